@@ -1,0 +1,32 @@
+"""Reads the constants of the model: the shipped file and, where there is one, the owner's override."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import logbook
+from logbook.errors import RecordTrouble
+from logbook.keeping.places import override_is_named, override_path
+from logbook.reckoning.practice import Practice, parse
+
+
+def shipped_path() -> Path:
+    return Path(logbook.__file__).parent / "practice.toml"
+
+
+def load_practice() -> Practice:
+    """Every constant in force.
+
+    Raises BadInput naming key and line when the override is wrong, RecordTrouble when it cannot be read.
+    """
+    path = override_path()
+    override = _read(path) if override_is_named() or path.exists() else None
+    return parse(_read(shipped_path()), override=override, override_name=str(path))
+
+
+def _read(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        reason = error.strerror if isinstance(error, OSError) else "it is not UTF-8 text"
+        raise RecordTrouble(f"The constants in {path} could not be read: {reason}.", where=str(path)) from None

@@ -1,0 +1,50 @@
+"""What the database says when it cannot, as one sentence for people."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from logbook.errors import BadInput, LogbookError, RecordTrouble
+
+_SENTENCES = {
+    "SQLITE_BUSY": "{where} is in use by another program and stayed so for ten seconds; nothing was written.",
+    "SQLITE_LOCKED": "{where} is in use by another program and stayed so for ten seconds; nothing was written.",
+    "SQLITE_FULL": "The disk is full: nothing was written to {where}, and what was there is still there.",
+    "SQLITE_IOERR": "{where} could not be read or written (disk full, or a failing disk); nothing was changed.",
+    "SQLITE_READONLY": "{where} may not be written to: the file or its folder is read-only.",
+    "SQLITE_CANTOPEN": "{where} could not be opened: the folder is missing, or you have no right to it.",
+    "SQLITE_PERM": "{where} could not be opened: you have no right to it.",
+    "SQLITE_AUTH": "{where} could not be opened: you have no right to it.",
+    "SQLITE_CORRUPT": "{where} is damaged; `logbook doctor` says more, and `logbook restore` brings a backup back.",
+    "SQLITE_NOTADB": "{where} is not a logbook record.",
+}
+_FAMILIES = ("SQLITE_IOERR", "SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_CORRUPT")
+
+
+def explain(error: BaseException, place: Path | str) -> LogbookError:
+    """The error of a database driver, or of a text that it cannot store, as one of ours."""
+    original = getattr(error, "orig", None) or error
+    where = f"The record {place}"
+    if isinstance(original, UnicodeEncodeError):
+        return BadInput("A text holds characters that cannot be stored; please type it again.")
+    if isinstance(original, sqlite3.IntegrityError) or "IntegrityError" in type(original).__name__:
+        return _integrity(str(original))
+    name = getattr(original, "sqlite_errorname", None) or ""
+    family = next((f for f in _FAMILIES if name.startswith(f)), name)
+    sentence = _SENTENCES.get(family)
+    if sentence is None:
+        return RecordTrouble(f"{where} could not be used: {original}.", where=str(place))
+    return RecordTrouble(sentence.format(where=where), where=str(place))
+
+
+def _integrity(message: str) -> LogbookError:
+    """A constraint said no: a name given twice, or a value out of the record's ranges."""
+    if "name_key" in message:
+        return BadInput("There is already a watch of that name (capitals do not count).", where="name")
+    rule = message.rsplit(":", 1)[-1].strip()
+    if rule.startswith("ck_"):
+        return BadInput(f"The record does not take this value: it breaks the rule {rule[3:]}.", where=rule[3:])
+    if "FOREIGN KEY" in message or "foreign key" in message:
+        return BadInput("This belongs to something that is not in the record.", where="id")
+    return BadInput(f"The record does not take this: {message}.")

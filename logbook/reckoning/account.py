@@ -1,0 +1,173 @@
+"""A seal's account up to a day: the ledger's totals and one closed-form step for all that runs by the clock.
+
+The step covers worn and stored hours, dry crown and pusher uses, repeated exposures, and the stated use of
+the time before the log began. Its cost does not depend on how many exposures there are.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from logbook.physics import water
+from logbook.reckoning import charge, wear
+from logbook.reckoning.clock import Spent, WornDays
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import Basis, Exposure, Habit, Seal, Shares, WatchRecord
+
+DAYS_A_YEAR = 365.25
+
+
+@dataclass(frozen=True, slots=True)
+class SealWear:
+    """A seal's wear shares since it was fitted, and what its unknown history leaves open.
+
+    `assumed` is the part of `shares` that comes from the stated use. `history_low` and `history_high` are the
+    wear share were the seal as young, or as old, as its fitting date allows and its stated use ÷/× the spread.
+    `cap_on` is the day its material passes the storage class, from the middle of its fitting dates;
+    `cap_at_the_earliest` from the earliest.
+    """
+
+    seal: Seal
+    shares: Shares
+    assumed: Shares
+    history_low: float
+    history_high: float
+    cap_on: date
+    cap_at_the_earliest: date
+
+    @property
+    def wear_share(self) -> float:
+        """D, the sum of the six channels."""
+        return self.shares.total
+
+    @property
+    def history_is_open(self) -> bool:
+        """True when part of the share rests on an uncertain date or on stated use."""
+        return self.history_high - self.history_low > 1e-9
+
+
+def seal_wear(record: WatchRecord, seal: Seal, practice: Practice, on: date) -> SealWear:
+    """The account of one seal at the start of a day, from the totals of `record` and the clock."""
+    totals = record.totals.get(seal.id or 0, Shares())
+    running, assumed = _since(record, seal, charge.middle(seal), practice, on)
+    youngest, _ = _since(record, seal, seal.fitted_latest, practice, on, 1 / practice["assumed_spread"])
+    oldest, _ = _since(record, seal, seal.fitted_earliest, practice, on, practice["assumed_spread"])
+    cap_years = practice.materials[seal.material].cap_years
+    return SealWear(
+        seal=seal,
+        shares=totals.plus(running),
+        assumed=assumed,
+        history_low=totals.plus(youngest).total,
+        history_high=totals.plus(oldest).total,
+        cap_on=later_by_years(charge.middle(seal), cap_years),
+        cap_at_the_earliest=later_by_years(seal.fitted_earliest, cap_years),
+    )
+
+
+def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:
+    """Seal score, 100 × (1 − largest wear share) rounded down, and the seal that limits it.
+
+    0 at the least, and 0 when a seal is past the storage class of its material. A watch always has a score;
+    without any seal on record it is 0.
+    """
+    if not wears:
+        return 0, None
+    capped = [w for w in wears if on >= w.cap_on]
+    limiting = max(capped or wears, key=lambda w: w.wear_share)
+    if capped:
+        return 0, limiting
+    # A share of 0.3 must read 70, though 100 × (1 − 0.3) is 69.999… in binary.
+    return max(0, math.floor(100 * (1 - limiting.wear_share) + 1e-9)), limiting
+
+
+def later_by_years(day: date, years: float) -> date:
+    """A day some years later; whole years by the calendar, a part of one by its days."""
+    from dateutil.relativedelta import relativedelta
+
+    whole = math.floor(years)
+    return day + relativedelta(years=whole) + timedelta(days=round((years - whole) * DAYS_A_YEAR))
+
+
+def _since(
+    record: WatchRecord, seal: Seal, start: date, practice: Practice, on: date, stated_factor: float = 1.0
+) -> tuple[Shares, Shares]:
+    """What runs by the clock from `start` to `on`, and the part of it that is assumed."""
+    days = max(0, (on - start).days)
+    if days == 0:
+        return Shares(), Shares()
+    stated = [replace(h, per_day=h.per_day * stated_factor) for h in stated_habits(record, practice)]
+    logged_from = min(max(record.watch.recorded_from, start), on)
+    assumed = _habit_shares(record, seal, stated, start, logged_from, practice)
+    habits = _habit_shares(record, seal, charge.charged_habits(record), logged_from, on, practice)
+    uses = wear.dry_use_shares_per_day(record.watch, seal.position, practice).times(days)
+    clock = Shares(ageing=_clock_ageing(record, seal, start, on, practice))
+    return clock.plus(uses).plus(habits).plus(assumed), assumed
+
+
+def _clock_ageing(record: WatchRecord, seal: Seal, start: date, on: date, practice: Practice) -> float:
+    """Ageing as though no exposure had taken any hour: worn hours at the worn temperature, else storage."""
+    worn_days = WornDays(record.watch.worn_h, record.stretches)
+    worn_h = sum((b - a).days * hours for a, b, hours in worn_days.regimes(start, on))
+    all_h = (on - start).days * 24.0
+    worn = wear.ageing_share_per_hour(practice["worn_c"], seal.material, practice)
+    stored = wear.ageing_share_per_hour(practice["storage_c"], seal.material, practice)
+    return worn_h * worn + (all_h - worn_h) * stored
+
+
+def _habit_shares(
+    record: WatchRecord, seal: Seal, habits: Sequence[Habit], start: date, end: date, practice: Practice
+) -> Shares:
+    """Repeated exposures from `start` up to `end`; on a day that has too few worn hours they share them."""
+    one = timedelta(days=1)
+    breaks = [d for h in habits for d in (h.from_on, *([h.to_on + one] if h.to_on else []))]
+    worn_days = WornDays(record.watch.worn_h, record.stretches)
+    total = Shares()
+    if not habits:
+        return total
+    water_shares = [wear.water_shares(h.exposure, seal.position, record.watch, practice) for h in habits]
+    for begin, stop, worn_h in worn_days.regimes(start, end, breaks):
+        running = [(h, s) for h, s in zip(habits, water_shares, strict=True) if charge.runs_on(h, begin)]
+        daily_h = sum(h.per_day * h.exposure.duration_s / 3600 for h, _ in running)
+        wrist = min(1.0, worn_h / daily_h) if daily_h else 0.0
+        for habit, shares in running:
+            hours = habit.exposure.duration_s / 3600
+            spent = Spent(hours * wrist, hours * (1 - wrist))
+            ageing = charge.ageing_instead(habit.exposure, spent, seal.material, practice)
+            times = habit.per_day * (stop - begin).days
+            total = total.plus(replace(shares, ageing=ageing).times(times))
+    return total
+
+
+def stated_habits(record: WatchRecord, practice: Practice) -> list[Habit]:
+    """The stated use of the time before the log began, as exposures that repeat up to its first day."""
+    end = record.watch.recorded_from - timedelta(days=1)
+    habits = []
+    for row in practice.stated_use:
+        if row.use != record.watch.use:
+            continue
+        activity = practice.activities[row.activity]
+        # A column of the water at hand would be 0.3 % apart, and would load the sea-water library at start-up.
+        basis: Basis = "EN 13319" if activity.basis == "EN 13319" else "fresh"
+        depth_m = _first(row.depth_m, activity.depth_m, 0.0)
+        exposure = Exposure(
+            activity=row.activity,
+            water=activity.water,
+            depth_m=depth_m,
+            basis=basis,
+            gauge_pa=water.gauge_pa_for(depth_m, basis),
+            duration_s=round(_first(row.minutes, activity.minutes, 0.0) * 60),
+            water_c=_first(row.water_c, activity.water_c, practice["home_c"]),
+            from_c=practice["from_c"],
+            starts_on=date.min,
+            dips=activity.dips,
+            rinsed=row.rinsed,
+        )
+        habits.append(Habit(exposure, row.per_year / DAYS_A_YEAR, date.min, end))
+    return habits
+
+
+def _first(*numbers: float | None) -> float:
+    return next(n for n in numbers if n is not None)

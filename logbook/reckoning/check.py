@@ -1,0 +1,194 @@
+"""The check before water: every rule that speaks, what stands beside it for context, what would change it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from logbook.reckoning import account, facts, planrules, rules, wear
+from logbook.reckoning.charge import current_seals
+from logbook.reckoning.planrules import Plan, Planned, bar
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Situation
+from logbook.reckoning.standing import wear_of
+from logbook.reckoning.values import DAMAGE, Event, WatchRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The answer before water: the verdict, its reasons worst first, context, and what would change it."""
+
+    name: str
+    verdict: str
+    reasons: tuple[Reason, ...]
+    context: tuple[str, ...]
+    gauge_pa: float  # hydrostatic, at the planned depth
+    planned_pa: float  # with the arm's speed, or the jump
+    would_change: str
+
+
+def check(record: WatchRecord, plan: Plan, practice: Practice, on: date) -> Verdict:
+    """May this watch go there on that day? Judged with the record as it stands."""
+    planned = _planned(record, plan, practice, on)
+    reasons = _reasons(planned)
+    return Verdict(
+        name=record.watch.name,
+        verdict=_worst(reasons),
+        reasons=tuple(reasons),
+        context=tuple(_context(planned, reasons)),
+        gauge_pa=plan.exposure.gauge_pa,
+        planned_pa=planned.planned_pa,
+        would_change=_would_change(record, plan, practice, on, reasons),
+    )
+
+
+def check_any(records: Sequence[WatchRecord], plan: Plan, practice: Practice, on: date) -> list[Verdict]:
+    """Which one may come? Every watch that is not retired, the fewest objections first."""
+    verdicts = [check(r, plan, practice, on) for r in records if r.watch.retired_on is None]
+    return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict), len(v.reasons)))
+
+
+def _planned(record: WatchRecord, plan: Plan, practice: Practice, on: date) -> Planned:
+    wears = wear_of(record, practice, on)
+    score, _ = account.score(wears, on)
+    activity_class = practice.activities[plan.exposure.activity].mark_class
+    situation = Situation(facts.gather(record, on), tuple(wears), score, activity_class, practice)
+    return Planned(plan, situation)
+
+
+def _reasons(planned: Planned) -> list[Reason]:
+    spoken = [rule(planned.situation) for rule in rules.STANDING]
+    spoken += [rule(planned) for rule in planrules.PLAN]
+    return rules.worst_first(r for r in spoken if r is not None)
+
+
+def _worst(reasons: Sequence[Reason]) -> str:
+    return reasons[0].verdict if reasons else NO_OBJECTION
+
+
+def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
+    """What lies inside its limit, and how the answer was come by."""
+    spoken = {r.code for r in reasons}
+    lines = [_pressure_line(planned)]
+    practice, exposure = planned.practice, planned.exposure
+    if "big-swing" not in spoken:
+        swing = wear.swing_k(exposure, practice)
+        reached = wear.case_c(exposure, practice)
+        lines.append(
+            f"swing {exposure.from_c:.0f} → {reached:.0f} °C is {swing:.0f} K "
+            f"of the {practice['swing_k']:.0f} K of the thermal-shock test"
+        )
+    if exposure.jump_m > 0 and "jump" not in spoken:
+        lines.append(f"a jump from {exposure.jump_m:g} m has a steady head of {bar(planned.jump_pa)} at most")
+    if exposure.water_c_assumed:
+        lines.append(
+            f"water at {exposure.water_c:.0f} °C is taken from the home water or assumed, not measured"
+        )
+    lines.append(
+        f"score {planned.situation.score} (band not computed), a share of a service interval, not a chance"
+    )
+    lines.append("outlook: not computed")
+    lines.append(_mark_line(planned))
+    return lines
+
+
+def _pressure_line(planned: Planned) -> str:
+    exposure, watch = planned.exposure, planned.watch
+    parts = f"{bar(exposure.gauge_pa)} at {exposure.depth_m:g} m + arm {bar(planned.arm_pa)}"
+    if watch.marked_pa:
+        parts += f" = {100 * planned.planned_pa / watch.marked_pa:.0f} % of the mark"
+    best = planned.situation.facts.highest_pass
+    if best is None or best.test_pa is None:
+        return f"{parts}; no pressure passed since it was last opened or failed"
+    whose = "its maker’s, not yours" if best.makers else rules.day(best.on)
+    return f"{parts}; highest pass {bar(best.test_pa)} ({whose})"
+
+
+def _mark_line(planned: Planned) -> str:
+    watch = planned.watch
+    if watch.mark == "unknown":
+        return "its mark is not known, so that no class of use can be read from it"
+    row = planrules.mark_row(watch, planned.practice)
+    used = f"the check read the mark by common practice (row: {row.name})"
+    if watch.marked_pa is None:
+        return used
+    return f"{used}; ISO 22810 itself reads a mark as usable to its stated {watch.marked_pa / 1e4:.0f} m"
+
+
+def _would_change(
+    record: WatchRecord, plan: Plan, practice: Practice, on: date, reasons: Sequence[Reason]
+) -> str:
+    """The first remedy that gives the mildest verdict, tried on a copy of the record."""
+    if not reasons:
+        return "A fault, an opening, or a test that falls due would change it."
+    best, words = _worst(reasons), ""
+    pressure = bar(_planned(record, plan, practice, on).planned_pa)
+    for sentence, remedy in _REMEDIES:
+        changed, changed_plan = remedy(record, plan, on)
+        verdict = _worst(_reasons(_planned(changed, changed_plan, practice, on)))
+        if VERDICTS.index(verdict) < VERDICTS.index(best):
+            best, words = verdict, f"It would read “{verdict}” {sentence.format(pressure=pressure)}."
+        if best == NO_OBJECTION:
+            break
+    if words:
+        return words
+    if best == KEEP_DRY:
+        return "Nothing that a workshop does changes it for this plan: less depth, or another watch."
+    return "It stays so for this plan, whatever is tested: milder water, or another watch."
+
+
+_LATE = 99  # after everything else that happened on the day
+Remedy = Callable[[WatchRecord, Plan, date], tuple[WatchRecord, Plan]]
+
+
+def _closed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    exposure = replace(plan.exposure, crown_wet=0, crown_under=0, pusher_wet=0, pusher_under=0)
+    return record, Plan(exposure)
+
+
+def _tested(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    test = Event("pressure-test", on, _LATE, passed=True, test_pa=math.inf, medium="water")
+    return replace(record, events=(*record.events, test)), plan
+
+
+def _repaired(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    repairs = tuple(Event("repaired", on, _LATE - 1, repaired=kind) for kind in DAMAGE)
+    return _tested(replace(record, events=(*record.events, *repairs)), plan, on)
+
+
+def _serviced(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    """New gaskets everywhere, of the material that was there, then a test."""
+    fresh = tuple(
+        replace(seal, fitted_earliest=on, fitted_latest=on, order=_LATE, id=-1 - n)
+        for n, seal in enumerate(current_seals(record.seals))
+    )
+    return _repaired(replace(record, seals=(*record.seals, *fresh)), plan, on)
+
+
+def _confirmed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    return replace(record, watch=replace(record.watch, confirmed_on=on)), plan
+
+
+def _tested_and_closed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    return _tested(*_closed(record, plan, on), on)
+
+
+def _all_of_it(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    return _confirmed(*_serviced(*_closed(record, plan, on), on), on)
+
+
+# From the least effort to the most; the words continue the sentence "It would read …".
+_REMEDIES: tuple[tuple[str, Remedy], ...] = (
+    ("with crown and pushers closed and left alone", _closed),
+    ("once you confirm that nothing else happened", _confirmed),
+    ("after a pressure test passed at {pressure} or more", _tested),
+    ("after a pressure test passed at {pressure} or more, with crown and pushers closed", _tested_and_closed),
+    ("after a repair and a pressure test passed at {pressure} or more", _repaired),
+    ("after new gaskets and a pressure test passed at {pressure} or more", _serviced),
+    (
+        "after new gaskets, a pressure test passed at {pressure} or more, and crown and pushers closed",
+        _all_of_it,
+    ),
+)

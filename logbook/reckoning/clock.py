@@ -1,0 +1,150 @@
+"""Time accounting: each hour since a seal was fitted is spent once.
+
+First in exposures (where two overlap, the hours count once), then the rest of that day's worn hours on the
+wrist, the rest in storage. Hours of ageing only; salt and soap are charged for each exposure's own length.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from logbook.reckoning.values import Exposure, WornStretch
+
+DAY_MIN = 24 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class Spent:
+    """Hours that an exposure takes, and whether they came off the wrist or out of storage."""
+
+    from_wrist_h: float
+    from_storage_h: float
+
+    @property
+    def hours(self) -> float:
+        """All hours of the exposure that no earlier one had taken."""
+        return self.from_wrist_h + self.from_storage_h
+
+
+class WornDays:
+    """Worn hours a day: the latest entered stretch that covers a day, else the watch's own habit."""
+
+    def __init__(self, default_h: float, stretches: Sequence[WornStretch]) -> None:
+        self.default_h = default_h
+        self._segments = _resolve(stretches)
+        self._starts = [start for start, _, _ in self._segments]
+
+    def hours_on(self, day: date) -> float:
+        """Worn hours on one day."""
+        at = bisect_right(self._starts, day) - 1
+        if at >= 0 and day < self._segments[at][1]:
+            return self._segments[at][2]
+        return self.default_h
+
+    def regimes(self, start: date, end: date, breaks: Iterable[date] = ()) -> list[tuple[date, date, float]]:
+        """Runs of days with the same worn hours from `start` up to, not including, `end`, also cut at `breaks`."""
+        if start >= end:
+            return []
+        cuts = {start, end, *(b for b in breaks if start < b < end)}
+        first = max(bisect_right(self._starts, start) - 1, 0)
+        for begin, stop, _ in self._segments[first:]:
+            if begin >= end:
+                break
+            cuts.update(edge for edge in (begin, stop) if start < edge < end)
+        edges = sorted(cuts)
+        return [(a, b, self.hours_on(a)) for a, b in zip(edges, edges[1:], strict=False)]
+
+
+def _resolve(stretches: Sequence[WornStretch]) -> list[tuple[date, date, float]]:
+    """Stretches without overlap, sorted, as (first day, day after the last, hours); later entries win."""
+    from heapq import heappop, heappush
+
+    one = timedelta(days=1)
+    edges = sorted({d for s in stretches for d in (s.from_on, s.to_on + one)})
+    starting = sorted(range(len(stretches)), key=lambda n: stretches[n].from_on)
+    open_now: list[int] = []  # the latest entered first
+    resolved: list[tuple[date, date, float]] = []
+    at = 0
+    for begin, end in zip(edges, edges[1:], strict=False):
+        while at < len(starting) and stretches[starting[at]].from_on <= begin:
+            heappush(open_now, -starting[at])
+            at += 1
+        while open_now and stretches[-open_now[0]].to_on < begin:
+            heappop(open_now)
+        if open_now:
+            resolved.append((begin, end, stretches[-open_now[0]].hours))
+    return resolved
+
+
+def spend(
+    exposures: Sequence[Exposure],
+    worn_left_h: Callable[[date], float],
+    day_left_h: Callable[[date], float],
+) -> dict[int, Spent]:
+    """Exposure id -> the hours it takes.
+
+    `worn_left_h` and `day_left_h` say how many worn hours, and hours at all, repeated exposures leave on a
+    day. To be exact for a day it needs every exposure that begins on it or in the two days before.
+    """
+    worn: dict[date, float] = {}
+    left: dict[date, float] = {}
+    covered: list[tuple[float, float]] = []
+    spent: dict[int, Spent] = {}
+    for start, exposure in sorted(
+        ((_start_min(e), e) for e in exposures), key=lambda pair: (pair[0], pair[1].id or 0)
+    ):
+        covered = [span for span in covered if span[1] > start]
+        from_wrist = from_storage = 0.0
+        for day, begin, end in _pieces(exposure, start):
+            free_min = end - begin
+            if exposure.starts_at is not None:
+                free_min -= _overlap(covered, begin, end)
+            available = left.setdefault(day, day_left_h(day))
+            hours = min(free_min / 60, available)
+            wrist = min(hours, worn.setdefault(day, worn_left_h(day)))
+            left[day] = available - hours
+            worn[day] -= wrist
+            from_wrist += wrist
+            from_storage += hours - wrist
+        if exposure.starts_at is not None:
+            covered = _with(covered, start, start + exposure.duration_s / 60)
+        spent[exposure.id or 0] = Spent(from_wrist, from_storage)
+    return spent
+
+
+def _civil_min(exposure: Exposure) -> float:
+    at = exposure.starts_at
+    return at.hour * 60 + at.minute + at.second / 60 if at is not None else 0.0
+
+
+def _start_min(exposure: Exposure) -> float:
+    """Minutes on one time line for all zones; an exposure without a time stands at the start of its day."""
+    return exposure.starts_on.toordinal() * DAY_MIN + _civil_min(exposure) - (exposure.utc_offset_s or 0) / 60
+
+
+def _pieces(exposure: Exposure, start: float) -> list[tuple[date, float, float]]:
+    """The exposure cut at the owner's midnights: day, begin and end on the common time line."""
+    pieces = []
+    day, into_day, remaining = exposure.starts_on, _civil_min(exposure), exposure.duration_s / 60
+    while remaining > 0:
+        length = min(remaining, DAY_MIN - into_day)
+        pieces.append((day, start, start + length))
+        start += length
+        remaining -= length
+        day += timedelta(days=1)
+        into_day = 0.0
+    return pieces
+
+
+def _overlap(covered: Sequence[tuple[float, float]], begin: float, end: float) -> float:
+    return sum(max(0.0, min(end, b) - max(begin, a)) for a, b in covered)
+
+
+def _with(covered: list[tuple[float, float]], begin: float, end: float) -> list[tuple[float, float]]:
+    """The covered spans with one more, still without overlap."""
+    apart = [s for s in covered if s[1] < begin or s[0] > end]
+    joined = [s for s in covered if not (s[1] < begin or s[0] > end)]
+    return [*apart, (min([begin, *(a for a, _ in joined)]), max([end, *(b for _, b in joined)]))]

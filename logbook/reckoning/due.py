@@ -1,0 +1,176 @@
+"""What is due on a watch, when, and how near: tasks, their anchors and their intervals.
+
+Intervals are common practice; the owner may set each for a watch, and the maker's instruction wins.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from logbook.reckoning import charge
+from logbook.reckoning.account import SealWear
+from logbook.reckoning.facts import Facts
+from logbook.reckoning.practice import Interval, Practice
+from logbook.reckoning.values import EventKind, Position, WatchRecord
+
+Stage = Literal["later", "coming up", "due", "overdue"]
+STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
+TASKS = ("pressure-test", "gaskets", "battery", "movement", "strap")
+
+
+@dataclass(frozen=True, slots=True)
+class DueItem:
+    """One task of one watch: its date, the span a visit may be drawn to, and how near it is.
+
+    Its identity is watch, task, seal and anchor; `anchor` is the date it counts from.
+    """
+
+    id: str
+    watch: str
+    task: str
+    position: Position | None
+    due: date
+    earliest: date
+    latest: date
+    stage: Stage
+    anchor: date
+    interval_months: int
+    why: str
+    snoozed_until: date | None = None
+
+    @property
+    def label(self) -> str:
+        """The task in words."""
+        words = {"pressure-test": "pressure test", "movement": "movement service", "strap": "strap and bars"}
+        name = words.get(self.task, self.task)
+        return f"{name}, {self.position.replace('-', ' ')}" if self.position else name
+
+
+def months_after(day: date, months: int) -> date:
+    """The same day some months later or earlier, or the last day of a shorter month."""
+    from dateutil.relativedelta import relativedelta
+
+    return day + relativedelta(months=months)
+
+
+def stage_of(due: date, on: date, practice: Practice) -> Stage:
+    """How near a date is: coming up before it, due from it on, overdue some days after it."""
+    if on >= due + timedelta(days=practice["overdue_days"]):
+        return "overdue"
+    if on >= due:
+        return "due"
+    return "coming up" if on >= due - timedelta(days=practice["coming_up_days"]) else "later"
+
+
+def test_interval(watch_use: str, practice: Practice) -> Interval:
+    """The pressure-test interval that a stated use asks for."""
+    return practice.intervals[f"pressure-test-{watch_use}"]
+
+
+def test_due_on(facts: Facts, practice: Practice) -> date | None:
+    """The day on which the interval since the last pass is over; None when there was no pass."""
+    if facts.last_pass is None:
+        return None
+    watch = facts.watch
+    months = watch.intervals_months.get("pressure-test", test_interval(watch.use, practice).months)
+    return months_after(facts.last_pass.on, months)
+
+
+def next_items(
+    record: WatchRecord, facts: Facts, wears: Sequence[SealWear], practice: Practice, on: date
+) -> list[DueItem]:
+    """The next date of every task of a watch that is not retired, soonest first."""
+    if record.watch.retired_on is not None:
+        return []
+    items = [_test_item(record, facts, practice, on)]
+    items += [_gasket_item(record, wear, practice, on) for wear in wears]
+    items += list(_service_items(record, practice, on))
+    return sorted(items, key=lambda item: (item.due, item.id))
+
+
+def asks_now(items: Sequence[DueItem], on: date) -> list[DueItem]:
+    """The items that are coming up, due or overdue and not silenced today, soonest first."""
+    return [i for i in items if i.stage != "later" and (i.snoozed_until is None or on >= i.snoozed_until)]
+
+
+def _item(
+    record: WatchRecord, task: str, anchor: date, due: date, interval: Interval, practice: Practice, on: date,
+    *, why: str, position: Position | None = None, months: int | None = None,
+) -> DueItem:  # fmt: skip
+    parts = [str(record.watch.id or 0), task, *([position] if position else []), anchor.isoformat()]
+    identity = ":".join(parts)
+    return DueItem(
+        id=identity,
+        watch=record.watch.name,
+        task=task,
+        position=position,
+        due=due,
+        earliest=months_after(due, interval.earliest),
+        latest=months_after(due, interval.latest),
+        stage=stage_of(due, on, practice),
+        anchor=anchor,
+        interval_months=interval.months if months is None else months,
+        why=why,
+        snoozed_until=record.snoozed.get(identity),
+    )
+
+
+def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> DueItem:
+    watch = record.watch
+    interval = test_interval(watch.use, practice)
+    months = watch.intervals_months.get("pressure-test", interval.months)
+    asked, due = facts.owed_since, test_due_on(facts, practice)
+    if asked is not None:
+        words = {"fog": "fog was seen", "water": "water was seen", "pressure-test": "a test failed"}
+        why = words.get(asked.kind, f"{asked.kind} on {asked.on}, not tested since")
+        anchor = due = asked.on
+    elif facts.last_pass is not None and due is not None:
+        anchor = facts.last_pass.on
+        why = f"{months} months after the {'maker’s' if facts.last_pass.makers else 'last'} passed test"
+    else:
+        anchor = due = watch.new_on or watch.added_on
+        why = "no passed test on record"
+    return _item(record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months)
+
+
+def _gasket_item(record: WatchRecord, wear: SealWear, practice: Practice, on: date) -> DueItem:
+    interval = practice.intervals["gaskets"]
+    months = record.watch.intervals_months.get("gaskets", interval.months)
+    seal = wear.seal
+    anchor = seal.fitted_earliest
+    by_interval = months_after(anchor, months)
+    due, why = by_interval, f"{months} months after they were fitted"
+    if wear.cap_at_the_earliest < due:
+        due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
+    used_up = _used_up_on(wear, on)
+    if used_up is not None and used_up < due:
+        due, why = used_up, "its service interval is used up"
+    return _item(
+        record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position, months=months
+    )
+
+
+def _used_up_on(wear: SealWear, on: date) -> date | None:
+    """When the share passed 1 at its average pace; None while some of the interval is left."""
+    if wear.wear_share < 1:
+        return None
+    fitted = charge.middle(wear.seal)
+    return fitted + timedelta(days=int((on - fitted).days / wear.wear_share))
+
+
+def _service_items(record: WatchRecord, practice: Practice, on: date) -> Iterator[DueItem]:
+    watch = record.watch
+    tasks: list[EventKind] = ["battery" if watch.movement == "quartz" else "movement", "strap"]
+    for task in tasks:
+        interval = practice.intervals[task]
+        months = watch.intervals_months.get(task, interval.months)
+        done = [e.on for e in record.events if e.kind == task and e.on <= on]
+        anchor = max(done) if done else (watch.new_on or watch.bought_on or watch.added_on)
+        words = "since the last" if done else "since the watch came: no earlier one on record"
+        due = months_after(anchor, months)
+        yield _item(
+            record, task, anchor, due, interval, practice, on, why=f"{months} months {words}", months=months
+        )

@@ -1,0 +1,247 @@
+"""The plan rules: what a planned exposure asks of a watch, against its mark, its tests and its heat.
+
+Each rule is one function from a `Planned` to a `Reason`, or None; `PLAN` is the table of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from logbook.physics import motion
+from logbook.physics.constants import FRESH_WATER_KG_M3
+from logbook.reckoning import wear
+from logbook.reckoning.practice import MarkRow, Practice
+from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation, day
+from logbook.reckoning.values import Exposure, Watch
+
+DIVERS = ("divers", "divers-mixed-gas")
+# A stagnation head needs one density; sea water is the heavier, and the share of it in any verdict is small.
+SEA_KG_M3 = 1025.0
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A planned exposure and how the watch would be closed for it."""
+
+    exposure: Exposure
+    crown_open: bool = False
+    pushers_open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A plan beside the situation of the watch, and the pressures worked out once."""
+
+    plan: Plan
+    situation: Situation
+
+    @property
+    def exposure(self) -> Exposure:
+        """The planned exposure."""
+        return self.plan.exposure
+
+    @property
+    def watch(self) -> Watch:
+        """The watch that is asked about."""
+        return self.situation.facts.watch
+
+    @property
+    def practice(self) -> Practice:
+        """The constants in force."""
+        return self.situation.practice
+
+    @property
+    def arm_m_s(self) -> float:
+        """A typical speed of the arm in m/s."""
+        return self.practice.activities[self.exposure.activity].arm_m_s
+
+    @property
+    def density_kg_m3(self) -> float:
+        """Density that goes with speed and jump, in kg/m³."""
+        return SEA_KG_M3 if self.exposure.water in ("sea", "brackish") else FRESH_WATER_KG_M3
+
+    @property
+    def arm_pa(self) -> float:
+        """Dynamic pressure of the arm, ½ρv², in Pa."""
+        return 0.0 if self.exposure.water == "air" else motion.dynamic_pa(self.arm_m_s, self.density_kg_m3)
+
+    @property
+    def jump_pa(self) -> float:
+        """Steady stagnation pressure of the jump in Pa, at most; drag ignored."""
+        return motion.jump_pa(self.exposure.jump_m, self.density_kg_m3)
+
+    @property
+    def planned_pa(self) -> float:
+        """The pressure that is judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
+        return max(self.exposure.gauge_pa + self.arm_pa, self.jump_pa)
+
+
+PlanRule = Callable[[Planned], Reason | None]
+
+
+def bar(pressure_pa: float) -> str:
+    """A gauge pressure as sentences print it: two decimals, more where it is small."""
+    value = pressure_pa / 1e5
+    return f"{value:.2f} bar" if value >= 0.095 else f"{value:.3f} bar"
+
+
+def mark_limit_pa(watch: Watch, practice: Practice) -> float:
+    """The pressure in Pa that the mark is taken to speak of; for a mark without a number, the least usual."""
+    return wear.reference_mark_pa(watch, practice)
+
+
+def mark_row(watch: Watch, practice: Practice) -> MarkRow:
+    """The last row of the table of marks that fits a watch."""
+    marked_bar = (watch.marked_pa or 0.0) / 1e5
+    fitting = [r for r in practice.marks if watch.mark in r.marks and marked_bar >= r.at_least_bar - 1e-9]
+    return fitting[-1]
+
+
+def mark_words(watch: Watch) -> str:
+    """The mark as sentences and tables print it."""
+    words = {
+        "unmarked": "unmarked",
+        "unknown": "unknown",
+        "water-resistant": "water-resistant",
+        "divers": "diver’s",
+        "divers-mixed-gas": "diver’s, mixed gas",
+    }[watch.mark]
+    if watch.marked_pa is None:
+        return words
+    number = f"{watch.marked_pa / 1e5:g} bar"
+    return number if watch.mark == "water-resistant" else f"{words} {number}"
+
+
+def over_mark(p: Planned) -> Reason | None:
+    """The planned pressure is above the mark."""
+    limit = mark_limit_pa(p.watch, p.practice)
+    if p.watch.mark == "unknown" or p.planned_pa <= limit:
+        return None
+    sentence = (
+        f"{bar(p.planned_pa)} with the arm’s speed and the jump is above {_mark_phrase(p.watch, limit)}"
+    )
+    return Reason("over-mark", sentence, bar(p.planned_pa), bar(limit), KEEP_DRY)
+
+
+def _mark_phrase(watch: Watch, limit_pa: float) -> str:
+    if watch.mark == "unmarked":
+        return f"the {bar(limit_pa)} taken for a watch without a mark"
+    if watch.marked_pa is None:
+        return f"the {bar(limit_pa)} taken for a mark without a number"
+    return f"the mark of {bar(limit_pa)}"
+
+
+def beyond_class(p: Planned) -> Reason | None:
+    """The activity is above the class of the mark in the table of common practice."""
+    if p.watch.mark == "unknown":
+        return None
+    row = mark_row(p.watch, p.practice)
+    activity_class = p.situation.activity_class
+    allowed = row.allows[activity_class]
+    if allowed == "yes":
+        return None
+    if allowed == "light":
+        sentence = f"{activity_class} is light use at most for the mark {row.name}, by common practice"
+        return Reason("beyond-class", sentence, activity_class, f"{row.name}: light", THINK_TWICE)
+    sentence = f"{activity_class} is beyond the mark {row.name}, by common practice"
+    return Reason("beyond-class", sentence, activity_class, row.name, KEEP_DRY)
+
+
+def over_tested(p: Planned) -> Reason | None:
+    """The planned pressure is above the highest passed since the last opening or failure."""
+    best = p.situation.facts.highest_pass
+    passed = best.test_pa if best is not None and best.test_pa is not None else None
+    if p.planned_pa <= 0 or (passed is not None and p.planned_pa <= passed):
+        return None
+    verdict = KEEP_DRY if p.situation.diving else THINK_TWICE
+    if best is None or passed is None:
+        sentence = "no pressure was passed since it was last opened or failed, or ever"
+        return Reason("over-tested", sentence, bar(p.planned_pa), "none passed", verdict)
+    whose = "its maker’s test" if best.makers else f"the test of {day(best.on)}"
+    sentence = f"{bar(p.planned_pa)} is above the {bar(passed)} of {whose}"
+    return Reason("over-tested", sentence, bar(p.planned_pa), bar(passed), verdict)
+
+
+def not_closed(p: Planned) -> Reason | None:
+    """Crown or pushers open, or meant to be used in water."""
+    e = p.exposure
+    open_now = [
+        n for n, is_open in (("crown", p.plan.crown_open), ("pushers", p.plan.pushers_open)) if is_open
+    ]
+    in_use = [
+        name
+        for name, uses in (("crown", e.crown_wet + e.crown_under), ("pushers", e.pusher_wet + e.pusher_under))
+        if uses
+    ]
+    if open_now:
+        sentence = f"{' and '.join(open_now)} open or unlocked: do not work crown or pushers in water"
+    elif in_use:
+        sentence = f"{' and '.join(in_use)} to be used in water: do not work crown or pushers in water"
+    else:
+        return None
+    return Reason("not-closed", sentence, " and ".join(open_now or in_use), "closed", KEEP_DRY)
+
+
+def near_mark(p: Planned) -> Reason | None:
+    """The planned pressure is close below the mark."""
+    limit = mark_limit_pa(p.watch, p.practice)
+    near = p.practice["near_mark_divers" if p.watch.mark in DIVERS else "near_mark"]
+    if p.watch.mark == "unknown" or not near * limit <= p.planned_pa <= limit:
+        return None
+    share = f"{100 * p.planned_pa / limit:.0f} %"
+    sentence = f"{bar(p.planned_pa)} is {share} of {_mark_phrase(p.watch, limit)}"
+    return Reason("near-mark", sentence, f"{share} of the mark", f"{100 * near:.0f} %", THINK_TWICE)
+
+
+def big_swing(p: Planned) -> Reason | None:
+    """The case changes temperature by more than the thermal-shock test."""
+    limit = p.practice["big_swing_k"]
+    swing = wear.swing_k(p.exposure, p.practice)
+    if swing <= limit:
+        return None
+    reached = wear.case_c(p.exposure, p.practice)
+    sentence = (
+        f"the case goes from {p.exposure.from_c:.0f} to {reached:.0f} °C, more than a thermal-shock test asks"
+    )
+    return Reason("big-swing", sentence, f"{swing:.0f} K", f"{limit:.0f} K", THINK_TWICE)
+
+
+def hot_water(p: Planned) -> Reason | None:
+    """Sauna, hot tub, or hot soapy water."""
+    e, limit = p.exposure, p.practice["hot_soap_c"]
+    if e.water == "soap" and e.water_c > limit:
+        what = f"soapy water of {e.water_c:.0f} °C"
+    elif e.water == "hot tub" or e.activity in ("sauna", "hot tub"):
+        what = f"{e.activity} at {e.water_c:.0f} °C"
+    else:
+        return None
+    sentence = f"{what}: heat and soap are hard on gaskets"
+    return Reason("hot-water", sentence, f"{e.water_c:.0f} °C", f"soap {limit:.0f} °C", THINK_TWICE)
+
+
+def jump(p: Planned) -> Reason | None:
+    """A jump from high enough that the first contact is not covered by any steady head."""
+    limit = p.practice["jump_m"]
+    if p.exposure.jump_m <= limit:
+        return None
+    sentence = (
+        f"a jump from {p.exposure.jump_m:g} m: the slam of first contact can exceed its steady "
+        f"{bar(p.jump_pa)}, locally and for milliseconds"
+    )
+    return Reason("jump", sentence, f"{p.exposure.jump_m:g} m", f"{limit:g} m", THINK_TWICE)
+
+
+PLAN: tuple[PlanRule, ...] = (
+    over_mark,
+    beyond_class,
+    over_tested,
+    not_closed,
+    near_mark,
+    big_swing,
+    hot_water,
+    jump,
+)
+PLAN_CODES = (
+    "over-mark", "beyond-class", "over-tested", "not-closed", "near-mark", "big-swing", "hot-water", "jump",
+)  # fmt: skip

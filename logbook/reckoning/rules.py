@@ -1,0 +1,241 @@
+"""The standing stop rules: facts about a watch that override its score, whatever is planned.
+
+Each rule is one function from a `Situation` to a `Reason`, or None when it has nothing to say; `STANDING` is
+the table of them. Where rain and hands are judged more mildly, the rule says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from logbook.reckoning.account import SealWear
+from logbook.reckoning.due import months_after, test_due_on, test_interval
+from logbook.reckoning.facts import WET_USES, Facts
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import Event
+
+NO_OBJECTION = "no objection found"
+THINK_TWICE = "think twice"
+KEEP_DRY = "keep it dry"
+VERDICTS = (NO_OBJECTION, THINK_TWICE, KEEP_DRY)  # mildest first
+
+SPLASH = "rain, hands"
+DIVING = ("free dive", "scuba", "mixed gas")
+NOT_COMPUTED = {
+    "outlook-low": "the chance that a pressure test today would pass is not computed",
+    "low-score": "the band of the score is not computed",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A rule that speaks: its code, one sentence, the value and its limit as printed, and its verdict."""
+
+    code: str
+    sentence: str
+    value: str | None
+    limit: str | None
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """What the standing rules look at: the facts, the seals' wear, the score, and the class of activity."""
+
+    facts: Facts
+    wears: tuple[SealWear, ...]
+    score: int
+    activity_class: str
+    practice: Practice
+
+    @property
+    def on(self) -> date:
+        """The day that is judged."""
+        return self.facts.on
+
+    @property
+    def splash_only(self) -> bool:
+        """True for rain and washing hands."""
+        return self.activity_class == SPLASH
+
+    @property
+    def diving(self) -> bool:
+        """True for free dive, scuba and mixed gas."""
+        return self.activity_class in DIVING
+
+
+Rule = Callable[[Situation], Reason | None]
+
+
+def standing_reasons(situation: Situation) -> list[Reason]:
+    """Every standing rule that speaks, worst first."""
+    return worst_first(reason for rule in STANDING if (reason := rule(situation)) is not None)
+
+
+def worst_first(reasons: Iterable[Reason]) -> list[Reason]:
+    """Sorted by verdict, the gravest first; rules of one verdict keep their order."""
+    return sorted(reasons, key=lambda r: -VERDICTS.index(r.verdict))
+
+
+def day(on: date) -> str:
+    """A date as sentences print it."""
+    return f"{on.day} {on:%b %Y}"
+
+
+def _dry_or_mild(situation: Situation) -> str:
+    return THINK_TWICE if situation.splash_only else KEEP_DRY
+
+
+_FAULT_WORDS = {
+    "fog": "fog was seen inside",
+    "water": "water was seen inside",
+    "crown": "the crown was damaged",
+    "crystal": "the crystal was damaged",
+    "pushers": "the pushers were damaged",
+    "valve": "the gas valve was damaged",
+}
+
+
+def fault_open(s: Situation) -> Reason | None:
+    """Fog, water or damage, until repaired and tested."""
+    if not s.facts.open_faults:
+        return None
+    fault = s.facts.open_faults[-1]
+    needs = (
+        "a passed pressure test" if fault.kind in ("fog", "water") else "a repair and a passed pressure test"
+    )
+    sentence = f"{_FAULT_WORDS[fault.kind]} on {day(fault.on)}; it stands until {needs}"
+    return Reason("fault-open", sentence, day(fault.on), "none open", KEEP_DRY)
+
+
+def failed_test(s: Situation) -> Reason | None:
+    """A failed test with no pass after it."""
+    failed = s.facts.failed
+    if failed is None:
+        return None
+    name = failed.kind.replace("-", " ")
+    sentence = f"a {name} failed on {day(failed.on)} and no pressure test was passed since"
+    return Reason("failed-test", sentence, day(failed.on), "a pass after it", KEEP_DRY)
+
+
+def opened_untested(s: Situation) -> Reason | None:
+    """Opened since the last passed pressure test."""
+    opened = s.facts.opened
+    if opened is None:
+        return None
+    sentence = f"opened on {day(opened.on)} ({_opening_words(opened)}) and not pressure-tested since"
+    return Reason("opened-untested", sentence, day(opened.on), "a test after it", _dry_or_mild(s))
+
+
+def _opening_words(event: Event) -> str:
+    if event.kind == "repaired":
+        return f"{event.repaired} repaired"
+    return {"opened": "case opened", "gaskets": "gaskets", "battery": "battery", "movement": "movement"}[
+        event.kind
+    ]
+
+
+def mark_unknown(s: Situation) -> Reason | None:
+    """The mark is not known."""
+    if s.facts.watch.mark != "unknown":
+        return None
+    return Reason("mark-unknown", "its mark is not known", "unknown", "a mark", _dry_or_mild(s))
+
+
+def seal_too_old(s: Situation) -> Reason | None:
+    """A seal past the storage class of its material, counted from the earliest date it may have been fitted."""
+    old = [w for w in s.wears if s.on >= w.cap_at_the_earliest]
+    if not old:
+        return None
+    oldest = min(old, key=lambda w: w.cap_at_the_earliest)
+    seal = oldest.seal
+    known = seal.fitted_earliest == seal.fitted_latest
+    since = (
+        f"fitted {day(seal.fitted_earliest)}" if known else f"perhaps as early as {day(seal.fitted_earliest)}"
+    )
+    cap = s.practice.materials[seal.material].cap_years
+    names = ", ".join(w.seal.position.replace("-", " ") for w in old)
+    sentence = f"older than a stored spare may be: {names} ({seal.material}, {since})"
+    return Reason("seal-too-old", sentence, since, f"{cap:g} years", _dry_or_mild(s))
+
+
+def used_up(s: Situation) -> Reason | None:
+    """The service interval of a seal is used up."""
+    spent = [w for w in s.wears if w.wear_share >= 1]
+    if not spent:
+        return None
+    worst = max(spent, key=lambda w: w.wear_share)
+    names = ", ".join(w.seal.position.replace("-", " ") for w in spent)
+    sentence = f"the service interval is used up: {names}"
+    return Reason("used-up", sentence, f"{worst.wear_share:.2f} of an interval", "1", _dry_or_mild(s))
+
+
+def test_overdue(s: Situation) -> Reason | None:
+    """The interval since the last passed test is over."""
+    due = test_due_on(s.facts, s.practice)
+    if due is None or s.on < due:
+        return None
+    watch = s.facts.watch
+    months = watch.intervals_months.get("pressure-test", test_interval(watch.use, s.practice).months)
+    long_ago = s.on >= months_after(due, round(s.practice["dive_overdue_months"]))
+    days = (s.on - due).days
+    ago = "today" if days == 0 else f"{days} day{'s' if days != 1 else ''} ago"
+    sentence = f"the pressure test was due on {day(due)}, {ago}"
+    verdict = KEEP_DRY if s.diving and long_ago else THINK_TWICE
+    return Reason("test-overdue", sentence, f"{days} days over", f"{months} months", verdict)
+
+
+def never_tested(s: Situation) -> Reason | None:
+    """No passed test on record; a maker's test of samples only makes that milder."""
+    if s.facts.last_pass is not None:
+        return None
+    if s.facts.sampled_on is not None:
+        sentence = (
+            f"no passed test of its own: bought new on {day(s.facts.sampled_on)}, its maker tests samples"
+        )
+        return Reason("never-tested", sentence, "maker’s, not yours", "a pass on record", THINK_TWICE)
+    verdict = KEEP_DRY if s.diving else THINK_TWICE
+    return Reason("never-tested", "no passed pressure test on record", "none", "a pass on record", verdict)
+
+
+def low_score(s: Situation) -> Reason | None:
+    """Little is left of a service interval, and neither `used-up` nor `seal-too-old` speaks."""
+    limit = s.practice["low_score"]
+    if s.score >= limit or used_up(s) is not None or seal_too_old(s) is not None:
+        return None
+    sentence = f"the seal score is {s.score}: little of a service interval is left"
+    return Reason("low-score", sentence, f"{s.score}", f"{limit:g}", THINK_TWICE)
+
+
+def record_silent(s: Situation) -> Reason | None:
+    """Wet use is stated and nothing was logged or confirmed for a long time."""
+    last = s.facts.last_water_on
+    if s.facts.watch.use not in WET_USES or last is None:
+        return None
+    silent = (s.on - last).days
+    limit = round(s.practice["silent_days"])
+    if silent < limit:
+        return None
+    sentence = f"nothing was logged or confirmed for {silent} days, though its use is {s.facts.watch.use}"
+    return Reason("record-silent", sentence, f"{silent} days", f"{limit} days", THINK_TWICE)
+
+
+# In the order in which they are listed within one verdict.
+STANDING: tuple[Rule, ...] = (
+    fault_open,
+    failed_test,
+    opened_untested,
+    mark_unknown,
+    seal_too_old,
+    used_up,
+    test_overdue,
+    never_tested,
+    low_score,
+    record_silent,
+)
+STANDING_CODES = (
+    "fault-open", "failed-test", "opened-untested", "mark-unknown", "seal-too-old", "used-up", "test-overdue",
+    "never-tested", "low-score", "outlook-low", "record-silent",
+)  # fmt: skip

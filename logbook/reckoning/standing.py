@@ -1,0 +1,69 @@
+"""How a watch stands on a day: score, limiting seal, stop rules for its stated use, what is due."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from logbook.reckoning import account, charge, due, facts, rules
+from logbook.reckoning.account import SealWear
+from logbook.reckoning.due import DueItem
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.rules import Reason
+from logbook.reckoning.values import WatchRecord
+
+# What a stated use amounts to in the table of marks.
+CLASS_OF_USE = {"diving": "scuba", "swimming": "swim", "dry": "rain, hands"}
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A watch on a day. The score's band is not computed: `low` and `high` are None."""
+
+    record: WatchRecord
+    on: date
+    score: int
+    limiting: SealWear | None
+    seals: tuple[SealWear, ...]
+    stops: tuple[Reason, ...]  # worst first, for the stated use
+    due: tuple[DueItem, ...]  # every next item, soonest first
+    low: int | None = None
+    high: int | None = None
+
+    @property
+    def name(self) -> str:
+        """The watch's nickname."""
+        return self.record.watch.name
+
+    @property
+    def next_due(self) -> DueItem | None:
+        """The item that comes first."""
+        return self.due[0] if self.due else None
+
+
+def stand(record: WatchRecord, practice: Practice, on: date) -> Standing:
+    """Everything a screen shows of a watch on a day."""
+    wears = wear_of(record, practice, on)
+    score, limiting = account.score(wears, on)
+    known = facts.gather(record, on)
+    situation = rules.Situation(known, tuple(wears), score, CLASS_OF_USE[record.watch.use], practice)
+    return Standing(
+        record=record,
+        on=on,
+        score=score,
+        limiting=limiting,
+        seals=tuple(wears),
+        stops=tuple(rules.standing_reasons(situation)),
+        due=tuple(due.next_items(record, known, wears, practice, on)),
+    )
+
+
+def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:
+    """The account of every seal in place on a day."""
+    return [account.seal_wear(record, seal, practice, on) for seal in charge.current_seals(record.seals)]
+
+
+def stand_all(records: Sequence[WatchRecord], practice: Practice, on: date) -> list[Standing]:
+    """`stand` for every watch, in their order."""
+    return [stand(record, practice, on) for record in records]

@@ -1,0 +1,72 @@
+"""Text that people type: shown without control bytes, tidied, and the nearest known word for a wrong one."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable
+
+from logbook.errors import BadInput
+
+NAME_LENGTH = 80
+NOTE_LENGTH = 2_000
+
+# Embeddings, overrides and isolates reorder what stands around them on a screen.
+_REORDERING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_JOINERS = frozenset("\u200c\u200d")  # needed inside words of some scripts and inside emoji
+_SPACING = frozenset("\t\n\r")
+
+
+def printable(text: str, limit: int | None = None) -> str:
+    r"""`text` on one line with controls, separators and invisible marks escaped (`\x1b`, `\u202e`).
+
+    With a `limit` in characters, longer text ends in "…".
+    """
+    if limit is not None and len(text) > limit:
+        text = text[: limit - 1] + "…"
+    return "".join(_escaped(char) if _is_hidden(char) else char for char in text)
+
+
+def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
+    """`text` on one line, its runs of blanks made one space; raises BadInput for control characters or length.
+
+    Tabs and line ends count as blanks. Characters that reorder a screen are refused too.
+    """
+    for char in text:
+        if char in _REORDERING or (unicodedata.category(char) in ("Cc", "Cs") and char not in _SPACING):
+            shown = _escaped(char)
+            raise BadInput(f"The {what} contains the control character {shown}; leave it out.", where=where)
+    tidy = " ".join(text.split())
+    if len(tidy) > limit:
+        raise BadInput(f"The {what} has {len(tidy):,} characters; at most {limit:,} fit.", where=where)
+    return tidy
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word that looks most like `word`, if any looks like it at all."""
+    # A long word matches nothing and would only cost time.
+    found = difflib.get_close_matches(word[:NAME_LENGTH], list(known), n=1, cutoff=0.6)
+    return found[0] if found else None
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A question that offers the nearest known word, with a space before it; else nothing."""
+    found = nearest(word, known)
+    return f" Did you mean {found}?" if found else ""
+
+
+def listed(words: Iterable[str], last: str = "or") -> str:
+    """`a, b or c`."""
+    every = list(words)
+    return f"{', '.join(every[:-1])} {last} {every[-1]}" if len(every) > 1 else "".join(every)
+
+
+def _is_hidden(char: str) -> bool:
+    if char.isascii():
+        return not " " <= char <= "~"
+    return unicodedata.category(char) in ("Cc", "Cs", "Cf", "Zl", "Zp") and char not in _JOINERS
+
+
+def _escaped(char: str) -> str:
+    code = ord(char)
+    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
