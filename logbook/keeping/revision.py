@@ -6,7 +6,7 @@ import sqlite3
 from pathlib import Path
 
 from logbook.errors import LogbookError, RecordTrouble, Refused
-from logbook.keeping.trouble import explain
+from logbook.keeping.trouble import explain, foreign
 
 APPLICATION_ID = 0x6C6F6762  # "logb", in the header of every record
 REVISIONS = ("0001",)  # oldest first; the last is what this version reads and writes
@@ -32,10 +32,6 @@ def refuse_by_looking(path: Path) -> None:
         raise Refused(f"{sentence} Restore a backup, or remove the file to begin anew.", where=str(path))
     if start != _MAGIC:
         raise foreign(path)
-
-
-def foreign(path: Path | str) -> Refused:
-    return Refused(f"{path} is not a logbook record; it belongs to another program.", where=str(path))
 
 
 def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:

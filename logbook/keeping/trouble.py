@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
-from logbook.errors import BadInput, LogbookError, RecordTrouble
+from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
 
 _SENTENCES = {
     "SQLITE_BUSY": "{where} is in use by another program and stayed so for ten seconds; nothing was written.",
@@ -17,7 +17,6 @@ _SENTENCES = {
     "SQLITE_PERM": "{where} could not be opened: you have no right to it.",
     "SQLITE_AUTH": "{where} could not be opened: you have no right to it.",
     "SQLITE_CORRUPT": "{where} is damaged; `logbook doctor` says more, and `logbook restore` brings a backup back.",
-    "SQLITE_NOTADB": "{where} is not a logbook record.",
 }
 _FAMILIES = ("SQLITE_IOERR", "SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_CORRUPT")
 
@@ -28,14 +27,22 @@ def explain(error: BaseException, place: Path | str) -> LogbookError:
     where = f"The record {place}"
     if isinstance(original, UnicodeEncodeError):
         return BadInput("A text holds characters that cannot be stored; please type it again.")
+    if isinstance(original, OverflowError):
+        return BadInput("A number is too large to be stored.")
     if isinstance(original, sqlite3.IntegrityError) or "IntegrityError" in type(original).__name__:
         return _integrity(str(original))
     name = getattr(original, "sqlite_errorname", None) or ""
+    if name == "SQLITE_NOTADB":
+        return foreign(place)
     family = next((f for f in _FAMILIES if name.startswith(f)), name)
     sentence = _SENTENCES.get(family)
     if sentence is None:
         return RecordTrouble(f"{where} could not be used: {original}.", where=str(place))
     return RecordTrouble(sentence.format(where=where), where=str(place))
+
+
+def foreign(place: Path | str) -> Refused:
+    return Refused(f"{place} is not a logbook record; it belongs to another program.", where=str(place))
 
 
 def _integrity(message: str) -> LogbookError:

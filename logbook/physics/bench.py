@@ -24,10 +24,12 @@ Numbers = tuple[tuple[str, float, str], ...]
 
 
 def _column_numbers(column: WaterColumn) -> Numbers:
+    salinity_g_kg, conservative_c = water.salinity_and_temperature(column)
     return (
         ("practical salinity", column.practical_salinity, ""),
         ("surface temperature", column.surface_c, "°C"),
-        ("latitude", column.latitude_deg, "°"),
+        ("S_A", salinity_g_kg, "g/kg"),
+        ("Θ", conservative_c, "°C"),
     )
 
 
@@ -67,6 +69,7 @@ def _mean_column(gauge_pa: float, column: WaterColumn) -> Numbers:
     return (
         ("ρ", water.density_kg_m3(column, gauge_pa / 2), "kg/m³"),
         ("g", water.gravity_m_s2(column, gauge_pa / 2), "m/s²"),
+        ("latitude", column.latitude_deg, "°"),
     )
 
 

@@ -24,9 +24,9 @@ DAYS_A_YEAR = 365.25
 class SealWear:
     """A seal's wear shares since it was fitted, and what its unknown history leaves open.
 
-    `assumed` is the part of `shares` that comes from the stated use. `history_low` and `history_high` are the
-    wear share were the seal as young, or as old, as its fitting date allows and its stated use ÷/× the spread.
-    `cap_on` is the day its material passes the storage class, from the middle of its fitting dates;
+    `assumed` is the part of `shares` that comes from the stated use. `history_low` and `history_high` are
+    the wear share were the seal as young, or as old, as its fitting date allows and its stated use ÷/× the
+    spread. `cap_on` is the day its material passes the storage class, from the middle of its fitting dates;
     `cap_at_the_earliest` from the earliest.
     """
 
@@ -149,7 +149,7 @@ def stated_habits(record: WatchRecord, practice: Practice) -> list[Habit]:
         if row.use != record.watch.use:
             continue
         activity = practice.activities[row.activity]
-        # A column of the water at hand would be 0.3 % apart, and would load the sea-water library at start-up.
+        # A column of the water at hand would be 0.3 % apart, and load the sea-water library at start-up.
         basis: Basis = "EN 13319" if activity.basis == "EN 13319" else "fresh"
         depth_m = _first(row.depth_m, activity.depth_m, 0.0)
         exposure = Exposure(

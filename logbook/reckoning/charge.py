@@ -112,7 +112,7 @@ def ageing_instead(exposure: Exposure, spent: Spent, material: str, practice: Pr
 
 
 def preview(record: WatchRecord, exposure: Exposure, practice: Practice) -> dict[Position, Shares]:
-    """What an exposure would add to each seal in place, taken alone, its hours from the wrist as far as worn."""
+    """What an exposure would add to each seal in place, taken alone; its hours come off the wrist first."""
     alone = replace(exposure, id=0)
     worn_left, day_left = hours_left(record)
     spent = spend([alone], worn_left, day_left)[0]

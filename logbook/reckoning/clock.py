@@ -10,6 +10,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import pairwise
 
 from logbook.reckoning.values import Exposure, WornStretch
 
@@ -45,7 +46,7 @@ class WornDays:
         return self.default_h
 
     def regimes(self, start: date, end: date, breaks: Iterable[date] = ()) -> list[tuple[date, date, float]]:
-        """Runs of days with the same worn hours from `start` up to, not including, `end`, also cut at `breaks`."""
+        """Runs of days with the same worn hours from `start` up to, without, `end`; cut at `breaks` too."""
         if start >= end:
             return []
         cuts = {start, end, *(b for b in breaks if start < b < end)}
@@ -55,7 +56,7 @@ class WornDays:
                 break
             cuts.update(edge for edge in (begin, stop) if start < edge < end)
         edges = sorted(cuts)
-        return [(a, b, self.hours_on(a)) for a, b in zip(edges, edges[1:], strict=False)]
+        return [(a, b, self.hours_on(a)) for a, b in pairwise(edges)]
 
 
 def _resolve(stretches: Sequence[WornStretch]) -> list[tuple[date, date, float]]:
@@ -68,7 +69,7 @@ def _resolve(stretches: Sequence[WornStretch]) -> list[tuple[date, date, float]]
     open_now: list[int] = []  # the latest entered first
     resolved: list[tuple[date, date, float]] = []
     at = 0
-    for begin, end in zip(edges, edges[1:], strict=False):
+    for begin, end in pairwise(edges):
         while at < len(starting) and stretches[starting[at]].from_on <= begin:
             heappush(open_now, -starting[at])
             at += 1

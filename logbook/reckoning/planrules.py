@@ -73,7 +73,7 @@ class Planned:
 
     @property
     def planned_pa(self) -> float:
-        """The pressure that is judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
+        """The pressure judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
         return max(self.exposure.gauge_pa + self.arm_pa, self.jump_pa)
 
 

@@ -77,15 +77,10 @@ def in_range(quantity: str, value: float, where: str | None = None) -> float:
     if (rule.low < value if rule.above else rule.low <= value) and value <= rule.high:
         return value
     unit = f" {rule.unit}" if rule.unit and rule.unit not in "°%" else rule.unit
-    span = f"above {number(rule.low)}" if rule.above else f"from {number(rule.low)}"
+    span = f"above {number(rule.low)} and up" if rule.above else f"from {number(rule.low)}"
     sentence = (
-        (
-            f"A {rule.what} of {number(value)}{unit} is out of range: it goes {span} to {number(rule.high)}{unit} "
-            f"({rule.reason})."
-        )
-        .replace("A air", "An air")
-        .replace("A altitude", "An altitude")
-        .replace("A interval", "An interval")
+        f"The {rule.what} is out of range: {number(value)}{unit} is not {span} to {number(rule.high)}{unit} "
+        f"({rule.reason})."
     )
     question = unit_question(rule.asks, value) if value > rule.high else ""
     raise BadInput(sentence + question, where=where or quantity)
@@ -94,7 +89,7 @@ def in_range(quantity: str, value: float, where: str | None = None) -> float:
 def whole_in_range(quantity: str, value: float, where: str | None = None) -> int:
     """As `in_range`, for a number of things."""
     if in_range(quantity, value, where) != int(value):
-        sentence = f"A {RANGES[quantity].what} of {number(value)} is not a whole number."
+        sentence = f"The {RANGES[quantity].what} must be a whole number, not {number(value)}."
         raise BadInput(sentence, where=where or quantity)
     return int(value)
 
@@ -118,8 +113,7 @@ def one_of(value: str, known: Sequence[Word], what: str, where: str) -> Word:
     for word in known:
         if word == value:
             return word
-    shown = printable(value, 40)
-    sentence = f"{shown!r} is no {what}; there are {listed(known, 'and')}."
+    sentence = f"'{printable(value, 40)}' is no {what}; there are {listed(known, 'and')}."
     raise BadInput(sentence + did_you_mean(value, known), where=where)
 
 

@@ -145,7 +145,7 @@ def mark_unknown(s: Situation) -> Reason | None:
 
 
 def seal_too_old(s: Situation) -> Reason | None:
-    """A seal past the storage class of its material, counted from the earliest date it may have been fitted."""
+    """A seal past the storage class of its material, from the earliest date it may have been fitted."""
     old = [w for w in s.wears if s.on >= w.cap_at_the_earliest]
     if not old:
         return None

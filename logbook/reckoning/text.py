@@ -28,7 +28,7 @@ def printable(text: str, limit: int | None = None) -> str:
 
 
 def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
-    """`text` on one line, its runs of blanks made one space; raises BadInput for control characters or length.
+    """`text` on one line, each run of blanks one space; raises BadInput for control characters or length.
 
     Tabs and line ends count as blanks. Characters that reorder a screen are refused too.
     """

@@ -65,7 +65,7 @@ def swing_k(exposure: Exposure, practice: Practice) -> float:
 
 
 def water_shares(exposure: Exposure, position: Position, watch: Watch, practice: Practice) -> Shares:
-    """Every channel but ageing for one exposure, by its greatest depth: per dip one pressure cycle, one swing."""
+    """Every channel but ageing of one exposure, by greatest depth: a pressure cycle per dip, one swing."""
     m = factors(watch, position, practice)
     hours = exposure.duration_s / 3600
     cycle = (exposure.gauge_pa / reference_mark_pa(watch, practice)) ** practice["n_p"] / practice["N_p"]

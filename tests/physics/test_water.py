@@ -176,9 +176,10 @@ def test_a_convention_refuses_what_is_no_number(number: float) -> None:
     ("salinity", "surface_c", "latitude", "named"),
     [
         (-0.1, 15.0, 45.0, "practical salinity"),
+        (60.1, 15.0, 45.0, "practical salinity"),
         (math.nan, 15.0, 45.0, "practical salinity"),
         (35.0, -20.0, 45.0, "water temperature"),
-        (35.0, 120.0, 45.0, "water temperature"),
+        (35.0, 60.1, 45.0, "water temperature"),
         (35.0, 15.0, 90.5, "latitude"),
     ],
 )
@@ -187,6 +188,17 @@ def test_a_water_that_cannot_be_is_refused(
 ) -> None:
     with pytest.raises(ValueError, match=named):
         WaterColumn(salinity, surface_c, latitude)
+
+
+@pytest.mark.parametrize("salinity", [0.0, 12.0, 35.0, 42.0, 50.0, 60.0])
+@pytest.mark.parametrize("surface_c", [-2.0, 15.0, 30.0, 40.0, 50.0, 60.0])
+def test_the_fitted_density_is_near_the_exact_gibbs_function_as_far_as_it_is_let(
+    salinity: float, surface_c: float
+) -> None:
+    import gsw
+
+    exact = float(gsw.rho_t_exact(water.reference_salinity_g_kg(salinity), surface_c, 0.0))
+    assert water.density_kg_m3(WaterColumn(salinity, surface_c, 45.0)) == pytest.approx(exact, abs=0.05)
 
 
 def test_reference_salinity_is_more_than_practical_salinity() -> None:

@@ -1,0 +1,71 @@
+"""What every command is told: which record, which day it is, in which units, and how to answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, get_args
+
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Settings
+
+Units = Literal["metric", "imperial"]
+
+
+@dataclass
+class Asked:
+    """The options that every command takes, as they were given."""
+
+    file: Path | None = None
+    today: date | None = None
+    units: Units | None = None
+    as_json: bool = False
+
+    @property
+    def location(self) -> Path | str:
+        """The record: the file given, else where the environment says, else the platform's data folder."""
+        from logbook.keeping.places import default_location
+
+        return default_location() if self.file is None else self.file
+
+    def day(self, settings: Settings | None = None) -> date:
+        """The day given, else the civil date in the owner's zone, else this machine's."""
+        if self.today is not None:
+            return self.today
+        if settings is None:
+            return datetime.now().astimezone().date()
+        from zoneinfo import ZoneInfo
+
+        return datetime.now(ZoneInfo(settings.zone)).date()
+
+    def units_for(self, settings: Settings) -> Units:
+        """The units given, else the owner's."""
+        return self.units or settings.units
+
+
+def read_today(text: str) -> date:
+    """The day of `--today`, an ISO date."""
+    from logbook.reckoning.text import printable
+
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        sentence = f"{printable(text, 40)!r} is no date; write it as 2026-03-15."
+        raise BadInput(sentence, where="--today") from None
+
+
+def read_units(text: str) -> Units:
+    """The units of `--units`."""
+    from logbook.reckoning.ranges import one_of
+
+    return one_of(text, get_args(Units), "system of units", "--units")
+
+
+def read_file(text: str) -> Path:
+    """The path of `--file`."""
+    if not text:
+        raise BadInput("--file needs a path.", where="--file")
+    return Path(text).expanduser()

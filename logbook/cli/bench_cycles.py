@@ -1,0 +1,95 @@
+"""`logbook bench cycles`: the cycles of a series in a file, counted by rainflow."""
+
+from __future__ import annotations
+
+import csv
+import io
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from logbook.cli.bench import bench
+from logbook.cli.command import asked_of
+from logbook.errors import BadInput, RecordTrouble
+
+LARGEST = 50_000_000  # bytes; a year of a point a second is less
+SOURCE = "ASTM E1049-85 (reapproved 2017), section 5.4.4, rainflow, with the rainflow library"
+
+
+@bench.command()
+def cycles(
+    ctx: typer.Context,
+    file: Annotated[str, typer.Argument(metavar="FILE", help="CSV with the columns time_s,value; - reads the input.")],
+) -> None:
+    """The cycles of a series by rainflow: range, mean and count."""
+    from logbook.cli.output import answer, table
+    from logbook.physics.worked import plain
+    from logbook.reckoning.cycles import count_cycles
+
+    found = count_cycles(read_series(_text_of(file), file))
+
+    def text() -> str:
+        rows = [(plain(c.range), plain(c.mean), plain(c.count)) for c in found]
+        body = table(("range", "mean", "count"), rows, right=(0, 1, 2)) if rows else "No cycle in this series."
+        return f"{body}\nsource: {SOURCE}"
+
+    listed = [{"range": c.range, "mean": c.mean, "count": c.count} for c in found]
+    answer(asked_of(ctx), {"cycles": listed, "source": SOURCE}, text)
+
+
+def _text_of(file: str) -> str:
+    try:
+        data = sys.stdin.buffer.read(LARGEST + 1) if file == "-" else _start_of(Path(file))
+        text = data.decode("utf-8-sig")
+    except OSError as error:
+        raise RecordTrouble(f"{file} could not be read: {error.strerror}.", where=file) from None
+    except UnicodeDecodeError:
+        raise BadInput(f"{file} is not UTF-8 text.", where=file) from None
+    if len(data) > LARGEST:
+        raise BadInput(f"{file} is larger than {LARGEST // 1_000_000} MB.", where=file)
+    return text
+
+
+def _start_of(path: Path) -> bytes:
+    with path.expanduser().open("rb") as stream:
+        return stream.read(LARGEST + 1)
+
+
+def read_series(text: str, name: str) -> list[float]:
+    """The values of a series; raises BadInput with the row and column of what is wrong."""
+    reader = csv.reader(io.StringIO(text, newline=""))
+    values: list[float] = []
+    before_s = float("-inf")
+    try:
+        heads = [head.strip() for head in next(reader, [])]
+        if not {"time_s", "value"} <= set(heads):
+            raise BadInput(f"{name} needs the columns time_s and value in its first row.", where=f"{name}:1")
+        at = heads.index("time_s"), heads.index("value")
+        for row in reader:
+            if not any(cell.strip() for cell in row):
+                continue
+            time_s, value = (_number(row, n, heads[n], f"{name}:{reader.line_num}") for n in at)
+            if time_s <= before_s:
+                sentence = f"Row {reader.line_num} goes back in time: {time_s:g} s after {before_s:g} s."
+                raise BadInput(sentence, where=f"{name}:{reader.line_num}")
+            before_s = time_s
+            values.append(value)
+    except csv.Error as error:
+        raise BadInput(f"{name} is no CSV: {error}.", where=f"{name}:{reader.line_num}") from None
+    return values
+
+
+def _number(row: list[str], at: int, column: str, where: str) -> float:
+    from math import isfinite
+
+    cell = row[at].strip() if at < len(row) else ""
+    try:
+        value = float(cell)
+    except ValueError:
+        value = float("nan")
+    if not isfinite(value):
+        line = where.rpartition(":")[2]
+        raise BadInput(f"Row {line}, column {column}: {cell[:40]!r} is not a number.", where=where)
+    return value

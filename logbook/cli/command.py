@@ -1,0 +1,137 @@
+"""The commands' common ground: the options that every one of them takes, and arguments left as typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperCommand, TyperGroup
+from typer.main import get_command
+
+from logbook.cli.asked import Asked, read_file, read_today, read_units
+
+# A word such as −6C is a temperature, not an option; this sign keeps the parser from taking it for one.
+_MINUS = "\N{MINUS SIGN}"
+_NEGATIVE = re.compile(r"-(?=[\d.])")
+
+
+def asked_of(ctx: typer.Context) -> Asked:
+    """What this run was told, one object for a command and the groups that it stands in."""
+    return ctx.ensure_object(Asked)
+
+
+def _keeper(name: str, read: Callable[[str], Any]) -> Callable[..., None]:
+    def keep(ctx: typer.Context, value: str | None) -> None:
+        if value is not None:
+            setattr(asked_of(ctx), name, read(value))
+
+    return keep
+
+
+def _keep_json(ctx: typer.Context, value: bool) -> None:
+    if value:
+        asked_of(ctx).as_json = True
+
+
+def _common(
+    file: Annotated[
+        str | None,
+        typer.Option(
+            "--file", metavar="PATH", callback=_keeper("file", read_file), expose_value=False,
+            help="The record to use; else LOGBOOK_FILE, else the one in your data folder.",
+        ),
+    ] = None,
+    today: Annotated[
+        str | None,
+        typer.Option(
+            "--today", metavar="DATE", callback=_keeper("today", read_today), expose_value=False,
+            help="Answer as on this day, such as 2026-03-15.",
+        ),
+    ] = None,
+    units: Annotated[
+        str | None,
+        typer.Option(
+            "--units", metavar="metric|imperial", callback=_keeper("units", read_units), expose_value=False,
+            help="Print in these units; else as the settings say.",
+        ),
+    ] = None,
+    as_json: Annotated[
+        bool,
+        typer.Option("--json", callback=_keep_json, expose_value=False, help="Print one JSON document instead."),
+    ] = False,
+) -> None:  # fmt: skip
+    """Holds the options that every command takes."""
+
+
+def _common_params() -> list[Any]:
+    shelf = typer.Typer(add_completion=False, rich_markup_mode=None)
+    shelf.command()(_common)
+    return list(get_command(shelf).params)
+
+
+class _AsTyped:
+    """Hands words on as they were typed: our own parsers judge them, and pydantic (0.1 s) stays unloaded."""
+
+    def coerce(self, value: Any, param: Any, ctx: typer.Context) -> Any:
+        if value is None:
+            return () if param.multiple or param.nargs == -1 else None
+        if isinstance(value, (list, tuple)):
+            return tuple(_with_hyphen(word) for word in value)
+        return _with_hyphen(value)
+
+
+def _with_hyphen(word: Any) -> Any:
+    return f"-{word[1:]}" if isinstance(word, str) and word[:1] == _MINUS else word
+
+
+def _as_typed(params: list[Any]) -> None:
+    for param in params:
+        param.get_runtime_param = _AsTyped
+        if param.param_type_name == "argument":
+            param.display_type_rich = _no_type
+
+
+def _no_type(ctx: typer.Context) -> None:
+    """Help shows an argument by its name; every one of them is text."""
+
+
+def _guarded(args: list[str]) -> list[str]:
+    """Arguments in which a leading minus before a digit is not read as an option."""
+    return [_NEGATIVE.sub(_MINUS, word, count=1) if _NEGATIVE.match(word) else word for word in args]
+
+
+class Command(TyperCommand):
+    """A command that also takes `--file`, `--today`, `--units` and `--json`."""
+
+    def __init__(self, name: str | None, **attrs: Any) -> None:
+        attrs["params"] = [*(attrs.get("params") or []), *_common_params()]
+        super().__init__(name, **attrs)
+        _as_typed(self.params)
+
+    def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:
+        return super().parse_args(ctx, _guarded(args))
+
+
+class Group(TyperGroup):
+    """A group of commands that takes the common options before the command as well."""
+
+    def __init__(self, **attrs: Any) -> None:
+        attrs["params"] = [*(attrs.get("params") or []), *_common_params()]
+        super().__init__(**attrs)
+        _as_typed(self.params)
+
+
+class Commands(typer.Typer):
+    """A Typer application whose commands are `Command`s and whose help is plain text."""
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(
+            cls=settings.pop("cls", Group), add_completion=False, rich_markup_mode=None,
+            pretty_exceptions_enable=False, **settings,
+        )  # fmt: skip
+
+    def command(self, name: str | None = None, **settings: Any) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+        """Registers a function as a command of this application."""
+        return super().command(name, cls=Command, **settings)

@@ -1,0 +1,114 @@
+"""Answers on standard output: one JSON document, or plain text of at most 80 columns without any colour."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import textwrap
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
+
+from logbook.caution import CAUTION
+from logbook.cli.asked import Asked
+
+WIDTH = 80
+_GAP = "  "
+
+
+def answer(asked: Asked, document: dict[str, Any], text: Callable[[], str], *, caution: bool = False) -> None:
+    """Prints the document when JSON was asked for, else the text; with the caution where one belongs."""
+    if asked.as_json:
+        write(json.dumps(document | ({"caution": CAUTION} if caution else {}), allow_nan=False))
+    else:
+        body = text().rstrip("\n")
+        write(f"{body}\n\n{caution_text()}" if caution else body)
+
+
+def write(text: str) -> None:
+    """Prints a text; when the reader has gone away, nothing more is said and nothing fails."""
+    try:
+        sys.stdout.write(text + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # What is still buffered would be tried again at the end of the process.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def caution_text() -> str:
+    """The caution, a sentence a line."""
+    return CAUTION.replace(". ", ".\n", 1)
+
+
+def wrapped(text: str, indent: str = "", hanging: str | None = None) -> str:
+    """The text in lines of at most 80 columns; `hanging` indents all but the first."""
+    return textwrap.fill(
+        text, WIDTH, initial_indent=indent, subsequent_indent=indent if hanging is None else hanging,
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def cells(text: str) -> int:
+    """How many columns of a terminal a text takes."""
+    if text.isascii():
+        return len(text)
+    from rich.cells import cell_len
+
+    return cell_len(text)
+
+
+def clipped(text: str, width: int) -> str:
+    """The text in at most `width` columns, its end replaced by `…` where it is longer."""
+    if cells(text) <= width:
+        return text
+    kept = text[: max(0, width - 1)]
+    while kept and cells(kept) > width - 1:
+        kept = kept[:-1]
+    return kept + "…" if width > 0 else ""
+
+
+def _padded(text: str, width: int, right: bool) -> str:
+    blanks = " " * (width - cells(text))
+    return blanks + text if right else text + blanks
+
+
+def table(
+    heads: Sequence[str], rows: Iterable[Sequence[str]], *, right: Sequence[int] = (), last: Sequence[int] = ()
+) -> str:
+    """Columns under their heads, in at most 80 columns of the terminal.
+
+    `right` lists the columns that stand to the right, `last` those that are never shortened.
+    """
+    lines = [list(heads), *([*row] for row in rows)]
+    widths = _widths(lines, frozenset(last))
+    text = []
+    for line in lines:
+        parts = [
+            _padded(clipped(cell, width), width, n in right)
+            for n, (cell, width) in enumerate(zip(line, widths, strict=True))
+        ]
+        text.append(_GAP.join(parts).rstrip())
+    return "\n".join(text)
+
+
+def _widths(lines: Sequence[Sequence[str]], kept: frozenset[int]) -> list[int]:
+    """The width of each column; the widest that may be shortened gives way until all fit."""
+    widths = [max(cells(cell) for cell in column) for column in zip(*lines, strict=True)]
+    room = WIDTH - len(_GAP) * (len(widths) - 1)
+    while sum(widths) > room:
+        widest = max((n for n in range(len(widths)) if n not in kept), key=lambda n: widths[n])
+        if widths[widest] <= 4:
+            break
+        widths[widest] -= 1
+    return widths
+
+
+def pairs(rows: Iterable[tuple[str, str]], indent: str = "") -> str:
+    """Names and values on lines, the values in one column and folded under themselves."""
+    found = list(rows)
+    width = max((cells(name) for name, _ in found), default=0)
+    lines = []
+    for name, value in found:
+        start = indent + _padded(name, width, False) + _GAP
+        lines.append(wrapped(value, start, " " * cells(start)) if value else start.rstrip())
+    return "\n".join(lines)

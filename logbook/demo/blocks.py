@@ -1,0 +1,139 @@
+"""One table of the scenario with its place in the file, so that every fault names the watch and the key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, timedelta
+from random import Random
+from typing import Any
+
+from logbook.errors import BadInput
+from logbook.reckoning.text import did_you_mean, printable
+
+
+def _number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def _pair(fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
+    return lambda v: isinstance(v, list) and len(v) == 2 and all(map(fits, v)) and v[0] <= v[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What a key may hold, in words and as a question."""
+
+    words: str
+    fits: Callable[[Any], bool]
+
+
+TEXT = Kind("text", lambda v: isinstance(v, str))
+FLAG = Kind("true or false", lambda v: isinstance(v, bool))
+WHOLE = Kind("a whole number", _whole)
+NUMBER = Kind("a number", _number)
+NUMBERS = Kind("a list of numbers", lambda v: isinstance(v, list) and all(map(_number, v)))
+DAYS = Kind("a whole number of days, 0 or more", lambda v: _whole(v) and v >= 0)
+SPAN = Kind(
+    "a number of days ago, or [the earlier, the later]",
+    lambda v: DAYS.fits(v) or (isinstance(v, list) and _pair(DAYS.fits)(v[::-1])),
+)
+AMOUNT = Kind("a number, or [low, high]", lambda v: _number(v) or _pair(_number)(v))
+COUNT = Kind("a whole number, or [low, high]", lambda v: _whole(v) or _pair(_whole)(v))
+SHARE = Kind("true, false, or a share from 0 to 1", lambda v: FLAG.fits(v) or (_number(v) and 0 <= v <= 1))
+TABLE = Kind("a table", lambda v: isinstance(v, dict))
+TABLES = Kind("a list of tables", lambda v: isinstance(v, list) and all(isinstance(t, dict) for t in v))
+POINTS = Kind(
+    "a list of [% of the time, % of the depth]",
+    lambda v: isinstance(v, list) and len(v) > 1 and all(_point(p) for p in v),
+)
+SEALS = Kind("one material for all, or a table of places", lambda v: TEXT.fits(v) or TABLE.fits(v))
+
+
+# What the record's own checks call a field, and the key that gives it here.
+_KEY_OF = {
+    "duration_s": "minutes", "starts_at": "hour", "test_pa": "bar", "marked_pa": "bar", "worn_h": "worn",
+    "case_material": "case", "bought_on": "bought", "added_on": "added", "retired_on": "retired",
+    "confirmed_on": "confirmed", "intervals_months": "intervals", "from_on": "from", "to_on": "to",
+    "planned_to": "until",
+}  # fmt: skip
+
+
+def _point(value: Any) -> bool:
+    return isinstance(value, list) and len(value) == 2 and all(_number(v) and 0 <= v <= 100 for v in value)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """The keys of one table, checked once against what it may hold; days count back from `today`."""
+
+    values: Mapping[str, Any]
+    place: str
+    today: date
+
+    def checked(self, keys: Mapping[str, Kind], *needed: str) -> Block:
+        """This block; raises BadInput for a key that is unknown, missing or of the wrong kind."""
+        for key, value in self.values.items():
+            if key not in keys:
+                raise self.fault(key, f"there is no such key here.{did_you_mean(key, keys)}")
+            if not keys[key].fits(value):
+                raise self.fault(key, f"{printable(str(value), 40)!r} found where {keys[key].words} belongs.")
+        for key in needed:
+            if key not in self.values:
+                raise self.fault(key, "this key is missing.")
+        return self
+
+    def fault(self, key: str, sentence: str) -> BadInput:
+        where = f"{self.place}, {key}"
+        return BadInput(f"Scenario, {where}: {sentence}", where=where)
+
+    @contextmanager
+    def blamed(self, fallback: str) -> Iterator[None]:
+        """Gives a fault found by the record's own checks its place here; `fallback` where it names no key of this."""
+        try:
+            yield
+        except BadInput as error:
+            field = error.where or fallback
+            key = _KEY_OF.get(field, field)
+            raise self.fault(key if key in self.values else fallback, error.message) from None
+
+    def get(self, key: str, default: Any = None) -> Any:
+        return self.values.get(key, default)
+
+    def given(self, *keys: str) -> dict[str, Any]:
+        """Those of the keys that the block holds, to be passed on as they are."""
+        return {key: self.values[key] for key in keys if key in self.values}
+
+    def inner(self, key: str, name: str) -> list[Block]:
+        """The tables listed under a key, each with its number in its place."""
+        return [
+            Block(values, f"{self.place}, {name} {n}", self.today)
+            for n, values in enumerate(self.values.get(key, []), 1)
+        ]
+
+    def day(self, key: str, default: date | None = None) -> date | None:
+        """The day that lies so many days back."""
+        return self.today - timedelta(days=self.values[key]) if key in self.values else default
+
+    def days(self, key: str) -> tuple[date | None, date | None]:
+        """Earliest and latest day of a date that may be known only as a range."""
+        if key not in self.values:
+            return None, None
+        value = self.values[key]
+        earlier, later = value if isinstance(value, list) else (value, value)
+        return self.today - timedelta(days=earlier), self.today - timedelta(days=later)
+
+    def amount(self, key: str, dice: Random, digits: int) -> float | None:
+        """The number, or one drawn from its range and rounded."""
+        value = self.values.get(key)
+        return round(dice.uniform(*value), digits) if isinstance(value, list) else value
+
+    def count(self, key: str, dice: Random) -> int | None:
+        """The whole number, or one drawn from its range, both ends included."""
+        value = self.values.get(key)
+        return dice.randint(*value) if isinstance(value, list) else value

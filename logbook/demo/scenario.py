@@ -1,0 +1,233 @@
+"""The scenario as plain values for one day: settings, watches, and the story of each. Nothing is written here."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from logbook.demo.blocks import (
+    DAYS,
+    FLAG,
+    NUMBER,
+    NUMBERS,
+    SEALS,
+    SPAN,
+    TABLE,
+    TABLES,
+    TEXT,
+    WHOLE,
+    Block,
+    Kind,
+)
+from logbook.demo.waters import Pool, Shape, exposures_of, habits_of, plans_of, shape_of, spread_days
+from logbook.errors import BadInput
+from logbook.reckoning.fitting import Fitted, initial_seals, places
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.validate import check_event, check_seal, check_settings, check_stretch, check_watch
+from logbook.reckoning.values import (
+    DAY_ORDER,
+    Event,
+    Exposure,
+    Habit,
+    HomeWater,
+    Position,
+    Seal,
+    Settings,
+    Watch,
+    WornStretch,
+)
+
+PA_PER_BAR = 1e5  # exact: definition of the bar
+WORE_H = 12.0  # of a day on which a watch of a rotation was the one on the wrist
+
+_TOP: Mapping[str, Kind] = {"seed": TEXT, "home": TABLE, "profiles": TABLE, "watches": TABLES}
+_HOME: Mapping[str, Kind] = {
+    "salinity": NUMBER, "latitude_deg": NUMBER, "altitude_m": NUMBER, "monthly_c": NUMBERS, "zone": TEXT,
+    "units": TEXT,
+}  # fmt: skip
+_WATCH: Mapping[str, Kind] = {
+    "name": TEXT, "mark": TEXT, "bar": NUMBER, "crown": TEXT, "pushers": FLAG, "gas_valve": FLAG,
+    "seals": TEXT, "seal": TABLE, "case": TEXT, "movement": TEXT, "use": TEXT, "fitted": SPAN, "new_on": DAYS,
+    "bought": DAYS, "added": DAYS, "recorded_from": DAYS, "worn": NUMBER, "winds": NUMBER, "presses": NUMBER,
+    "reference": TEXT, "note": TEXT, "group": TEXT, "retired": DAYS, "confirmed": DAYS, "intervals": TABLE,
+    "wore": TABLE, "routine": TABLES, "single": TABLES, "plan": TABLES, "habit": TABLES, "worn_stretch": TABLES,
+    "event": TABLES,
+}  # fmt: skip
+_SEAL: Mapping[str, Kind] = {"material": TEXT, "fitted": SPAN}
+_STRETCH: Mapping[str, Kind] = {"from": DAYS, "to": DAYS, "hours": NUMBER}
+_WORE: Mapping[str, Kind] = {"from": DAYS, "to": DAYS, "times": WHOLE}
+_EVENT: Mapping[str, Kind] = {
+    "kind": TEXT, "on": DAYS, "order": WHOLE, "passed": FLAG, "bar": NUMBER, "medium": TEXT, "minutes": NUMBER,
+    "deflection_um": NUMBER, "repaired": TEXT, "crystal_c": NUMBER, "case_air_c": NUMBER, "workshop": TEXT,
+    "note": TEXT, "seals": SEALS,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """One watch with everything that ever happened to it; ids are the record's to give."""
+
+    watch: Watch
+    seals: tuple[Seal, ...]  # those it came with
+    events: tuple[Event, ...]  # oldest first
+    exposures: tuple[Exposure, ...]  # oldest first
+    plans: tuple[Exposure, ...]
+    habits: tuple[Habit, ...]
+    stretches: tuple[WornStretch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """The whole collection as of one day."""
+
+    settings: Settings
+    stories: tuple[Story, ...]
+
+
+def read_scenario(text: str, today: date, practice: Practice) -> Scenario:
+    """The scenario in `text` with its days counted back from `today`.
+
+    The same text and day give equal values. Raises BadInput naming the watch and the key at fault.
+    """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise BadInput(f"The scenario is not valid TOML: {error}.", where="scenario") from None
+    top = Block(data, "the file", today).checked(_TOP, "seed", "home", "watches")
+    settings = _settings(Block(top.get("home"), "home", today).checked(_HOME))
+    shapes = {
+        name: shape_of(Block(points, f"profile {name!r}", today))
+        for name, points in top.get("profiles", {}).items()
+    }
+    stories = [_story(block, top.get("seed"), settings, shapes, practice) for block in _watches(top)]
+    return Scenario(settings, tuple(stories))
+
+
+def _watches(top: Block) -> list[Block]:
+    blocks = []
+    for n, values in enumerate(top.get("watches"), 1):
+        name = values.get("name")
+        place = f"watch {name!r}" if isinstance(name, str) else f"watch {n}"
+        blocks.append(Block(values, place, top.today).checked(_WATCH, "name", "mark", "added", "seals"))
+    return blocks
+
+
+def _settings(block: Block) -> Settings:
+    home = {key: float(value) for key, value in block.given("salinity", "latitude_deg", "altitude_m").items()}
+    if "monthly_c" in block.values:
+        home["monthly_c"] = tuple(float(c) for c in block.get("monthly_c"))  # type: ignore[assignment]
+    with block.blamed("monthly_c"):
+        return check_settings(Settings(home=HomeWater(**home), **block.given("zone", "units")))  # type: ignore[arg-type]
+
+
+def _story(block: Block, seed: str, settings: Settings, shapes: Mapping[str, Shape], practice: Practice) -> Story:
+    watch = _watch(block, practice)
+    pool = Pool(watch, settings, practice, shapes, seed)
+    return Story(
+        watch=watch,
+        seals=_seals(block, watch, practice),
+        events=tuple(sorted(_events(block, watch, practice), key=lambda e: (e.on, e.order))),
+        exposures=tuple(exposures_of(block, pool)),
+        plans=tuple(plans_of(block, pool)),
+        habits=tuple(habits_of(block, pool)),
+        stretches=tuple([*_stretches(block, watch), *_wore(block, watch, seed)]),
+    )
+
+
+def _watch(block: Block, practice: Practice) -> Watch:
+    renamed = {"case": "case_material", "worn": "worn_h"}
+    plain = block.given(
+        "name", "mark", "crown", "pushers", "gas_valve", "case", "movement", "use", "worn", "winds", "presses",
+        "reference", "note", "group",
+    )  # fmt: skip
+    values: dict[str, Any] = {renamed.get(key, key): value for key, value in plain.items()}
+    added = block.day("added")
+    assert added is not None
+    bar = block.get("bar")
+    with block.blamed("name"):
+        watch = Watch(
+            marked_pa=None if bar is None else bar * PA_PER_BAR,
+            added_on=added,
+            recorded_from=block.day("recorded_from", added) or added,
+            bought_on=block.day("bought"),
+            new_on=block.day("new_on"),
+            retired_on=block.day("retired"),
+            confirmed_on=block.day("confirmed"),
+            intervals_months=block.get("intervals", {}),
+            **values,
+        )
+        return check_watch(watch, practice, block.today)
+
+
+def _seals(block: Block, watch: Watch, practice: Practice) -> tuple[Seal, ...]:
+    """The seals that the watch came with, those told one by one included."""
+    single: dict[Position, Fitted] = {}
+    for place, told in block.get("seal", {}).items():
+        if place not in places(watch):
+            raise block.fault(f"seal.{place}", f"there is no such place; there are {', '.join(places(watch))}.")
+        if not isinstance(told, dict):
+            raise block.fault(f"seal.{place}", "a table with material and fitted belongs here.")
+        inner = Block(told, f"{block.place}, seal.{place}", block.today).checked(_SEAL)
+        single[place] = Fitted(inner.get("material"), *inner.days("fitted"))
+    materials = {block.get("seals"), *(f.material for f in single.values() if f.material)}
+    for material in sorted(materials - set(practice.materials)):
+        raise block.fault("seals", f"{material!r} is no material; there are {', '.join(practice.materials)}.")
+    with block.blamed("seals"):
+        told_all = Fitted(block.get("seals"), *block.days("fitted"))
+        made = initial_seals(watch, block.get("seals"), told_all, single, practice)
+        return tuple(check_seal(seal, watch, practice, block.today) for seal in made)
+
+
+def _events(block: Block, watch: Watch, practice: Practice) -> list[Event]:
+    found = []
+    for inner in block.inner("event", "event"):
+        inner.checked(_EVENT, "kind", "on")
+        bar, kind = inner.get("bar"), inner.get("kind")
+        with inner.blamed("kind"):
+            event = Event(
+                on=block.today - timedelta(days=inner.get("on")),
+                order=inner.get("order", DAY_ORDER.get(kind, 0)),
+                test_pa=None if bar is None else bar * PA_PER_BAR,
+                seals=_new_seals(inner.get("seals", {}), watch),
+                **inner.given("kind", "passed", "medium", "minutes", "deflection_um", "repaired", "crystal_c",
+                              "case_air_c", "workshop", "note"),
+            )  # fmt: skip
+            found.append(check_event(event, watch, block.today, practice))
+    return found
+
+
+def _new_seals(told: str | Mapping[str, str], watch: Watch) -> tuple[tuple[Position, str], ...]:
+    """One material for all places, or place by place."""
+    if isinstance(told, str):
+        return tuple((position, told) for position in places(watch))
+    return tuple(told.items())  # type: ignore[arg-type]  # checked by the event's own checks
+
+
+def _stretches(block: Block, watch: Watch) -> list[WornStretch]:
+    found = []
+    for inner in block.inner("worn_stretch", "worn_stretch"):
+        inner.checked(_STRETCH, "from", "to", "hours")
+        first, last = inner.day("from"), inner.day("to")
+        assert first is not None and last is not None
+        with inner.blamed("from"):
+            stretch = WornStretch(first, last, float(inner.get("hours")))
+            found.append(check_stretch(stretch, watch, block.today))
+    return found
+
+
+def _wore(block: Block, watch: Watch, seed: str) -> list[WornStretch]:
+    """The single days of a watch in a rotation, no day twice."""
+    if "wore" not in block.values:
+        return []
+    from random import Random
+
+    inner = Block(block.get("wore"), f"{block.place}, wore", block.today).checked(_WORE, "from", "to", "times")
+    first, last, times = inner.get("from"), inner.get("to"), inner.get("times")
+    if not 1 <= times <= first - last + 1:
+        raise inner.fault("times", f"{times} days do not fit between {first} and {last} days ago.")
+    agos = dict.fromkeys(spread_days(first, last, times, Random(f"{seed}, {inner.place}")))
+    days = [block.today - timedelta(days=ago) for ago in agos]
+    return [WornStretch(day, day, WORE_H) for day in days]

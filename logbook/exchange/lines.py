@@ -1,0 +1,226 @@
+"""One-line entries: `blue bezel: dive 21m 38min sea 17C rinsed`, read, printed and amended.
+
+After the activity, in any order:
+
+    21m · 70ft                 depth            38min · 1h10              duration
+    sea · fresh · pool · soap · hot tub · brackish 12 · air               water
+    salinity 38                of the sea       17C · 64F · ~15C          temperature (~ assumed)
+    from 32C                   before           20 dips
+    rinsed · not rinsed                         jump 3m · no jump
+    crown wet · crown under water [3 times] · crown untouched             and the same for pusher
+    basis true · basis fresh · basis EN 13319                             how the depth was measured
+    on 2026-07-03 [10:40] · on sat · on 3 jul · at 10:40                  day and time
+    on 2026-07-03..2026-07-10                   a planned trip            zone Europe/Berlin
+    -- anything                the note, to the end of the line
+
+A repeated hour of the clock change is told apart by its offset: `at 02:30+01:00`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from logbook.errors import BadInput
+from logbook.exchange.names import find_watch
+from logbook.exchange.words import NOTE_MARK, Reader, Word, not_understood, phrase_at_start, split_words
+from logbook.reckoning.civil import checked_offset_s, offset_text
+from logbook.reckoning.practice import Activity, Practice
+from logbook.reckoning.text import did_you_mean, listed, printable
+from logbook.reckoning.validate import make_exposure
+from logbook.reckoning.values import Exposure, Settings, Watch
+
+LONGEST_LINE = 4_000  # characters
+
+
+def parse_entry(
+    line: str,
+    *,
+    practice: Practice,
+    settings: Settings,
+    today: date,
+    watches: Sequence[Watch] = (),
+    with_name: bool = True,
+    watch: Watch | None = None,
+    planned: bool = False,
+) -> Exposure:
+    """The exposure that a line describes, of the watch it names, or of `watch` when it names none.
+
+    Raises NotFound for the name, NotUnderstood at a word, BadInput for a value; nothing is guessed.
+    """
+    _check_length(line)
+    start = 0
+    if with_name:
+        name, colon, _ = line.partition(":")
+        if not colon:
+            sentence = "An entry begins with the watch and a colon, such as 'blue bezel: dive 21m 38min'."
+            raise not_understood(line, 0, sentence)
+        by_name = {each.name: each for each in watches}
+        watch, start = by_name[find_watch(name, by_name)], len(name) + 1
+    words, note = split_words(line, start)
+    activity, length = _activity(words, line, practice)
+    given = _read(line, words[length:], note, today, planned, settings)
+    return make_exposure(
+        practice, settings, activity=activity, today=today, planned=planned, watch=watch,
+        **({"starts_on": today} | given),
+    )  # fmt: skip
+
+
+def _check_length(line: str) -> None:
+    if len(line) > LONGEST_LINE:
+        sentence = f"The line has {len(line):,} characters; an entry has at most {LONGEST_LINE:,}."
+        raise BadInput(sentence, where="line")
+
+
+def _activity(words: list[Word], line: str, practice: Practice) -> tuple[str, int]:
+    found = phrase_at_start(words, practice.activity_words)
+    if found is not None:
+        return found
+    names = listed(practice.activities)
+    if not words:
+        raise not_understood(line, len(line.rstrip()), f"What was it? Begin with the activity: {names}.")
+    sentence = f"'{printable(words[0].text, 40)}' is no activity; begin with {names}."
+    near = did_you_mean(words[0].folded, practice.activity_words)
+    raise not_understood(line, words[0].column, sentence + near)
+
+
+def _read(line: str, words: list[Word], note: str | None, today: date, planned: bool,
+          settings: Settings) -> dict[str, Any]:  # fmt: skip
+    given = Reader(line, words, today, ahead=planned, metric=settings.units == "metric").read()
+    return given if note is None else given | {"note": note}
+
+
+def print_entry(exposure: Exposure, watch_name: str | None, practice: Practice, settings: Settings) -> str:
+    """The line that reads back as an equal exposure, but for a profile and an id, which no line can hold."""
+    name = "" if watch_name is None else f"{watch_name}: "
+    row = practice.activities.get(exposure.activity)
+    return name + " ".join(_parts(exposure, row, practice, settings))
+
+
+def _parts(e: Exposure, row: Activity | None, practice: Practice, settings: Settings) -> Iterator[str]:
+    yield e.activity
+    if e.water != "air":
+        yield f"{_plain(e.depth_m)}m"
+    yield _minutes(e.duration_s)
+    if e.water == "brackish":
+        yield f"brackish {_plain(e.salinity or 0.0)}"
+    elif row is None or e.water != row.water or (e.water != e.activity and e.water != "air"):
+        yield e.water
+    if e.water == "sea" and e.salinity is not None and e.salinity != round(settings.home.salinity, 3):
+        yield f"salinity {_plain(e.salinity)}"
+    yield f"{'~' if e.water_c_assumed else ''}{_plain(e.water_c)}C"
+    if e.from_c != round(practice["from_c"], 3):
+        yield f"from {_plain(e.from_c)}C"
+    if row is None or e.basis != row.basis:
+        yield f"basis {e.basis}"
+    if row is None or e.dips != row.dips:
+        yield f"{e.dips} dip{'s' if e.dips != 1 else ''}"
+    if e.rinsed:
+        yield "rinsed"
+    yield from _uses(e)
+    if e.jump_m:
+        yield f"jump {_plain(e.jump_m)}m"
+    yield _when(e)
+    if e.zone != settings.zone:
+        yield f"zone {e.zone}"
+    if e.note:
+        yield f"{NOTE_MARK} {e.note}"
+
+
+def _uses(e: Exposure) -> Iterator[str]:
+    for words, count in (
+        ("crown wet", e.crown_wet),
+        ("crown under water", e.crown_under),
+        ("pusher wet", e.pusher_wet),
+        ("pusher under water", e.pusher_under),
+    ):
+        if count:
+            yield words if count == 1 else f"{words} {count} times"
+
+
+def _when(e: Exposure) -> str:
+    days = f"on {e.starts_on}" if e.planned_to is None else f"on {e.starts_on}..{e.planned_to}"
+    if e.starts_at is None:
+        return days
+    clock = e.starts_at.isoformat("seconds" if e.starts_at.second else "minutes")
+    if e.utc_offset_s is not None and e.utc_offset_s != checked_offset_s(e.starts_on, e.starts_at, e.zone):
+        clock += offset_text(e.utc_offset_s)  # the second reading of a repeated hour
+    return f"{days} {clock}"
+
+
+def _minutes(duration_s: int) -> str:
+    minutes, seconds = divmod(duration_s, 60)
+    if not minutes:
+        return f"{seconds}s"
+    return f"{minutes}min{seconds}s" if seconds else f"{minutes}min"
+
+
+def _plain(value: float) -> str:
+    """Exact to the thousandth that is stored."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def amend_words(exposure: Exposure, words: str, *, practice: Practice, settings: Settings, today: date,
+                watch: Watch | None = None) -> Exposure:  # fmt: skip
+    """`exposure` with what `words` say changed, and nothing else; they may begin with another activity.
+
+    A new activity brings its own values where the old one's had filled in. A new day, water or activity
+    looks an assumed temperature up again. The pressure is worked out anew where what it stands on changed.
+    `watch` is the exposure's own, if at hand: its id stays either way.
+    """
+    _check_length(words)
+    found, note = split_words(words)
+    begins = phrase_at_start(found, practice.activity_words)
+    given = _read(words, found[begins[1] if begins else 0 :], note, today, exposure.planned, settings)
+    fields = _kept(exposure, practice.activity_words[begins[0]] if begins else None, given, practice) | given
+    amended = make_exposure(practice, settings, today=today, planned=exposure.planned, watch=watch, **fields)
+    amended = replace(amended, watch_id=exposure.watch_id, id=exposure.id)
+    if _standing(amended) == _standing(exposure):
+        amended = replace(amended, gauge_pa=exposure.gauge_pa)
+    return amended
+
+
+_CARRIED = (
+    "activity", "water", "depth_m", "basis", "duration_s", "water_c", "water_c_assumed", "from_c",
+    "starts_on", "starts_at", "zone", "utc_offset_s", "salinity", "dips", "rinsed", "crown_wet", "crown_under",
+    "pusher_wet", "pusher_under", "jump_m", "note", "profile", "planned_to",
+)  # fmt: skip
+
+
+def _standing(e: Exposure) -> tuple[object, ...]:
+    """What the pressure stands on."""
+    return e.depth_m, e.basis, e.water, e.salinity, e.water_c
+
+
+def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Practice) -> dict[str, Any]:
+    """The fields of `e` that stay; None where they are to be filled in anew."""
+    fields: dict[str, Any] = {name: getattr(e, name) for name in _CARRIED}
+    if activity is not None and activity != e.activity:
+        fields["activity"] = activity
+        for name, value in _filled_in(practice.activities.get(e.activity)).items():
+            if fields[name] == value:
+                fields[name] = None
+    new_water = "water" in given or fields["water"] is None
+    if new_water:
+        fields["salinity"] = None
+    if "water_c" in given:
+        fields["water_c_assumed"] = False
+    elif e.water_c_assumed and (new_water or "starts_on" in given or activity is not None):
+        fields["water_c"] = None
+    if given.keys() & {"starts_on", "starts_at", "zone"}:
+        fields["utc_offset_s"] = None
+    return fields
+
+
+def _filled_in(row: Activity | None) -> dict[str, Any]:
+    """What the old activity filled in where its line was silent."""
+    if row is None:
+        return {}
+    seconds = None if row.minutes is None else round(row.minutes * 60)
+    return {
+        "water": row.water, "depth_m": row.depth_m, "basis": row.basis, "water_c": row.water_c,
+        "dips": row.dips, "duration_s": seconds,
+    }  # fmt: skip

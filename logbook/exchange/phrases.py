@@ -1,0 +1,74 @@
+"""Dates, shares and marks as tables and sentences print them, the same in every room and command."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from logbook.exchange import quantities
+from logbook.reckoning.due import DueItem
+from logbook.reckoning.values import Exposure
+
+Units = Literal["metric", "imperial"]
+
+
+def ago(day: date | None, today: date) -> str:
+    """How long ago, in a word or two: `today`, `yesterday`, `3 days`, `5 weeks`, `2 years`, `never`."""
+    if day is None:
+        return "never"
+    days = (today - day).days
+    if days < 0:
+        return f"in {_span(-days)}"
+    return ("today", "yesterday")[days] if days < 2 else _span(days)
+
+
+def _span(days: int) -> str:
+    for size, word in ((365, "year"), (30, "month"), (7, "week")):
+        if days >= 2 * size or (size == 365 and days >= size):
+            count = days // size
+            return f"{count} {word}{'s' if count != 1 else ''}"
+    return f"{days} day{'s' if days != 1 else ''}"
+
+
+def full_date(day: date) -> str:
+    """`22 Nov 2026`."""
+    return f"{day.day} {day:%b %Y}"
+
+
+def next_words(item: DueItem | None, today: date) -> str:
+    """What comes next, as short as a column: the task once it asks, else the month."""
+    if item is None:
+        return "–"
+    if item.stage != "later":
+        return item.label.split(",")[0]
+    return f"{item.due:%b}" if (item.due - today).days < 330 else f"{item.due:%b %Y}"
+
+
+def of_hundred(share: float) -> str:
+    """A wear share as a part of 100, with as many decimals as make sense: `0.3 of 100`."""
+    points = 100 * share
+    if abs(points) < 0.0005:
+        return "0 of 100"
+    digits = 3 if abs(points) < 0.01 else 2 if abs(points) < 1 else 1
+    return f"{points:.{digits}f} of 100"
+
+
+def place(position: str) -> str:
+    """A sealing place in words."""
+    return position.replace("-", " ")
+
+
+def exposure_words(exposure: Exposure, units: Units) -> str:
+    """One exposure in a phrase: `dive 21 m, 38 min, sea 17 °C, rinsed`."""
+    parts = [exposure.activity]
+    if exposure.depth_m > 0:
+        parts[0] += f" {quantities.show_depth(exposure.depth_m, units)}"
+    parts.append(quantities.show_minutes(exposure.duration_s))
+    parts.append(f"{exposure.water} {quantities.show_temp(exposure.water_c, units)}")
+    if exposure.water != "air":
+        parts.append("rinsed" if exposure.rinsed else "not rinsed")
+    if exposure.crown_under or exposure.crown_wet:
+        parts.append("crown used")
+    if exposure.pusher_under or exposure.pusher_wet:
+        parts.append("pushers used")
+    return ", ".join(parts)

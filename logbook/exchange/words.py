@@ -1,0 +1,315 @@
+"""The words of a one-line entry: where each stands, what each means, and which fields they give.
+
+Every word sets one or more fields of an exposure; a field may be given once. What is not understood raises
+NotUnderstood with the line and the column of the word.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from types import MappingProxyType
+from typing import Any
+
+from logbook.errors import BadInput, NotUnderstood
+from logbook.exchange import quantities
+from logbook.exchange.dates import NoDate, parse_range, parse_time
+from logbook.reckoning.text import did_you_mean, printable
+
+NOTE_MARK = "--"  # all that follows is the note
+
+_WATERS = {
+    "sea": "sea, salt, sea water, salt water",
+    "fresh": "fresh, fresh water, lake, river",
+    "brackish": "brackish, brackish water",  # the practical salinity may follow
+    "pool": "pool",
+    "soap": "soap",
+    "hot tub": "hot tub",
+    "air": "air",
+}
+# Phrases that say all by themselves.
+FIXED: Mapping[tuple[str, ...], Mapping[str, Any]] = MappingProxyType(
+    {
+        tuple(words.split()): {"water": water}
+        for water, every in _WATERS.items()
+        for words in every.split(", ")
+    }
+    | {
+        ("rinsed",): {"rinsed": True},
+        ("not", "rinsed"): {"rinsed": False},
+        ("unrinsed",): {"rinsed": False},
+        ("no", "jump"): {"jump_m": 0.0},
+        ("no", "time"): {"starts_at": None},
+        ("crown", "untouched"): {"crown_wet": 0, "crown_under": 0},
+        ("pusher", "untouched"): {"pusher_wet": 0, "pusher_under": 0},
+        ("basis", "true"): {"basis": "true"},
+        ("basis", "fresh"): {"basis": "fresh"},
+        ("basis", "en", "13319"): {"basis": "EN 13319"},
+    }
+)
+# Phrases that may be followed by how often: "3 times", "twice".
+COUNTED: Mapping[tuple[str, ...], str] = MappingProxyType(
+    {
+        (part, *how): f"{part}_{field}"
+        for part in ("crown", "pusher")
+        for field, hows in (("wet", [("wet",)]), ("under", [("under", "water"), ("under",)]))
+        for how in hows
+    }
+)
+_SYNONYMS = {"pushers": "pusher", "underwater": "under"}
+_TIMES = {"once": 1, "twice": 2}
+_FIELD_WORDS = {
+    "depth_m": "depth", "duration_s": "duration", "water_c": "temperature", "from_c": "temperature before",
+    "starts_on": "date", "starts_at": "time", "jump_m": "jump", "dips": "number of dips", "rinsed": "rinse",
+    "crown_wet": "crown", "crown_under": "crown", "pusher_wet": "pusher", "pusher_under": "pusher",
+}  # fmt: skip
+_BY_KIND = {quantities.LENGTH: "depth_m", quantities.TIME: "duration_s", quantities.TEMPERATURE: "water_c"}
+_STARTS_NUMBER = re.compile(r"[~+\-\u2212]?[.,]?[0-9]")
+_OFFSET = re.compile(r"(.+?)([+-])([0-9]{2}):([0-9]{2})(?::([0-9]{2}))?")
+_CLOCK = re.compile(r"[0-9]{1,2}:")
+_COUNT = re.compile(r"[0-9]{1,6}")
+_WORD = re.compile(r"\S+")
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word of a line: as typed without commas at its end, as compared, and where it begins."""
+
+    text: str
+    folded: str
+    column: int
+
+
+def split_words(line: str, start: int = 0) -> tuple[list[Word], str | None]:
+    """The words of `line` from `start`, and the note after ` -- ` (None: no such mark)."""
+    words = []
+    for match in _WORD.finditer(line, start):
+        if match[0] == NOTE_MARK:
+            return words, line[match.end() :].strip()
+        text = match[0].rstrip(",;")
+        if text:
+            words.append(Word(text, text.casefold(), match.start()))
+    return words, None
+
+
+def not_understood(line: str, column: int, sentence: str) -> NotUnderstood:
+    """The error with its caret, on the line as it can be shown."""
+    return NotUnderstood(sentence, line=printable(line), column=len(printable(line[:column])))
+
+
+Fields = Mapping[str, Any]
+
+
+@dataclass(slots=True)
+class Reader:
+    """Reads the words of one line from left to right into the fields of an exposure."""
+
+    line: str
+    words: list[Word]
+    today: date
+    ahead: bool  # dates without a year are the next ones
+    metric: bool
+    at: int = 0  # the next word to read
+
+    def read(self) -> dict[str, Any]:
+        """Every field that the words give; raises NotUnderstood at the first word without a meaning."""
+        given: dict[str, Any] = {}
+        said: dict[str, str] = {}  # field -> the words that gave it
+        while self.at < len(self.words):
+            start = self.at
+            fields = self._phrase()
+            if fields is None:
+                word = self.words[start]
+                hint = did_you_mean(word.folded, VOCABULARY)
+                raise self.wrong(f"'{printable(word.text, 40)}' is not understood here.{hint}", start)
+            words = " ".join(word.text for word in self.words[start : self.at])
+            for name in fields:
+                if name in said:
+                    raise self.wrong(_said_twice(name, said[name]), start)
+                said[name] = words
+            given |= fields
+        return given
+
+    def wrong(self, sentence: str, at: int | None = None) -> NotUnderstood:
+        """The error at a word, or at the end of the line when there is no such word."""
+        at = self.at if at is None else at
+        column = self.words[at].column if at < len(self.words) else len(self.line.rstrip())
+        return not_understood(self.line, column, sentence)
+
+    def _phrase(self) -> Fields | None:
+        """What the next words mean, read past; None where they mean nothing."""
+        for length in (3, 2, 1):
+            phrase = self._peek(length)
+            if phrase in FIXED:
+                self.at += len(phrase)
+                return self._brackish() if FIXED[phrase] == {"water": "brackish"} else FIXED[phrase]
+            if phrase in COUNTED:
+                self.at += len(phrase)
+                return {COUNTED[phrase]: self._times()}
+        word = self.words[self.at]
+        if word.folded in INTRODUCED:
+            self.at += 1
+            return INTRODUCED[word.folded](self)
+        return self._quantity() if _STARTS_NUMBER.match(word.text) else None
+
+    def _peek(self, length: int) -> tuple[str, ...]:
+        """The next words as compared, so many or as many as there are."""
+        found = (word.folded for word in self.words[self.at : self.at + length])
+        return tuple(_SYNONYMS.get(word, word) for word in found)
+
+    def _brackish(self) -> Fields:
+        here = self.at < len(self.words) and _STARTS_NUMBER.match(self.words[self.at].text)
+        if here and self._longest()[0] == quantities.BARE:
+            return {"water": "brackish", "salinity": self._number()}
+        return {"water": "brackish"}
+
+    def _times(self) -> int:
+        """How often, if the next words say so; else once."""
+        following = self._peek(2)
+        if following and following[0] in _TIMES:
+            self.at += 1
+            return _TIMES[following[0]]
+        if len(following) == 2 and following[1] in ("times", "time") and _COUNT.fullmatch(following[0]):
+            self.at += 2
+            return int(following[0])
+        return 1
+
+    def _measured(self, text: str) -> tuple[str, float]:
+        try:
+            return quantities.measure(text)
+        except BadInput as error:
+            raise self.wrong(error.message) from None
+
+    def _number(self) -> float:
+        if self.at >= len(self.words):
+            raise self.wrong("A number belongs here, at the end.")
+        word = self.words[self.at].text
+        kind, value = self._measured(word)
+        if kind != quantities.BARE:
+            raise self.wrong(f"A number without a unit belongs here, not '{printable(word, 40)}'.")
+        self.at += 1
+        return value
+
+    def _longest(self) -> tuple[str, float, int]:
+        """Kind, value and number of words of the quantity here: `21m`, `21 m`, `1 h 10 min`."""
+        for length in (4, 3, 2, 1):
+            here = self.words[self.at : self.at + length]
+            # Another unit than the common ones costs the load of pint, and a known word is never one.
+            rare = length == 2 and here[-1].folded.isalpha() and here[-1].folded not in VOCABULARY
+            try:
+                kind, value = quantities.measure(" ".join(word.text for word in here), pint=rare)
+            except BadInput:
+                continue
+            if kind != quantities.BARE and len(here) == length:
+                return kind, value, length
+        return (*self._measured(self.words[self.at].text), 1)
+
+    def _quantity(self) -> Fields:
+        word = self.words[self.at]
+        if self._peek(2)[1:] in (("dips",), ("dip",)):
+            dips = self._number()
+            self.at += 1
+            return {"dips": dips}
+        assumed = word.text.startswith("~")
+        if assumed:
+            self.words[self.at] = Word(word.text[1:], word.folded[1:], word.column)
+        kind, value, length = self._longest()
+        if kind == quantities.BARE:
+            shown = printable(word.text, 20)
+            units = f"{shown}m is a depth, {shown}min minutes, {shown}C a temperature"
+            raise self.wrong(f"{shown} needs its unit: {units}.")
+        if kind not in _BY_KIND:
+            raise self.wrong(
+                f"A {kind} has no place here: write depth as 21m, minutes as 38min, heat as 17C."
+            )
+        if assumed and kind != quantities.TEMPERATURE:
+            raise self.wrong("Only a temperature is marked as assumed, such as ~15C.")
+        self.at += length
+        return {_BY_KIND[kind]: value} | ({"water_c_assumed": True} if assumed else {})
+
+    def _quantity_of(self, kind: str, unit: str, example: str) -> float:
+        """A quantity of one kind; a plain number is metric, where the owner uses metric units."""
+        if self.at >= len(self.words) or not _STARTS_NUMBER.match(self.words[self.at].text):
+            raise self.wrong(f"A number with its unit belongs here, such as {example}.")
+        found, value, length = self._longest()
+        if found == quantities.BARE and self.metric:
+            found, value = self._measured(f"{self.words[self.at].text} {unit}")
+        if found != kind:
+            raise self.wrong(f"A {kind} belongs here, such as {example}.")
+        self.at += length
+        return value
+
+    def _days(self) -> Fields:
+        """`on DATE [TIME]`, or `on DATE..DATE` for a trip."""
+        sentence = "A date belongs here, such as 2026-07-03 or sat."
+        for length in range(min(5, len(self.words) - self.at), 0, -1):
+            text = " ".join(word.text for word in self.words[self.at : self.at + length])
+            try:
+                days = parse_range(text, self.today, ahead=self.ahead)
+            except NoDate as error:
+                sentence = error.message
+                continue
+            except BadInput as error:
+                raise self.wrong(error.message) from None
+            if days is not None:
+                self.at += length
+                trip = {"planned_to": days[1]} if ".." in text else {}
+                timed = self.at < len(self.words) and _CLOCK.match(self.words[self.at].text)
+                return {"starts_on": days[0]} | trip | (self._clock() if timed else {})
+        raise self.wrong(sentence)
+
+    def _clock(self) -> dict[str, Any]:
+        """A time, with its offset from UTC where that is added: 10:40, 02:30+01:00."""
+        if self.at >= len(self.words):
+            raise self.wrong("A time belongs here, such as 10:40.")
+        text = self.words[self.at].text
+        match = _OFFSET.fullmatch(text)
+        try:
+            fields: dict[str, Any] = {"starts_at": parse_time(match[1] if match else text)}
+        except BadInput as error:
+            raise self.wrong(error.message) from None
+        if match:
+            seconds = int(match[3]) * 3600 + int(match[4]) * 60 + int(match[5] or 0)
+            fields["utc_offset_s"] = -seconds if match[2] == "-" else seconds
+        self.at += 1
+        return fields
+
+    def _zone(self) -> str:
+        if self.at >= len(self.words):
+            raise self.wrong("A time zone belongs here, such as Europe/Berlin.")
+        self.at += 1
+        return self.words[self.at - 1].text
+
+
+def _said_twice(name: str, first: str) -> str:
+    hint = "; minutes are written 38min" if name == "depth_m" else ""
+    return f"The {_FIELD_WORDS.get(name, name)} was already given by '{printable(first, 40)}'{hint}."
+
+
+# Words that say what follows them.
+INTRODUCED: Mapping[str, Callable[[Reader], Fields]] = MappingProxyType(
+    {
+        "from": lambda r: {"from_c": r._quantity_of(quantities.TEMPERATURE, "C", "32C")},
+        "jump": lambda r: {"jump_m": r._quantity_of(quantities.LENGTH, "m", "3m")},
+        "salinity": lambda r: {"salinity": r._number()},
+        "on": Reader._days,
+        "at": Reader._clock,
+        "zone": lambda r: {"zone": r._zone()},
+    }
+)
+_MORE = ("dips", "times", "once", "twice", "pushers", "underwater")
+VOCABULARY: frozenset[str] = frozenset(
+    word for phrase in (*FIXED, *COUNTED, INTRODUCED, _MORE) for word in phrase if word.isalpha()
+)
+
+
+def phrase_at_start(words: list[Word], phrases: Iterable[str]) -> tuple[str, int] | None:
+    """The longest of `phrases` that the words begin with, and its number of words."""
+    best: tuple[str, int] | None = None
+    for phrase in phrases:
+        parts = phrase.casefold().split()
+        if [word.folded for word in words[: len(parts)]] == parts and (best is None or len(parts) > best[1]):
+            best = phrase, len(parts)
+    return best

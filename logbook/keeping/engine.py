@@ -1,0 +1,70 @@
+"""Connections as the record needs them: durable, foreign keys on, every write begun as a write."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.exc import DisconnectionError
+
+from logbook.keeping.revision import BUSY_S
+
+# Rollback journal and EXTRA: what was acknowledged is on the disk, the folder's entry for it included.
+_PRAGMAS = (
+    "PRAGMA foreign_keys = ON",
+    "PRAGMA journal_mode = DELETE",
+    "PRAGMA synchronous = EXTRA",
+)
+_WRITES = "logbook_writes"
+
+
+class Replaced(Exception):
+    """The file at the path is no longer the one that the connection holds (a restore put another there)."""
+
+
+def file_engine(path: Path) -> Engine:
+    """An engine on one SQLite file that exists already."""
+    engine = create_engine(
+        f"sqlite+pysqlite:///{path.absolute().as_uri()}?mode=rw&uri=true",
+        connect_args={"timeout": BUSY_S, "isolation_level": None, "check_same_thread": False},
+    )
+
+    @event.listens_for(engine, "connect")
+    def prepare(driver: sqlite3.Connection, record: Any) -> None:
+        record.info["file"] = identity(path)
+        for pragma in _PRAGMAS:
+            driver.execute(pragma).close()
+
+    @event.listens_for(engine, "checkout")
+    def still_there(driver: sqlite3.Connection, record: Any, proxy: Any) -> None:
+        if record.info.get("file") != identity(path):
+            raise DisconnectionError()  # the pool opens a new connection in its place
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        if not connection.get_execution_options().get(_WRITES):
+            connection.exec_driver_sql("BEGIN")
+            return
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+        # Asked again now that nobody else can write: a restore may have won the race for the lock.
+        if connection.connection.info.get("file") != identity(path):
+            raise Replaced
+
+    return engine
+
+
+def identity(path: Path) -> tuple[int, int] | None:
+    """What tells one file from another put at the same path; None: there is none."""
+    try:
+        status = os.stat(path)
+    except OSError:
+        return None
+    return status.st_dev, status.st_ino
+
+
+def writing_engine(engine: Engine) -> Engine:
+    """The same pool; its transactions take the right to write at once, so that none waits to upgrade."""
+    return engine.execution_options(**{_WRITES: True})

@@ -1,0 +1,73 @@
+"""Logging contacts with water, amending them, and turning a plan into what happened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sqlmodel import Session
+
+from logbook.errors import BadInput, NotFound
+from logbook.keeping import journal, shapes
+from logbook.keeping.sql import take_ids
+from logbook.keeping.store import Store
+from logbook.keeping.tables import ExposureRow, ProfilePointRow
+from logbook.keeping.watch_names import names_of
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import Exposure
+
+
+def add(
+    store: Store, items: Sequence[Exposure], practice: Practice, label: str | None = None
+) -> list[int]:
+    """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids."""
+    names = names_of(store, [item.watch_id for item in items])
+    with store.action(label or _label(items, names), practice) as session:
+        ids = take_ids(session, "entry", len(items))
+        kept = [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
+        journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(item) for item in kept])
+        points = [row for item in kept for row in shapes.profile_columns(item.id or 0, item.profile)]
+        journal.insert_rows(session, ProfilePointRow, points)
+    return list(ids)
+
+
+def amend(store: Store, exposure: Exposure, practice: Practice) -> None:
+    """Replaces the exposure with this id, its profile included."""
+    names = names_of(store, [exposure.watch_id])
+    with store.action(f"amend {_what(exposure)} of {names[exposure.watch_id]}", practice) as session:
+        _write_over(session, exposure)
+
+
+def confirm_plan(store: Store, exposure_id: int, exposure: Exposure, practice: Practice) -> None:
+    """A planned exposure happened, as `exposure` says: under its old id it is charged from now on.
+
+    Raises BadInput when the entry is no plan.
+    """
+    happened = replace(exposure, id=exposure_id, planned=False, planned_to=None)
+    names = names_of(store, [exposure.watch_id])
+    with store.action(f"confirm {_what(happened)} of {names[exposure.watch_id]}", practice) as session:
+        row = session.get(ExposureRow, exposure_id)
+        if row is not None and not row.planned:
+            raise BadInput(f"Entry {exposure_id} is not a plan; it is on record already.", where="id")
+        _write_over(session, happened)
+
+
+def _write_over(session: Session, exposure: Exposure) -> None:
+    row = session.get(ExposureRow, exposure.id)
+    if row is None:
+        raise NotFound(f"There is no exposure {exposure.id} in the record.", where="id")
+    for column, value in shapes.exposure_columns(exposure).items():
+        setattr(row, column, value)
+    points = shapes.profile_columns(row.id, exposure.profile)
+    journal.replace_rows(session, ProfilePointRow, row.id, points)
+
+
+def _what(exposure: Exposure) -> str:
+    return f"{exposure.activity} on {exposure.starts_on}"
+
+
+def _label(items: Sequence[Exposure], names: dict[int | None, str]) -> str:
+    if len(items) != 1:
+        return f"log {len(items)} exposures"
+    verb = "plan" if items[0].planned else "log"
+    return f"{verb} {_what(items[0])} for {names[items[0].watch_id]}"

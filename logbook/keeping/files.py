@@ -1,0 +1,83 @@
+"""Files that appear whole or not at all, for their owner alone, and are still there after a power cut."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import tempfile
+from pathlib import Path
+
+PRIVATE = 0o600
+
+
+def draft_beside(path: Path) -> Path:
+    """An empty private file in the same folder, so that it can be put at `path` in one step."""
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".new", dir=path.parent)
+    os.close(handle)
+    return Path(name)
+
+
+def place_new(draft: Path, path: Path) -> bool:
+    """Puts a finished file at a path that is free; false, and nothing changed, when it is taken."""
+    sync(draft)
+    try:
+        os.link(draft, path)
+    except FileExistsError:
+        return False
+    except OSError:  # a file system without links
+        if path.exists():
+            return False
+        os.rename(draft, path)
+    sync(path.parent)
+    return True
+
+
+def place_over(draft: Path, path: Path) -> None:
+    """Puts a finished file at a path, in place of what is there."""
+    sync(draft)
+    os.replace(draft, path)
+    sync(path.parent)
+
+
+def sync(path: Path) -> None:
+    """Makes a file, or the entries of a folder, durable, where the system can."""
+    try:
+        handle = os.open(path, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(handle)
+    except OSError:
+        pass
+    finally:
+        os.close(handle)
+
+
+def remove_draft(draft: Path) -> None:
+    for name in (draft, journal_of(draft)):
+        name.unlink(missing_ok=True)
+
+
+def journal_of(path: Path) -> Path:
+    """Where SQLite keeps what a transaction has begun to change; it belongs to the file beside it."""
+    return path.with_name(f"{path.name}-journal")
+
+
+def copy_record(source: sqlite3.Connection, target: Path) -> None:
+    """One state of an open record into an empty file, by the online backup, whoever writes meanwhile."""
+    copy = sqlite3.connect(target, isolation_level=None)
+    try:
+        source.backup(copy)
+    finally:
+        copy.close()
+
+
+def faults_of(connection: sqlite3.Connection, limit: int = 20) -> list[str]:
+    """What SQLite finds wrong inside a file: damaged pages first, then references to nothing."""
+    found = [row[0] for row in connection.execute(f"PRAGMA integrity_check({limit})") if row[0] != "ok"]
+    if found:
+        return found
+    return [
+        f"row {rowid} of {table} refers to a missing row of {parent}"
+        for table, rowid, parent, _ in connection.execute("PRAGMA foreign_key_check").fetchmany(limit)
+    ]

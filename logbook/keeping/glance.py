@@ -1,0 +1,253 @@
+"""Everything that is read from the record, through plain SQL that any driver runs.
+
+Only the standard library is imported, so that the first screen is painted before anything heavy loads. The same
+functions serve an open store (`store.rows`) and a file opened here for reading alone.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from logbook.errors import NotFound
+from logbook.keeping import revision, shapes
+from logbook.keeping.rows import Rows, in_chunks
+from logbook.keeping.trouble import explain
+from logbook.reckoning.values import (
+    CHANNELS, DAY_ORDER, Event, Exposure, ProfilePoint, Seal, Settings, Shares, WatchRecord,
+)  # fmt: skip
+
+_CHANNELS = ", ".join(CHANNELS)
+_SUMS = ", ".join(f"COALESCE(SUM(s.{c}), 0)" for c in CHANNELS)
+
+
+@contextmanager
+def open_rows(path: Path) -> Iterator[Rows]:
+    """Reads one state of the record at `path`, without writing.
+
+    Raises as `Store.open` does when it is missing, empty, foreign, newer or cut short. A record of an older
+    version is brought up to date first.
+    """
+    revision.refuse_by_looking(path)
+    try:
+        connection = _connect(path)
+        try:
+            found = revision.revision_of(connection, path)
+            if found != revision.HEAD:
+                connection.close()
+                from logbook.keeping.upgrade import upgrade
+
+                upgrade(path)
+                connection = _connect(path)
+
+            def rows(statement: str, params: Sequence[Any] = ()) -> Iterable[tuple[Any, ...]]:
+                return connection.execute(statement, params)
+
+            yield rows
+        finally:
+            connection.close()
+    except sqlite3.DatabaseError as error:
+        raise explain(error, path) from error
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    """A connection inside a read transaction."""
+    connection = revision.connect(path, read_only=True)
+    try:
+        connection.execute("BEGIN")
+        connection.execute("SELECT 1 FROM sqlite_master").fetchone()
+    except sqlite3.OperationalError as error:
+        connection.close()
+        if error.sqlite_errorname != "SQLITE_READONLY_ROLLBACK":
+            raise
+        # A writer died half-way: what it had begun must be taken back, which only a writing connection may do.
+        revision.check(path)
+        connection = revision.connect(path, read_only=True)
+        connection.execute("BEGIN")
+    return connection
+
+
+def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = False) -> list[WatchRecord]:
+    """Everything needed to reckon each watch (or one), by nickname; retired ones only when asked for."""
+    only = "" if watch_id is None else " WHERE watch_id = ?"
+    params: tuple[Any, ...] = () if watch_id is None else (watch_id,)
+
+    def by_watch(columns: Sequence[str], source: str, order: str) -> dict[int, list[Sequence[Any]]]:
+        grouped: dict[int, list[Sequence[Any]]] = defaultdict(list)
+        for row in rows(f"SELECT watch_id, {', '.join(columns)} FROM {source}{only} ORDER BY {order}", params):
+            grouped[row[0]].append(row[1:])
+        return grouped
+
+    intervals = by_watch(("task", "months"), "watch_interval", "task")
+    totals = by_watch(("seal_id", *CHANNELS), "seal_total JOIN seal ON seal.id = seal_total.seal_id", "seal_id")
+    seals = by_watch(shapes.SEAL, "seal", "fitted_earliest, fitted_latest, day_order, id")
+    events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
+    habits = by_watch(shapes.HABIT, "habit", "id")
+    stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
+    snoozed = {item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())}
+
+    last = (
+        "(SELECT e.starts_on FROM exposure e WHERE e.watch_id = watch.id AND e.planned = 0"
+        " ORDER BY e.starts_on DESC LIMIT 1)"
+    )
+    chosen = ("" if retired else " AND retired_on IS NULL") + ("" if watch_id is None else " AND id = ?")
+    records = []
+    for *row, last_on in rows(
+        f"SELECT {', '.join(shapes.WATCH)}, {last} FROM watch WHERE 1 = 1{chosen} ORDER BY name_key", params
+    ):
+        key = row[0]
+        fitted = tuple(shapes.seal_of(s) for s in seals[key])
+        records.append(
+            WatchRecord(
+                watch=shapes.watch_of(row, dict(intervals[key])),
+                seals=fitted,
+                totals={t[0]: shapes.shares_of(t[1:]) for t in totals[key]},
+                events=tuple(_events(events[key], fitted)),
+                habits=tuple(shapes.habit_of(h) for h in habits[key]),
+                stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
+                last_exposure_on=date.fromisoformat(last_on) if last_on else None,
+                snoozed=snoozed,
+            )
+        )
+    return records
+
+
+def _events(found: Iterable[Sequence[Any]], seals: Iterable[Seal]) -> list[Event]:
+    """Events with the seals that each of them brought."""
+    brought: dict[int, list[Seal]] = defaultdict(list)
+    for seal in sorted(seals, key=lambda s: s.id or 0):
+        if seal.event_id is not None:
+            brought[seal.event_id].append(seal)
+    return [shapes.event_of(row, brought[row[0]]) for row in found]
+
+
+def read_settings(rows: Rows) -> Settings:
+    """What the owner set, or the defaults."""
+    found = list(rows("SELECT salinity_ppm, latitude_udeg, altitude_mm, zone, units FROM setting", ()))
+    monthly = [mk for (mk,) in rows("SELECT water_mk FROM home_month ORDER BY month", ())]
+    return shapes.settings_of(found[0], monthly) if found else Settings()
+
+
+def _which_exposures(
+    watch_id: int | None, since: date | None, until: date | None, planned: bool | None
+) -> tuple[str, list[Any]]:
+    asked = [
+        ("watch_id = ?", watch_id),
+        ("planned = ?", None if planned is None else int(planned)),
+        ("starts_on >= ?", since and since.isoformat()),
+        ("starts_on <= ?", until and until.isoformat()),
+    ]
+    given = [(condition, value) for condition, value in asked if value is not None]
+    return " AND ".join(["1 = 1", *(c for c, _ in given)]), [value for _, value in given]
+
+
+def read_exposures(
+    rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
+    planned: bool | None = None, newest_first: bool = False, limit: int | None = None, offset: int = 0,
+    with_profiles: bool = False,
+) -> list[Exposure]:  # fmt: skip
+    """Exposures by start (date-only ones first on their day); both ends of the dates are included."""
+    where, params = _which_exposures(watch_id, since, until, planned)
+    way = "DESC" if newest_first else "ASC"
+    order = f"starts_on {way}, COALESCE(starts_at, '') {way}, id {way}"
+    statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {where} ORDER BY {order}"
+    if limit is not None:
+        statement += " LIMIT ? OFFSET ?"
+        params += [limit, offset]
+    return _exposures(rows, list(rows(statement, params)), with_profiles)
+
+
+def read_exposure(rows: Rows, exposure_id: int) -> Exposure:
+    """One exposure with its profile; raises NotFound."""
+    statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE id = ?"
+    found = _exposures(rows, list(rows(statement, (exposure_id,))), with_profiles=True)
+    if not found:
+        raise NotFound(f"There is no exposure {exposure_id} in the record.", where="id")
+    return found[0]
+
+
+def count_exposures(
+    rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
+    planned: bool | None = None,
+) -> int:  # fmt: skip
+    where, params = _which_exposures(watch_id, since, until, planned)
+    return next(iter(rows(f"SELECT COUNT(*) FROM exposure WHERE {where}", params)))[0]
+
+
+def _exposures(rows: Rows, found: Sequence[Sequence[Any]], with_profiles: bool) -> list[Exposure]:
+    profiles: dict[int, list[ProfilePoint]] = defaultdict(list)
+    if with_profiles:
+        columns = ", ".join(shapes.PROFILE)
+        for marks, piece in in_chunks([row[0] for row in found]):
+            statement = f"SELECT {columns} FROM profile_point WHERE exposure_id IN {marks}"
+            for point in rows(f"{statement} ORDER BY exposure_id, seq", piece):
+                profiles[point[0]].append(shapes.point_of(point))
+    return [shapes.exposure_of(row, tuple(profiles.get(row[0], ()))) for row in found]
+
+
+def read_event(rows: Rows, event_id: int) -> Event:
+    """One workshop event or fault; raises NotFound."""
+    found = _events_by_id(rows, [event_id])
+    if not found:
+        raise NotFound(f"There is no event {event_id} in the record.", where="id")
+    return found[0]
+
+
+def _events_by_id(rows: Rows, ids: Sequence[int]) -> list[Event]:
+    events: list[Event] = []
+    for marks, piece in in_chunks(ids):
+        seals = [
+            shapes.seal_of(row)
+            for row in rows(f"SELECT {', '.join(shapes.SEAL)} FROM seal WHERE event_id IN {marks}", piece)
+        ]
+        found = rows(f"SELECT {', '.join(shapes.EVENT)} FROM event WHERE id IN {marks}", piece)
+        events += _events(found, seals)
+    return events
+
+
+def read_log(
+    rows: Rows, watch_id: int | None = None, *, limit: int | None = None, offset: int = 0
+) -> list[Exposure | Event]:
+    """Exposures and events, the newest first; plans are not part of it. Exposures come without profiles."""
+    only, params = ("", []) if watch_id is None else (" AND watch_id = ?", [watch_id])
+    statement = (
+        f"SELECT id, starts_on AS day, {DAY_ORDER['exposure']} AS day_order, COALESCE(starts_at, '') AS at,"
+        f" 1 AS wet FROM exposure WHERE planned = 0{only}"
+        f" UNION ALL SELECT id, happened_on, day_order, '', 0 FROM event WHERE 1 = 1{only}"
+        " ORDER BY day DESC, day_order DESC, at DESC, id DESC"
+    )
+    params = [*params, *params]
+    if limit is not None:
+        statement += " LIMIT ? OFFSET ?"
+        params += [limit, offset]
+    listed = [(row[0], row[4]) for row in rows(statement, params)]
+    columns = ", ".join(shapes.EXPOSURE)
+    entries: dict[int, Exposure | Event] = {
+        event.id or 0: event for event in _events_by_id(rows, [key for key, wet in listed if not wet])
+    }
+    for marks, piece in in_chunks([key for key, wet in listed if wet]):
+        for row in rows(f"SELECT {columns} FROM exposure WHERE id IN {marks}", piece):
+            entries[row[0]] = shapes.exposure_of(row)
+    return [entries[key] for key, _ in listed]
+
+
+def ledger_of(rows: Rows, exposure_id: int) -> dict[int, Shares]:
+    """Seal id -> what one exposure added to it, where it counts."""
+    statement = f"SELECT seal_id, {_CHANNELS} FROM ledger_share WHERE exposure_id = ? AND counted = 1"
+    return {row[0]: shapes.shares_of(row[1:]) for row in rows(f"{statement} ORDER BY seal_id", (exposure_id,))}
+
+
+def ledger_sums(rows: Rows, seal_id: int, since: date | None = None, until: date | None = None) -> Shares:
+    """What the counted exposures between two dates, both included, added to one seal."""
+    where, params = _which_exposures(None, since, until, False)
+    statement = (
+        f"SELECT {_SUMS} FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
+        f" WHERE s.counted = 1 AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
+    )
+    sums = next(iter(rows(statement, [seal_id, seal_id, *params])))
+    return shapes.shares_of([int(s) for s in sums])

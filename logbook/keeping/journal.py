@@ -1,0 +1,167 @@
+"""Every action of the owner as one step of undo, caught from the session's own flush.
+
+A change keeps only the other side of what it did: the rows that were there before it. Undoing puts those rows
+back and keeps what it found in their place, so that the same exchange once more is redo.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from sqlalchemy import event, insert
+from sqlmodel import Session
+
+from logbook.keeping.columns import Row
+from logbook.keeping.rows import in_chunks
+from logbook.keeping.sql import rows_of, run, run_many, take_ids
+
+# Every journalled table with the column that names what changes as one: a profile changes as a whole.
+JOURNALLED = {
+    "watch": "id", "watch_interval": "watch_id", "event": "id", "seal": "id", "exposure": "id",
+    "profile_point": "exposure_id", "habit": "id", "worn_stretch": "id", "snooze": "item_id", "setting": "id",
+    "home_month": "setting_id",
+}  # fmt: skip
+
+PlainRow = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing named by table and key: its rows before the action and its rows now."""
+
+    table: str
+    key: Any
+    before: list[PlainRow]
+    now: list[PlainRow]
+
+
+class Recorder:
+    """Keeps, for one action, how everything it touches looked before it was first touched."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.before: dict[tuple[str, Any], list[PlainRow]] = {}
+        self.changed: list[Change] = []  # once the action is recorded
+
+    def on_flush(self, session: Session, *_: Any) -> None:
+        touched: dict[str, list[Any]] = {}
+        for row in (*session.new, *(r for r in session.dirty if session.is_modified(r)), *session.deleted):
+            table = row.__tablename__
+            if table in JOURNALLED:
+                touched.setdefault(table, []).append(getattr(row, JOURNALLED[table]))
+        for table, keys in touched.items():
+            self.note(table, keys)
+
+    def note(self, table: str, keys: Sequence[Any]) -> None:
+        """Remembers the rows of these keys as they are now, unless it did so before."""
+        fresh = [key for key in dict.fromkeys(keys) if (table, key) not in self.before]
+        for key, rows in fetch(self.session, table, fresh).items():
+            self.before[table, key] = rows
+
+    def note_new(self, table: str, keys: Sequence[Any]) -> None:
+        """Remembers that there is nothing under these keys yet."""
+        for key in keys:
+            self.before.setdefault((table, key), [])
+
+    def changes(self) -> list[Change]:
+        """What is different now; what was touched but came out the same is left out."""
+        keys: dict[str, list[Any]] = {}
+        for table, key in self.before:
+            keys.setdefault(table, []).append(key)
+        now = {table: fetch(self.session, table, found) for table, found in keys.items()}
+        changes = [Change(t, key, before, now[t][key]) for (t, key), before in self.before.items()]
+        return [change for change in changes if change.before != change.now]
+
+
+@contextmanager
+def recording(session: Session, label: str) -> Iterator[Recorder]:
+    """Journals whatever is flushed inside under one label; an action that changes nothing leaves no step."""
+    recorder = Recorder(session)
+    event.listen(session, "before_flush", recorder.on_flush)
+    session.info["journal"] = recorder
+    yield recorder
+    session.flush()
+    recorder.changed = recorder.changes()
+    if recorder.changed:
+        run(session, "DELETE FROM action WHERE undone = 1")  # a new action ends what could be redone
+        action_id = take_ids(session, "action", 1)[0]
+        done_at = datetime.now(UTC).isoformat(timespec="seconds")
+        run(session, "INSERT INTO action (id, done_at, label, undone) VALUES (?, ?, ?, 0)",
+            (action_id, done_at, label))  # fmt: skip
+        write_changes(session, action_id, [(c.table, c.key, c.before) for c in recorder.changed])
+
+
+def insert_rows(session: Session, row_class: type[Row], columns: Sequence[PlainRow]) -> None:
+    """Many new rows in one call of the driver, journalled; their keys are new to the record."""
+    if columns:
+        table = row_class.__tablename__
+        session.info["journal"].note_new(table, [row[JOURNALLED[table]] for row in columns])
+        session.connection().execute(insert(row_class.__table__), list(columns))
+
+
+def replace_rows(session: Session, row_class: type[Row], key: Any, columns: Sequence[PlainRow]) -> None:
+    """All rows under one key give way to others, journalled as one change."""
+    table = row_class.__tablename__
+    session.info["journal"].note(table, [key])
+    run(session, f"DELETE FROM {table} WHERE {JOURNALLED[table]} = ?", (key,))
+    if columns:
+        session.connection().execute(insert(row_class.__table__), list(columns))
+
+
+def fetch(session: Session, table: str, keys: Sequence[Any]) -> dict[Any, list[PlainRow]]:
+    """Key -> its rows as stored, in a fixed order."""
+    column = JOURNALLED[table]
+    found: dict[Any, list[PlainRow]] = {key: [] for key in keys}
+    names, fixed = _columns(table)
+    for marks, piece in in_chunks(keys):
+        statement = f"SELECT {', '.join(names)} FROM {table} WHERE {column} IN {marks} ORDER BY {fixed}"
+        for row in plain(session, statement, piece):
+            named = dict(zip(names, row, strict=True))
+            found[named[column]].append(named)
+    return found
+
+
+def put(session: Session, table: str, rows: dict[Any, list[PlainRow]]) -> None:
+    """Replaces whatever stands under each key by the rows given."""
+    run_many(session, f"DELETE FROM {table} WHERE {JOURNALLED[table]} = ?", [(key,) for key in rows])
+    by_columns: dict[tuple[str, ...], list[tuple[Any, ...]]] = {}
+    for row in (row for found in rows.values() for row in found):
+        by_columns.setdefault(tuple(row), []).append(tuple(row.values()))
+    for names, values in by_columns.items():
+        marks = ", ".join("?" * len(names))
+        run_many(session, f"INSERT INTO {table} ({', '.join(names)}) VALUES ({marks})", values)
+
+
+def write_changes(session: Session, action_id: int, others: Sequence[tuple[str, Any, list[PlainRow]]]) -> None:
+    """The other side of each change, in place of what was kept for this action."""
+    run(session, "DELETE FROM change WHERE action_id = ?", (action_id,))
+    run_many(
+        session,
+        "INSERT INTO change (action_id, seq, table_name, row_key, other_rows) VALUES (?, ?, ?, ?, ?)",
+        [
+            (action_id, seq, table, json.dumps(key), json.dumps(rows) if rows else None)
+            for seq, (table, key, rows) in enumerate(others)
+        ],
+    )
+
+
+def read_changes(session: Session, action_id: int) -> list[tuple[str, Any, list[PlainRow]]]:
+    statement = "SELECT table_name, row_key, other_rows FROM change WHERE action_id = ? ORDER BY seq"
+    return [
+        (table, json.loads(key), json.loads(rows) if rows else [])
+        for table, key, rows in plain(session, statement, (action_id,))
+    ]
+
+
+def _columns(table: str) -> tuple[list[str], str]:
+    found = Row.metadata.tables[table]
+    return [c.name for c in found.columns], ", ".join(c.name for c in found.primary_key)
+
+
+def plain(session: Session, statement: str, params: Sequence[Any]) -> Any:
+    return rows_of(session.connection())(statement, params)

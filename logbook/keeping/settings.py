@@ -1,0 +1,20 @@
+"""Writing what the owner sets once: home water, zone, units."""
+
+from __future__ import annotations
+
+from logbook.keeping import journal, scale, shapes
+from logbook.keeping.store import Store
+from logbook.keeping.tables import HomeMonthRow, SettingRow
+from logbook.reckoning.values import Settings
+
+
+def write(store: Store, settings: Settings) -> None:
+    """Replaces all settings."""
+    with store.action("change the settings") as session:
+        columns = shapes.settings_columns(settings)
+        months = [
+            {"setting_id": 1, "month": month, "water_mk": scale.millikelvin(water_c)}
+            for month, water_c in enumerate(settings.home.monthly_c or (), start=1)
+        ]
+        journal.replace_rows(session, SettingRow, columns["id"], [columns])
+        journal.replace_rows(session, HomeMonthRow, columns["id"], months)

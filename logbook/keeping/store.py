@@ -1,0 +1,124 @@
+"""The open record: one transaction an action, each of them journalled, every error a sentence."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Engine
+from sqlalchemy.exc import SQLAlchemyError
+from sqlmodel import Session
+
+from logbook.errors import RecordTrouble
+from logbook.keeping import creation, journal, ledger
+from logbook.keeping.engine import Replaced, writing_engine
+from logbook.keeping.places import default_location
+from logbook.keeping.rows import Rows
+from logbook.keeping.sql import rows_of
+from logbook.keeping.trouble import explain
+from logbook.reckoning.practice import Practice
+
+
+class Store:
+    """A record in use. Safe to share between threads; each action has a session of its own."""
+
+    def __init__(self, place: Path | str, engine: Engine) -> None:
+        self.place = place
+        self._engine = engine
+        self._writer = writing_engine(engine)
+
+    @classmethod
+    def open(cls, location: Path | str | None = None, *, create: bool = False) -> Store:
+        """Opens the record at a path or database URL; absent: where the environment says.
+
+        A record of an older version is brought up to date first, with a backup beside it. Raises Refused for a
+        file that is not a record or is from a newer version, RecordTrouble when there is none and `create` is
+        false.
+        """
+        place = default_location() if location is None else location
+        if isinstance(place, str) and "://" in place:
+            return cls(place.rsplit("@", 1)[-1], creation.open_database(place, create=create))
+        path = Path(place).expanduser()
+        return cls(path, creation.open_file(path, create=create))
+
+    @property
+    def path(self) -> Path | None:
+        """The file, or None for a database that is not a file."""
+        return self.place if isinstance(self.place, Path) else None
+
+    @contextmanager
+    def action(self, label: str, practice: Practice | None = None) -> Iterator[Session]:
+        """One transaction and one step of undo: all of it is written, or nothing.
+
+        Whatever is flushed inside is journalled, and the ledger follows it, for which the constants in force
+        are needed; only an action that cannot change what an exposure costs may do without.
+        """
+        with self.transaction() as session:
+            with journal.recording(session, label) as recorder:
+                yield session
+            ledger.settle(session, recorder.changed, practice)
+
+    @contextmanager
+    def transaction(self) -> Iterator[Session]:
+        """One transaction that is no step of undo: for the ledger, and for undo itself."""
+        with self._translated(), self._begun() as session:
+            yield session
+            session.commit()
+
+    def rows(self, statement: str, params: Sequence[Any] = ()) -> list[tuple[Any, ...]]:
+        """Reads plain rows."""
+        with self.reading() as rows:
+            return list(rows(statement, params))
+
+    @contextmanager
+    def reading(self) -> Iterator[Rows]:
+        """Several reads of one and the same state of the record."""
+        with self._translated(), self._engine.connect() as connection:
+            yield rows_of(connection)
+
+    def close(self) -> None:
+        self._engine.dispose()
+
+    def __enter__(self) -> Store:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    @contextmanager
+    def _begun(self) -> Iterator[Session]:
+        """A session whose transaction holds the right to write, on the file that is at the path now."""
+        session = Session(self._writer, expire_on_commit=False)
+        try:
+            try:
+                _claim(session)
+            except Replaced:
+                session.close()
+                _claim(session)
+            yield session
+        finally:
+            session.close()  # takes back what was not committed
+
+    @contextmanager
+    def _translated(self) -> Iterator[None]:
+        try:
+            yield
+        except Replaced:
+            sentence = f"The record {self.place} was taken away while it was in use; nothing was written."
+            raise RecordTrouble(sentence, where=str(self.place)) from None
+        except (SQLAlchemyError, sqlite3.Error, UnicodeEncodeError, OverflowError) as error:
+            raise explain(error, self.place) from error
+
+
+def _claim(session: Session) -> None:
+    """Takes the right to write before anything is read, and puts references off until the end.
+
+    Elsewhere than on SQLite, where beginning has done so, the one row of `meta` is the lock.
+    """
+    connection = session.connection()
+    sqlite = connection.dialect.name == "sqlite"
+    connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON" if sqlite else "SET CONSTRAINTS ALL DEFERRED")
+    connection.exec_driver_sql("UPDATE meta SET writes = writes + 1")

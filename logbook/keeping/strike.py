@@ -1,0 +1,35 @@
+"""Striking an entry of any kind from the record; undo brings it back."""
+
+from __future__ import annotations
+
+from sqlmodel import Session
+
+from logbook.keeping import journal
+from logbook.keeping.entries import Kind, kind_of
+from logbook.keeping.events import seals_of
+from logbook.keeping.sql import rows_of
+from logbook.keeping.store import Store
+from logbook.keeping.tables import EventRow, ExposureRow, HabitRow, ProfilePointRow, WornStretchRow
+from logbook.reckoning.practice import Practice
+
+_ROWS = {"exposure": ExposureRow, "event": EventRow, "habit": HabitRow, "worn_stretch": WornStretchRow}
+
+
+def strike(store: Store, entry_id: int, practice: Practice) -> Kind:
+    """Removes an exposure with its profile, an event with its seals, a habit or a worn stretch.
+
+    Returns which kind it was; raises NotFound.
+    """
+    with store.action(f"strike entry {entry_id}", practice) as session:
+        kind = kind_of(rows_of(session.connection()), entry_id)
+        _remove_what_belongs(session, kind, entry_id)
+        session.delete(session.get(_ROWS[kind], entry_id))
+        return kind
+
+
+def _remove_what_belongs(session: Session, kind: Kind, entry_id: int) -> None:
+    if kind == "exposure":
+        journal.replace_rows(session, ProfilePointRow, entry_id, [])
+    elif kind == "event":
+        for seal in seals_of(session, entry_id):
+            session.delete(seal)

@@ -1,0 +1,109 @@
+"""Putting a watch into the record, describing it anew, correcting a seal, retiring it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from sqlmodel import Session
+
+from logbook.errors import BadInput, NotFound
+from logbook.keeping import events as event_service
+from logbook.keeping import journal, shapes
+from logbook.keeping.sql import rows_of, take_ids
+from logbook.keeping.store import Store
+from logbook.keeping.tables import EventRow, SealRow, WatchIntervalRow, WatchRow
+from logbook.keeping.watch_names import names_of
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import Event, Seal, Watch
+
+
+def add(
+    store: Store, watch: Watch, seals: Sequence[Seal], events: Sequence[Event], practice: Practice
+) -> int:
+    """Puts a watch with the seals it came with and what is known of its past on record; returns its id."""
+    with store.action(f"add {watch.name}", practice) as session:
+        watch_id = take_ids(session, "watch", 1)[0]
+        _refuse_double(session, watch.name, watch_id)
+        session.add(WatchRow(**{**shapes.watch_columns(watch), "id": watch_id}))
+        _write_intervals(session, watch, watch_id)
+        for seal in seals:
+            _add_seal(session, watch_id, seal)
+        event_service.write(session, [replace(event, watch_id=watch_id) for event in events])
+    return watch_id
+
+
+def edit(store: Store, watch: Watch, practice: Practice) -> None:
+    """Replaces the description of the watch with this id; its seals and events stay."""
+    with store.action(f"edit {watch.name}", practice) as session:
+        row = _row(session, watch.id)
+        _refuse_double(session, watch.name, row.id)
+        for column, value in shapes.watch_columns(watch).items():
+            setattr(row, column, value)
+        _write_intervals(session, watch, row.id)
+
+
+def set_seal(store: Store, watch_id: int, seal: Seal, practice: Practice) -> int:
+    """Corrects what is known of a seal, or adds one without an id (a place that was forgotten); returns its id.
+
+    The dates of a seal that came with a gaskets event are the event's and are corrected there.
+    """
+    with store.action(f"correct a seal of {names_of(store, [watch_id])[watch_id]}", practice) as session:
+        if seal.id is None:
+            return _add_seal(session, watch_id, replace(seal, event_id=None))
+        row = session.get(SealRow, seal.id)
+        if row is None or row.watch_id != watch_id:
+            raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
+        event = session.get(EventRow, row.event_id) if row.event_id is not None else None
+        if event is not None and (seal.fitted_earliest, seal.fitted_latest) != (event.happened_on,) * 2:
+            raise BadInput(
+                f"This seal was fitted on {event.happened_on} in entry {event.id}; amend that entry's date.",
+                where="fitted",
+            )
+        row.material = seal.material
+        row.fitted_earliest, row.fitted_latest = seal.fitted_earliest, seal.fitted_latest
+        row.day_order = seal.order if event is None else event.day_order
+        return row.id
+
+
+def retire(store: Store, watch_id: int, on: date) -> None:
+    """Takes a watch off the shelf; everything of it stays on record."""
+    with store.action(f"retire {names_of(store, [watch_id])[watch_id]}") as session:
+        _row(session, watch_id).retired_on = on
+
+
+def unretire(store: Store, watch_id: int) -> None:
+    with store.action(f"take {names_of(store, [watch_id])[watch_id]} back") as session:
+        _row(session, watch_id).retired_on = None
+
+
+def _add_seal(session: Session, watch_id: int, seal: Seal) -> int:
+    seal_id = take_ids(session, "seal", 1)[0]
+    session.add(SealRow(**{**shapes.seal_columns(seal, watch_id), "id": seal_id}))
+    return seal_id
+
+
+def _write_intervals(session: Session, watch: Watch, watch_id: int) -> None:
+    columns = [
+        {"watch_id": watch_id, "task": task, "months": months}
+        for task, months in sorted(watch.intervals_months.items())
+    ]
+    journal.replace_rows(session, WatchIntervalRow, watch_id, columns)
+
+
+def _row(session: Session, watch_id: int | None) -> WatchRow:
+    row = session.get(WatchRow, watch_id)
+    if row is None:
+        raise NotFound(f"There is no watch {watch_id} in the record.", where="watch")
+    return row
+
+
+def _refuse_double(session: Session, name: str, watch_id: int) -> None:
+    rows = rows_of(session.connection())
+    statement = "SELECT name, retired_on FROM watch WHERE name_key = ? AND id <> ?"
+    for taken, retired_on in rows(statement, (shapes.name_key(name), watch_id)):
+        state = " (retired)" if retired_on else ""
+        raise BadInput(
+            f"There is already a watch called {taken}{state}; capitals do not count.", where="name"
+        )

@@ -1,0 +1,82 @@
+"""How a watch is lived with between its logged contacts: worn stretches, habits, "nothing else happened"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from logbook.errors import NotFound
+from logbook.keeping import shapes
+from logbook.keeping.sql import take_ids
+from logbook.keeping.store import Store
+from logbook.keeping.tables import HabitRow, WatchRow, WornStretchRow
+from logbook.keeping.watch_names import names_of
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import Habit, WornStretch
+
+DAY_WORN_H = 12.0
+
+
+def add_stretches(
+    store: Store, stretches: Sequence[WornStretch], practice: Practice, label: str | None = None
+) -> list[int]:
+    """Writes worn stretches, each with its `watch_id`, as one step of undo; returns their ids."""
+    names = names_of(store, [stretch.watch_id for stretch in stretches])
+    listed = ", ".join(dict.fromkeys(names[s.watch_id] for s in stretches))
+    with store.action(label or f"worn time of {listed}", practice) as session:
+        ids = take_ids(session, "entry", len(stretches))
+        for stretch, id_ in zip(stretches, ids, strict=True):
+            session.add(WornStretchRow(**shapes.stretch_columns(replace(stretch, id=id_))))
+    return list(ids)
+
+
+def wore(
+    store: Store, watch_ids: Sequence[int], on: date, practice: Practice, hours: float = DAY_WORN_H
+) -> list[int]:
+    """These watches were worn on one day, the hours shared out evenly; returns the ids of the stretches."""
+    each = hours / len(watch_ids)
+    stretches = [WornStretch(on, on, each, watch_id=watch_id) for watch_id in watch_ids]
+    return add_stretches(store, stretches, practice)
+
+
+def amend_stretch(store: Store, stretch: WornStretch, practice: Practice) -> None:
+    """Replaces the worn stretch with this id."""
+    names = names_of(store, [stretch.watch_id])
+    with store.action(f"amend worn time of {names[stretch.watch_id]}", practice) as session:
+        row = session.get(WornStretchRow, stretch.id)
+        if row is None:
+            raise NotFound(f"There is no worn stretch {stretch.id} in the record.", where="id")
+        for column, value in shapes.stretch_columns(stretch).items():
+            setattr(row, column, value)
+
+
+def add_habit(store: Store, habit: Habit, practice: Practice) -> int:
+    """Writes a repeated exposure, with its `watch_id`; returns its id."""
+    names = names_of(store, [habit.watch_id])
+    with store.action(f"habit {habit.exposure.activity} of {names[habit.watch_id]}", practice) as session:
+        habit_id = take_ids(session, "entry", 1)[0]
+        session.add(HabitRow(**shapes.habit_columns(replace(habit, id=habit_id))))
+    return habit_id
+
+
+def amend_habit(store: Store, habit: Habit, practice: Practice) -> None:
+    """Replaces the habit with this id, for instance to give it an end."""
+    names = names_of(store, [habit.watch_id])
+    label = f"amend habit {habit.exposure.activity} of {names[habit.watch_id]}"
+    with store.action(label, practice) as session:
+        row = session.get(HabitRow, habit.id)
+        if row is None:
+            raise NotFound(f"There is no habit {habit.id} in the record.", where="id")
+        for column, value in shapes.habit_columns(habit).items():
+            setattr(row, column, value)
+
+
+def confirm(store: Store, watch_ids: Sequence[int], on: date) -> None:
+    """Nothing else happened to these watches up to a day; an earlier day than known already changes nothing."""
+    names = names_of(store, watch_ids)
+    with store.action(f"confirm {', '.join(names[w] for w in watch_ids)}") as session:
+        for watch_id in watch_ids:
+            row = session.get(WatchRow, watch_id)
+            if row is not None and (row.confirmed_on is None or row.confirmed_on < on):
+                row.confirmed_on = on

@@ -1,0 +1,88 @@
+"""The terminal UI: opens a record and shows its Shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+from typing import ClassVar, Literal
+
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from logbook.errors import LogbookError
+from logbook.tui.book import Book
+from logbook.tui.room import Room
+from logbook.tui.shelf import ShelfRoom
+from logbook.tui.theme import THEMES
+
+
+class LogbookApp(App[int]):
+    """The rooms around one record."""
+
+    CSS_PATH = "theme.tcss"
+    TITLE = "logbook"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "quit", "quit", show=False),
+        Binding("ctrl+c", "quit", "quit", show=False),
+    ]
+
+    def __init__(self, book: Book) -> None:
+        super().__init__()
+        self.book = book
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = THEMES[0].name
+
+    def on_mount(self) -> None:
+        """The Shelf, or the three questions when there is nothing on it."""
+        self.push_screen(ShelfRoom())
+        if not self.book.standings():
+            self.ask_first_watch()
+        self.call_after_refresh(self._warm)
+
+    def ask_first_watch(self) -> None:
+        """The three questions."""
+        from logbook.tui.welcome import WelcomeRoom
+
+        self.push_screen(WelcomeRoom())
+
+    def _warm(self) -> None:
+        # The libraries that writing needs come in a thread, so that no key waits for them.
+        self.run_worker(self.book.warm, thread=True, group="warm", exit_on_error=False)
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Every action of the room one is in, then those of the app."""
+        if isinstance(screen, Room):
+            for binding in screen.room_bindings():
+                key = binding.key_display or binding.key
+                yield SystemCommand(
+                    binding.description.capitalize(),
+                    f"{binding.tooltip or binding.description} ({key})",
+                    lambda action=binding.action: self.call_later(screen.run_action, action),  # type: ignore[misc]
+                )
+        yield SystemCommand("Light or dark", "Change between the two palettes", self.action_other_theme)
+        yield SystemCommand("Quit", "Leave logbook; everything is already saved", self.action_quit)
+
+    def action_other_theme(self) -> None:
+        """Day and night palette in turn."""
+        names = [theme.name for theme in THEMES]
+        self.theme = names[(names.index(self.theme) + 1) % len(names)] if self.theme in names else names[0]
+
+    def say(self, sentence: str, *, trouble: bool = False) -> None:
+        """A short message over the room; what a person typed stays text."""
+        self.notify(sentence, severity="error" if trouble else "information", markup=False)
+
+    def refuse(self, error: LogbookError) -> None:
+        """An error as the sentence it carries."""
+        self.say(error.message, trouble=True)
+
+
+def run(
+    path: Path | None, *, today: date | None = None, units: Literal["metric", "imperial"] | None = None
+) -> int:
+    """Open the terminal UI on the record at `path`, else at the usual place; returns the exit status."""
+    app = LogbookApp(Book.at(path, today or date.today(), units))
+    app.run()
+    return app.return_code or 0

@@ -1,0 +1,178 @@
+"""The record as the rooms use it: what is read, and each thing a person can do, as one call.
+
+It knows no widgets. Reading goes through the standard driver, so that the first screen need not wait for
+the libraries that writing needs; `warm` loads those in a thread once the screen stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from logbook.errors import NotFound
+from logbook.keeping import glance, places
+from logbook.keeping.practice_file import load_practice
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.standing import Standing, stand, stand_all
+from logbook.reckoning.values import Event, Exposure, Seal, Settings, Shares, Watch, WatchRecord
+
+if TYPE_CHECKING:
+    from logbook.keeping.store import Store
+
+
+class Book:
+    """One record, opened on one day."""
+
+    def __init__(self, path: Path, today: date, units: Literal["metric", "imperial"] | None = None) -> None:
+        self.path = path
+        self.today = today
+        self.practice: Practice = load_practice()
+        self._units = units
+        self._standings: list[Standing] | None = None
+        self._settings: Settings | None = None
+
+    @classmethod
+    def at(cls, path: Path | None, today: date, units: Literal["metric", "imperial"] | None = None) -> Book:
+        """The record at `path`, else at the usual place."""
+        return cls(path or places.default_path(), today, units)
+
+    # ------------------------------------------------------------------ reading
+
+    @property
+    def exists(self) -> bool:
+        """True once there is a record at this path."""
+        return self.path.exists()
+
+    @contextmanager
+    def rows(self) -> Iterator[glance.Rows]:
+        """The record, read-only."""
+        with glance.open_rows(self.path) as rows:
+            yield rows
+
+    def standings(self) -> list[Standing]:
+        """How every watch stands today, retired ones left out; read once until something changes."""
+        if self._standings is None:
+            if not self.exists:
+                return []
+            self._refresh_if_stale()
+            with self.rows() as rows:
+                self._standings = stand_all(glance.read_records(rows), self.practice, self.today)
+        return self._standings
+
+    def standing(self, watch_id: int) -> Standing:
+        """How one watch stands today."""
+        with self.rows() as rows:
+            found = glance.read_records(rows, watch_id=watch_id, retired=True)
+        if not found:
+            raise NotFound("This watch is no longer in the record.", where="watch")
+        return stand(found[0], self.practice, self.today)
+
+    def watches(self) -> list[Watch]:
+        """Every watch on the shelf."""
+        return [s.record.watch for s in self.standings()]
+
+    def records(self) -> list[WatchRecord]:
+        """What is needed to reckon every watch on the shelf."""
+        return [s.record for s in self.standings()]
+
+    @property
+    def settings(self) -> Settings:
+        """What the owner set once."""
+        if self._settings is None:
+            if not self.exists:
+                return Settings()
+            with self.rows() as rows:
+                self._settings = glance.read_settings(rows)
+        return self._settings
+
+    @property
+    def units(self) -> Literal["metric", "imperial"]:
+        """How quantities are printed."""
+        return self._units or self.settings.units
+
+    def exposures(self, watch_id: int, *, limit: int = 1, offset: int = 0) -> list[Exposure]:
+        """Exposures of a watch that happened, newest first."""
+        with self.rows() as rows:
+            return glance.read_exposures(
+                rows, watch_id=watch_id, planned=False, newest_first=True, limit=limit, offset=offset
+            )
+
+    def cost(self, exposure_id: int) -> dict[int, Shares]:
+        """Seal id -> what an exposure added to it."""
+        with self.rows() as rows:
+            return glance.ledger_of(rows, exposure_id)
+
+    # ------------------------------------------------------------------ writing
+
+    def warm(self) -> None:
+        """Load what writing and sea water need; meant for a thread."""
+        import logbook.exchange.lines
+        import logbook.keeping.exposures
+        import logbook.keeping.watches
+        from logbook.physics import water
+
+        water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
+
+    @contextmanager
+    def writing(self, *, create: bool = False) -> Iterator[Store]:
+        """The record for a change; what was read before is read anew afterwards."""
+        from logbook.keeping.store import Store
+
+        with Store.open(self.path, create=create) as store:
+            try:
+                yield store
+            finally:
+                self.forget()
+
+    def forget(self) -> None:
+        """Read everything anew when it is next asked for."""
+        self._standings = None
+        self._settings = None
+
+    def add_watch(self, watch: Watch, seals: Sequence[Seal], events: Sequence[Event] = ()) -> int:
+        """A new watch on the shelf; makes the record if there is none yet."""
+        from logbook.keeping import watches
+
+        with self.writing(create=not self.exists) as store:
+            return watches.add(store, watch, seals, events, self.practice)
+
+    def log(self, exposures: Sequence[Exposure]) -> list[int]:
+        """New exposures, all or none."""
+        from logbook.keeping import exposures as service
+
+        with self.writing() as store:
+            return service.add(store, exposures, self.practice)
+
+    def add_events(self, new: Sequence[Event]) -> list[int]:
+        """New workshop events or faults, all or none."""
+        from logbook.keeping import events
+
+        with self.writing() as store:
+            return events.add(store, new, self.practice)
+
+    def snooze(self, item_id: str, until: date) -> None:
+        """Silence a due item until a day."""
+        from logbook.keeping import snoozes
+
+        with self.writing() as store:
+            snoozes.set(store, item_id, until)
+
+    def undo(self) -> str:
+        """Take back the last change; returns what it was."""
+        from logbook.keeping import undo
+
+        with self.writing() as store:
+            return undo.undo(store, self.practice)
+
+    def _refresh_if_stale(self) -> None:
+        """Constants that changed since the ledger was written ask for it to be written anew."""
+        with self.rows() as rows:
+            stale = glance.is_stale(rows, self.practice)
+        if stale:
+            from logbook.keeping import ledger
+
+            with self.writing() as store:
+                ledger.refresh_all(store, self.practice)

@@ -1,0 +1,61 @@
+"""Text as the rooms draw it: pieces of plain text, each with a role; colour only repeats what the words say.
+
+What a person typed enters here as text and stays text: nothing is read as markup, and control characters
+are shown escaped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+
+from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
+from logbook.reckoning.text import printable
+
+Piece = tuple[str, str]  # text, role
+Line = Sequence[Piece]
+
+# A role is a name in the theme: what it means, never a colour.
+STYLES = {
+    "plain": "",
+    "dim": "$foreground-muted",
+    "strong": "bold",
+    "title": "bold $primary",
+    "good": "$text-success",
+    "mild": "$text-warning",
+    "grave": "bold $text-error",
+    "bar": "$primary",
+    "rest": "$foreground-disabled",
+    "key": "bold $accent",
+}
+VERDICT_ROLE = {NO_OBJECTION: "good", THINK_TWICE: "mild", KEEP_DRY: "grave"}
+
+
+def content(lines: Iterable[Line]) -> Content:
+    """Lines of pieces as one block that Textual can show."""
+    return Content("\n").join(
+        Content.assemble(*((printable(text), STYLES[role]) for text, role in line)) for line in lines
+    )
+
+
+def sentence(text: str, role: str = "plain") -> Content:
+    """One run of text in one role."""
+    return content([[(text, role)]])
+
+
+def fit(text: str, width: int, *, right: bool = False) -> str:
+    """`text` in exactly `width` terminal cells: cut with an ellipsis, or filled with blanks."""
+    from rich.cells import cell_len, set_cell_size
+
+    shown = printable(text)
+    spare = width - cell_len(shown)
+    if spare < 0:
+        return set_cell_size(shown, max(width - 1, 0)) + "…" if width > 0 else ""
+    return " " * spare + shown if right else shown + " " * spare
+
+
+def meter(left: float, cells: int) -> list[Piece]:
+    """A bar of what is left, from 0 to 1, in `cells` cells."""
+    full = max(0, min(cells, round(left * cells)))
+    return [("▰" * full, "bar"), ("▱" * (cells - full), "rest")]

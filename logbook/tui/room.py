@@ -1,0 +1,97 @@
+"""What every room has in common: its frame, its keys, one step back, help, and undo."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from logbook.tui.widgets.frame import Caution, KeyLine, TitleLine
+
+if TYPE_CHECKING:
+    from logbook.tui.app import LogbookApp
+    from logbook.tui.book import Book
+
+BACK = Binding("escape", "back", "back")
+HELP = Binding("question_mark", "help", "help", key_display="?")
+
+
+class Room(Screen[None]):
+    """A screen with a title line, a body, the caution and the keys that work in it.
+
+    A room says what it is for in `PURPOSE`; help and palette read it. `body` yields what stands in between.
+    """
+
+    TITLE_WORDS: ClassVar[str] = ""
+    PURPOSE: ClassVar[str] = ""
+    BINDINGS: ClassVar[list[BindingType]] = [BACK, HELP]
+
+    @property
+    def book(self) -> Book:
+        """The record this app is open on."""
+        return cast("LogbookApp", self.app).book
+
+    def compose(self) -> ComposeResult:
+        """Title, body, caution, keys."""
+        yield TitleLine(id="title")
+        yield from self.body()
+        yield Caution()
+        yield KeyLine()
+
+    def body(self) -> ComposeResult:
+        """What stands between title and caution."""
+        raise NotImplementedError
+
+    def on_mount(self) -> None:
+        """Write the frame's lines."""
+        self.query_one("#title", TitleLine).say([(f"logbook · {self.TITLE_WORDS}", "title")])
+        self.query_one("#keys", KeyLine).say(self)
+
+    def on_resize(self) -> None:
+        """The keys wrap where the window ends."""
+        self.query_one("#keys", KeyLine).say(self)
+
+    def on_screen_resume(self) -> None:
+        """What was shown may have changed meanwhile."""
+        self.reload()
+
+    def reload(self) -> None:
+        """Read again what this room shows."""
+
+    def room_bindings(self) -> Iterator[Binding]:
+        """The room's own bindings, then those of every room, each action once."""
+        seen: set[str] = set()
+        for kind in type(self).__mro__:
+            for binding in kind.__dict__.get("BINDINGS", []):
+                if isinstance(binding, Binding) and issubclass(kind, Room) and binding.action not in seen:
+                    seen.add(binding.action)
+                    yield binding
+
+    def shown_keys(self) -> list[tuple[str, str, str]]:
+        """Key as written, its words, its action: what the last line of the room shows."""
+        return [
+            (binding.key_display or key_name(binding.key), binding.description, binding.action)
+            for binding in self.room_bindings()
+            if binding.show
+        ]
+
+    def action_back(self) -> None:
+        """One step back."""
+        self.app.pop_screen()
+
+    def action_help(self) -> None:
+        """What this room is for and which keys work in it."""
+        from logbook.tui.help import HelpRoom
+
+        self.app.push_screen(HelpRoom(self))
+
+
+def key_name(key: str) -> str:
+    """A key as it is written for people."""
+    first = key.split(",")[0]
+    return {"enter": "⏎", "escape": "esc", "question_mark": "?", "colon": ":"}.get(
+        first, first.replace("ctrl+", "^")
+    )

@@ -1,0 +1,132 @@
+"""The Shelf: every watch with what is left of its seals, what stands against it, and what comes next."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Static
+
+from logbook.errors import LogbookError
+from logbook.tui import shelf_lines
+from logbook.tui.ink import Line, content
+from logbook.tui.room import Room
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+
+class ShelfRoom(Room):
+    """Every watch on one line; the one under the cursor in a few more below."""
+
+    CSS_PATH = "shelf.tcss"
+    TITLE_WORDS = "Shelf"
+    PURPOSE = "Every watch: what is left of its seals, what speaks against water today, and what comes next."
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("w", "log", "log exposure"),
+        Binding("c", "check", "check"),
+        Binding("enter", "open", "open"),
+        Binding("n", "new", "new watch"),
+        Binding("u", "due", "due"),
+        Binding("z", "undo", "undo"),
+        Binding("q", "app.quit", "quit"),
+        Binding("escape", "nothing", "", show=False),
+    ]
+
+    def body(self) -> ComposeResult:
+        """Column heads, the watches, and the one under the cursor."""
+        yield Static(id="heads")
+        yield Lines(self._draw, id="watches")
+        yield Static("─" * 400, classes="rule")
+        yield Static(id="detail")
+
+    def on_mount(self) -> None:
+        """Show what the record holds."""
+        super().on_mount()
+        self.query_one(Lines).focus()
+
+    def on_resize(self) -> None:
+        """Columns follow the window."""
+        super().on_resize()
+        self._write_heads()
+
+    def reload(self) -> None:
+        """Read the record and show it."""
+        self.standings = self.book.standings()
+        self.query_one("#title", TitleLine).say(
+            shelf_lines.title(self.standings, self.book.today, self.app.size.width - 2)
+        )
+        self._write_heads()
+        self.query_one(Lines).show(len(self.standings))
+        self._write_detail()
+
+    def _draw(self, row: int, width: int) -> Line:
+        return shelf_lines.row(self.standings[row], self.book.today, width)
+
+    def _write_heads(self) -> None:
+        self.query_one("#heads", Static).update(content([shelf_lines.heads(self.app.size.width)]))
+
+    @on(Lines.Highlighted, "#watches")
+    def _write_detail(self) -> None:
+        detail = self.query_one("#detail", Static)
+        if not self.standings:
+            detail.update(content([[("No watch on the shelf yet: n puts the first one there.", "plain")]]))
+            return
+        standing = self.standings[self.query_one(Lines).cursor]
+        last = self.book.exposures(standing.record.watch.id or 0, limit=1)
+        cost = self.book.cost(last[0].id or 0) if last else {}
+        lines = shelf_lines.detail(standing, last[0] if last else None, cost, self.book.today, self.book.units)
+        detail.update(content(lines))
+
+    @property
+    def watch_id(self) -> int | None:
+        """The watch under the cursor."""
+        return self.standings[self.query_one(Lines).cursor].record.watch.id if self.standings else None
+
+    @on(Lines.Chosen, "#watches")
+    def action_open(self) -> None:
+        """The watch under the cursor, in full."""
+        if self.watch_id is not None:
+            from logbook.tui.watch import WatchRoom
+
+            self.app.push_screen(WatchRoom(self.watch_id))
+
+    def action_log(self) -> None:
+        """Log an exposure of the watch under the cursor."""
+        if self.watch_id is not None:
+            from logbook.tui.exposure import ExposureRoom
+
+            self.app.push_screen(ExposureRoom(self.watch_id))
+
+    def action_check(self) -> None:
+        """May it go there today?"""
+        if self.watch_id is not None:
+            from logbook.tui.check import CheckRoom
+
+            self.app.push_screen(CheckRoom(self.watch_id))
+
+    def action_new(self) -> None:
+        """Put another watch on the shelf."""
+        from logbook.tui.welcome import WelcomeRoom
+
+        self.app.push_screen(WelcomeRoom())
+
+    def action_due(self) -> None:
+        """Everything that is due."""
+        from logbook.tui.due import DueRoom
+
+        self.app.push_screen(DueRoom())
+
+    def action_undo(self) -> None:
+        """Take back the last change."""
+        try:
+            undone = self.book.undo()
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+        else:
+            self.app.notify(f"Undone: {undone}", markup=False)
+            self.reload()
+
+    def action_nothing(self) -> None:
+        """There is no step back from here."""
