@@ -24,6 +24,7 @@ from logbook.demo.blocks import (
 )
 from logbook.demo.waters import Pool, Shape, exposures_of, habits_of, plans_of, shape_of, spread_days
 from logbook.errors import BadInput
+from logbook.reckoning.due import TASKS
 from logbook.reckoning.fitting import Fitted, initial_seals, places
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.validate import check_event, check_seal, check_settings, check_stretch, check_watch
@@ -53,7 +54,7 @@ _WATCH: Mapping[str, Kind] = {
     "seals": TEXT, "seal": TABLE, "case": TEXT, "movement": TEXT, "use": TEXT, "fitted": SPAN, "new_on": DAYS,
     "bought": DAYS, "added": DAYS, "recorded_from": DAYS, "worn": NUMBER, "winds": NUMBER, "presses": NUMBER,
     "reference": TEXT, "note": TEXT, "group": TEXT, "retired": DAYS, "confirmed": DAYS, "intervals": TABLE,
-    "wore": TABLE, "routine": TABLES, "single": TABLES, "plan": TABLES, "habit": TABLES, "worn_stretch": TABLES,
+    "snoozed": TABLE, "wore": TABLE, "routine": TABLES, "single": TABLES, "plan": TABLES, "habit": TABLES, "worn_stretch": TABLES,
     "event": TABLES,
 }  # fmt: skip
 _SEAL: Mapping[str, Kind] = {"material": TEXT, "fitted": SPAN}
@@ -77,6 +78,7 @@ class Story:
     plans: tuple[Exposure, ...]
     habits: tuple[Habit, ...]
     stretches: tuple[WornStretch, ...]
+    snoozed: Mapping[str, date]  # task -> silent until
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +125,9 @@ def _settings(block: Block) -> Settings:
         return check_settings(Settings(home=HomeWater(**home), **block.given("zone", "units")))  # type: ignore[arg-type]
 
 
-def _story(block: Block, seed: str, settings: Settings, shapes: Mapping[str, Shape], practice: Practice) -> Story:
+def _story(
+    block: Block, seed: str, settings: Settings, shapes: Mapping[str, Shape], practice: Practice
+) -> Story:
     watch = _watch(block, practice)
     pool = Pool(watch, settings, practice, shapes, seed)
     return Story(
@@ -134,6 +138,7 @@ def _story(block: Block, seed: str, settings: Settings, shapes: Mapping[str, Sha
         plans=tuple(plans_of(block, pool)),
         habits=tuple(habits_of(block, pool)),
         stretches=tuple([*_stretches(block, watch), *_wore(block, watch, seed)]),
+        snoozed=_snoozed(block),
     )
 
 
@@ -167,7 +172,9 @@ def _seals(block: Block, watch: Watch, practice: Practice) -> tuple[Seal, ...]:
     single: dict[Position, Fitted] = {}
     for place, told in block.get("seal", {}).items():
         if place not in places(watch):
-            raise block.fault(f"seal.{place}", f"there is no such place; there are {', '.join(places(watch))}.")
+            raise block.fault(
+                f"seal.{place}", f"there is no such place; there are {', '.join(places(watch))}."
+            )
         if not isinstance(told, dict):
             raise block.fault(f"seal.{place}", "a table with material and fitted belongs here.")
         inner = Block(told, f"{block.place}, seal.{place}", block.today).checked(_SEAL)
@@ -224,10 +231,24 @@ def _wore(block: Block, watch: Watch, seed: str) -> list[WornStretch]:
         return []
     from random import Random
 
-    inner = Block(block.get("wore"), f"{block.place}, wore", block.today).checked(_WORE, "from", "to", "times")
+    inner = Block(block.get("wore"), f"{block.place}, wore", block.today).checked(
+        _WORE, "from", "to", "times"
+    )
     first, last, times = inner.get("from"), inner.get("to"), inner.get("times")
     if not 1 <= times <= first - last + 1:
         raise inner.fault("times", f"{times} days do not fit between {first} and {last} days ago.")
     agos = dict.fromkeys(spread_days(first, last, times, Random(f"{seed}, {inner.place}")))
     days = [block.today - timedelta(days=ago) for ago in agos]
     return [WornStretch(day, day, WORE_H) for day in days]
+
+
+def _snoozed(block: Block) -> dict[str, date]:
+    """Task -> the day until which its due item is silent, so many days ahead."""
+    found = {}
+    for task, ahead in block.get("snoozed", {}).items():
+        if task not in TASKS:
+            raise block.fault(f"snoozed.{task}", f"there is no such task; there are {', '.join(TASKS)}.")
+        if not DAYS.fits(ahead):
+            raise block.fault(f"snoozed.{task}", f"{DAYS.words} belongs here.")
+        found[task] = block.today + timedelta(days=ahead)
+    return found

@@ -68,7 +68,9 @@ def shape_of(block: Block) -> Shape:
         raise block.fault("points", "the times must run from 0 to 100, each later than the one before.")
     if max(depths) != 1:
         raise block.fault("points", "one point must be at 100 % of the depth.")
-    return Shape(times, depths, block.get("every_s", 60), block.get("surface_k", 0.0), block.get("waver_m", 0.0))
+    return Shape(
+        times, depths, block.get("every_s", 60), block.get("surface_k", 0.0), block.get("waver_m", 0.0)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +93,9 @@ def exposures_of(watch_block: Block, pool: Pool) -> list[Exposure]:
         block.checked(SINGLE_KEYS, "activity", "on")
         dice = _dice(block, pool)
         rinsed = float(block.get("rinsed", 0)) >= 1
-        found.append(_made(block, pool, dice, block.today - timedelta(days=block.get("on")), 0, rinsed=rinsed))
+        found.append(
+            _made(block, pool, dice, block.today - timedelta(days=block.get("on")), 0, rinsed=rinsed)
+        )
     return sorted(found, key=lambda e: (e.starts_on, e.starts_at or time.min))
 
 
@@ -103,7 +107,9 @@ def plans_of(watch_block: Block, pool: Pool) -> list[Exposure]:
         on = block.today + timedelta(days=block.get("in"))
         until = block.today + timedelta(days=block.get("until")) if "until" in block.values else None
         rinsed = float(block.get("rinsed", 0)) >= 1
-        found.append(_made(block, pool, _dice(block, pool), on, 0, rinsed=rinsed, planned=True, planned_to=until))
+        found.append(
+            _made(block, pool, _dice(block, pool), on, 0, rinsed=rinsed, planned=True, planned_to=until)
+        )
     return found
 
 
@@ -138,7 +144,9 @@ def shares_out(n: int, share: float) -> bool:
 def _routine(block: Block, pool: Pool) -> Iterator[Exposure]:
     first, last, times = block.get("from"), block.get("to"), block.get("times")
     if first < last:
-        raise block.fault("from", f"{first} days ago is later than {last} days ago; the earlier belongs here.")
+        raise block.fault(
+            "from", f"{first} days ago is later than {last} days ago; the earlier belongs here."
+        )
     if times < 1:
         raise block.fault("times", "a routine happens at least once.")
     dice = _dice(block, pool)
@@ -204,7 +212,9 @@ def _profile(block: Block, pool: Pool, dice: Random, values: Mapping[str, Any]) 
     for key, needed in (("depth_m", "depth_m"), ("minutes", "duration_s"), ("water_c", "water_c")):
         if values.get(needed) is None:
             raise block.fault(key, "a profile needs depth_m, minutes, and water_c or home_offset_k.")
-    return profile_from(pool.shapes[name], values["depth_m"], round(values["duration_s"]), values["water_c"], dice)
+    return profile_from(
+        pool.shapes[name], values["depth_m"], round(values["duration_s"]), values["water_c"], dice
+    )
 
 
 def profile_from(

@@ -19,7 +19,7 @@ A repeated hour of the clock change is told apart by its offset: `at 02:30+01:00
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date
 from typing import Any
 
@@ -175,19 +175,18 @@ def amend_words(exposure: Exposure, words: str, *, practice: Practice, settings:
     found, note = split_words(words)
     begins = phrase_at_start(found, practice.activity_words)
     given = _read(words, found[begins[1] if begins else 0 :], note, today, exposure.planned, settings)
-    fields = _kept(exposure, practice.activity_words[begins[0]] if begins else None, given, practice) | given
-    amended = make_exposure(practice, settings, today=today, planned=exposure.planned, watch=watch, **fields)
+    kept = _kept(exposure, practice.activity_words[begins[0]] if begins else None, given, practice)
+    amended = make_exposure(
+        practice, settings, today=today, planned=exposure.planned, watch=watch, **(kept | given)
+    )
     amended = replace(amended, watch_id=exposure.watch_id, id=exposure.id)
     if _standing(amended) == _standing(exposure):
         amended = replace(amended, gauge_pa=exposure.gauge_pa)
     return amended
 
 
-_CARRIED = (
-    "activity", "water", "depth_m", "basis", "duration_s", "water_c", "water_c_assumed", "from_c",
-    "starts_on", "starts_at", "zone", "utc_offset_s", "salinity", "dips", "rinsed", "crown_wet", "crown_under",
-    "pusher_wet", "pusher_under", "jump_m", "note", "profile", "planned_to",
-)  # fmt: skip
+_OWN = ("gauge_pa", "planned", "watch_id", "id")  # worked out anew, or not for words to change
+_CARRIED = tuple(each.name for each in fields(Exposure) if each.name not in _OWN)
 
 
 def _standing(e: Exposure) -> tuple[object, ...]:
@@ -197,22 +196,22 @@ def _standing(e: Exposure) -> tuple[object, ...]:
 
 def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Practice) -> dict[str, Any]:
     """The fields of `e` that stay; None where they are to be filled in anew."""
-    fields: dict[str, Any] = {name: getattr(e, name) for name in _CARRIED}
+    kept: dict[str, Any] = {name: getattr(e, name) for name in _CARRIED}
     if activity is not None and activity != e.activity:
-        fields["activity"] = activity
+        kept["activity"] = activity
         for name, value in _filled_in(practice.activities.get(e.activity)).items():
-            if fields[name] == value:
-                fields[name] = None
-    new_water = "water" in given or fields["water"] is None
+            if kept[name] == value:
+                kept[name] = None
+    new_water = "water" in given or kept["water"] is None
     if new_water:
-        fields["salinity"] = None
+        kept["salinity"] = None
     if "water_c" in given:
-        fields["water_c_assumed"] = False
+        kept["water_c_assumed"] = False
     elif e.water_c_assumed and (new_water or "starts_on" in given or activity is not None):
-        fields["water_c"] = None
+        kept["water_c"] = None
     if given.keys() & {"starts_on", "starts_at", "zone"}:
-        fields["utc_offset_s"] = None
-    return fields
+        kept["utc_offset_s"] = None
+    return kept
 
 
 def _filled_in(row: Activity | None) -> dict[str, Any]:

@@ -84,7 +84,7 @@ class Word:
 
 def split_words(line: str, start: int = 0) -> tuple[list[Word], str | None]:
     """The words of `line` from `start`, and the note after ` -- ` (None: no such mark)."""
-    words = []
+    words: list[Word] = []
     for match in _WORD.finditer(line, start):
         if match[0] == NOTE_MARK:
             return words, line[match.end() :].strip()

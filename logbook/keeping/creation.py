@@ -81,7 +81,9 @@ def open_database(url: str, *, create: bool) -> Engine:
     except (SQLAlchemyError, ImportError) as error:
         raise explain(error, shown) from error
     if found not in revision.REVISIONS:
-        raise Refused(f"{shown} was written by a newer version of logbook. Please update logbook.", where=shown)
+        raise Refused(
+            f"{shown} was written by a newer version of logbook. Please update logbook.", where=shown
+        )
     if found != revision.HEAD:
         from logbook.keeping.upgrade import upgrade_database
 

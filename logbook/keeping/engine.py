@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from pathlib import Path
 from typing import Any
@@ -12,12 +11,6 @@ from sqlalchemy.exc import DisconnectionError
 
 from logbook.keeping.revision import BUSY_S
 
-# Rollback journal and EXTRA: what was acknowledged is on the disk, the folder's entry for it included.
-_PRAGMAS = (
-    "PRAGMA foreign_keys = ON",
-    "PRAGMA journal_mode = DELETE",
-    "PRAGMA synchronous = EXTRA",
-)
 _WRITES = "logbook_writes"
 
 
@@ -25,7 +18,7 @@ class Replaced(Exception):
     """The file at the path is no longer the one that the connection holds (a restore put another there)."""
 
 
-def file_engine(path: Path) -> Engine:
+def file_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
     """An engine on one SQLite file that exists already."""
     engine = create_engine(
         f"sqlite+pysqlite:///{path.absolute().as_uri()}?mode=rw&uri=true",
@@ -35,13 +28,15 @@ def file_engine(path: Path) -> Engine:
     @event.listens_for(engine, "connect")
     def prepare(driver: sqlite3.Connection, record: Any) -> None:
         record.info["file"] = identity(path)
-        for pragma in _PRAGMAS:
-            driver.execute(pragma).close()
+        driver.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}").close()
+        # Rollback journal and EXTRA: what was acknowledged is on the disk, the folder's entry for it included.
+        driver.execute("PRAGMA journal_mode = DELETE").close()
+        driver.execute("PRAGMA synchronous = EXTRA").close()
 
     @event.listens_for(engine, "checkout")
     def still_there(driver: sqlite3.Connection, record: Any, proxy: Any) -> None:
         if record.info.get("file") != identity(path):
-            raise DisconnectionError()  # the pool opens a new connection in its place
+            raise DisconnectionError  # the pool opens a new connection in its place
 
     @event.listens_for(engine, "begin")
     def begin(connection: Connection) -> None:
@@ -56,15 +51,15 @@ def file_engine(path: Path) -> Engine:
     return engine
 
 
-def identity(path: Path) -> tuple[int, int] | None:
-    """What tells one file from another put at the same path; None: there is none."""
-    try:
-        status = os.stat(path)
-    except OSError:
-        return None
-    return status.st_dev, status.st_ino
-
-
 def writing_engine(engine: Engine) -> Engine:
     """The same pool; its transactions take the right to write at once, so that none waits to upgrade."""
     return engine.execution_options(**{_WRITES: True})
+
+
+def identity(path: Path) -> tuple[int, int] | None:
+    """What tells one file from another put at the same path; None: there is none."""
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status.st_dev, status.st_ino

@@ -17,9 +17,7 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Exposure
 
 
-def add(
-    store: Store, items: Sequence[Exposure], practice: Practice, label: str | None = None
-) -> list[int]:
+def add(store: Store, items: Sequence[Exposure], practice: Practice, label: str | None = None) -> list[int]:
     """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids."""
     names = names_of(store, [item.watch_id for item in items])
     with store.action(label or _label(items, names), practice) as session:

@@ -18,6 +18,7 @@ from logbook.errors import NotFound
 from logbook.keeping import revision, shapes
 from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.trouble import explain
+from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import (
     CHANNELS, DAY_ORDER, Event, Exposure, ProfilePoint, Seal, Settings, Shares, WatchRecord,
 )  # fmt: skip
@@ -79,17 +80,23 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
 
     def by_watch(columns: Sequence[str], source: str, order: str) -> dict[int, list[Sequence[Any]]]:
         grouped: dict[int, list[Sequence[Any]]] = defaultdict(list)
-        for row in rows(f"SELECT watch_id, {', '.join(columns)} FROM {source}{only} ORDER BY {order}", params):
+        for row in rows(
+            f"SELECT watch_id, {', '.join(columns)} FROM {source}{only} ORDER BY {order}", params
+        ):
             grouped[row[0]].append(row[1:])
         return grouped
 
     intervals = by_watch(("task", "months"), "watch_interval", "task")
-    totals = by_watch(("seal_id", *CHANNELS), "seal_total JOIN seal ON seal.id = seal_total.seal_id", "seal_id")
+    totals = by_watch(
+        ("seal_id", *CHANNELS), "seal_total JOIN seal ON seal.id = seal_total.seal_id", "seal_id"
+    )
     seals = by_watch(shapes.SEAL, "seal", "fitted_earliest, fitted_latest, day_order, id")
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
     habits = by_watch(shapes.HABIT, "habit", "id")
     stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
-    snoozed = {item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())}
+    snoozed = {
+        item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
+    }
 
     last = (
         "(SELECT e.starts_on FROM exposure e WHERE e.watch_id = watch.id AND e.planned = 0"
@@ -239,7 +246,9 @@ def read_log(
 def ledger_of(rows: Rows, exposure_id: int) -> dict[int, Shares]:
     """Seal id -> what one exposure added to it, where it counts."""
     statement = f"SELECT seal_id, {_CHANNELS} FROM ledger_share WHERE exposure_id = ? AND counted = 1"
-    return {row[0]: shapes.shares_of(row[1:]) for row in rows(f"{statement} ORDER BY seal_id", (exposure_id,))}
+    return {
+        row[0]: shapes.shares_of(row[1:]) for row in rows(f"{statement} ORDER BY seal_id", (exposure_id,))
+    }
 
 
 def ledger_sums(rows: Rows, seal_id: int, since: date | None = None, until: date | None = None) -> Shares:
@@ -251,3 +260,10 @@ def ledger_sums(rows: Rows, seal_id: int, since: date | None = None, until: date
     )
     sums = next(iter(rows(statement, [seal_id, seal_id, *params])))
     return shapes.shares_of([int(s) for s in sums])
+
+
+def is_stale(rows: Rows, practice: Practice) -> bool:
+    """True when the ledger was reckoned with other constants, or by another version, than those in force."""
+    return [fingerprint for (fingerprint,) in rows("SELECT practice_fingerprint FROM meta", ())] != [
+        practice.fingerprint
+    ]

@@ -137,7 +137,9 @@ def put(session: Session, table: str, rows: dict[Any, list[PlainRow]]) -> None:
         run_many(session, f"INSERT INTO {table} ({', '.join(names)}) VALUES ({marks})", values)
 
 
-def write_changes(session: Session, action_id: int, others: Sequence[tuple[str, Any, list[PlainRow]]]) -> None:
+def write_changes(
+    session: Session, action_id: int, others: Sequence[tuple[str, Any, list[PlainRow]]]
+) -> None:
     """The other side of each change, in place of what was kept for this action."""
     run(session, "DELETE FROM change WHERE action_id = ?", (action_id,))
     run_many(

@@ -24,20 +24,11 @@ if TYPE_CHECKING:
 
 _CHANNELS = ", ".join(CHANNELS)
 _SUMS = ", ".join(f"SUM({c})" for c in CHANNELS)
-_ADD_SHARE = (
-    f"INSERT INTO ledger_share (exposure_id, seal_id, {_CHANNELS}, counted) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
-)
+_ADD_SHARE = f"INSERT INTO ledger_share (exposure_id, seal_id, {_CHANNELS}, counted) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
 _ADD_TOTAL = f"UPDATE seal_total SET {', '.join(f'{c} = {c} + ?' for c in CHANNELS)} WHERE seal_id = ?"
 
 ShareRow = tuple[int, ...]  # exposure id, seal id, six channels, counted
 Totals = dict[int, list[int]]
-
-
-def is_stale(rows: Rows, practice: Practice) -> bool:
-    """True when the ledger was reckoned with other constants, or by another version, than those in force."""
-    return [fingerprint for (fingerprint,) in rows("SELECT practice_fingerprint FROM meta", ())] != [
-        practice.fingerprint
-    ]
 
 
 def settle(session: Session, changes: Sequence[Change], practice: Practice | None) -> None:
@@ -51,7 +42,7 @@ def settle(session: Session, changes: Sequence[Change], practice: Practice | Non
         return
     if practice is None:
         raise TypeError("this action changes what exposures cost, so it needs the constants in force")
-    if is_stale(rows, practice):
+    if glance.is_stale(rows, practice):
         rebuild(session, practice)
         return
     moved = [change.key for change in changes if change.table == "exposure" and change.before]
@@ -101,9 +92,7 @@ def refresh_all(store: Store, practice: Practice, progress: Callable[[int, int],
         rebuild(session, practice, progress)
 
 
-def rebuild(
-    session: Session, practice: Practice, progress: Callable[[int, int], None] | None = None
-) -> None:
+def rebuild(session: Session, practice: Practice, progress: Callable[[int, int], None] | None = None) -> None:
     rows = rows_of(session.connection())
     run(session, "DELETE FROM ledger_share")
     run(session, "DELETE FROM seal_total")

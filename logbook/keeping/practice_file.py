@@ -29,4 +29,6 @@ def _read(path: Path) -> str:
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
         reason = error.strerror if isinstance(error, OSError) else "it is not UTF-8 text"
-        raise RecordTrouble(f"The constants in {path} could not be read: {reason}.", where=str(path)) from None
+        raise RecordTrouble(
+            f"The constants in {path} could not be read: {reason}.", where=str(path)
+        ) from None

@@ -26,7 +26,9 @@ def refuse_by_looking(path: Path) -> None:
     except IsADirectoryError:
         raise Refused(f"{path} is a folder, not a logbook record.", where=str(path)) from None
     except OSError as error:
-        raise RecordTrouble(f"The record {path} could not be opened: {error.strerror}.", where=str(path)) from None
+        raise RecordTrouble(
+            f"The record {path} could not be opened: {error.strerror}.", where=str(path)
+        ) from None
     if not start:
         sentence = f"{path} is empty, and an empty file is never taken for an empty logbook."
         raise Refused(f"{sentence} Restore a backup, or remove the file to begin anew.", where=str(path))

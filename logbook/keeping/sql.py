@@ -11,7 +11,6 @@ from sqlmodel import Session
 from logbook.keeping.rows import Rows
 
 
-
 def _spelled(connection: Connection, statement: str) -> str:
     return statement if connection.dialect.paramstyle == "qmark" else statement.replace("?", "%s")
 

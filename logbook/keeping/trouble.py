@@ -18,7 +18,14 @@ _SENTENCES = {
     "SQLITE_AUTH": "{where} could not be opened: you have no right to it.",
     "SQLITE_CORRUPT": "{where} is damaged; `logbook doctor` says more, and `logbook restore` brings a backup back.",
 }
-_FAMILIES = ("SQLITE_IOERR", "SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_CORRUPT")
+_FAMILIES = (
+    "SQLITE_IOERR",
+    "SQLITE_BUSY",
+    "SQLITE_LOCKED",
+    "SQLITE_READONLY",
+    "SQLITE_CANTOPEN",
+    "SQLITE_CORRUPT",
+)
 
 
 def explain(error: BaseException, place: Path | str) -> LogbookError:
@@ -51,7 +58,9 @@ def _integrity(message: str) -> LogbookError:
         return BadInput("There is already a watch of that name (capitals do not count).", where="name")
     rule = message.rsplit(":", 1)[-1].strip()
     if rule.startswith("ck_"):
-        return BadInput(f"The record does not take this value: it breaks the rule {rule[3:]}.", where=rule[3:])
+        return BadInput(
+            f"The record does not take this value: it breaks the rule {rule[3:]}.", where=rule[3:]
+        )
     if "FOREIGN KEY" in message or "foreign key" in message:
         return BadInput("This belongs to something that is not in the record.", where="id")
     return BadInput(f"The record does not take this: {message}.")

@@ -120,7 +120,7 @@ def _clock_ageing(record: WatchRecord, seal: Seal, start: date, on: date, practi
 def _habit_shares(
     record: WatchRecord, seal: Seal, habits: Sequence[Habit], start: date, end: date, practice: Practice
 ) -> Shares:
-    """Repeated exposures from `start` up to `end`; on a day that has too few worn hours they share them."""
+    """Repeated exposures from `start` up to `end`; on a day with too few hours they share them."""
     one = timedelta(days=1)
     breaks = [d for h in habits for d in (h.from_on, *([h.to_on + one] if h.to_on else []))]
     worn_days = WornDays(record.watch.worn_h, record.stretches)
@@ -132,9 +132,10 @@ def _habit_shares(
         running = [(h, s) for h, s in zip(habits, water_shares, strict=True) if charge.runs_on(h, begin)]
         daily_h = sum(h.per_day * h.exposure.duration_s / 3600 for h, _ in running)
         wrist = min(1.0, worn_h / daily_h) if daily_h else 0.0
+        taken = min(1.0, 24.0 / daily_h) if daily_h else 0.0
         for habit, shares in running:
             hours = habit.exposure.duration_s / 3600
-            spent = Spent(hours * wrist, hours * (1 - wrist))
+            spent = Spent(hours * wrist, hours * (taken - wrist))
             ageing = charge.ageing_instead(habit.exposure, spent, seal.material, practice)
             times = habit.per_day * (stop - begin).days
             total = total.plus(replace(shares, ageing=ageing).times(times))

@@ -13,6 +13,7 @@ from logbook.reckoning.planrules import Plan, Planned, bar
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Situation
 from logbook.reckoning.standing import wear_of
+from logbook.reckoning.text import listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
 
 
@@ -97,8 +98,12 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
 def _pressure_line(planned: Planned) -> str:
     exposure, watch = planned.exposure, planned.watch
     parts = f"{bar(exposure.gauge_pa)} at {exposure.depth_m:g} m + arm {bar(planned.arm_pa)}"
+    by_jump = planned.jump_pa > exposure.gauge_pa + planned.arm_pa
+    if by_jump:
+        parts = f"the jump’s steady head of {bar(planned.jump_pa)}, more than {parts},"
     if watch.marked_pa:
-        parts += f" = {100 * planned.planned_pa / watch.marked_pa:.0f} % of the mark"
+        share = 100 * planned.planned_pa / watch.marked_pa
+        parts += f" {'is' if by_jump else '='} {share:.0f} % of the mark"
     best = planned.situation.facts.highest_pass
     if best is None or best.test_pa is None:
         return f"{parts}; no pressure passed since it was last opened or failed"
@@ -120,75 +125,89 @@ def _mark_line(planned: Planned) -> str:
 def _would_change(
     record: WatchRecord, plan: Plan, practice: Practice, on: date, reasons: Sequence[Reason]
 ) -> str:
-    """The first remedy that gives the mildest verdict, tried on a copy of the record."""
+    """The least that gives the mildest verdict within reach, tried on a copy of the record."""
     if not reasons:
         return "A fault, an opening, or a test that falls due would change it."
-    best, words = _worst(reasons), ""
-    pressure = bar(_planned(record, plan, practice, on).planned_pa)
-    for sentence, remedy in _REMEDIES:
-        changed, changed_plan = remedy(record, plan, on)
-        verdict = _worst(_reasons(_planned(changed, changed_plan, practice, on)))
-        if VERDICTS.index(verdict) < VERDICTS.index(best):
-            best, words = verdict, f"It would read “{verdict}” {sentence.format(pressure=pressure)}."
-        if best == NO_OBJECTION:
-            break
-    if words:
-        return words
-    if best == KEEP_DRY:
-        return "Nothing that a workshop does changes it for this plan: less depth, or another watch."
-    return "It stays so for this plan, whatever is tested: milder water, or another watch."
+
+    def verdict_after(steps: Sequence[Step]) -> str:
+        changed, changed_plan = record, plan
+        for step in steps:
+            changed, changed_plan = step.apply(changed, changed_plan, on)
+        return _worst(_reasons(_planned(changed, changed_plan, practice, on)))
+
+    now, best = _worst(reasons), verdict_after(_STEPS)
+    if VERDICTS.index(best) >= VERDICTS.index(now):
+        if now == KEEP_DRY:
+            return "Nothing that a workshop does changes it for this plan: less depth, or another watch."
+        return "It stays so for this plan, whatever is tested: milder water, or another watch."
+    needed = list(_STEPS)
+    for step in _STEPS:
+        fewer = [s for s in needed if s is not step]
+        if verdict_after(fewer) == best:
+            needed = fewer
+    return f"It would read “{best}” {_step_words(needed, _planned(record, plan, practice, on).planned_pa)}."
 
 
-_LATE = 99  # after everything else that happened on the day
+def _step_words(steps: Sequence[Step], planned_pa: float) -> str:
+    """What has to happen, as it ends the sentence "It would read …"."""
+    pressure = f" at {_bar_at_least(planned_pa)} or more" if planned_pa > 0 else ""
+    done = listed((s.words.format(pressure=pressure) for s in steps if s.at_workshop), "and")
+    rest = [s.words for s in steps if not s.at_workshop]
+    return ", ".join([*([f"after {done}"] if done else []), *rest])
+
+
+def _bar_at_least(pressure_pa: float) -> str:
+    """As `bar`, rounded up: a test at the pressure that is printed covers the plan."""
+    step_pa = 1e3 if pressure_pa >= 9.5e3 else 1e2
+    return bar(math.ceil(pressure_pa / step_pa) * step_pa)
+
+
+_LATE = 10_001  # after everything else that can have happened on the day
 Remedy = Callable[[WatchRecord, Plan, date], tuple[WatchRecord, Plan]]
 
 
-def _closed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
-    exposure = replace(plan.exposure, crown_wet=0, crown_under=0, pusher_wet=0, pusher_under=0)
-    return record, Plan(exposure)
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing that can be done about a verdict, in words, and what the record then looks like."""
 
-
-def _tested(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
-    test = Event("pressure-test", on, _LATE, passed=True, test_pa=math.inf, medium="water")
-    return replace(record, events=(*record.events, test)), plan
-
-
-def _repaired(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
-    repairs = tuple(Event("repaired", on, _LATE - 1, repaired=kind) for kind in DAMAGE)
-    return _tested(replace(record, events=(*record.events, *repairs)), plan, on)
+    words: str
+    apply: Remedy
+    at_workshop: bool = True
 
 
 def _serviced(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
-    """New gaskets everywhere, of the material that was there, then a test."""
+    """New gaskets everywhere, of the material that was there."""
     fresh = tuple(
         replace(seal, fitted_earliest=on, fitted_latest=on, order=_LATE, id=-1 - n)
         for n, seal in enumerate(current_seals(record.seals))
     )
-    return _repaired(replace(record, seals=(*record.seals, *fresh)), plan, on)
+    opened = Event("gaskets", on, _LATE)
+    return replace(record, seals=(*record.seals, *fresh), events=(*record.events, opened)), plan
+
+
+def _repaired(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    repairs = tuple(Event("repaired", on, _LATE + 1, repaired=kind) for kind in DAMAGE)
+    return replace(record, events=(*record.events, *repairs)), plan
+
+
+def _tested(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    test = Event("pressure-test", on, _LATE + 2, passed=True, test_pa=math.inf, medium="water")
+    return replace(record, events=(*record.events, test)), plan
+
+
+def _closed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
+    return record, Plan(replace(plan.exposure, crown_wet=0, crown_under=0, pusher_wet=0, pusher_under=0))
 
 
 def _confirmed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
     return replace(record, watch=replace(record.watch, confirmed_on=on)), plan
 
 
-def _tested_and_closed(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
-    return _tested(*_closed(record, plan, on), on)
-
-
-def _all_of_it(record: WatchRecord, plan: Plan, on: date) -> tuple[WatchRecord, Plan]:
-    return _confirmed(*_serviced(*_closed(record, plan, on), on), on)
-
-
-# From the least effort to the most; the words continue the sentence "It would read …".
-_REMEDIES: tuple[tuple[str, Remedy], ...] = (
-    ("with crown and pushers closed and left alone", _closed),
-    ("once you confirm that nothing else happened", _confirmed),
-    ("after a pressure test passed at {pressure} or more", _tested),
-    ("after a pressure test passed at {pressure} or more, with crown and pushers closed", _tested_and_closed),
-    ("after a repair and a pressure test passed at {pressure} or more", _repaired),
-    ("after new gaskets and a pressure test passed at {pressure} or more", _serviced),
-    (
-        "after new gaskets, a pressure test passed at {pressure} or more, and crown and pushers closed",
-        _all_of_it,
-    ),
+# In the order in which they happen; the first to be spared is the one with the most effort.
+_STEPS: tuple[Step, ...] = (
+    Step("new gaskets", _serviced),
+    Step("a repair", _repaired),
+    Step("a pressure test passed{pressure}", _tested),
+    Step("with crown and pushers closed and left alone", _closed, at_workshop=False),
+    Step("once you confirm that nothing else happened", _confirmed, at_workshop=False),
 )

@@ -181,10 +181,11 @@ def test_overdue(s: Situation) -> Reason | None:
     months = watch.intervals_months.get("pressure-test", test_interval(watch.use, s.practice).months)
     long_ago = s.on >= months_after(due, round(s.practice["dive_overdue_months"]))
     days = (s.on - due).days
-    ago = "today" if days == 0 else f"{days} day{'s' if days != 1 else ''} ago"
+    span = f"{days} day{'s' if days != 1 else ''}"
+    ago = "today" if days == 0 else f"{span} ago"
     sentence = f"the pressure test was due on {day(due)}, {ago}"
     verdict = KEEP_DRY if s.diving and long_ago else THINK_TWICE
-    return Reason("test-overdue", sentence, f"{days} days over", f"{months} months", verdict)
+    return Reason("test-overdue", sentence, f"{span} over", f"{months} months", verdict)
 
 
 def never_tested(s: Situation) -> Reason | None:

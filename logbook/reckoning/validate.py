@@ -147,7 +147,7 @@ def _temperature(at: _Water, row: Activity, water_c: float | None, assumed: bool
     """Degrees Celsius, and whether they are assumed: given, of the activity, of the home water, or 15.
 
     In another water than its own an activity has that water's temperature: a swim in a pool the pool's, a
-    pool full of sea the home water's.
+    shower in the sea the home water's.
     """
     if water_c is None:
         namesake = practice.activities.get(at.kind, row) if at.kind != row.water else row

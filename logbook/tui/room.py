@@ -62,12 +62,12 @@ class Room(Screen[None]):
         """Read again what this room shows."""
 
     def room_bindings(self) -> Iterator[Binding]:
-        """The room's own bindings, then those of every room, each action once."""
+        """The room's own bindings, then those of every room, each key once."""
         seen: set[str] = set()
         for kind in type(self).__mro__:
             for binding in kind.__dict__.get("BINDINGS", []):
-                if isinstance(binding, Binding) and issubclass(kind, Room) and binding.action not in seen:
-                    seen.add(binding.action)
+                if isinstance(binding, Binding) and issubclass(kind, Room) and binding.key not in seen:
+                    seen.add(binding.key)
                     yield binding
 
     def shown_keys(self) -> list[tuple[str, str, str]]:

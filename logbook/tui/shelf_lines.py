@@ -57,7 +57,10 @@ def _name(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 def _mark(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(fit(mark_words(s.record.watch), width), "plain")]
+    words = mark_words(s.record.watch)
+    if len(words) > width:
+        words = words.replace("diver’s, mixed gas", "mixed,")
+    return [(fit(words, width), "plain")]
 
 
 def _state(s: Standing, today: date, width: int) -> list[Piece]:
@@ -90,13 +93,13 @@ def _next(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 COLUMNS = (
-    Column("watch", 14, 3, _name),
+    Column("watch", 13, 3, _name),
     Column("mark", 14, 2, _mark),
     Column("for its use", 11, 0, _state),
-    Column("seals left", 10, 2, _left),
-    Column("limited by", 10, 0, _limit),
+    Column("left", 8, 2, _left),
+    Column("limited", 9, 0, _limit),
     Column("last water", 10, 1, _last),
-    Column("next", 8, 0, _next),
+    Column("next", 7, 0, _next),
 )
 
 

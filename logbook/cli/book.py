@@ -1,0 +1,179 @@
+"""The record as a command uses it: opened for reading through plain SQL, or for writing as a store."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from logbook.cli.asked import Asked, Units
+from logbook.errors import NotFound, RecordTrouble
+
+if TYPE_CHECKING:
+    from logbook.keeping.rows import Rows
+    from logbook.keeping.store import Store
+    from logbook.reckoning.practice import Practice
+    from logbook.reckoning.standing import Standing
+    from logbook.reckoning.values import Exposure, Settings, Watch, WatchRecord
+
+
+@dataclass
+class Book:
+    """An open record with what every command needs beside it."""
+
+    rows: Rows
+    practice: Practice
+    settings: Settings
+    today: date
+    units: Units
+
+    @cached_property
+    def records(self) -> list[WatchRecord]:
+        """Every watch, retired ones too, by nickname, as it was when first asked for."""
+        from logbook.keeping.glance import read_records
+
+        return read_records(self.rows, retired=True)
+
+    @property
+    def shelf(self) -> list[WatchRecord]:
+        """The watches that are not retired."""
+        return [record for record in self.records if record.watch.retired_on is None]
+
+    @property
+    def watches(self) -> list[Watch]:
+        """What the owner said of every watch."""
+        return [record.watch for record in self.records]
+
+    def find(self, name: str, where: str = "watch") -> WatchRecord:
+        """The watch of a nickname or its unambiguous beginning; one in use comes before a retired one."""
+        from logbook.exchange.names import find_watch
+
+        by_name = {record.watch.name: record for record in self.records}
+        in_use = [record.watch.name for record in self.shelf]
+        try:
+            return by_name[find_watch(name, in_use, where)]
+        except NotFound:
+            return by_name[find_watch(name, by_name, where)]
+
+    def standing(self, record: WatchRecord) -> Standing:
+        """How a watch stands today."""
+        from logbook.reckoning.standing import stand
+
+        return stand(record, self.practice, self.today)
+
+    def name_of(self, watch_id: int | None) -> str:
+        """The nickname behind an id."""
+        return next((w.name for w in self.watches if w.id == watch_id), "")
+
+    def day(self, text: str, where: str, *, ahead: bool = False) -> date:
+        """The day that an option names."""
+        from logbook.exchange.dates import parse_date
+
+        return parse_date(text, self.today, ahead=ahead, where=where)
+
+    def entry(self, line: str, watch: Watch | None = None, *, with_name: bool = False, planned: bool = False) -> Exposure:
+        """The exposure that a one-line entry describes."""
+        from logbook.exchange.lines import parse_entry
+
+        return parse_entry(
+            line, practice=self.practice, settings=self.settings, today=self.today, watches=self.watches,
+            with_name=with_name, watch=watch, planned=planned,
+        )  # fmt: skip
+
+
+@dataclass
+class WritableBook(Book):
+    """A record that is open for writing; `rows` sees what was written."""
+
+    store: Store
+
+    def again(self) -> WritableBook:
+        """The same book, its watches to be read afresh."""
+        return replace(self)
+
+
+def _missing(error: RecordTrouble, location: Path | str) -> RecordTrouble:
+    if isinstance(location, Path) and not location.exists():
+        hint = "Begin one with `logbook watch add NAME`, or look around with `logbook demo`."
+        return RecordTrouble(f"{error.message} {hint}", where=error.where)
+    return error
+
+
+@contextmanager
+def reading(asked: Asked) -> Iterator[Book]:
+    """The record for reading alone; a ledger reckoned with other constants is made anew first."""
+    from logbook.keeping.glance import open_rows
+    from logbook.keeping.practice_file import load_practice
+
+    practice, location = load_practice(), asked.location
+    if isinstance(location, Path):
+        try:
+            with open_rows(location) as rows:
+                if not _is_stale(rows, practice):
+                    yield _book(asked, rows, practice)
+                    return
+        except RecordTrouble as error:
+            raise _missing(error, location) from error
+    with _fresh_store(location, practice) as store, store.reading() as rows:
+        yield _book(asked, rows, practice)
+
+
+def _is_stale(rows: Rows, practice: Practice) -> bool:
+    """As `keeping.ledger.is_stale`, which would load the whole database library."""
+    return [row[0] for row in rows("SELECT practice_fingerprint FROM meta", ())] != [practice.fingerprint]
+
+
+@contextmanager
+def _fresh_store(location: Path | str, practice: Practice) -> Iterator[Store]:
+    from logbook.keeping import ledger
+    from logbook.keeping.store import Store
+
+    with Store.open(location) as store:
+        if ledger.is_stale(store.rows, practice):
+            ledger.refresh_all(store, practice)
+        yield store
+
+
+def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
+    from logbook.keeping.glance import read_settings
+
+    settings = read_settings(rows)
+    return Book(rows, practice, settings, asked.day(settings), asked.units_for(settings))
+
+
+@contextmanager
+def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
+    """The record for writing; `create` makes a new one where there is none."""
+    from logbook.keeping.glance import read_settings
+    from logbook.keeping.practice_file import load_practice
+    from logbook.keeping.store import Store
+
+    practice, location = load_practice(), asked.location
+    try:
+        opened = Store.open(location, create=create)
+    except RecordTrouble as error:
+        raise _missing(error, location) from error
+    with opened as store:
+        settings = read_settings(store.rows)
+        yield WritableBook(
+            store.rows, practice, settings, asked.day(settings), asked.units_for(settings), store
+        )
+
+
+def bars(pressure_pa: float | None) -> float | None:
+    """A pressure in bar for JSON."""
+    return None if pressure_pa is None else round(pressure_pa / 1e5, 6)
+
+
+def iso(day: date | None) -> str | None:
+    """A date for JSON."""
+    return None if day is None else day.isoformat()
+
+
+def several(words: Sequence[str]) -> str:
+    """Words that the shell parted, as the one line that they were."""
+    return " ".join(words)

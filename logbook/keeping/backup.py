@@ -1,0 +1,157 @@
+"""Copies of the record that are verified before they count, and bringing one back."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+from logbook.errors import LogbookError, RecordTrouble, Refused
+from logbook.keeping import files, revision
+from logbook.keeping.store import Store
+from logbook.keeping.trouble import explain
+
+UNTOUCHED = "Your record was left alone."
+
+
+def backup(record: Store | Path, target: Path, *, overwrite: bool = False) -> None:
+    """Writes a verified copy of the record to `target`, whoever writes meanwhile.
+
+    Raises Refused when `target` is taken, unless told to overwrite it, and when the record itself is damaged.
+    """
+    path = _path_of(record)
+    revision.check(path)
+    if _is_same(path, target):
+        raise Refused(f"{target} is the record itself; name another file.", where=str(target))
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        draft = files.draft_beside(target)
+    except OSError as error:
+        raise RecordTrouble(
+            f"No backup could be made at {target}: {error.strerror}.", where=str(target)
+        ) from None
+    try:
+        _copy(path, draft)
+        faults = _faults(draft)
+        if faults:
+            raise Refused(f"The record {path} is damaged ({faults[0]}); no backup was made.", where=str(path))
+        if overwrite:
+            files.place_over(draft, target)
+        elif not files.place_new(draft, target):
+            raise Refused(f"There is already a file at {target}; it was left as it is.", where=str(target))
+    except sqlite3.Error as error:
+        raise explain(error, target) from error
+    finally:
+        files.remove_draft(draft)
+
+
+def restore(path: Path, source: Path) -> Path | None:
+    """Puts the record in `source` at `path`; returns where the replaced one is kept, if there was one.
+
+    Raises Refused for a source that is empty, foreign, damaged, cut short or from a newer version; the record
+    at `path` is then untouched.
+    """
+    if _is_same(path, source):
+        raise Refused(f"{source} is the record itself; name a backup of it.", where=str(source))
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        draft = files.draft_beside(path)
+    except OSError as error:
+        raise RecordTrouble(
+            f"Nothing can be restored to {path}: {error.strerror}.", where=str(path)
+        ) from None
+    try:
+        _verified_copy(source, draft)
+        with _nobody_writes(path):
+            kept = _keep_aside(path) if path.exists() else None
+            files.place_over(draft, path)
+        return kept
+    finally:
+        files.remove_draft(draft)
+
+
+def _verified_copy(source: Path, draft: Path) -> None:
+    """The source, at the newest revision, in `draft`, or Refused."""
+    try:
+        found = revision.check(source)
+        _copy(source, draft)
+        faults = _faults(draft)
+        if faults:
+            raise Refused(f"{source} is damaged ({faults[0]}).", where=str(source))
+        if found != revision.HEAD:
+            from logbook.keeping.upgrade import bring_up
+
+            bring_up(draft)
+    except LogbookError as error:
+        raise Refused(f"{error.message} {UNTOUCHED}", where=str(source)) from error
+    except sqlite3.Error as error:
+        raise Refused(f"{explain(error, source).message} {UNTOUCHED}", where=str(source)) from error
+
+
+@contextmanager
+def _nobody_writes(path: Path) -> Iterator[None]:
+    """Holds the record still while another takes its place; one that is no database needs no holding."""
+    if not path.exists():
+        yield
+        return
+    connection = None
+    try:
+        revision.refuse_by_looking(path)
+        connection = revision.connect(path)
+        connection.execute("BEGIN EXCLUSIVE")
+    except (LogbookError, sqlite3.DatabaseError) as error:
+        if getattr(error, "sqlite_errorname", "").startswith("SQLITE_BUSY"):
+            raise explain(error, path) from error
+    try:
+        yield
+    finally:
+        if connection is not None:
+            connection.close()
+
+
+def _keep_aside(path: Path) -> Path:
+    """A second name for the record that is about to be replaced, so that at no moment there is none."""
+    stamp = datetime.now().strftime("%Y%m%d-%H%M%S")
+    number = 0
+    while True:
+        kept = path.with_name(f"{path.name}.replaced-{stamp}{f'-{number}' if number else ''}")
+        if files.place_new(path, kept):
+            break
+        number += 1
+    # What a crash left half-done belongs to the old file; beside the new one it would spoil it.
+    leftover = files.journal_of(path)
+    if leftover.exists():
+        leftover.replace(files.journal_of(kept))
+    return kept
+
+
+def _copy(path: Path, draft: Path) -> None:
+    source = revision.connect(path, read_only=True)
+    try:
+        files.copy_record(source, draft)
+    finally:
+        source.close()
+
+
+def _faults(draft: Path) -> list[str]:
+    copy = revision.connect(draft, read_only=True)
+    try:
+        return files.faults_of(copy)
+    finally:
+        copy.close()
+
+
+def _path_of(record: Store | Path) -> Path:
+    path = record.path if isinstance(record, Store) else record
+    if path is None:
+        raise Refused("This record is in a shared database: back it up with that database's own tools.")
+    return path
+
+
+def _is_same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return one.absolute() == other.absolute()
