@@ -1,8 +1,54 @@
-"""The entry point of the command `logbook`."""
+"""The entry point of the command `logbook`: the whole screen without a command, else the command line."""
+
 from __future__ import annotations
+
 import sys
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from logbook.cli.asked import Asked, read_file, read_today, read_units
+
+# Read by hand, so that nothing of the command line is loaded before the first screen is painted.
+_OPENING: dict[str, tuple[str, Callable[[str], Any]]] = {
+    "--file": ("file", read_file),
+    "--today": ("today", read_today),
+    "--units": ("units", read_units),
+}
+
+
+def opening(words: Sequence[str]) -> dict[str, str] | None:
+    """The options of a call that opens the whole screen; None when anything else was asked."""
+    given: dict[str, str] = {}
+    left = list(words)
+    while left:
+        name, equals, value = left.pop(0).partition("=")
+        if name not in _OPENING or not (equals or left):
+            return None
+        given[name] = value if equals else left.pop(0)
+    return given
+
+
 def main() -> int:
-    from logbook.cli.app import run
-    return run(sys.argv[1:])
+    """Runs what was typed; the exit code."""
+    words = sys.argv[1:]
+    given = opening(words)
+    if given is None:
+        from logbook.cli.app import run as run_command
+
+        return run_command(words)
+    try:
+        asked = Asked()
+        for name, text in given.items():
+            field, read = _OPENING[name]
+            setattr(asked, field, read(text))
+        from logbook.tui.app import run
+
+        return run(asked.location, today=asked.today, units=asked.units)
+    except (Exception, KeyboardInterrupt) as error:
+        from logbook.cli.failures import Interrupted, report
+
+        return report(Interrupted() if isinstance(error, KeyboardInterrupt) else error, as_json=False)
+
+
 if __name__ == "__main__":
     sys.exit(main())

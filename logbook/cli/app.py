@@ -11,10 +11,14 @@ from typer.core import TyperGroup
 from typer.exceptions import Abort, Exit, TyperException
 
 from logbook import __version__
-from logbook.cli import bench_cycles, failures
+from logbook.cli import (
+    bench_cycles, checks, constants, demo, due, failures, log, preferences, record, score, shelf, water, wearing,
+    workshop,
+)  # fmt: skip
 from logbook.cli.bench import bench
 from logbook.cli.command import Commands, Group
 from logbook.cli.failures import Interrupted, UsageMistake
+from logbook.cli.watches import watch
 
 
 class Root(Group):
@@ -73,8 +77,15 @@ def _version(value: bool) -> None:
 
 
 app = Commands(cls=Root, name="logbook")
+for _part in (demo, shelf):
+    _part.add_to(app)
+app.add_typer(watch)
+for _part in (water, log, wearing, workshop, score, checks, due):
+    _part.add_to(app)
 assert bench_cycles  # imported for the command that it adds
 app.add_typer(bench)
+for _part in (record, preferences, constants):
+    _part.add_to(app)
 
 
 @app.callback()

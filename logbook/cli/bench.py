@@ -52,7 +52,9 @@ def depth(
 @bench.command()
 def pressure(
     ctx: typer.Context,
-    pressure: Annotated[str, typer.Argument(metavar="PRESSURE", help="A gauge pressure, such as 3bar or 45psi.")],
+    pressure: Annotated[
+        str, typer.Argument(metavar="PRESSURE", help="A gauge pressure, such as 3bar or 45psi.")
+    ],
     water: WaterKind = None,
     salinity: Salinity = None,
     temp: Temp = None,
@@ -72,9 +74,12 @@ def pressure(
 @bench.command()
 def speed(
     ctx: typer.Context,
-    speed: Annotated[str | None, typer.Argument(metavar="[SPEED]", help="A speed, such as 3m/s or 5kn.")] = None,
+    speed: Annotated[
+        str | None, typer.Argument(metavar="[SPEED]", help="A speed, such as 3m/s or 5kn.")
+    ] = None,
     head: Annotated[
-        str | None, typer.Option(metavar="HEIGHT", help="Ask for the speed of this head instead, such as 25m.")
+        str | None,
+        typer.Option(metavar="HEIGHT", help="Ask for the speed of this head instead, such as 25m."),
     ] = None,
     water: WaterKind = None,
     salinity: Salinity = None,
@@ -129,8 +134,12 @@ def swing(
     ctx: typer.Context,
     before: Annotated[str, typer.Argument(metavar="FROM", help="The temperature before, such as 32C.")],
     after: Annotated[str, typer.Argument(metavar="TO", help="The temperature after, such as 6C.")],
-    span: Annotated[str, typer.Option(metavar="LENGTH", help="The length that expands, such as 30mm.")] = "30mm",
-    seal: Annotated[str, typer.Option(metavar="MATERIAL", help="The seal's material, such as NBR or FKM.")] = "NBR",
+    span: Annotated[
+        str, typer.Option(metavar="LENGTH", help="The length that expands, such as 30mm.")
+    ] = "30mm",
+    seal: Annotated[
+        str, typer.Option(metavar="MATERIAL", help="The seal's material, such as NBR or FKM.")
+    ] = "NBR",
     case: Annotated[
         str, typer.Option(metavar="MATERIAL", help="The case's material, such as steel or titanium.")
     ] = "steel",
@@ -153,11 +162,18 @@ def swing(
 @bench.command()
 def fog(
     ctx: typer.Context,
-    sealed: Annotated[str, typer.Option(metavar="TEMPERATURE", help="When the case was closed, such as 21C.")],
-    humidity: Annotated[str, typer.Option(metavar="PERCENT", help="Relative humidity of that air, such as 50.")],
-    crystal: Annotated[str, typer.Option(metavar="TEMPERATURE", help="The crystal's inner face, such as 10C.")],
+    sealed: Annotated[
+        str, typer.Option(metavar="TEMPERATURE", help="When the case was closed, such as 21C.")
+    ],
+    humidity: Annotated[
+        str, typer.Option(metavar="PERCENT", help="Relative humidity of that air, such as 50.")
+    ],
+    crystal: Annotated[
+        str, typer.Option(metavar="TEMPERATURE", help="The crystal's inner face, such as 10C.")
+    ],
     case_air: Annotated[
-        str | None, typer.Option(metavar="TEMPERATURE", help="The air inside now; else as when it was closed.")
+        str | None,
+        typer.Option(metavar="TEMPERATURE", help="The air inside now; else as when it was closed."),
     ] = None,
 ) -> None:
     """Would the air that was sealed in fog the crystal: a leak, or trapped air?"""
@@ -176,7 +192,9 @@ def fog(
 def force(
     ctx: typer.Context,
     pressure: Annotated[str, typer.Argument(metavar="PRESSURE", help="A gauge pressure, such as 20bar.")],
-    diameter: Annotated[str, typer.Option(metavar="LENGTH", help="Of the crystal or case back, such as 30mm.")],
+    diameter: Annotated[
+        str, typer.Option(metavar="LENGTH", help="Of the crystal or case back, such as 30mm.")
+    ],
 ) -> None:
     """The force of the water on a crystal or a case back."""
     from logbook.exchange.quantities import parse_length_m, parse_pressure_pa

@@ -21,7 +21,9 @@ SOURCE = "ASTM E1049-85 (reapproved 2017), section 5.4.4, rainflow, with the rai
 @bench.command()
 def cycles(
     ctx: typer.Context,
-    file: Annotated[str, typer.Argument(metavar="FILE", help="CSV with the columns time_s,value; - reads the input.")],
+    file: Annotated[
+        str, typer.Argument(metavar="FILE", help="CSV with the columns time_s,value; - reads the input.")
+    ],
 ) -> None:
     """The cycles of a series by rainflow: range, mean and count."""
     from logbook.cli.output import answer, table
@@ -32,7 +34,9 @@ def cycles(
 
     def text() -> str:
         rows = [(plain(c.range), plain(c.mean), plain(c.count)) for c in found]
-        body = table(("range", "mean", "count"), rows, right=(0, 1, 2)) if rows else "No cycle in this series."
+        body = (
+            table(("range", "mean", "count"), rows, right=(0, 1, 2)) if rows else "No cycle in this series."
+        )
         return f"{body}\nsource: {SOURCE}"
 
     listed = [{"range": c.range, "mean": c.mean, "count": c.count} for c in found]

@@ -75,7 +75,9 @@ class Book:
 
         return parse_date(text, self.today, ahead=ahead, where=where)
 
-    def entry(self, line: str, watch: Watch | None = None, *, with_name: bool = False, planned: bool = False) -> Exposure:
+    def entry(
+        self, line: str, watch: Watch | None = None, *, with_name: bool = False, planned: bool = False
+    ) -> Exposure:
         """The exposure that a one-line entry describes."""
         from logbook.exchange.lines import parse_entry
 

@@ -132,6 +132,8 @@ class Commands(typer.Typer):
             pretty_exceptions_enable=False, **settings,
         )  # fmt: skip
 
-    def command(self, name: str | None = None, **settings: Any) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    def command(
+        self, name: str | None = None, **settings: Any
+    ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
         """Registers a function as a command of this application."""
         return super().command(name, cls=Command, **settings)

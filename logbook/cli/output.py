@@ -73,7 +73,11 @@ def _padded(text: str, width: int, right: bool) -> str:
 
 
 def table(
-    heads: Sequence[str], rows: Iterable[Sequence[str]], *, right: Sequence[int] = (), last: Sequence[int] = ()
+    heads: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    *,
+    right: Sequence[int] = (),
+    last: Sequence[int] = (),
 ) -> str:
     """Columns under their heads, in at most 80 columns of the terminal.
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from logbook.cli.asked import Asked
+from logbook.cli.event_options import number_of
 from logbook.errors import BadInput, LogbookError
 
 if TYPE_CHECKING:
@@ -19,7 +20,8 @@ WaterKind = Annotated[
     typer.Option("--water", metavar="WATER", help="sea (the default), fresh, pool, or 'brackish 12'."),
 ]
 Salinity = Annotated[
-    str | None, typer.Option("--salinity", metavar="NUMBER", help="Practical salinity; else the home water's.")
+    str | None,
+    typer.Option("--salinity", metavar="NUMBER", help="Practical salinity; else the home water's."),
 ]
 Temp = Annotated[
     str | None,
@@ -29,20 +31,11 @@ Latitude = Annotated[
     str | None, typer.Option("--latitude", metavar="DEGREES", help="Where on earth; else the home water's.")
 ]
 Altitude = Annotated[
-    str | None, typer.Option("--altitude", metavar="HEIGHT", help="Of the water's surface; else the home water's.")
+    str | None,
+    typer.Option("--altitude", metavar="HEIGHT", help="Of the water's surface; else the home water's."),
 ]
 
 FRESH = ("fresh", "pool", "soap", "hot tub")
-
-
-def number_of(text: str, where: str) -> float:
-    """A number without a unit."""
-    from logbook.exchange.quantities import BARE, measure
-
-    kind, value = measure(text, where)
-    if kind != BARE:
-        raise BadInput(f"{where} takes a number without a unit, such as 35.", where=where)
-    return value
 
 
 def home_of(asked: Asked) -> Settings:
@@ -60,27 +53,41 @@ def home_of(asked: Asked) -> Settings:
         return Settings()  # a calculator works without any record
 
 
-def _salinity(asked: Asked, water: str | None, salinity: str | None, settings: Settings) -> float:
+def water_of(water: str | None, salinity: str | None) -> tuple[str | None, float | None]:
+    """The kind of water and its practical salinity, as far as they were said; `brackish 12` says both."""
+    kind, given = water, salinity
+    if water is not None and water.startswith("brackish "):
+        kind, _, number = water.partition(" ")
+        if salinity is not None:
+            raise BadInput("The salinity is given twice; once is right.", where="--salinity")
+        given = number
+    return kind, None if given is None else number_of(given, "--salinity")
+
+
+def _salinity(water: str | None, salinity: str | None, settings: Settings) -> float:
     """Practical salinity of the water that was named."""
     from logbook.reckoning.ranges import in_range, one_of
 
-    kind, _, more = (water or "sea").partition("brackish")
-    kind = "brackish" if not kind and water and water.startswith("brackish") else (water or "sea")
-    kind = one_of(kind, ("sea", "brackish", *FRESH), "water", "--water")
-    given = salinity if salinity is not None else more.strip() or None
+    said, given = water_of(water, salinity)
+    kind = one_of(said or "sea", ("sea", "brackish", *FRESH), "water", "--water")
     if kind in FRESH:
-        if given is not None and number_of(given, "--salinity") != 0:
+        if given:
             raise BadInput(f"{kind} has no salinity; write --water sea or 'brackish 12'.", where="--salinity")
         return 0.0
     if given is None:
         if kind == "brackish":
             raise BadInput("How salty is it? Write --water 'brackish 12'.", where="--water")
         return settings.home.salinity
-    return in_range("salinity", number_of(given, "--salinity"), "--salinity")
+    return in_range("salinity", given, "--salinity")
 
 
 def column_of(
-    asked: Asked, water: str | None, salinity: str | None, temp: str | None, latitude: str | None, altitude: str | None
+    asked: Asked,
+    water: str | None,
+    salinity: str | None,
+    temp: str | None,
+    latitude: str | None,
+    altitude: str | None,
 ) -> tuple[WaterColumn, float]:
     """The column of water that was described, and the altitude of its surface in m."""
     from logbook.exchange.quantities import parse_length_m
@@ -90,7 +97,7 @@ def column_of(
 
     settings = home_of(asked)
     home = settings.home
-    practical = _salinity(asked, water, salinity, settings)
+    practical = _salinity(water, salinity, settings)
     if temp is not None:
         celsius = _water_c(temp)
     elif home.monthly_c is not None:
@@ -98,7 +105,9 @@ def column_of(
     else:
         celsius = load_practice()["home_c"]
     degrees = home.latitude_deg if latitude is None else number_of(latitude.rstrip("°"), "--latitude")
-    height_m = home.altitude_m if altitude is None else parse_length_m(altitude, "--altitude", default_unit="m")
+    height_m = (
+        home.altitude_m if altitude is None else parse_length_m(altitude, "--altitude", default_unit="m")
+    )
     in_range("latitude_deg", degrees, "--latitude")
     in_range("altitude_m", height_m, "--altitude")
     return WaterColumn(practical, celsius, degrees), height_m

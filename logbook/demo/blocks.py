@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from random import Random
 from typing import Any
@@ -38,7 +38,7 @@ FLAG = Kind("true or false", lambda v: isinstance(v, bool))
 WHOLE = Kind("a whole number", _whole)
 NUMBER = Kind("a number", _number)
 NUMBERS = Kind("a list of numbers", lambda v: isinstance(v, list) and all(map(_number, v)))
-DAYS = Kind("a whole number of days, 0 or more", lambda v: _whole(v) and v >= 0)
+DAYS = Kind("a whole number of days from 0 to 36500", lambda v: _whole(v) and 0 <= v <= 36_500)
 SPAN = Kind(
     "a number of days ago, or [the earlier, the later]",
     lambda v: DAYS.fits(v) or (isinstance(v, list) and _pair(DAYS.fits)(v[::-1])),
@@ -52,8 +52,18 @@ POINTS = Kind(
     "a list of [% of the time, % of the depth]",
     lambda v: isinstance(v, list) and len(v) > 1 and all(_point(p) for p in v),
 )
-SEALS = Kind("one material for all, or a table of places", lambda v: TEXT.fits(v) or TABLE.fits(v))
+MATERIALS = Kind(
+    "one material for all, or a table of place = material", lambda v: TEXT.fits(v) or _table_of(TEXT).fits(v)
+)
 
+
+def _table_of(kind: Kind) -> Kind:
+    return Kind(
+        f"a table of {kind.words} each", lambda v: isinstance(v, dict) and all(map(kind.fits, v.values()))
+    )
+
+
+TASK_MONTHS, TASK_DAYS, SEAL_TABLES = _table_of(WHOLE), _table_of(DAYS), _table_of(TABLE)
 
 # What the record's own checks call a field, and the key that gives it here.
 _KEY_OF = {
@@ -75,6 +85,7 @@ class Block:
     values: Mapping[str, Any]
     place: str
     today: date
+    keys: Mapping[str, Kind] = field(default_factory=dict)  # what it may hold, once checked
 
     def checked(self, keys: Mapping[str, Kind], *needed: str) -> Block:
         """This block; raises BadInput for a key that is unknown, missing or of the wrong kind."""
@@ -86,7 +97,7 @@ class Block:
         for key in needed:
             if key not in self.values:
                 raise self.fault(key, "this key is missing.")
-        return self
+        return replace(self, keys=keys)
 
     def fault(self, key: str, sentence: str) -> BadInput:
         where = f"{self.place}, {key}"
@@ -94,13 +105,12 @@ class Block:
 
     @contextmanager
     def blamed(self, fallback: str) -> Iterator[None]:
-        """Gives a fault found by the record's own checks its place here; `fallback` where it names no key of this."""
+        """Gives a fault that the record's own checks find its place; `fallback`: where it names no key."""
         try:
             yield
         except BadInput as error:
-            field = error.where or fallback
-            key = _KEY_OF.get(field, field)
-            raise self.fault(key if key in self.values else fallback, error.message) from None
+            key = _KEY_OF.get(error.where or "", error.where or fallback)
+            raise self.fault(key if key in self.keys else fallback, error.message) from None
 
     def get(self, key: str, default: Any = None) -> Any:
         return self.values.get(key, default)
@@ -109,16 +119,24 @@ class Block:
         """Those of the keys that the block holds, to be passed on as they are."""
         return {key: self.values[key] for key in keys if key in self.values}
 
-    def inner(self, key: str, name: str) -> list[Block]:
-        """The tables listed under a key, each with its number in its place."""
+    def inner(self, key: str, keys: Mapping[str, Kind], *needed: str) -> list[Block]:
+        """The tables listed under a key, checked, each with its number in its place."""
         return [
-            Block(values, f"{self.place}, {name} {n}", self.today)
+            Block(values, f"{self.place}, {key} {n}", self.today).checked(keys, *needed)
             for n, values in enumerate(self.values.get(key, []), 1)
         ]
 
-    def day(self, key: str, default: date | None = None) -> date | None:
+    def ago(self, key: str) -> date:
         """The day that lies so many days back."""
-        return self.today - timedelta(days=self.values[key]) if key in self.values else default
+        return self.today - timedelta(days=self.values[key])
+
+    def ahead(self, key: str) -> date:
+        """The day that lies so many days ahead."""
+        return self.today + timedelta(days=self.values[key])
+
+    def day(self, key: str) -> date | None:
+        """As `ago`; None where the key is absent."""
+        return self.ago(key) if key in self.values else None
 
     def days(self, key: str) -> tuple[date | None, date | None]:
         """Earliest and latest day of a date that may be known only as a range."""
@@ -128,10 +146,11 @@ class Block:
         earlier, later = value if isinstance(value, list) else (value, value)
         return self.today - timedelta(days=earlier), self.today - timedelta(days=later)
 
-    def amount(self, key: str, dice: Random, digits: int) -> float | None:
-        """The number, or one drawn from its range and rounded."""
+    def amount(self, key: str, dice: Random, digits: int, times: float = 1) -> float | None:
+        """The number, or one drawn from its range and rounded, so many times; None where it is absent."""
         value = self.values.get(key)
-        return round(dice.uniform(*value), digits) if isinstance(value, list) else value
+        drawn = round(dice.uniform(*value), digits) if isinstance(value, list) else value
+        return None if drawn is None else drawn * times
 
     def count(self, key: str, dice: Random) -> int | None:
         """The whole number, or one drawn from its range, both ends included."""

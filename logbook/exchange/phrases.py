@@ -36,12 +36,12 @@ def full_date(day: date) -> str:
 
 
 def next_words(item: DueItem | None, today: date) -> str:
-    """What comes next, as short as a column: the task once it asks, else the month."""
+    """What comes next, as short as a column: the task once it asks, else the month (`Mar`, `Nov ’28`)."""
     if item is None:
         return "–"
     if item.stage != "later":
         return item.label.split(",")[0]
-    return f"{item.due:%b}" if (item.due - today).days < 330 else f"{item.due:%b %Y}"
+    return f"{item.due:%b}" if (item.due - today).days < 330 else f"{item.due:%b ’%y}"
 
 
 def of_hundred(share: float) -> str:

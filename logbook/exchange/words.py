@@ -66,7 +66,7 @@ _FIELD_WORDS = {
     "crown_wet": "crown", "crown_under": "crown", "pusher_wet": "pusher", "pusher_under": "pusher",
 }  # fmt: skip
 _BY_KIND = {quantities.LENGTH: "depth_m", quantities.TIME: "duration_s", quantities.TEMPERATURE: "water_c"}
-_STARTS_NUMBER = re.compile(r"[~+\-\u2212]?[.,]?[0-9]")
+_STARTS_NUMBER = re.compile(r"~?[+\-\u2212]?[.,]?[0-9]")
 _OFFSET = re.compile(r"(.+?)([+-])([0-9]{2}):([0-9]{2})(?::([0-9]{2}))?")
 _CLOCK = re.compile(r"[0-9]{1,2}:")
 _COUNT = re.compile(r"[0-9]{1,6}")

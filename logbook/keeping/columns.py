@@ -1,4 +1,4 @@
-"""Column types and constraints that SQLite and PostgreSQL both hold: whole numbers, text, ISO dates as text."""
+"""Column types and constraints for SQLite and PostgreSQL alike: whole numbers, text, ISO dates as text."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ class IsoTime(TypeDecorator[time]):
 
 
 class Row(SQLModel):
-    """What all tables share: one set of names for constraints, so that a revision can name what it changes."""
+    """What all tables share: constraints with names, so that a revision can say what it changes."""
 
     metadata = MetaData(naming_convention=NAMES)
 

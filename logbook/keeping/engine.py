@@ -6,30 +6,31 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
 from sqlalchemy.exc import DisconnectionError
 
-from logbook.keeping.revision import BUSY_S
+from logbook.keeping.revision import connect
 
 _WRITES = "logbook_writes"
 
 
-class Replaced(Exception):
+class ReplacedError(Exception):
     """The file at the path is no longer the one that the connection holds (a restore put another there)."""
 
 
 def file_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
     """An engine on one SQLite file that exists already."""
     engine = create_engine(
-        f"sqlite+pysqlite:///{path.absolute().as_uri()}?mode=rw&uri=true",
-        connect_args={"timeout": BUSY_S, "isolation_level": None, "check_same_thread": False},
+        "sqlite+pysqlite://",
+        creator=lambda: connect(path, check_same_thread=False),  # the pool hands it to one thread at a time
+        poolclass=QueuePool,
     )
 
     @event.listens_for(engine, "connect")
     def prepare(driver: sqlite3.Connection, record: Any) -> None:
         record.info["file"] = identity(path)
         driver.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}").close()
-        # Rollback journal and EXTRA: what was acknowledged is on the disk, the folder's entry for it included.
+        # Rollback journal and EXTRA: what was acknowledged is on the disk, its folder's entry included.
         driver.execute("PRAGMA journal_mode = DELETE").close()
         driver.execute("PRAGMA synchronous = EXTRA").close()
 
@@ -46,7 +47,7 @@ def file_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
         connection.exec_driver_sql("BEGIN IMMEDIATE")
         # Asked again now that nobody else can write: a restore may have won the race for the lock.
         if connection.connection.info.get("file") != identity(path):
-            raise Replaced
+            raise ReplacedError
 
     return engine
 

@@ -21,13 +21,13 @@ def place_new(draft: Path, path: Path) -> bool:
     """Puts a finished file at a path that is free; false, and nothing changed, when it is taken."""
     sync(draft)
     try:
-        os.link(draft, path)
+        path.hardlink_to(draft)
     except FileExistsError:
         return False
     except OSError:  # a file system without links
         if path.exists():
             return False
-        os.rename(draft, path)
+        draft.rename(path)
     sync(path.parent)
     return True
 
@@ -35,7 +35,7 @@ def place_new(draft: Path, path: Path) -> bool:
 def place_over(draft: Path, path: Path) -> None:
     """Puts a finished file at a path, in place of what is there."""
     sync(draft)
-    os.replace(draft, path)
+    draft.replace(path)
     sync(path.parent)
 
 

@@ -1,7 +1,7 @@
 """Everything that is read from the record, through plain SQL that any driver runs.
 
-Only the standard library is imported, so that the first screen is painted before anything heavy loads. The same
-functions serve an open store (`store.rows`) and a file opened here for reading alone.
+Only the standard library is imported, so that the first screen is painted before anything heavy loads. The
+same functions serve an open store (`store.rows`) and a file opened here for reading alone.
 """
 
 from __future__ import annotations
@@ -20,7 +20,15 @@ from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.trouble import explain
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import (
-    CHANNELS, DAY_ORDER, Event, Exposure, ProfilePoint, Seal, Settings, Shares, WatchRecord,
+    CHANNELS,
+    DAY_ORDER,
+    Event,
+    Exposure,
+    ProfilePoint,
+    Seal,
+    Settings,
+    Shares,
+    WatchRecord,
 )  # fmt: skip
 
 _CHANNELS = ", ".join(CHANNELS)
@@ -66,7 +74,7 @@ def _connect(path: Path) -> sqlite3.Connection:
         connection.close()
         if error.sqlite_errorname != "SQLITE_READONLY_ROLLBACK":
             raise
-        # A writer died half-way: what it had begun must be taken back, which only a writing connection may do.
+        # A writer died half-way: what it had begun must be taken back, and only a writer may do that.
         revision.check(path)
         connection = revision.connect(path, read_only=True)
         connection.execute("BEGIN")
@@ -141,13 +149,18 @@ def read_settings(rows: Rows) -> Settings:
 
 
 def _which_exposures(
-    watch_id: int | None, since: date | None, until: date | None, planned: bool | None
+    watch_id: int | None,
+    since: date | None,
+    until: date | None,
+    planned: bool | None,
+    activity: str | None = None,
 ) -> tuple[str, list[Any]]:
     asked = [
         ("watch_id = ?", watch_id),
         ("planned = ?", None if planned is None else int(planned)),
         ("starts_on >= ?", since and since.isoformat()),
         ("starts_on <= ?", until and until.isoformat()),
+        ("activity = ?", activity),
     ]
     given = [(condition, value) for condition, value in asked if value is not None]
     return " AND ".join(["1 = 1", *(c for c, _ in given)]), [value for _, value in given]
@@ -155,11 +168,11 @@ def _which_exposures(
 
 def read_exposures(
     rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
-    planned: bool | None = None, newest_first: bool = False, limit: int | None = None, offset: int = 0,
-    with_profiles: bool = False,
+    planned: bool | None = None, activity: str | None = None, newest_first: bool = False,
+    limit: int | None = None, offset: int = 0, with_profiles: bool = False,
 ) -> list[Exposure]:  # fmt: skip
     """Exposures by start (date-only ones first on their day); both ends of the dates are included."""
-    where, params = _which_exposures(watch_id, since, until, planned)
+    where, params = _which_exposures(watch_id, since, until, planned, activity)
     way = "DESC" if newest_first else "ASC"
     order = f"starts_on {way}, COALESCE(starts_at, '') {way}, id {way}"
     statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {where} ORDER BY {order}"

@@ -1,6 +1,6 @@
 """The ledger: what each exposure adds to each seal, and the running sums, in whole trillionths.
 
-Whole numbers make sums exact in any order: a ledger kept up step by step equals one made anew, digit by digit.
+Whole numbers make sums exact in any order: a ledger kept up step by step equals one made anew, to the digit.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from sqlmodel import Session
 
 from logbook.keeping import glance, shapes
+from logbook.keeping.glance import is_stale
 from logbook.keeping.journal import Change
 from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.spans import Span, merged, spans_of, wider
@@ -24,7 +25,10 @@ if TYPE_CHECKING:
 
 _CHANNELS = ", ".join(CHANNELS)
 _SUMS = ", ".join(f"SUM({c})" for c in CHANNELS)
-_ADD_SHARE = f"INSERT INTO ledger_share (exposure_id, seal_id, {_CHANNELS}, counted) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
+_ADD_SHARE = (
+    f"INSERT INTO ledger_share (exposure_id, seal_id, {_CHANNELS}, counted)"
+    " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
+)
 _ADD_TOTAL = f"UPDATE seal_total SET {', '.join(f'{c} = {c} + ?' for c in CHANNELS)} WHERE seal_id = ?"
 
 ShareRow = tuple[int, ...]  # exposure id, seal id, six channels, counted
@@ -42,7 +46,7 @@ def settle(session: Session, changes: Sequence[Change], practice: Practice | Non
         return
     if practice is None:
         raise TypeError("this action changes what exposures cost, so it needs the constants in force")
-    if glance.is_stale(rows, practice):
+    if is_stale(rows, practice):
         rebuild(session, practice)
         return
     moved = [change.key for change in changes if change.table == "exposure" and change.before]
@@ -57,7 +61,7 @@ def refresh_spans(session: Session, watch_id: int, spans: Iterable[Span], practi
     rows = rows_of(session.connection())
     inside = merged(spans)
     for span in inside:
-        chosen = "IN (SELECT id FROM exposure WHERE watch_id = ? AND starts_on BETWEEN ? AND ?)"
+        chosen = "IN (SELECT id FROM exposure WHERE watch_id = ? AND planned = 0 AND starts_on BETWEEN ? AND ?)"
         _take_out(session, chosen, (watch_id, *span.as_text()))
     found = glance.read_records(rows, watch_id=watch_id, retired=True)
     if not found:

@@ -32,7 +32,7 @@ def override_is_named() -> bool:
 
 
 def override_path() -> Path:
-    """The owner's constants: `LOGBOOK_PRACTICE`, else `practice.toml` in the platform's configuration folder."""
+    """The owner's constants: `LOGBOOK_PRACTICE`, else a file in the platform's configuration folder."""
     given = os.environ.get("LOGBOOK_PRACTICE")
     if given:
         return Path(given).expanduser()

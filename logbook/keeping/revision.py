@@ -19,7 +19,7 @@ _MAGIC = b"SQLite format 3\x00"
 def refuse_by_looking(path: Path) -> None:
     """Raises when the file is missing, empty or no SQLite file, before any driver touches it."""
     try:
-        with open(path, "rb") as file:
+        with path.open("rb") as file:
             start = file.read(len(_MAGIC))
     except FileNotFoundError:
         raise RecordTrouble(f"There is no record at {path}.", where=str(path)) from None
@@ -36,10 +36,12 @@ def refuse_by_looking(path: Path) -> None:
         raise foreign(path)
 
 
-def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
+def connect(path: Path, *, read_only: bool = False, check_same_thread: bool = True) -> sqlite3.Connection:
     """A plain connection that never creates a file; transactions are ours to begin."""
     uri = f"{path.absolute().as_uri()}?mode={'ro' if read_only else 'rw'}"
-    return sqlite3.connect(uri, uri=True, timeout=BUSY_S, isolation_level=None)
+    return sqlite3.connect(
+        uri, uri=True, timeout=BUSY_S, isolation_level=None, check_same_thread=check_same_thread
+    )
 
 
 def revision_of(connection: sqlite3.Connection, path: Path) -> str:

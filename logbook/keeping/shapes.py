@@ -1,6 +1,6 @@
 """The two shapes of everything kept: the value that the reckoning reads and the columns that the tables hold.
 
-One place for both directions. Only the standard library is used, so that a first screen can be painted from it.
+One place for both directions, and only the standard library, so that a first screen is painted from it.
 """
 
 from __future__ import annotations
@@ -12,14 +12,25 @@ from typing import Any
 
 from logbook.keeping import scale
 from logbook.reckoning.values import (
-    CHANNELS, Event, Exposure, Habit, HomeWater, ProfilePoint, Seal, Settings, Shares, Watch, WornStretch,
+    CHANNELS,
+    Event,
+    Exposure,
+    Habit,
+    HomeWater,
+    ProfilePoint,
+    Seal,
+    Settings,
+    Shares,
+    Watch,
+    WornStretch,
 )  # fmt: skip
 
 Columns = dict[str, Any]
 
 _CONTACT = (
-    "activity", "water", "depth_mm", "basis", "gauge_pa", "duration_s", "water_mk", "water_assumed", "from_mk",
-    "salinity_ppm", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under", "jump_mm", "note",
+    "activity", "water", "depth_mm", "basis", "gauge_pa", "duration_s", "water_mk", "water_assumed",
+    "from_mk", "salinity_ppm", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
+    "jump_mm", "note",
 )  # fmt: skip
 WATCH = (
     "id", "name", "mark", "marked_pa", "added_on", "recorded_from", "crown", "pushers", "gas_valve",
@@ -28,8 +39,8 @@ WATCH = (
 )  # fmt: skip
 SEAL = ("id", "watch_id", "event_id", "position", "material", "fitted_earliest", "fitted_latest", "day_order")
 EVENT = (
-    "id", "watch_id", "kind", "happened_on", "day_order", "passed", "test_pa", "medium", "test_s", "deflection_nm",
-    "repaired", "crystal_mk", "case_air_mk", "workshop", "note",
+    "id", "watch_id", "kind", "happened_on", "day_order", "passed", "test_pa", "medium", "test_s",
+    "deflection_nm", "repaired", "crystal_mk", "case_air_mk", "workshop", "note",
 )  # fmt: skip
 EXPOSURE = (
     "id", "watch_id", "starts_on", "starts_at", "zone", "utc_offset_s", "planned", "planned_to", *_CONTACT,
@@ -78,8 +89,8 @@ def watch_of(row: Sequence[Any], intervals: Mapping[str, int]) -> Watch:
 def seal_columns(seal: Seal, watch_id: int) -> Columns:
     return {
         "id": seal.id, "watch_id": watch_id, "event_id": seal.event_id, "position": seal.position,
-        "material": seal.material, "fitted_earliest": seal.fitted_earliest, "fitted_latest": seal.fitted_latest,
-        "day_order": seal.order,
+        "material": seal.material, "fitted_earliest": seal.fitted_earliest,
+        "fitted_latest": seal.fitted_latest, "day_order": seal.order,
     }  # fmt: skip
 
 
@@ -93,11 +104,13 @@ def seal_of(row: Sequence[Any]) -> Seal:
 def event_columns(event: Event) -> Columns:
     return {
         "id": event.id, "watch_id": event.watch_id, "kind": event.kind, "happened_on": event.on,
-        "day_order": event.order, "passed": _maybe(int, event.passed), "test_pa": _maybe(round, event.test_pa),
-        "medium": event.medium, "test_s": _maybe(scale.seconds, event.minutes),
+        "day_order": event.order, "passed": _maybe(int, event.passed),
+        "test_pa": _maybe(round, event.test_pa), "medium": event.medium,
+        "test_s": _maybe(scale.seconds, event.minutes),
         "deflection_nm": _maybe(scale.milli, event.deflection_um), "repaired": event.repaired,
         "crystal_mk": _maybe(scale.millikelvin, event.crystal_c),
-        "case_air_mk": _maybe(scale.millikelvin, event.case_air_c), "workshop": event.workshop, "note": event.note,
+        "case_air_mk": _maybe(scale.millikelvin, event.case_air_c), "workshop": event.workshop,
+        "note": event.note,
     }  # fmt: skip
 
 
@@ -132,9 +145,9 @@ def exposure_columns(exposure: Exposure) -> Columns:
 
 
 def _exposure(
-    row: Sequence[Any], at: int, *, id: int | None, watch_id: int, starts_on: date, starts_at: time | None = None,
-    zone: str = "UTC", utc_offset_s: int | None = None, planned: bool = False, planned_to: date | None = None,
-    profile: tuple[ProfilePoint, ...] = (),
+    row: Sequence[Any], at: int, *, id: int | None, watch_id: int, starts_on: date,
+    starts_at: time | None = None, zone: str = "UTC", utc_offset_s: int | None = None, planned: bool = False,
+    planned_to: date | None = None, profile: tuple[ProfilePoint, ...] = (),
 ) -> Exposure:  # fmt: skip
     """An exposure whose contact columns begin at `at`."""
     salinity = row[at + 9]
@@ -160,7 +173,8 @@ def exposure_of(row: Sequence[Any], profile: tuple[ProfilePoint, ...] = ()) -> E
 
 def habit_columns(habit: Habit) -> Columns:
     return {
-        "id": habit.id, "watch_id": habit.watch_id, "per_1000_weeks": scale.daily_per_1000_weeks(habit.per_day),
+        "id": habit.id, "watch_id": habit.watch_id,
+        "per_1000_weeks": scale.daily_per_1000_weeks(habit.per_day),
         "from_on": habit.from_on, "to_on": habit.to_on, **_contact_columns(habit.exposure),
     }  # fmt: skip
 
@@ -204,14 +218,16 @@ def point_of(row: Sequence[Any]) -> ProfilePoint:
 def settings_columns(settings: Settings) -> Columns:
     home = settings.home
     return {
-        "id": 1, "salinity_ppm": scale.milli(home.salinity), "latitude_udeg": scale.microdegrees(home.latitude_deg),
+        "id": 1, "salinity_ppm": scale.milli(home.salinity),
+        "latitude_udeg": scale.microdegrees(home.latitude_deg),
         "altitude_mm": scale.milli(home.altitude_m), "zone": settings.zone, "units": settings.units,
     }  # fmt: skip
 
 
 def settings_of(row: Sequence[Any], monthly_mk: Sequence[int]) -> Settings:
     home = HomeWater(
-        salinity=scale.from_milli(row[0]), latitude_deg=scale.degrees(row[1]), altitude_m=scale.from_milli(row[2]),
+        salinity=scale.from_milli(row[0]), latitude_deg=scale.degrees(row[1]),
+        altitude_m=scale.from_milli(row[2]),
         monthly_c=tuple(scale.celsius(mk) for mk in monthly_mk) or None,
     )  # fmt: skip
     return Settings(home=home, zone=row[3], units=row[4])

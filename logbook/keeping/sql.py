@@ -38,7 +38,7 @@ def run_many(session: Session, statement: str, params: Sequence[Sequence[Any]]) 
 
 
 def take_ids(session: Session, counter: str, count: int) -> range:
-    """The next numbers of one of the record's counters (`entry`, `watch`, `seal`, `action`); never given twice."""
+    """The next numbers of a counter (`entry`, `watch`, `seal`, `action`); none is ever given twice."""
     name = f"next_{counter}_id"
     connection = session.connection()
     statement = _spelled(connection, f"UPDATE meta SET {name} = {name} + ? RETURNING {name}")

@@ -14,7 +14,7 @@ from sqlmodel import Session
 
 from logbook.errors import RecordTrouble
 from logbook.keeping import creation, journal, ledger
-from logbook.keeping.engine import Replaced, writing_engine
+from logbook.keeping.engine import ReplacedError, writing_engine
 from logbook.keeping.places import default_location
 from logbook.keeping.rows import Rows
 from logbook.keeping.sql import rows_of
@@ -34,9 +34,9 @@ class Store:
     def open(cls, location: Path | str | None = None, *, create: bool = False) -> Store:
         """Opens the record at a path or database URL; absent: where the environment says.
 
-        A record of an older version is brought up to date first, with a backup beside it. Raises Refused for a
-        file that is not a record or is from a newer version, RecordTrouble when there is none and `create` is
-        false.
+        A record of an older version is brought up to date first, with a backup beside it. Raises Refused
+        for a file that is not a record or is from a newer version, RecordTrouble when there is none and
+        `create` is false.
         """
         place = default_location() if location is None else location
         if isinstance(place, str) and "://" in place:
@@ -95,7 +95,7 @@ class Store:
         try:
             try:
                 _claim(session)
-            except Replaced:
+            except ReplacedError:
                 session.close()
                 _claim(session)
             yield session
@@ -106,7 +106,7 @@ class Store:
     def _translated(self) -> Iterator[None]:
         try:
             yield
-        except Replaced:
+        except ReplacedError:
             sentence = f"The record {self.place} was taken away while it was in use; nothing was written."
             raise RecordTrouble(sentence, where=str(self.place)) from None
         except (SQLAlchemyError, sqlite3.Error, UnicodeEncodeError, OverflowError) as error:

@@ -10,10 +10,31 @@ from datetime import date, time
 from sqlmodel import Field, Index, UniqueConstraint
 
 from logbook.keeping.columns import (
-    IsoTime, Row, day, flag, holds, is_date, key, maybe_day, maybe_text, maybe_whole, one_of, text, whole, within,
+    IsoTime,
+    Row,
+    day,
+    flag,
+    holds,
+    is_date,
+    key,
+    maybe_day,
+    maybe_text,
+    maybe_whole,
+    one_of,
+    text,
+    whole,
+    within,
 )  # fmt: skip
 from logbook.reckoning.values import (
-    BASES, CROWNS, EVENT_KINDS, MARK_KINDS, MEDIA, MOVEMENTS, POSITIONS, USES, WATERS,
+    BASES,
+    CROWNS,
+    EVENT_KINDS,
+    MARK_KINDS,
+    MEDIA,
+    MOVEMENTS,
+    POSITIONS,
+    USES,
+    WATERS,
 )  # fmt: skip
 
 STRICT = {"sqlite_strict": True}

@@ -7,16 +7,17 @@ from pathlib import Path
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
 
+_IN_USE = "{where} is in use by another program and stayed so for ten seconds; nothing was written."
 _SENTENCES = {
-    "SQLITE_BUSY": "{where} is in use by another program and stayed so for ten seconds; nothing was written.",
-    "SQLITE_LOCKED": "{where} is in use by another program and stayed so for ten seconds; nothing was written.",
+    "SQLITE_BUSY": _IN_USE,
+    "SQLITE_LOCKED": _IN_USE,
     "SQLITE_FULL": "The disk is full: nothing was written to {where}, and what was there is still there.",
-    "SQLITE_IOERR": "{where} could not be read or written (disk full, or a failing disk); nothing was changed.",
+    "SQLITE_IOERR": "{where} could not be read or written (disk full, or failing); nothing was changed.",
     "SQLITE_READONLY": "{where} may not be written to: the file or its folder is read-only.",
     "SQLITE_CANTOPEN": "{where} could not be opened: the folder is missing, or you have no right to it.",
     "SQLITE_PERM": "{where} could not be opened: you have no right to it.",
     "SQLITE_AUTH": "{where} could not be opened: you have no right to it.",
-    "SQLITE_CORRUPT": "{where} is damaged; `logbook doctor` says more, and `logbook restore` brings a backup back.",
+    "SQLITE_CORRUPT": "{where} is damaged; `logbook restore` brings a backup back.",
 }
 _FAMILIES = (
     "SQLITE_IOERR",

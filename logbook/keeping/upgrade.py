@@ -24,8 +24,8 @@ MIGRATIONS = Path(__file__).with_name("migrations")
 def upgrade(path: Path, *, more_versions: Path | None = None) -> Path:
     """Brings the record at `path` to the newest revision, all steps in one transaction; returns the backup.
 
-    The backup is made first and stays beside the record. Raises RecordTrouble when a step fails; the record is
-    then as it was. `more_versions` is a folder of further revisions.
+    The backup is made first and stays beside the record. Raises RecordTrouble when a step fails; the record
+    is then as it was. `more_versions` is a folder of further revisions.
     """
     kept = backup_beside(path, f"before-{revision.HEAD}")
     try:

@@ -45,7 +45,7 @@ def edit(store: Store, watch: Watch, practice: Practice) -> None:
 
 
 def set_seal(store: Store, watch_id: int, seal: Seal, practice: Practice) -> int:
-    """Corrects what is known of a seal, or adds one without an id (a place that was forgotten); returns its id.
+    """Corrects what is known of a seal, or adds one that has no id (a forgotten place); returns its id.
 
     The dates of a seal that came with a gaskets event are the event's and are corrected there.
     """

@@ -73,7 +73,7 @@ def amend_habit(store: Store, habit: Habit, practice: Practice) -> None:
 
 
 def confirm(store: Store, watch_ids: Sequence[int], on: date) -> None:
-    """Nothing else happened to these watches up to a day; an earlier day than known already changes nothing."""
+    """Nothing else happened to these watches up to a day; a day earlier than is known changes nothing."""
     names = names_of(store, watch_ids)
     with store.action(f"confirm {', '.join(names[w] for w in watch_ids)}") as session:
         for watch_id in watch_ids:

@@ -29,12 +29,10 @@ def checked_offset_s(on: date, at: time | None, zone: str, given_s: int | None =
     place = _zone(zone)
     first_s, second_s = (_offset_s(on, at, place, fold) for fold in (0, 1))
     if first_s < second_s:
-        skipped = timedelta(seconds=second_s - first_s)
-        later = (datetime.combine(on, at) + skipped).time()
-        raise BadInput(
-            f"{_clock(at)} on {on} did not exist in {zone}: the clocks went forward; write {_clock(later)} "
-            f"for that moment.", where="starts_at",
-        )  # fmt: skip
+        later = datetime.combine(on, at) + timedelta(seconds=second_s - first_s)
+        moment = _clock(later.time()) if later.date() == on else f"{later.date()} {_clock(later.time())}"
+        sentence = f"{_clock(at)} on {on} did not exist in {zone}: the clocks went forward"
+        raise BadInput(f"{sentence}; write {moment} for that moment.", where="starts_at")
     if given_s is None or given_s == first_s:
         return first_s
     if given_s == second_s:

@@ -16,7 +16,7 @@ class Cycle:
 
 
 def count_cycles(series: Sequence[float]) -> list[Cycle]:
-    """Rainflow cycles of a series of values in any one unit, smallest range first.
+    """Rainflow cycles of a series of values in any one unit, smallest range first; none of range 0.
 
     Raises ValueError when a value is not a finite number. Counted by the rainflow library.
     """
@@ -27,6 +27,8 @@ def count_cycles(series: Sequence[float]) -> list[Cycle]:
     if not all(math.isfinite(value) for value in series):
         raise ValueError("every value of the series must be a finite number")
     found: dict[tuple[float, float], float] = {}
-    for size, mean, count, _, _ in rainflow.extract_cycles(series):
-        found[(size, mean)] = found.get((size, mean), 0.0) + count
+    # The library finds nothing in a series of two; the last value once more adds no turn and makes it three.
+    for size, mean, count, _, _ in rainflow.extract_cycles([*series, *series[-1:]]):
+        if size > 0:
+            found[(size, mean)] = found.get((size, mean), 0.0) + count
     return [Cycle(size, mean, count) for (size, mean), count in sorted(found.items())]

@@ -82,7 +82,7 @@ def in_range(quantity: str, value: float, where: str | None = None) -> float:
         f"The {rule.what} is out of range: {number(value)}{unit} is not {span} to {number(rule.high)}{unit} "
         f"({rule.reason})."
     )
-    question = unit_question(rule.asks, value) if value > rule.high else ""
+    question = unit_question(rule.asks, value, rule.high) if rule.asks and value > rule.high else ""
     raise BadInput(sentence + question, where=where or quantity)
 
 
@@ -94,18 +94,22 @@ def whole_in_range(quantity: str, value: float, where: str | None = None) -> int
     return int(value)
 
 
-def unit_question(asks: str, value: float) -> str:
-    """The question, with a space before it, whether another unit was meant; nothing where none would fit."""
+def unit_question(asks: str, value: float, high: float = 120.0) -> str:
+    """The question, with a space before it, whether another unit was meant; nothing where none would fit.
+
+    `asks` names the units to think of, `high` is the most that the converted value may be (m or °C).
+    """
+    shown, unit, converted, write = number(value), "", value, ""
     if asks == "feet":
-        metres = round(value * 0.3048, 1)
-        return f" Did you mean {number(value)} ft = {number(metres)} m? Write {number(value)}ft."
-    if asks in ("heat", "kelvin") and 200 < value < 400:
-        celsius = round(value - 273.15) + 0
-        return f" Did you mean {number(value)} K = {celsius} °C? Write {celsius}C."
-    if asks == "heat" and value <= 140:
-        celsius_1 = round((value - 32) * 5 / 9, 1)
-        return f" Did you mean {number(value)} °F = {number(celsius_1)} °C? Write {number(value)}F."
-    return ""
+        converted = round(value * 0.3048, 1)
+        unit, write = f"ft = {number(converted)} m", f"{shown}ft"
+    elif 200 < value < 400:
+        converted = round(value - 273.15) + 0
+        unit, write = f"K = {converted} °C", f"{converted}C"
+    elif asks == "heat":
+        converted = round((value - 32) * 5 / 9, 1)
+        unit, write = f"°F = {number(converted)} °C", f"{shown}F"
+    return f" Did you mean {shown} {unit}? Write {write}." if unit and converted <= high else ""
 
 
 def one_of(value: str, known: Sequence[Word], what: str, where: str) -> Word:

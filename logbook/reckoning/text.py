@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import unicodedata
 from collections.abc import Iterable
 
@@ -44,6 +43,8 @@ def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word that looks most like `word`, if any looks like it at all."""
+    import difflib
+
     # A long word matches nothing and would only cost time.
     found = difflib.get_close_matches(word[:NAME_LENGTH], list(known), n=1, cutoff=0.6)
     return found[0] if found else None

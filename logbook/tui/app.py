@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from logbook.errors import LogbookError
+from logbook.reckoning.text import printable
 from logbook.tui.book import Book
 from logbook.tui.room import Room
 from logbook.tui.shelf import ShelfRoom
@@ -72,7 +73,7 @@ class LogbookApp(App[int]):
 
     def say(self, sentence: str, *, trouble: bool = False) -> None:
         """A short message over the room; what a person typed stays text."""
-        self.notify(sentence, severity="error" if trouble else "information", markup=False)
+        self.notify(printable(sentence), severity="error" if trouble else "information", markup=False)
 
     def refuse(self, error: LogbookError) -> None:
         """An error as the sentence it carries."""

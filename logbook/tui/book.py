@@ -105,6 +105,31 @@ class Book:
         with self.rows() as rows:
             return glance.ledger_of(rows, exposure_id)
 
+    def plans(self, watch_id: int) -> list[Exposure]:
+        """Planned exposures of a watch, the last one first."""
+        with self.rows() as rows:
+            return glance.read_exposures(rows, watch_id=watch_id, planned=True, newest_first=True)
+
+    def log_length(self, record: WatchRecord) -> int:
+        """How many exposures and events the log of a watch holds, plans left out."""
+        with self.rows() as rows:
+            wet = glance.count_exposures(rows, watch_id=record.watch.id, planned=False)
+        return wet + len(record.events)
+
+    def log_page(self, watch_id: int, offset: int, limit: int) -> list[tuple[Exposure | Event, dict[int, Shares]]]:
+        """Entries of a watch's log, newest first, each with what it added to which seal."""
+        with self.rows() as rows:
+            entries = glance.read_log(rows, watch_id, limit=limit, offset=offset)
+            return [
+                (entry, glance.ledger_of(rows, entry.id or 0) if isinstance(entry, Exposure) else {})
+                for entry in entries
+            ]
+
+    def wet_on(self, watch_id: int, on: date) -> bool:
+        """True when an exposure of this watch is on record for a day."""
+        with self.rows() as rows:
+            return glance.count_exposures(rows, watch_id=watch_id, since=on, until=on, planned=False) > 0
+
     # ------------------------------------------------------------------ writing
 
     def warm(self) -> None:
@@ -153,12 +178,26 @@ class Book:
         with self.writing() as store:
             return events.add(store, new, self.practice)
 
+    def strike(self, entry_id: int) -> None:
+        """Take an exposure or an event off the record."""
+        from logbook.keeping import strike
+
+        with self.writing() as store:
+            strike.strike(store, entry_id, self.practice)
+
+    def confirm(self, watch_id: int) -> None:
+        """Nothing else happened to a watch up to today."""
+        from logbook.keeping import wearing
+
+        with self.writing() as store:
+            wearing.confirm(store, [watch_id], self.today)
+
     def snooze(self, item_id: str, until: date) -> None:
         """Silence a due item until a day."""
         from logbook.keeping import snoozes
 
         with self.writing() as store:
-            snoozes.set(store, item_id, until)
+            snoozes.snooze(store, item_id, until)
 
     def undo(self) -> str:
         """Take back the last change; returns what it was."""

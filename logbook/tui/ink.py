@@ -6,12 +6,15 @@ are shown escaped.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
 from logbook.reckoning.text import printable
+
+_NUMBER_AND_UNIT = re.compile(r"(?<=[0-9]) (?=[^\W0-9]|°|%)")
 
 Piece = tuple[str, str]  # text, role
 Line = Sequence[Piece]
@@ -55,7 +58,29 @@ def fit(text: str, width: int, *, right: bool = False) -> str:
     return " " * spare + shown if right else shown + " " * spare
 
 
+def short(text: str, width: int) -> str:
+    """`text` in at most `width` terminal cells."""
+    return fit(text, width).rstrip()
+
+
 def meter(left: float, cells: int) -> list[Piece]:
     """A bar of what is left, from 0 to 1, in `cells` cells."""
     full = max(0, min(cells, round(left * cells)))
     return [("▰" * full, "bar"), ("▱" * (cells - full), "rest")]
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """`text` broken between words into lines of at most `width` cells; a longer word is cut.
+
+    A number and what follows it stay together: 17 °C, 22 Nov.
+    """
+    from rich.cells import cell_len
+
+    lines = [""]
+    for word in _NUMBER_AND_UNIT.sub("\u00a0", printable(text)).split(" "):
+        joined = f"{lines[-1]} {word}" if lines[-1] else word
+        if cell_len(joined) <= width or not lines[-1]:
+            lines[-1] = joined
+        else:
+            lines.append(word)
+    return [short(line.replace("\u00a0", " "), width) for line in lines]

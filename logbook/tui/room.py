@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from logbook.errors import LogbookError
+from logbook.reckoning.text import printable
 from logbook.tui.widgets.frame import Caution, KeyLine, TitleLine
 
 if TYPE_CHECKING:
@@ -81,6 +83,27 @@ class Room(Screen[None]):
     def action_back(self) -> None:
         """One step back."""
         self.app.pop_screen()
+
+    def change(self, do: Callable[[], object], words: str) -> bool:
+        """Do something to the record and say so, or say why not; True when it was done."""
+        try:
+            do()
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            return False
+        self.app.notify(printable(words), markup=False)
+        self.reload()
+        return True
+
+    def action_undo(self) -> None:
+        """Take back the last change."""
+        try:
+            undone = self.book.undo()
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            return
+        self.app.notify(printable(f"Undone: {undone}"), markup=False)
+        self.reload()
 
     def action_help(self) -> None:
         """What this room is for and which keys work in it."""

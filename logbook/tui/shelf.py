@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
-from logbook.errors import LogbookError
 from logbook.tui import shelf_lines
 from logbook.tui.ink import Line, content
 from logbook.tui.room import Room
@@ -43,12 +42,10 @@ class ShelfRoom(Room):
 
     def on_mount(self) -> None:
         """Show what the record holds."""
-        super().on_mount()
         self.query_one(Lines).focus()
 
     def on_resize(self) -> None:
         """Columns follow the window."""
-        super().on_resize()
         self._write_heads()
 
     def reload(self) -> None:
@@ -117,16 +114,6 @@ class ShelfRoom(Room):
         from logbook.tui.due import DueRoom
 
         self.app.push_screen(DueRoom())
-
-    def action_undo(self) -> None:
-        """Take back the last change."""
-        try:
-            undone = self.book.undo()
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-        else:
-            self.app.notify(f"Undone: {undone}", markup=False)
-            self.reload()
 
     def action_nothing(self) -> None:
         """There is no step back from here."""

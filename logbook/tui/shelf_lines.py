@@ -24,22 +24,34 @@ def title(standings: Sequence[Standing], today: date, width: int) -> Line:
     count = len(standings)
     left = f"logbook · {count} watch{'es' if count != 1 else ''}"
     asking = due.asks_now([item for s in standings for item in s.due], today)
-    words = banner(asking)
+    words = banner(asking, width - len(left) - 2)
     role = "grave" if any(i.stage == "overdue" for i in asking) else "mild" if asking else "good"
     gap = max(2, width - len(left) - len(words))
     return [(left, "title"), (" " * gap, "plain"), (words, role)]
 
 
-def banner(asking: Sequence[DueItem]) -> str:
-    """What is due, counted: `2 tests overdue · 1 battery coming up`."""
+def banner(asking: Sequence[DueItem], room: int) -> str:
+    """What is due, counted by task where there is room (`2 tests overdue`), else by stage (`5 overdue`)."""
     if not asking:
         return "nothing is due"
-    counts = Counter((due.STAGES.index(i.stage), SHORT_TASKS.get(i.task, i.task)) for i in asking)
-    parts = []
-    for (stage, task), n in sorted(counts.items(), key=lambda pair: (-pair[0][0], pair[0][1])):
-        plural = task if n == 1 or task.endswith("s") else f"{task[:-1]}ies" if task.endswith("y") else f"{task}s"
-        parts.append(f"{n} {plural} {due.STAGES[stage]}")
-    return " · ".join(parts[:3]) + (" · …" if len(parts) > 3 else "")
+    by_task = Counter((i.stage, SHORT_TASKS.get(i.task, i.task)) for i in asking)
+    by_stage = Counter(i.stage for i in asking)
+    worst_first = list(reversed(due.STAGES))
+    full = " · ".join(
+        f"{n} {_plural(task, n)} {stage}"
+        for (stage, task), n in sorted(
+            by_task.items(), key=lambda pair: (worst_first.index(pair[0][0]), pair[0][1])
+        )
+    )
+    if len(full) <= room:
+        return full
+    return " · ".join(f"{by_stage[stage]} {stage}" for stage in worst_first if by_stage[stage])
+
+
+def _plural(word: str, count: int) -> str:
+    if count == 1 or word.endswith("s"):
+        return word
+    return f"{word[:-1]}ies" if word.endswith("y") else f"{word}s"
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +162,8 @@ def detail(
     if standing.next_due is not None:
         item = standing.next_due
         when = phrases.full_date(item.due)
-        lines.append([("next", "dim"), (f": {item.label}, {when} ({item.stage}): {item.why}", "plain")])
+        stage = "" if item.stage == "later" else f", {item.stage}"
+        lines.append([("next", "dim"), (f": {item.label}, {when}{stage}: {item.why}", "plain")])
     return lines
 
 
@@ -166,5 +179,7 @@ def _last_words(
     when = phrases.ago(last.starts_on, today)
     when = when if when in ("today", "yesterday") else f"{when} ago"
     took = max((s.total for s in cost.values()), default=None)
-    charged = f"took {phrases.of_hundred(took)}" if took is not None else "before its record began, not charged"
+    charged = (
+        f"took {phrases.of_hundred(took)}" if took is not None else "before its record began, not charged"
+    )
     return f"{words}, {when}: {charged}"

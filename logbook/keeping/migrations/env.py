@@ -1,4 +1,4 @@
-"""Runs the record's revisions on the connection that it is given, inside the transaction that is open there."""
+"""Runs the record's revisions on the connection it is given, inside the transaction that is open there."""
 
 from __future__ import annotations
 

@@ -37,7 +37,9 @@ class Lines(ScrollView, can_focus=True):
         "lines--under-cursor",
         *(f"lines--{role}" for role in STYLES),
     }
-    DEFAULT_CSS = "Lines { height: 1fr; background: $background; }\n" + "\n".join(
+    DEFAULT_CSS = (
+        "Lines { height: 1fr; background: $background; overflow-x: hidden; scrollbar-size-vertical: 1; }\n"
+    ) + "\n".join(
         f"Lines > .lines--{role} {{ {rule} }}"
         for role, rule in {
             "dim": "color: $foreground-muted;",
@@ -89,10 +91,15 @@ class Lines(ScrollView, can_focus=True):
         """How many rows there are."""
         return self._count
 
+    @property
+    def row_width(self) -> int:
+        """Cells of a row: the list without its scrollbar."""
+        return self.scrollable_content_region.width
+
     def show(self, count: int, cursor: int | None = None) -> None:
         """Take a new number of rows; the cursor stays where it can."""
         self._count = count
-        self.virtual_size = Size(self.size.width, count)
+        self.virtual_size = Size(self.row_width, count)
         wanted = self.cursor if cursor is None else cursor
         self.cursor = max(0, min(wanted, count - 1))
         self.scroll_to_region(Region(0, self.cursor, 1, 1), animate=False)
@@ -101,7 +108,7 @@ class Lines(ScrollView, can_focus=True):
     def render_line(self, y: int) -> Strip:
         """One line of the screen."""
         row = y + self.scroll_offset.y
-        width = self.size.width
+        width = self.row_width
         base = self.rich_style
         if row >= self._count:
             return Strip.blank(width, base)
@@ -122,7 +129,7 @@ class Lines(ScrollView, can_focus=True):
 
     def on_resize(self, event: events.Resize) -> None:
         """The width of every row follows the window."""
-        self.virtual_size = Size(event.size.width, self._count)
+        self.virtual_size = Size(self.row_width, self._count)
 
     def on_click(self, event: events.Click) -> None:
         """The first click moves the cursor, a click on the row under it opens it."""

@@ -1,4 +1,4 @@
-"""The first revision: watches, seals, exposures, habits, worn stretches, events, ledger, journal, counters."""
+"""The first revision: watches, seals, exposures, habits, worn stretches, events, ledger, journal."""
 
 from __future__ import annotations
 

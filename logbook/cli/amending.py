@@ -1,0 +1,203 @@
+"""An entry of any kind, described, and changed as words or options say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from logbook.cli.book import Book, WritableBook
+from logbook.cli.workshop import Told
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Habit, WatchRecord, WornStretch
+
+Described = tuple[dict[str, Any], str]
+
+
+@dataclass(frozen=True)
+class Changes:
+    """What `logbook amend` was told, as it was typed."""
+
+    words: str
+    told: Told
+    seals: list[str] | None
+    per: tuple[str, str] | None
+    since: str | None
+    until: str | None
+    hours: str | None
+
+    def only(self, kind: str, *allowed: str) -> None:
+        """Raises BadInput when something was told that an entry of this kind does not have, or nothing at all."""
+        said = {
+            "words": bool(self.words), "options": self.told != Told() or bool(self.seals), "--per": self.per is not None,
+            "--from": self.since is not None, "--to": self.until is not None, "--hours": self.hours is not None,
+        }  # fmt: skip
+        for name, given in said.items():
+            if given and name not in allowed:
+                what = {"words": "words of a line", "options": "options of an event"}.get(name, name)
+                raise BadInput(f"This entry is {kind}, which {what} do not change.", where=name)
+        if not any(said.values()):
+            raise BadInput(
+                "What changes? Say it in words such as '23m rinsed', or in options.", where="WORDS"
+            )
+
+
+def describe(book: Book, entry_id: int) -> Described:
+    """An entry as JSON and as a line."""
+    from logbook.keeping.entries import kind_of
+
+    return _DESCRIBE[kind_of(book.rows, entry_id)](book, entry_id)
+
+
+def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
+    """Writes the changes and hands back the entry as it is now."""
+    from logbook.keeping.entries import kind_of
+
+    _AMEND[kind_of(book.rows, entry_id)](book, entry_id, changes)
+    return describe(book.again(), entry_id)
+
+
+def _describe_exposure(book: Book, entry_id: int) -> Described:
+    from logbook.cli.entries import exposure_document, exposure_line
+    from logbook.keeping.glance import read_exposure
+
+    found = read_exposure(book.rows, entry_id)
+    return exposure_document(book, found), exposure_line(book, found)
+
+
+def _describe_event(book: Book, entry_id: int) -> Described:
+    from logbook.cli.entries import entry_document
+    from logbook.cli.workshop import event_line
+    from logbook.keeping.glance import read_event
+
+    found = read_event(book.rows, entry_id)
+    name = book.name_of(found.watch_id)
+    return entry_document(found, name), event_line(found, name)
+
+
+def _describe_habit(book: Book, entry_id: int) -> Described:
+    from logbook.cli.entries import habit_line
+    from logbook.exchange.json_out import habit_object
+
+    record, found = _habit(book, entry_id)
+    return {"kind": "habit", **habit_object(found, record.watch.name)}, habit_line(book, found)
+
+
+def _describe_stretch(book: Book, entry_id: int) -> Described:
+    from logbook.cli.entries import stretch_line
+    from logbook.exchange.json_out import stretch_object
+
+    record, found = _stretch(book, entry_id)
+    return {"kind": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found)
+
+
+def _habit(book: Book, entry_id: int) -> tuple[WatchRecord, Habit]:
+    return next((r, h) for r in book.records for h in r.habits if h.id == entry_id)
+
+
+def _stretch(book: Book, entry_id: int) -> tuple[WatchRecord, WornStretch]:
+    return next((r, s) for r in book.records for s in r.stretches if s.id == entry_id)
+
+
+def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
+    return next(r for r in book.records if r.watch.id == watch_id)
+
+
+def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
+    from logbook.exchange.lines import amend_words
+    from logbook.keeping import exposures
+    from logbook.keeping.glance import read_exposure
+
+    before = read_exposure(book.rows, entry_id)
+    after = amend_words(
+        before, _exposure_words(changes, book), practice=book.practice, settings=book.settings, today=book.today,
+        watch=_record_of(book, before.watch_id).watch,
+    )  # fmt: skip
+    exposures.amend(book.store, after, book.practice)
+
+
+def _exposure_words(changes: Changes, book: Book) -> str:
+    """The words, with `--on` and `--note` as the words that mean the same."""
+    told = changes.told
+    rest = replace(told, on=None, note=None)
+    if rest == Told() and (told.on is not None or told.note is not None):
+        replace(changes, told=rest, words=changes.words or "-").only("an exposure", "words")
+    else:
+        changes.only("an exposure", "words")
+    words, mark, note = changes.words.partition(" -- ")
+    if told.on is not None:
+        words = f"{words} on {book.day(told.on, '--on')}"
+    if told.note is not None:
+        mark, note = " -- ", told.note
+    return f"{words}{mark}{note}"
+
+
+def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
+    from logbook.cli.workshop import new_gaskets
+    from logbook.keeping import events
+    from logbook.keeping.glance import read_event
+    from logbook.reckoning.validate import check_event
+
+    changes.only("an event", "options")
+    before = read_event(book.rows, entry_id)
+    record = _record_of(book, before.watch_id)
+    fields = changes.told.fields(book)
+    if changes.seals:
+        fields["seals"] = new_gaskets(record, changes.seals, every=False)
+    after = check_event(replace(before, **fields), record.watch, book.today, book.practice)
+    events.amend(book.store, after, book.practice)
+
+
+def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
+    from logbook.cli.wearing import per_day
+    from logbook.exchange.lines import amend_words
+    from logbook.keeping import wearing
+    from logbook.reckoning.validate import check_habit
+
+    changes.only("a habit", "words", "--per", "--from", "--to")
+    record, habit = _habit(book, entry_id)
+    if changes.words:
+        exposure = amend_words(
+            habit.exposure, changes.words, practice=book.practice, settings=book.settings, today=book.today,
+            watch=record.watch,
+        )  # fmt: skip
+        habit = replace(habit, exposure=exposure)
+    if changes.per is not None:
+        habit = replace(habit, per_day=per_day(*changes.per))
+    if changes.since is not None:
+        habit = replace(habit, from_on=book.day(changes.since, "--from"))
+    if changes.until is not None:
+        habit = replace(habit, to_on=book.day(changes.until, "--to", ahead=True))
+    wearing.amend_habit(book.store, check_habit(habit, record.watch, book.today), book.practice)
+
+
+def _amend_stretch(book: WritableBook, entry_id: int, changes: Changes) -> None:
+    from logbook.cli.watch_options import hours_of
+    from logbook.keeping import wearing
+    from logbook.reckoning.validate import check_stretch
+
+    changes.only("a worn stretch", "--from", "--to", "--hours")
+    record, stretch = _stretch(book, entry_id)
+    if changes.since is not None:
+        stretch = replace(stretch, from_on=book.day(changes.since, "--from"))
+    if changes.until is not None:
+        stretch = replace(stretch, to_on=book.day(changes.until, "--to"))
+    if changes.hours is not None:
+        stretch = replace(stretch, hours=hours_of(changes.hours, "--hours"))
+    wearing.amend_stretch(book.store, check_stretch(stretch, record.watch, book.today), book.practice)
+
+
+_DESCRIBE: dict[str, Callable[[Book, int], Described]] = {
+    "exposure": _describe_exposure,
+    "event": _describe_event,
+    "habit": _describe_habit,
+    "worn_stretch": _describe_stretch,
+}
+_AMEND: dict[str, Callable[[WritableBook, int, Changes], None]] = {
+    "exposure": _amend_exposure,
+    "event": _amend_event,
+    "habit": _amend_habit,
+    "worn_stretch": _amend_stretch,
+}

@@ -1,0 +1,179 @@
+"""Entries as commands print them: one line each, what an exposure cost, and the same as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from logbook.cli.book import Book
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Event, Exposure, Habit, Shares, WornStretch
+
+NOTHING_CHARGED = "not charged"
+
+
+def took(book: Book, exposure: Exposure) -> dict[str, Shares]:
+    """Sealing place -> what the exposure added to the seal that was there; empty where it is not charged."""
+    from logbook.keeping.glance import ledger_of
+
+    positions = {seal.id: seal.position for record in book.records for seal in record.seals}
+    return {positions[seal_id]: shares for seal_id, shares in ledger_of(book.rows, exposure.id or 0).items()}
+
+
+def took_words(shares: dict[str, Shares]) -> str:
+    """`took 0.3 of 100 (crown)`: the most that any seal was charged."""
+    from logbook.exchange.phrases import of_hundred, place
+
+    if not shares:
+        return NOTHING_CHARGED
+    position, most = max(shares.items(), key=lambda pair: pair[1].total)
+    return f"took {of_hundred(most.total)} ({place(position)})"
+
+
+def why_not_charged(book: Book, exposure: Exposure) -> str:
+    """Why an exposure is on record without costing anything."""
+    watch = next(w for w in book.watches if w.id == exposure.watch_id)
+    if exposure.planned:
+        return "planned, not charged until it is confirmed"
+    if exposure.starts_on < watch.recorded_from:
+        return f"{NOTHING_CHARGED}: its water is on record from {watch.recorded_from} only"
+    return f"{NOTHING_CHARGED}: before its seals were fitted"
+
+
+def written_exposures(book: Book, items: Sequence[Exposure], ids: Sequence[int]) -> list[Exposure]:
+    """The exposures as they were written, with their ids."""
+    return [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
+
+
+def exposure_line(book: Book, exposure: Exposure) -> str:
+    """`12  Blue bezel: dive 21 m, 38 min, sea 17 °C, rinsed on 22 Nov 2026: took 0.3 of 100 (crown)`."""
+    from logbook.cli.output import wrapped
+    from logbook.reckoning.text import printable
+
+    shares = took(book, exposure)
+    cost = took_words(shares) if shares else why_not_charged(book, exposure)
+    name = printable(book.name_of(exposure.watch_id))
+    return wrapped(
+        f"{exposure.id}  {name}: {exposure_words(book, exposure)} on {_day(exposure)}: {cost}", "", "    "
+    )
+
+
+def exposure_words(book: Book, exposure: Exposure) -> str:
+    """The exposure in a phrase, with what a line adds to it."""
+    from logbook.exchange import phrases
+    from logbook.exchange.quantities import show_depth
+    from logbook.reckoning.text import printable
+
+    text = phrases.exposure_words(exposure, book.units)
+    if exposure.jump_m:
+        text += f", jump {show_depth(exposure.jump_m, book.units)}"
+    if exposure.dips != 1:
+        text += f", {exposure.dips} dips"
+    return f"{text}, {printable(exposure.note)}" if exposure.note else text
+
+
+def _day(exposure: Exposure) -> str:
+    from logbook.exchange.phrases import full_date
+
+    day = full_date(exposure.starts_on)
+    if exposure.planned_to is not None:
+        day += f" to {full_date(exposure.planned_to)}"
+    return f"{day} {exposure.starts_at:%H:%M}" if exposure.starts_at else day
+
+
+def exposure_document(book: Book, exposure: Exposure) -> dict[str, Any]:
+    """An exposure as the export has it, with what it took from each seal, by channel."""
+    from logbook.exchange.json_out import exposure_object
+    from logbook.reckoning.values import CHANNELS
+
+    by_place = {
+        place: dict(zip(CHANNELS, shares.as_tuple(), strict=True)) | {"total": shares.total}
+        for place, shares in took(book, exposure).items()
+    }
+    return {
+        "kind": "exposure",
+        **exposure_object(exposure, book.name_of(exposure.watch_id)),
+        "took": by_place,
+    }
+
+
+def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:
+    """An entry of the log as the export has it, with its kind."""
+    from logbook.exchange.json_out import event_object, exposure_object
+    from logbook.reckoning.values import Exposure
+
+    if isinstance(entry, Exposure):
+        return {"kind": "exposure", **exposure_object(entry, watch)}
+    found = event_object(entry, watch)
+    return {**found, "kind": "event", "event": found["kind"]}
+
+
+def entries_table(book: Book, entries: Sequence[Exposure | Event]) -> str:
+    """Id, day, watch, what it was, and what it took."""
+    from logbook.cli.output import table
+    from logbook.reckoning.text import printable
+
+    rows = [
+        (str(e.id), _date(e), printable(book.name_of(e.watch_id)), _words(book, e), _cost(book, e))
+        for e in entries
+    ]
+    return table(("id", "day", "watch", "what", "took of 100"), rows, right=(0, 4), last=(0, 1, 4))
+
+
+def _date(entry: Exposure | Event) -> str:
+    from logbook.reckoning.values import Exposure
+
+    return (entry.starts_on if isinstance(entry, Exposure) else entry.on).isoformat()
+
+
+def _words(book: Book, entry: Exposure | Event) -> str:
+    from logbook.cli.workshop import event_words
+    from logbook.reckoning.text import printable
+    from logbook.reckoning.values import Exposure
+
+    if isinstance(entry, Exposure):
+        return exposure_words(book, entry)
+    return printable(event_words(entry, book.units))
+
+
+def _cost(book: Book, entry: Exposure | Event) -> str:
+    from logbook.exchange.phrases import of_hundred
+    from logbook.reckoning.values import Exposure
+
+    if not isinstance(entry, Exposure):
+        return ""
+    shares = took(book, entry)
+    return of_hundred(max(s.total for s in shares.values())).removesuffix(" of 100") if shares else "–"
+
+
+def habit_line(book: Book, habit: Habit) -> str:
+    """One repeated exposure: id, watch, what, how often, between which days."""
+    from logbook.cli.output import wrapped
+    from logbook.physics.worked import plain
+    from logbook.reckoning.text import printable
+
+    daily = habit.per_day >= 1
+    often = (
+        f"{plain(round(habit.per_day, 3))} a day" if daily else f"{plain(round(habit.per_day * 7, 3))} a week"
+    )
+    until = f" to {habit.to_on}" if habit.to_on else ""
+    name = printable(book.name_of(habit.watch_id))
+    text = f"{habit.id}  {name}: {exposure_words(book, habit.exposure)}, {often} from {habit.from_on}{until}"
+    return wrapped(text, "", "    ")
+
+
+def stretch_line(book: Book, stretch: WornStretch) -> str:
+    """One worn stretch: id, watch, hours a day, between which days."""
+    from logbook.cli.output import wrapped
+    from logbook.physics.worked import plain
+    from logbook.reckoning.text import printable
+
+    days = (
+        f"on {stretch.from_on}"
+        if stretch.from_on == stretch.to_on
+        else f"{stretch.from_on} to {stretch.to_on}"
+    )
+    name = printable(book.name_of(stretch.watch_id))
+    return wrapped(f"{stretch.id}  {name}: worn {plain(round(stretch.hours, 2))} h a day, {days}", "", "    ")

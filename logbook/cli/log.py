@@ -1,0 +1,161 @@
+"""`logbook log`, `amend`, `strike`, `undo`: what is on record, and taking back or changing it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import typer
+
+from logbook.cli import event_options as given
+from logbook.cli.book import Book, reading, several, writing
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import BadInput
+
+LISTED = "20"
+
+
+def add_to(app: Commands) -> None:
+    """Registers the commands."""
+    for command in (log, amend, strike, undo):
+        app.command()(command)
+
+
+def log(
+    ctx: typer.Context,
+    watch: Annotated[str | None, typer.Argument(metavar="[WATCH]", help="Only this watch.")] = None,
+    limit: Annotated[str, typer.Option(metavar="N", help="At most so many entries; 0 for all.")] = LISTED,
+) -> None:
+    """Lists exposures and events, the newest first, then habits and worn stretches, each with its id."""
+    from logbook.cli.entries import entry_document, exposure_document
+    from logbook.cli.output import answer
+    from logbook.exchange.json_out import habit_object, stretch_object
+    from logbook.keeping.glance import read_log
+    from logbook.reckoning.values import Exposure
+
+    asked = asked_of(ctx)
+    count = given.whole_of(limit, "--limit")
+    if count < 0:
+        raise BadInput("--limit counts from 0 up; 0 lists all.", where="--limit")
+    with reading(asked) as book:
+        record = None if watch is None else book.find(watch)
+        entries = read_log(book.rows, record.watch.id if record else None, limit=count or None)
+        records = [record] if record else book.records
+        names = {r.watch.id: r.watch.name for r in book.records}
+        document = {
+            "entries": [
+                exposure_document(book, e)
+                if isinstance(e, Exposure)
+                else entry_document(e, names[e.watch_id])
+                for e in entries
+            ],
+            "habits": [habit_object(h, r.watch.name) for r in records for h in r.habits],
+            "worn": [stretch_object(s, r.watch.name) for r in records for s in r.stretches],
+        }
+        text = _log_text(book, entries, records)
+    answer(asked, document, lambda: text, caution=True)
+
+
+def _log_text(book: Book, entries: Any, records: Any) -> str:
+    from logbook.cli.entries import entries_table, habit_line, stretch_line
+
+    habits = [habit_line(book, h) for r in records for h in r.habits]
+    worn = [stretch_line(book, s) for r in records for s in r.stretches]
+    lines = [entries_table(book, entries) if entries else "Nothing is logged yet."]
+    for title, found in (("Habits", habits), ("Worn", worn)):
+        if found:
+            lines += ["", f"{title}:", *found]
+    return "\n".join(lines)
+
+
+def amend(
+    ctx: typer.Context,
+    entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[WORDS]", help="What changes in an exposure, such as '23m rinsed'."),
+    ] = None,
+    on: given.On = None,
+    passed: given.Passed = False,
+    failed: given.Failed = False,
+    bar: given.Bar = None,
+    medium: given.Medium = None,
+    minutes: given.Minutes = None,
+    deflection: given.Deflection = None,
+    crystal: given.Crystal = None,
+    case_air: given.CaseAir = None,
+    workshop: given.Workshop = None,
+    note: given.Note = None,
+    order: given.Order = None,
+    seal: given.Seals = None,
+    per: Annotated[
+        tuple[str, str] | None, typer.Option("--per", metavar="week|day N", help="How often a habit repeats.")
+    ] = None,
+    since: Annotated[
+        str | None, typer.Option("--from", metavar="DATE", help="The first day of a habit or a worn stretch.")
+    ] = None,
+    until: Annotated[
+        str | None, typer.Option("--to", metavar="DATE", help="The last day of a habit or a worn stretch.")
+    ] = None,
+    hours: Annotated[str | None, typer.Option(metavar="N", help="Hours a day of a worn stretch.")] = None,
+) -> None:
+    """Changes an entry, and only what is said: words for an exposure, options for an event."""
+    from logbook.cli.amending import Changes, amended
+    from logbook.cli.output import answer
+    from logbook.cli.workshop import Told
+
+    asked = asked_of(ctx)
+    told = Told(
+        on, passed, failed, bar, medium, minutes, deflection, crystal, case_air, workshop, note, order
+    )
+    changes = Changes(several(words or []), told, seal, per, since, until, hours)
+    with writing(asked) as book:
+        entry_id = _entry_id(book, entry)
+        document, text = amended(book, entry_id, changes)
+    answer(asked, {"entries": [document]}, lambda: text, caution=True)
+
+
+def _entry_id(book: Book, text: str) -> int:
+    """The id that was named, or that of the entry made last."""
+    from logbook.keeping.entries import last_entry_id
+
+    return last_entry_id(book.rows) if text == "last" else given.whole_of(text, "ID")
+
+
+def strike(
+    ctx: typer.Context,
+    entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
+) -> None:
+    """Removes an entry: an exposure, an event, a habit or a worn stretch. Undo brings it back."""
+    from logbook.cli.amending import describe
+    from logbook.cli.output import answer
+    from logbook.keeping.strike import strike as remove
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        entry_id = _entry_id(book, entry)
+        document, text = describe(book, entry_id)
+        remove(book.store, entry_id, book.practice)
+    answer(asked, {"struck": document}, lambda: f"Struck: {text}", caution=True)
+
+
+def undo(
+    ctx: typer.Context,
+    listed: Annotated[
+        bool, typer.Option("--list", help="Only list what undo would take back, the next first.")
+    ] = False,
+) -> None:
+    """Takes the last action back and says what it was."""
+    from logbook.cli.output import answer
+    from logbook.keeping.undo import recent
+    from logbook.keeping.undo import undo as take_back
+    from logbook.reckoning.text import printable
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        if listed:
+            labels = recent(book.store)
+            text = "\n".join(printable(label) for label in labels) or "There is nothing to undo."
+            answer(asked, {"would_undo": labels}, lambda: text)
+            return
+        label = take_back(book.store, book.practice)
+    answer(asked, {"undone": label}, lambda: f"Undone: {printable(label)}.")

@@ -1,0 +1,132 @@
+"""`logbook settings`: the home water, zone and units."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from logbook.cli.book import Book, reading, writing
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Settings
+
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command."""
+    app.command()(settings)
+
+
+def settings(
+    ctx: typer.Context,
+    salinity: Annotated[
+        str | None, typer.Option(metavar="NUMBER", help="Practical salinity of the home water, such as 38.")
+    ] = None,
+    latitude: Annotated[
+        str | None, typer.Option(metavar="DEGREES", help="Its latitude, south below zero.")
+    ] = None,
+    altitude: Annotated[
+        str | None, typer.Option(metavar="HEIGHT", help="The altitude of its surface.")
+    ] = None,
+    home_temp: Annotated[
+        str | None,
+        typer.Option(
+            metavar="MONTH=C,…",
+            help="Its temperature by month, such as 'jan=13,feb=12,…'; 'none' forgets it.",
+        ),
+    ] = None,
+    zone: Annotated[
+        str | None, typer.Option(metavar="ZONE", help="Where you live, such as Europe/Berlin.")
+    ] = None,
+    print_units: Annotated[
+        str | None,
+        typer.Option("--set-units", metavar="metric|imperial", help="The units to print in from now on."),
+    ] = None,
+) -> None:
+    """Shows the home water, zone and units, or changes those that are given."""
+    from logbook.cli.output import answer
+    from logbook.exchange.json_out import settings_object
+    from logbook.keeping import settings as service
+
+    asked = asked_of(ctx)
+    told = (salinity, latitude, altitude, home_temp, zone, print_units)
+    if all(option is None for option in told):
+        with reading(asked) as book:
+            found = book.settings
+    else:
+        with writing(asked, create=True) as book:
+            found = _changed(book, *told)
+            service.write(book.store, found)
+    answer(asked, settings_object(found), lambda: _text(found))
+
+
+def _changed(
+    book: Book, salinity: str | None, latitude: str | None, altitude: str | None, home_temp: str | None,
+    zone: str | None, units: str | None,
+) -> Settings:  # fmt: skip
+    from logbook.cli.event_options import number_of
+    from logbook.exchange.quantities import parse_length_m
+    from logbook.reckoning.validate import check_settings
+
+    home, found = book.settings.home, book.settings
+    if salinity is not None:
+        home = replace(home, salinity=number_of(salinity, "--salinity"))
+    if latitude is not None:
+        home = replace(home, latitude_deg=number_of(latitude.rstrip("°"), "--latitude"))
+    if altitude is not None:
+        home = replace(home, altitude_m=parse_length_m(altitude, "--altitude", default_unit="m"))
+    if home_temp is not None:
+        home = replace(home, monthly_c=monthly_c(home_temp, home.monthly_c))
+    found = replace(found, home=home, zone=zone or found.zone, units=units or found.units)
+    return check_settings(found)
+
+
+def monthly_c(text: str, before: tuple[float, ...] | None) -> tuple[float, ...] | None:
+    """Twelve temperatures in °C, January first, from `jan=13,feb=12,…`; months left out stay as they were."""
+    from logbook.exchange.quantities import parse_temperature_c
+
+    if text.strip().casefold() == "none":
+        return None
+    found: dict[int, float] = dict(enumerate(before or ()))
+    for part in (part.strip() for part in text.split(",")):
+        month, _, degrees = (piece.strip() for piece in part.partition("="))
+        if month.casefold()[:3] not in MONTHS or not degrees:
+            raise BadInput(f"{part!r} is no month and temperature, such as jan=13.", where="--home-temp")
+        number = MONTHS.index(month.casefold()[:3])
+        found[number] = parse_temperature_c(degrees, "--home-temp", default_unit="C")
+    missing = [month for n, month in enumerate(MONTHS) if n not in found]
+    if missing:
+        raise BadInput(
+            f"The home water needs all twelve months; {', '.join(missing)} is missing.", where="--home-temp"
+        )
+    return tuple(found[n] for n in range(12))
+
+
+def _text(found: Settings) -> str:
+    from logbook.cli.output import pairs
+    from logbook.exchange.quantities import show_depth, show_temp
+    from logbook.physics.worked import plain
+
+    home, units = found.home, found.units
+    by_month = "not said; 15 °C is taken, with a wide range, unless an entry says one"
+    if home.monthly_c is not None:
+        by_month = ", ".join(
+            f"{m} {show_temp(c, units)}" for m, c in zip(MONTHS, home.monthly_c, strict=True)
+        )
+    return pairs(
+        (
+            (
+                "home water",
+                f"practical salinity {plain(home.salinity)}, latitude {plain(home.latitude_deg)}°",
+            ),
+            ("altitude", show_depth(home.altitude_m, units)),
+            ("temperature", by_month),
+            ("zone", found.zone),
+            ("units", found.units),
+        )
+    )

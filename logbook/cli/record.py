@@ -1,0 +1,149 @@
+"""`logbook export`, `backup`, `restore`, `doctor`: the record as a whole."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from logbook.cli.asked import Asked
+from logbook.cli.book import reading
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import LogbookError, RecordTrouble, Refused
+
+if TYPE_CHECKING:
+    from logbook.keeping.doctor import Finding
+
+UNSOUND = 4
+
+
+def add_to(app: Commands) -> None:
+    """Registers the commands."""
+    for command in (export, backup, restore, doctor):
+        app.command()(command)
+
+
+def export(
+    ctx: typer.Context,
+    out: Annotated[
+        str | None, typer.Option(metavar="PATH", help="Write it there; a file that is there already stays.")
+    ] = None,
+) -> None:
+    """The whole record as one JSON document, with or without --json."""
+    from logbook.cli.output import answer, write
+    from logbook.exchange.json_out import record_document
+
+    asked = asked_of(ctx)
+    with reading(asked) as book:
+        document = record_document(book.rows)
+    if out is None:
+        write(json.dumps(document, allow_nan=False, indent=None if asked.as_json else 1))
+        return
+    path = Path(out).expanduser()
+    _write_private(path, json.dumps(document, allow_nan=False, indent=1) + "\n")
+    count = len(document["exposures"])
+    sentence = f"Wrote {len(document['watches'])} watches and {count} exposures to {path}."
+    answer(
+        asked, {"path": str(path), "watches": len(document["watches"]), "exposures": count}, lambda: sentence
+    )
+
+
+def _write_private(path: Path, text: str) -> None:
+    """The text in a new file that only its owner can read, whole or not at all."""
+    from logbook.keeping import files
+
+    try:
+        draft = files.draft_beside(path)
+    except OSError as error:
+        raise RecordTrouble(f"{path} could not be written: {error.strerror}.", where=str(path)) from None
+    try:
+        draft.write_text(text, encoding="utf-8")
+        if not files.place_new(draft, path):
+            raise Refused(f"There is already a file at {path}; it was left as it is.", where=str(path))
+    except OSError as error:
+        raise RecordTrouble(f"{path} could not be written: {error.strerror}.", where=str(path)) from None
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+def _file_of(asked: Asked, what: str) -> Path:
+    """The record's file; a shared database has none."""
+    if isinstance(asked.location, Path):
+        return asked.location
+    raise Refused(f"This record is in a shared database: {what} it with that database's own tools.")
+
+
+def backup(
+    ctx: typer.Context,
+    path: Annotated[
+        str, typer.Argument(metavar="PATH", help="Where the copy goes; a file there stays as it is.")
+    ],
+) -> None:
+    """Writes a verified copy of the record."""
+    from logbook.cli.output import answer
+    from logbook.keeping.backup import backup as write
+
+    asked = asked_of(ctx)
+    target = Path(path).expanduser()
+    write(_file_of(asked, "back"), target)
+    answer(asked, {"path": str(target)}, lambda: f"The record is copied to {target}.")
+
+
+def restore(
+    ctx: typer.Context,
+    path: Annotated[
+        str, typer.Argument(metavar="PATH", help="A backup; the record it replaces is kept aside.")
+    ],
+) -> None:
+    """Puts a backup in place of the record, which is kept aside."""
+    from logbook.cli.output import answer
+    from logbook.keeping.backup import restore as bring_back
+
+    asked = asked_of(ctx)
+    source = Path(path).expanduser()
+    record = _file_of(asked, "restore")
+    kept = bring_back(record, source)
+    aside = f" What was there is kept as {kept}." if kept else ""
+    document = {"path": str(record), "from": str(source), "kept": str(kept) if kept else None}
+    answer(asked, document, lambda: f"{source} is the record at {record} now.{aside}")
+
+
+def doctor(
+    ctx: typer.Context,
+    mend: Annotated[
+        bool,
+        typer.Option(
+            "--mend", help="Make the ledger anew where it does not add up; nothing else is touched."
+        ),
+    ] = False,
+) -> None:
+    """Looks the record over: the file, its references, its books. Exits 4 when something is wrong."""
+    from logbook.cli.output import answer
+    from logbook.keeping.doctor import examine
+    from logbook.keeping.practice_file import load_practice
+
+    asked = asked_of(ctx)
+    path = _file_of(asked, "look after")
+    findings = examine(path, load_practice(), mend=mend)
+    document = {
+        "path": str(path),
+        "sound": all(f.mended for f in findings),
+        "findings": [{"about": f.about, "sentence": f.sentence, "mended": f.mended} for f in findings],
+    }
+    answer(asked, document, lambda: _findings_text(path, findings))
+    if any(not f.mended and f.about != "file" for f in findings) or not path.exists():
+        raise typer.Exit(LogbookError.exit_code)
+
+
+def _findings_text(path: Path, findings: list[Finding]) -> str:
+    from logbook.cli.output import wrapped
+    from logbook.reckoning.text import printable
+
+    if not findings:
+        return f"{path} is sound."
+    lines = [wrapped(f"{printable(f.sentence)}{' Mended.' if f.mended else ''}", "", "  ") for f in findings]
+    if any(f.about == "ledger" and not f.mended for f in findings):
+        lines.append("`logbook doctor --mend` makes the ledger anew from the exposures.")
+    return "\n".join(lines)

@@ -1,0 +1,138 @@
+"""`logbook score`: the wear share of each seal by channel, the score, and the stop rules in force."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from logbook.cli.book import iso, reading
+from logbook.cli.command import Commands, asked_of
+
+if TYPE_CHECKING:
+    from logbook.reckoning.account import SealWear
+    from logbook.reckoning.rules import Reason
+    from logbook.reckoning.standing import Standing
+    from logbook.reckoning.values import Seal
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command."""
+    app.command()(score)
+
+
+def score(
+    ctx: typer.Context,
+    watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
+) -> None:
+    """How much of each seal's service interval is used up, by what, and what speaks against water."""
+    from logbook.cli.output import answer
+
+    asked = asked_of(ctx)
+    with reading(asked) as book:
+        standing = book.standing(book.find(watch))
+    answer(asked, document(standing), lambda: score_text(standing), caution=True)
+
+
+def document(standing: Standing) -> dict[str, Any]:
+    """A watch's score as JSON."""
+    return {
+        "name": standing.name, "on": iso(standing.on), "score": standing.score, "low": standing.low,
+        "high": standing.high,
+        "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
+        "seals": [_seal_document(wear) for wear in standing.seals],
+        "stops": [stop_document(stop) for stop in standing.stops],
+    }  # fmt: skip
+
+
+def stop_document(stop: Reason) -> dict[str, Any]:
+    """A rule that speaks as JSON."""
+    return {
+        "code": stop.code, "sentence": stop.sentence, "value": stop.value, "limit": stop.limit,
+        "verdict": stop.verdict,
+    }  # fmt: skip
+
+
+def fitted_words(seal: Seal) -> str:
+    """`2025-02-01`, or `2019-11-26..2026-11-26` where only a range is known."""
+    first, last = seal.fitted_earliest, seal.fitted_latest
+    return first.isoformat() if first == last else f"{first}..{last}"
+
+
+def _seal_document(wear: SealWear) -> dict[str, Any]:
+    from logbook.reckoning.values import CHANNELS
+
+    return {
+        "position": wear.seal.position, "material": wear.seal.material, "fitted": fitted_words(wear.seal),
+        "wear_share": wear.wear_share, "low": None, "high": None,
+        "channels": dict(zip(CHANNELS, wear.shares.as_tuple(), strict=True)), "assumed": wear.assumed.total,
+        "history": {"low": wear.history_low, "high": wear.history_high}, "cap_on": iso(wear.cap_on),
+    }  # fmt: skip
+
+
+def score_text(standing: Standing) -> str:
+    """The score of a watch in plain text."""
+    from logbook.cli.output import wrapped
+    from logbook.exchange.phrases import place
+    from logbook.reckoning.text import printable
+
+    limiting = standing.limiting
+    by = f", limited by the {place(limiting.seal.position)} seal" if limiting else ""
+    lines = [
+        wrapped(f"{printable(standing.name)}: score {standing.score} of 100 (band not computed){by}"),
+        "A share of a service interval, not a chance.",
+    ]
+    if limiting is not None:
+        lines += ["", _seals_table(standing), "", _channels_table(standing), "", wrapped(_largest(limiting))]
+    lines += ["", *_stop_lines(standing)]
+    return "\n".join(lines)
+
+
+def _points(share: float) -> str:
+    """A wear share as a part of 100."""
+    return f"{100 * share:.1f}"
+
+
+def _seals_table(standing: Standing) -> str:
+    from logbook.cli.output import table
+    from logbook.exchange.phrases import place
+
+    rows = [
+        (
+            place(w.seal.position), w.seal.material, fitted_words(w.seal), _points(w.wear_share),
+            _points(w.assumed.total),
+            f"{_points(w.history_low)} to {_points(w.history_high)}" if w.history_is_open else "–",
+        )
+        for w in standing.seals
+    ]  # fmt: skip
+    heads = ("seal", "material", "fitted", "used of 100", "assumed", "open history")
+    return table(heads, rows, right=(3, 4), last=(2, 3, 4, 5))
+
+
+def _channels_table(standing: Standing) -> str:
+    from logbook.cli.output import table
+    from logbook.exchange.phrases import place
+    from logbook.reckoning.values import CHANNELS
+
+    rows = [
+        (place(w.seal.position), *(_points(share) for share in w.shares.as_tuple())) for w in standing.seals
+    ]
+    return table(("of which", *CHANNELS), rows, right=range(1, 7))
+
+
+def _largest(limiting: SealWear) -> str:
+    from logbook.exchange.phrases import of_hundred, place
+    from logbook.reckoning.values import CHANNELS
+
+    share, channel = max(zip(limiting.shares.as_tuple(), CHANNELS, strict=True))
+    return f"{channel.capitalize()} had the largest part at the {place(limiting.seal.position)}: {of_hundred(share)}."
+
+
+def _stop_lines(standing: Standing) -> list[str]:
+    from logbook.cli.output import wrapped
+
+    if not standing.stops:
+        return ["No stop rule is in force for its stated use."]
+    lines = [f"Stop rules in force for its stated use ({standing.record.watch.use}):"]
+    lines += [wrapped(f"{s.verdict}: {s.sentence} [{s.code}]", "  ", "    ") for s in standing.stops]
+    return lines

@@ -1,0 +1,120 @@
+"""`logbook shelf`: every watch with its score, what limits it, its last water and what is due next."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from logbook.cli.book import bars, iso, reading
+from logbook.cli.command import Commands, asked_of
+from logbook.cli.failures import UsageMistake
+
+if TYPE_CHECKING:
+    from logbook.reckoning.standing import Standing
+
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
+_EMPTY = "No watch is on the shelf. `logbook watch add NAME` puts one there."
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command."""
+    app.command()(shelf)
+
+
+def shelf(
+    ctx: typer.Context,
+    group: Annotated[str | None, typer.Option(metavar="NAME", help="Only the watches of this group.")] = None,
+    as_csv: Annotated[
+        bool, typer.Option("--csv", help="Print comma-separated values instead of a table.")
+    ] = False,
+) -> None:
+    """The table of watches: score, mark, what limits it, last water, next due."""
+    from logbook.cli.output import answer, write
+
+    asked = asked_of(ctx)
+    if as_csv and asked.as_json:
+        raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
+    with reading(asked) as book:
+        found = [book.standing(r) for r in book.shelf if group is None or _same(r.watch.group, group)]
+        documents = [_document(standing) for standing in found]
+        if as_csv:
+            write(_csv(documents))
+            return
+        today = book.today
+    answer(asked, {"watches": documents}, lambda: _text(found, today), caution=True)
+
+
+def _same(group: str, wanted: str) -> bool:
+    from logbook.exchange.names import folded
+
+    return folded(group) == folded(wanted)
+
+
+def _document(standing: Standing) -> dict[str, Any]:
+    watch, item = standing.record.watch, standing.next_due
+    return {
+        "name": watch.name, "score": standing.score, "low": standing.low, "high": standing.high,
+        "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
+        "mark": watch.mark, "marked_bar": bars(watch.marked_pa), "stops": [stop.code for stop in standing.stops],
+        "last_exposure": iso(standing.record.last_exposure_on), "next_due": iso(item.due) if item else None,
+        "next_task": item.task if item else None, "next_stage": item.stage if item else None,
+        "use": watch.use, "group": watch.group,
+    }  # fmt: skip
+
+
+def _text(found: Sequence[Standing], today: Any) -> str:
+    from logbook.cli.output import table, wrapped
+    from logbook.exchange.phrases import ago, next_words, place
+    from logbook.reckoning.planrules import mark_words
+    from logbook.reckoning.text import printable
+
+    if not found:
+        return _EMPTY
+    rows = [
+        (
+            printable(s.name), mark_words(s.record.watch), str(s.score),
+            place(s.limiting.seal.position) if s.limiting else "–", ago(s.record.last_exposure_on, today),
+            next_words(s.next_due, today),
+        )
+        for s in found
+    ]  # fmt: skip
+    heads = ("watch", "mark", "seals left", "limited by", "last water", "next")
+    lines = [table(heads, rows, right=(2,), last=(2,))]
+    stopped = [s for s in found if s.stops]
+    if stopped:
+        lines += ["", "Stop rules in force, for the stated use:"]
+        lines += [wrapped(f"{printable(s.name)}: {_stop_words(s)}", "  ", "    ") for s in stopped]
+    lines += ["", "Seals left: of 100, a share of the service interval; band not computed."]
+    return "\n".join(lines)
+
+
+def _stop_words(standing: Standing) -> str:
+    worst, *others = standing.stops
+    more = f" (and {len(others)} more)" if others else ""
+    return f"{worst.verdict}: {worst.sentence}{more}"
+
+
+def _csv(documents: Sequence[dict[str, Any]]) -> str:
+    """A row a watch; a cell that a spreadsheet would take for a formula begins with an apostrophe."""
+    from logbook.caution import CAUTION
+
+    columns = [
+        "name", "score", "limiting_seal", "mark", "marked_bar", "stops", "last_exposure", "next_due", "next_task",
+        "use", "group",
+    ]  # fmt: skip
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow([*columns, "caution"])
+    for document in documents:
+        cells = [document[column] for column in columns]
+        writer.writerow([*(_guarded(cell) for cell in cells), CAUTION])
+    return text.getvalue().rstrip("\n")
+
+
+def _guarded(cell: Any) -> str:
+    text = "" if cell is None else " ".join(cell) if isinstance(cell, list) else str(cell)
+    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text

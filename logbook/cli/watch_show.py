@@ -1,0 +1,115 @@
+"""A watch in words and as JSON."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from logbook.cli.book import Book, iso
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import WatchRecord
+
+LAST_ENTRIES = 5
+
+
+def watch_document(record: WatchRecord) -> dict[str, Any]:
+    """What the owner said of a watch, with its seals, as the export has it."""
+    from logbook.exchange.json_out import watch_object
+
+    return watch_object(record)
+
+
+def summary(record: WatchRecord, what: str) -> str:
+    """One or two lines after a watch was written."""
+    from logbook.cli.output import wrapped
+    from logbook.cli.score import fitted_words
+    from logbook.exchange.phrases import place
+    from logbook.reckoning.charge import current_seals
+    from logbook.reckoning.planrules import mark_words
+    from logbook.reckoning.text import printable
+
+    watch = record.watch
+    name = printable(watch.name)
+    seals = ", ".join(
+        f"{place(s.position)} {s.material} {fitted_words(s)}" for s in current_seals(record.seals)
+    )
+    return "\n".join(
+        (
+            wrapped(
+                f"{name} {what}: {mark_words(watch)}, {watch.use}, recorded from {watch.recorded_from}.",
+                "",
+                "  ",
+            ),
+            wrapped(f"Seals: {seals}.", "", "  "),
+        )
+    )
+
+
+def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
+    """The watch, how it stands, what is next, and its last entries."""
+    from logbook.cli.entries import entry_document
+    from logbook.cli.score import document
+    from logbook.keeping.glance import read_log
+
+    standing = book.standing(record)
+    log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
+    return {
+        "watch": watch_document(record),
+        "standing": document(standing),
+        "due": [{"id": i.id, "task": i.task, "seal": i.position, "due": iso(i.due), "stage": i.stage}
+                for i in standing.due],
+        "last_entries": [entry_document(entry, record.watch.name) for entry in log],
+    }  # fmt: skip
+
+
+def show_text(book: Book, record: WatchRecord) -> str:
+    """The same in plain text."""
+    from logbook.cli.entries import entries_table
+    from logbook.cli.output import pairs
+    from logbook.cli.score import score_text
+    from logbook.exchange.phrases import full_date
+    from logbook.keeping.glance import read_log
+    from logbook.reckoning.text import printable
+
+    standing = book.standing(record)
+    log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
+    lines = [printable(record.watch.name), pairs(_facts(record), "  "), "", score_text(standing), "", "Next:"]
+    lines += [f"  {full_date(item.due):>11}  {item.label}" for item in standing.due]
+    lines += [
+        "",
+        f"The last entries, of all that `logbook log` lists:\n{entries_table(book, log)}" if log else "",
+    ]
+    return "\n".join(lines)
+
+
+def _facts(record: WatchRecord) -> list[tuple[str, str]]:
+    """What was said of the watch, each with its name."""
+    from logbook.physics.worked import plain
+    from logbook.reckoning.planrules import mark_words
+    from logbook.reckoning.text import printable
+
+    w = record.watch
+    facts = [
+        ("mark", mark_words(w)),
+        ("crown", {"screwed": "screwed down", "pushed": "pushed in"}[w.crown]),
+        ("also has", ", ".join(what for what, has in (("pushers", w.pushers), ("gas valve", w.gas_valve)) if has)),
+        ("case, movement", f"{w.case_material}, {w.movement}"),
+        ("use", w.use),
+        ("bought", _bought(record)),
+        ("on record from", f"{w.recorded_from}, added {w.added_on}"),
+        ("worn", f"{plain(w.worn_h)} h a day; crown {plain(w.winds)}, pushers {plain(w.presses)} dry uses a week"),
+        ("intervals", ", ".join(f"{task} {months} months" for task, months in w.intervals_months.items())),
+        ("confirmed up to", w.confirmed_on.isoformat() if w.confirmed_on else ""),
+        ("reference", printable(w.reference)),
+        ("group", printable(w.group)),
+        ("note", printable(w.note)),
+        ("retired", w.retired_on.isoformat() if w.retired_on else ""),
+    ]  # fmt: skip
+    return [(name, value) for name, value in facts if value]
+
+
+def _bought(record: WatchRecord) -> str:
+    watch = record.watch
+    if watch.new_on is not None:
+        return f"new on {watch.new_on}; its maker's test is the maker's, not yours"
+    return watch.bought_on.isoformat() if watch.bought_on else ""

@@ -1,0 +1,214 @@
+"""`logbook watch`: putting a watch on the shelf, describing it anew, showing it, retiring it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from logbook.cli import watch_options as given
+from logbook.cli.book import Book, WritableBook, iso, writing
+from logbook.cli.command import Commands, asked_of
+from logbook.cli.watch_options import Described
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Event, Seal, Watch, WatchRecord
+
+watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
+
+
+@watch.command()
+def add(
+    ctx: typer.Context,
+    name: given.Name,
+    mark: given.Mark = None,
+    bar: given.Bar = None,
+    marked: given.Marked = None,
+    crown: given.Crown = None,
+    pushers: given.Pushers = False,
+    gas_valve: given.GasValve = False,
+    seals: given.Seals = None,
+    seal: given.OneSeal = None,
+    case: given.Case = None,
+    movement: given.Movement = None,
+    use: given.Use = None,
+    fitted: given.FittedOn = None,
+    bought: given.Bought = None,
+    new_on: given.NewOn = None,
+    tested: Annotated[
+        str | None, typer.Option(metavar="DATE", help="When it last passed a pressure test of yours.")
+    ] = None,
+    tested_bar: Annotated[
+        str | None, typer.Option(metavar="N", help="The pressure of that test, in bar.")
+    ] = None,
+    tested_medium: Annotated[
+        str, typer.Option(metavar="air|vacuum|water", help="What that test was done in.")
+    ] = "air",
+    worn: given.Worn = None,
+    winds: given.Winds = None,
+    presses: given.Presses = None,
+    recorded_from: given.RecordedFrom = None,
+    reference: given.Reference = None,
+    note: given.Note = None,
+    group: given.GroupName = None,
+    interval: given.Interval = None,
+) -> None:
+    """Puts a watch on the shelf; begins the record where there is none."""
+    told = Described(
+        mark, bar, marked, crown, pushers, gas_valve, case, movement, use, bought, new_on, worn, winds, presses,
+        recorded_from, reference, note, group,
+    )  # fmt: skip
+    with writing(asked_of(ctx), create=True) as book:
+        made = _described(name, told, interval, book)
+        fresh = _fresh_seals(made, seals or "unknown", fitted, seal, book)
+        events = _tested(made, tested, tested_bar, tested_medium, book)
+        from logbook.keeping import watches
+
+        watch_id = watches.add(book.store, made, fresh, events, book.practice)
+        _answer(ctx, book, watch_id, "is on the shelf")
+
+
+def _described(name: str, told: Described, interval: list[str] | None, book: Book) -> Watch:
+    """A new watch from what was told; a number without a mark is a water-resistant one."""
+    from logbook.reckoning.validate import check_watch
+    from logbook.reckoning.values import Watch
+
+    fields = told.fields(book)
+    fields.setdefault("mark", "unknown" if fields.get("marked_pa") is None else "water-resistant")
+    fields.setdefault("marked_pa", None)
+    fields.setdefault("recorded_from", book.today)
+    made = Watch(name=name, added_on=book.today, intervals_months=given.intervals_of(interval, {}), **fields)
+    return check_watch(made, book.practice, book.today)
+
+
+def _fresh_seals(
+    made: Watch, material: str, fitted: str | None, single: list[str] | None, book: Book
+) -> tuple[Seal, ...]:
+    from logbook.reckoning.fitting import Fitted, initial_seals, places
+    from logbook.reckoning.ranges import one_of
+    from logbook.reckoning.validate import check_seal
+
+    one_of(material, tuple(book.practice.materials), "material", "--seals")
+    span = given.fitted_of(fitted, book) or (None, None)
+    apart = given.single_seals(single, book)
+    _refuse_foreign_places(made, apart, places(made))
+    found = initial_seals(made, material, Fitted(None, *span), apart, book.practice)
+    return tuple(check_seal(seal, made, book.practice, book.today) for seal in found)
+
+
+def _refuse_foreign_places(made: Watch, told: dict[Any, Any], there: tuple[Any, ...]) -> None:
+    for position in told:
+        if position not in there:
+            option = {"pushers": "--pushers", "gas-valve": "--gas-valve"}[position]
+            raise BadInput(f"It has no {position}: add {option}, or leave that seal out.", where="--seal")
+
+
+def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book: Book) -> list[Event]:
+    """The last passed test, as the event that it is."""
+    from logbook.cli.event_options import bar_pa
+    from logbook.reckoning.validate import check_event
+    from logbook.reckoning.values import DAY_ORDER, Event
+
+    if tested is None:
+        if bar is not None:
+            raise BadInput("--tested-bar needs the day of the test: --tested DATE.", where="--tested-bar")
+        return []
+    if bar is None:
+        raise BadInput("A passed test needs its pressure: --tested-bar 10.", where="--tested-bar")
+    event = Event(
+        kind="pressure-test", on=book.day(tested, "--tested"), order=DAY_ORDER["pressure-test"], passed=True,
+        test_pa=bar_pa(bar, "--tested-bar"), medium=medium,
+    )  # fmt: skip
+    return [check_event(event, made, book.today, book.practice)]
+
+
+@watch.command()
+def edit(
+    ctx: typer.Context,
+    name: given.Name,
+    rename: Annotated[str | None, typer.Option("--name", metavar="NAME", help="Its new nickname.")] = None,
+    mark: given.Mark = None,
+    bar: given.Bar = None,
+    marked: given.Marked = None,
+    crown: given.Crown = None,
+    pushers: given.Pushers = False,
+    gas_valve: given.GasValve = False,
+    seals: given.Seals = None,
+    seal: given.OneSeal = None,
+    case: given.Case = None,
+    movement: given.Movement = None,
+    use: given.Use = None,
+    fitted: given.FittedOn = None,
+    bought: given.Bought = None,
+    new_on: given.NewOn = None,
+    worn: given.Worn = None,
+    winds: given.Winds = None,
+    presses: given.Presses = None,
+    recorded_from: given.RecordedFrom = None,
+    reference: given.Reference = None,
+    note: given.Note = None,
+    group: given.GroupName = None,
+    interval: given.Interval = None,
+) -> None:
+    """Changes what was said of a watch, and only that; new gaskets are a matter of `logbook event`."""
+    told = Described(
+        mark, bar, marked, crown, pushers, gas_valve, case, movement, use, bought, new_on, worn, winds, presses,
+        recorded_from, reference, note, group,
+    )  # fmt: skip
+    with writing(asked_of(ctx)) as book:
+        record = book.find(name)
+        from logbook.cli.watch_edit import corrected_seals, edited_watch, write_edit
+
+        changed = edited_watch(record, rename, told, interval, book)
+        corrected = corrected_seals(record, changed, seals, fitted, seal, book)
+        write_edit(record, changed, corrected, book)
+        _answer(ctx, book, changed.id or 0, "is as you say now")
+
+
+@watch.command()
+def show(ctx: typer.Context, name: given.Name) -> None:
+    """Everything known of a watch: description, seals, score, what is due, its last entries."""
+    from logbook.cli.book import reading
+    from logbook.cli.output import answer
+    from logbook.cli.watch_show import show_document, show_text
+
+    asked = asked_of(ctx)
+    with reading(asked) as book:
+        record = book.find(name)
+        document, text = show_document(book, record), show_text(book, record)
+    answer(asked, document, lambda: text, caution=True)
+
+
+@watch.command()
+def retire(
+    ctx: typer.Context,
+    name: given.Name,
+    on: Annotated[str, typer.Option(metavar="DATE", help="The day it left the shelf.")] = "today",
+    back: Annotated[bool, typer.Option("--back", help="Takes it back onto the shelf.")] = False,
+) -> None:
+    """Takes a watch off the shelf; everything of it stays on record."""
+    from logbook.keeping import watches
+    from logbook.reckoning.validate import check_watch
+
+    with writing(asked_of(ctx)) as book:
+        record = book.find(name)
+        watch_id = record.watch.id or 0
+        if back:
+            watches.unretire(book.store, watch_id)
+        else:
+            day = book.day(on, "--on")
+            check_watch(replace(record.watch, retired_on=day), book.practice, book.today)
+            watches.retire(book.store, watch_id, day)
+        _answer(ctx, book, watch_id, "is back on the shelf" if back else "is off the shelf")
+
+
+def _answer(ctx: typer.Context, book: WritableBook, watch_id: int, what: str) -> None:
+    """Says what is on record now, read back from it."""
+    from logbook.cli.output import answer
+    from logbook.cli.watch_show import summary, watch_document
+
+    record = next(r for r in book.again().records if r.watch.id == watch_id)
+    document = {"watch": watch_document(record), "retired_on": iso(record.watch.retired_on)}
+    answer(asked_of(ctx), document, lambda: summary(record, what))

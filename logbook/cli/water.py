@@ -1,0 +1,194 @@
+"""`logbook wet` and `logbook plan`: what got wet, and what is meant to."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from logbook.cli.book import WritableBook, iso, reading, several, writing
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.reckoning.check import Verdict
+    from logbook.reckoning.values import Exposure, WatchRecord
+
+LONGEST_INPUT = 5_000_000  # characters
+
+
+def add_to(app: Commands) -> None:
+    """Registers the commands."""
+    app.command()(wet)
+    app.command()(plan)
+
+
+def wet(
+    ctx: typer.Context,
+    lines: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="LINE…",
+            help="Entries such as 'blue bezel: dive 21m 38min sea 17C rinsed'; - reads them from the input.",
+        ),
+    ],
+) -> None:
+    """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
+    from logbook.cli.entries import exposure_document, exposure_line, written_exposures
+    from logbook.cli.output import answer
+    from logbook.keeping import exposures
+
+    asked = asked_of(ctx)
+    told = _lines(lines)
+    with writing(asked) as book:
+        items = [_entry(book, line, n if len(told) > 1 else None) for n, line in enumerate(told, 1)]
+        ids = exposures.add(book.store, items, book.practice)
+        again = book.again()
+        kept = written_exposures(again, items, ids)
+        documents = [exposure_document(again, e) for e in kept]
+        text = "\n".join(exposure_line(again, e) for e in kept)
+    answer(asked, {"entries": documents}, lambda: text, caution=True)
+
+
+def _lines(words: Sequence[str]) -> list[str]:
+    found: list[str] = []
+    for word in words:
+        text = sys.stdin.read(LONGEST_INPUT + 1) if word == "-" else word
+        if len(text) > LONGEST_INPUT:
+            raise BadInput("The input is too long; log it in parts.", where="-")
+        found += [line for line in (text.splitlines() if word == "-" else [text]) if line.strip()]
+    if not found:
+        raise BadInput(
+            "There is no entry to log; one reads 'blue bezel: dive 21m 38min sea 17C rinsed'.", where="LINE"
+        )
+    return found
+
+
+def _entry(book: WritableBook, line: str, number: int | None) -> Exposure:
+    """The exposure of a line; an error says which of several lines it is about."""
+    try:
+        return book.entry(line, with_name=True)
+    except BadInput as error:
+        if number is not None:
+            error.message = f"Entry {number}: {error.message}"
+            error.where = f"entry {number}" + (f", {error.where}" if error.where else "")
+        raise
+
+
+def plan(
+    ctx: typer.Context,
+    watch: Annotated[
+        str | None, typer.Argument(metavar="[WATCH]", help="Its nickname or the start of it.")
+    ] = None,
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[LINE]", help="The activity and the rest, such as 'dive 30m 40min'."),
+    ] = None,
+    since: Annotated[
+        str | None, typer.Option("--from", metavar="DATE", help="The day, or the first of a trip.")
+    ] = None,
+    until: Annotated[str | None, typer.Option("--to", metavar="DATE", help="The last day of a trip.")] = None,
+    confirm: Annotated[
+        str | None, typer.Option(metavar="ID", help="The plan of this id happened: charge it from now on.")
+    ] = None,
+) -> None:
+    """Plans water for a watch and checks it; without a line it lists the plans. Never charged until confirmed."""
+    asked = asked_of(ctx)
+    if confirm is not None:
+        if watch is not None or words:
+            raise BadInput(
+                "--confirm ID stands alone, with --from DATE for the day it happened.", where="--confirm"
+            )
+        _confirm(ctx, confirm, since)
+        return
+    if not words:
+        _list(ctx, watch)
+        return
+    with writing(asked) as book:
+        record = book.find(watch or "")
+        _write_plan(ctx, book, record, _planned(book, record, several(words), since, until))
+
+
+def _planned(
+    book: WritableBook, record: WatchRecord, line: str, since: str | None, until: str | None
+) -> Exposure:
+    """The planned exposure, its days from the options where they are given."""
+    if since is not None or until is not None:
+        first = book.day(since, "--from", ahead=True) if since is not None else book.today
+        days = f"on {first}" if until is None else f"on {first}..{book.day(until, '--to', ahead=True)}"
+        line = _with_days(line, days)
+    return book.entry(line, record.watch, planned=True)
+
+
+def _with_days(line: str, days: str) -> str:
+    """The line with its days put before the note."""
+    entry, mark, note = line.partition(" -- ")
+    return f"{entry} {days}{mark}{note}"
+
+
+def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
+    from logbook.cli.checks import Shown
+    from logbook.cli.entries import exposure_document, exposure_line, written_exposures
+    from logbook.cli.output import answer
+    from logbook.keeping import exposures
+
+    verdict = _verdict(book, record, item)
+    ids = exposures.add(book.store, [item], book.practice)
+    again = book.again()
+    kept = written_exposures(again, [item], ids)[0]
+    shown = Shown.of(book, item)
+    document = {"entries": [exposure_document(again, kept)], "check": shown.document(verdict)}
+    text = f"{exposure_line(again, kept)}\n\n{shown.one(verdict)}"
+    answer(asked_of(ctx), document, lambda: text, caution=True)
+
+
+def _verdict(book: WritableBook, record: WatchRecord, item: Exposure) -> Verdict:
+    """The check of a plan on its first day, or today where that is past."""
+    from logbook.reckoning.check import check
+    from logbook.reckoning.planrules import Plan
+
+    return check(record, Plan(item), book.practice, max(item.starts_on, book.today))
+
+
+def _list(ctx: typer.Context, watch: str | None) -> None:
+    from logbook.cli.entries import exposure_document, exposure_line
+    from logbook.cli.output import answer
+    from logbook.keeping.glance import read_exposures
+
+    asked = asked_of(ctx)
+    with reading(asked) as book:
+        watch_id = None if watch is None else book.find(watch).watch.id
+        plans = read_exposures(book.rows, watch_id=watch_id, planned=True)
+        documents = [exposure_document(book, e) | {"starts_on": iso(e.starts_on)} for e in plans]
+        text = "\n".join(exposure_line(book, e) for e in plans) or "Nothing is planned."
+    answer(asked, {"plans": documents}, lambda: text, caution=True)
+
+
+def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
+    """A plan happened: on its own day, or on the one that is given."""
+    from logbook.cli.entries import exposure_document, exposure_line
+    from logbook.cli.event_options import whole_of
+    from logbook.cli.output import answer
+    from logbook.exchange.lines import amend_words
+    from logbook.keeping import exposures
+    from logbook.keeping.glance import read_exposure
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        plan = read_exposure(book.rows, whole_of(plan_id, "--confirm"))
+        if not plan.planned:
+            raise BadInput(f"Entry {plan.id} is not a plan; it is on record already.", where="--confirm")
+        day = plan.starts_on if since is None else book.day(since, "--from")
+        watch = next(w for w in book.watches if w.id == plan.watch_id)
+        happened = amend_words(
+            replace(plan, planned=False, planned_to=None), f"on {day}", practice=book.practice,
+            settings=book.settings, today=book.today, watch=watch,
+        )  # fmt: skip
+        exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice)
+        again = book.again()
+        kept = read_exposure(again.rows, plan.id or 0)
+        document, text = exposure_document(again, kept), exposure_line(again, kept)
+    answer(asked, {"entries": [document]}, lambda: text, caution=True)

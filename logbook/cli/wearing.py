@@ -1,0 +1,148 @@
+"""`logbook habit`, `worn`, `wore`, `confirm`: how watches are lived with between their logged entries."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Annotated
+
+import typer
+
+from logbook.cli.book import Book, iso, several, writing
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import BadInput
+
+DAYS_A_WEEK = 7
+_PER = {"day": 1, "week": DAYS_A_WEEK}
+
+
+def add_to(app: Commands) -> None:
+    """Registers the commands."""
+    for command in (habit, worn, wore, confirm):
+        app.command()(command)
+
+
+def habit(
+    ctx: typer.Context,
+    watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
+    words: Annotated[list[str], typer.Argument(metavar="LINE", help="What repeats, such as 'shower 8min'.")],
+    per: Annotated[
+        tuple[str, str], typer.Option("--per", metavar="week|day N", help="How often, such as week 2.")
+    ],
+    since: Annotated[str, typer.Option("--from", metavar="DATE", help="The first day.")] = "today",
+    until: Annotated[
+        str | None, typer.Option("--to", metavar="DATE", help="The last day; else it goes on.")
+    ] = None,
+) -> None:
+    """A repeated exposure ("a shower a day"), counted as such."""
+    from logbook.cli.entries import habit_line
+    from logbook.cli.output import answer
+    from logbook.exchange.json_out import habit_object
+    from logbook.keeping import wearing
+    from logbook.reckoning.validate import check_habit
+    from logbook.reckoning.values import Habit
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        record = book.find(watch)
+        first = book.day(since, "--from")
+        made = Habit(
+            exposure=book.entry(several(words), record.watch), per_day=per_day(*per), from_on=first,
+            to_on=None if until is None else book.day(until, "--to", ahead=True), watch_id=record.watch.id,
+        )  # fmt: skip
+        kept = check_habit(made, record.watch, book.today)
+        kept = replace(kept, id=wearing.add_habit(book.store, kept, book.practice))
+        text = habit_line(book, kept)
+    answer(asked, {"entries": [{"kind": "habit", **habit_object(kept, record.watch.name)}]}, lambda: text)
+
+
+def per_day(unit: str, count: str) -> float:
+    """How often a day, from `day 2` or `week 3`."""
+    from logbook.cli.event_options import number_of
+    from logbook.reckoning.ranges import one_of
+
+    if unit.replace(".", "", 1).isdigit():
+        unit, count = count, unit
+    one_of(unit, tuple(_PER), "span of time", "--per")
+    return number_of(count, "--per") / _PER[unit]
+
+
+def worn(
+    ctx: typer.Context,
+    watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
+    since: Annotated[str, typer.Option("--from", metavar="DATE", help="The first day.")],
+    until: Annotated[str, typer.Option("--to", metavar="DATE", help="The last day.")],
+    hours: Annotated[str, typer.Option("--hours", metavar="N", help="Hours a day on the wrist.")],
+) -> None:
+    """A worn stretch: so many hours a day on the wrist between two days."""
+    from logbook.cli.watch_options import hours_of
+    from logbook.keeping import wearing
+    from logbook.reckoning.validate import check_stretch
+    from logbook.reckoning.values import WornStretch
+
+    with writing(asked_of(ctx)) as book:
+        record = book.find(watch)
+        made = WornStretch(
+            book.day(since, "--from"),
+            book.day(until, "--to"),
+            hours_of(hours, "--hours"),
+            watch_id=record.watch.id,
+        )
+        kept = check_stretch(made, record.watch, book.today)
+        ids = wearing.add_stretches(book.store, [kept], book.practice)
+        _answer_stretches(ctx, book, ids)
+
+
+def wore(
+    ctx: typer.Context,
+    names: Annotated[list[str], typer.Argument(metavar="WATCH…", help="The watches worn that day.")],
+    on: Annotated[str, typer.Option(metavar="DATE", help="The day.")] = "today",
+) -> None:
+    """These watches were worn that day: 12 hours in place of the habit, shared out when several."""
+    from logbook.keeping import wearing
+    from logbook.reckoning.validate import check_stretch
+    from logbook.reckoning.values import WornStretch
+
+    with writing(asked_of(ctx)) as book:
+        day = book.day(on, "--on")
+        records = {record.watch.id: record for record in (book.find(name) for name in names)}
+        for record in records.values():
+            check_stretch(WornStretch(day, day, 1.0), record.watch, book.today)
+        ids = wearing.wore(book.store, [id_ or 0 for id_ in records], day, book.practice)
+        _answer_stretches(ctx, book, ids)
+
+
+def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
+    """The stretches as they were written."""
+    from logbook.cli.entries import stretch_line
+    from logbook.cli.output import answer
+    from logbook.exchange.json_out import stretch_object
+
+    again = replace(book)
+    kept = [s for record in again.records for s in record.stretches if s.id in ids]
+    documents = [{"kind": "worn", **stretch_object(s, again.name_of(s.watch_id))} for s in kept]
+    answer(asked_of(ctx), {"entries": documents}, lambda: "\n".join(stretch_line(again, s) for s in kept))
+
+
+def confirm(
+    ctx: typer.Context,
+    names: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[WATCH…]", help="These watches; none named: every one on the shelf."),
+    ] = None,
+) -> None:
+    """Nothing else happened up to today."""
+    from logbook.cli.output import answer, wrapped
+    from logbook.keeping import wearing
+    from logbook.reckoning.text import listed, printable
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        records = [book.find(name) for name in names] if names else book.shelf
+        if not records:
+            raise BadInput("There is no watch to confirm anything of.", where="WATCH")
+        chosen = list(dict.fromkeys(record.watch.id or 0 for record in records))
+        wearing.confirm(book.store, chosen, book.today)
+        day = book.today
+    found = list(dict.fromkeys(record.watch.name for record in records))
+    sentence = f"Nothing else happened to {listed([printable(n) for n in found], 'and')} up to {day}."
+    answer(asked, {"confirmed": found, "confirmed_on": iso(day)}, lambda: wrapped(sentence))

@@ -1,0 +1,212 @@
+"""`logbook event`: what a workshop did to a watch, and faults that its owner saw."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Annotated, Any, cast
+
+import typer
+
+from logbook.cli import event_options as given
+from logbook.cli.asked import Units
+from logbook.cli.book import Book, writing
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
+
+_WORDS = {
+    "gaskets": "gaskets replaced", "opened": "case opened", "battery": "battery changed",
+    "movement": "movement serviced", "strap": "strap and bars changed", "pressure-test": "pressure test",
+    "condensation-test": "condensation test", "repaired": "repaired", "fog": "fog seen", "water": "water seen inside",
+    "crown": "crown damaged", "crystal": "crystal damaged", "pushers": "pushers damaged", "valve": "gas valve damaged",
+}  # fmt: skip
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command."""
+    app.command()(event)
+
+
+def event(
+    ctx: typer.Context,
+    words: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="WATCH… KIND",
+            help="The watch or watches, then: gaskets, opened, battery, movement, strap, pressure-test, "
+            "condensation-test, repaired crown|crystal|pushers|valve; or a fault: fog, water, crown, crystal, "
+            "pushers, valve.",
+        ),
+    ],
+    on: given.On = None,
+    seal: given.Seals = None,
+    every_seal: given.AllSeals = False,
+    passed: given.Passed = False,
+    failed: given.Failed = False,
+    bar: given.Bar = None,
+    medium: given.Medium = None,
+    minutes: given.Minutes = None,
+    deflection: given.Deflection = None,
+    crystal: given.Crystal = None,
+    case_air: given.CaseAir = None,
+    workshop: given.Workshop = None,
+    note: given.Note = None,
+    order: given.Order = None,
+) -> None:
+    """Records a workshop event or a fault.
+
+    Within one day an opening comes before new gaskets, a repair, a test, exposures and a fault; --order changes that.
+    """
+    from logbook.cli.output import answer
+
+    asked = asked_of(ctx)
+    names, kind, repaired = _told(words)
+    told = Told(
+        on, passed, failed, bar, medium, minutes, deflection, crystal, case_air, workshop, note, order
+    )
+    with writing(asked) as book:
+        records = [book.find(name) for name in names]
+        made = [_event(book, record, kind, repaired, told, seal, every_seal) for record in records]
+        ids = _add(book, made)
+    listed = [(replace(e, id=id_), r.watch.name) for e, id_, r in zip(made, ids, records, strict=True)]
+    answer(
+        asked,
+        {"entries": [event_document(e, name) for e, name in listed]},
+        lambda: "\n".join(event_line(e, name) for e, name in listed),
+    )
+
+
+def _add(book: Any, made: Sequence[Event]) -> list[int]:
+    from logbook.keeping import events
+
+    return events.add(book.store, made, book.practice)
+
+
+@dataclass(frozen=True)
+class Told:
+    """The options of an event as they were typed; None: not said."""
+
+    on: str | None = None
+    passed: bool = False
+    failed: bool = False
+    bar: str | None = None
+    medium: str | None = None
+    minutes: str | None = None
+    deflection: str | None = None
+    crystal: str | None = None
+    case_air: str | None = None
+    workshop: str | None = None
+    note: str | None = None
+    order: str | None = None
+
+    def fields(self, book: Book) -> dict[str, Any]:
+        """The fields of an event that were said."""
+        read = {
+            "on": (self.on, lambda text: book.day(text, "--on")),
+            "test_pa": (self.bar, given.bar_pa),
+            "medium": (self.medium, str),
+            "minutes": (self.minutes, given.minutes_of),
+            "deflection_um": (self.deflection, lambda text: given.number_of(text, "--deflection-um")),
+            "crystal_c": (self.crystal, lambda text: given.temperature_c(text, "--crystal")),
+            "case_air_c": (self.case_air, lambda text: given.temperature_c(text, "--case-air")),
+            "workshop": (self.workshop, str),
+            "note": (self.note, str),
+            "order": (self.order, lambda text: given.whole_of(text, "--order")),
+        }
+        fields = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
+        result = given.result_of(self.passed, self.failed)
+        return fields if result is None else fields | {"passed": result}
+
+
+def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
+    """Names of watches, the kind of event, and what was repaired."""
+    from logbook.reckoning.ranges import one_of
+    from logbook.reckoning.values import EVENT_KINDS
+
+    names, repaired = list(words), None
+    if len(names) > 1 and names[-2] == "repaired":
+        repaired = names.pop()
+    kind = one_of(names.pop(), EVENT_KINDS, "kind of event", "KIND")
+    if not names:
+        raise BadInput("Which watch? Its nickname comes before the kind of event.", where="WATCH")
+    return names, kind, repaired
+
+
+def _event(
+    book: Book,
+    record: WatchRecord,
+    kind: str,
+    repaired: str | None,
+    told: Told,
+    seal: list[str] | None,
+    every: bool,
+) -> Event:
+    """The event as it will be kept, judged against its watch."""
+    from logbook.reckoning.validate import check_event
+    from logbook.reckoning.values import DAY_ORDER, Event
+
+    fields: dict[str, Any] = {"on": book.today, "order": DAY_ORDER[kind]} | told.fields(book)
+    made = Event(
+        kind=cast("EventKind", kind), repaired=cast("EventKind | None", repaired),
+        seals=new_gaskets(record, seal, every), watch_id=record.watch.id, **fields,
+    )  # fmt: skip
+    return check_event(made, record.watch, book.today, book.practice)
+
+
+def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tuple[tuple[Position, str], ...]:
+    """Place and material of each new gasket; a material that is not said stays what it was."""
+    from logbook.reckoning.charge import current_seals
+    from logbook.reckoning.fitting import places
+
+    fitted = {seal.position: seal.material for seal in current_seals(record.seals)}
+    if every and told:
+        raise BadInput("--all and --seal are two answers; choose one.", where="--seal")
+    if every:
+        return tuple((place, fitted.get(place, "unknown")) for place in places(record.watch))
+    found = []
+    for part in (part.strip() for text in told or () for part in text.split(",")):
+        place, _, material = (piece.strip() for piece in part.partition("="))
+        found.append((cast("Position", place), material or fitted.get(cast("Position", place), "unknown")))
+    return tuple(found)
+
+
+def event_document(event: Event, watch: str) -> dict[str, Any]:
+    """An event as JSON, as the export has it."""
+    from logbook.exchange.json_out import event_object
+
+    return event_object(event, watch)
+
+
+def event_words(event: Event, units: Units = "metric") -> str:
+    """What happened in a phrase: `pressure test passed, 20 bar, water`."""
+    from logbook.exchange.phrases import place
+    from logbook.exchange.quantities import show_pressure, show_temp
+
+    text = _WORDS[event.kind]
+    if event.repaired:
+        text = f"{place(event.repaired)} repaired"
+    if event.passed is not None:
+        text += " passed" if event.passed else " failed"
+    parts = [text]
+    if event.seals:
+        parts.append(", ".join(f"{place(position)} {material}" for position, material in event.seals))
+    if event.test_pa is not None:
+        parts += [show_pressure(event.test_pa, units), event.medium or ""]
+    if event.crystal_c is not None:
+        parts.append(f"crystal {show_temp(event.crystal_c, units)}")
+    if event.case_air_c is not None:
+        parts.append(f"case air {show_temp(event.case_air_c, units)}")
+    return ", ".join(part for part in (*parts, event.workshop, event.note) if part)
+
+
+def event_line(event: Event, watch: str) -> str:
+    """One written event: id, watch, day, what happened."""
+    from logbook.cli.output import wrapped
+    from logbook.exchange.phrases import full_date
+    from logbook.reckoning.text import printable
+
+    text = f"{event.id}  {printable(watch)}: {printable(event_words(event))} on {full_date(event.on)}"
+    return wrapped(text, "", "    ")

@@ -1,0 +1,176 @@
+"""A workshop event as a form asks for it: which fields each kind has, what their texts mean, its place in the day."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, cast
+
+from logbook.errors import BadInput
+from logbook.exchange import quantities
+from logbook.exchange.dates import parse_date
+from logbook.exchange.phrases import Units
+from logbook.reckoning.charge import current_seals
+from logbook.reckoning.facts import moment
+from logbook.reckoning.fitting import places
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.ranges import one_of
+from logbook.reckoning.validate_watch import check_event
+from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
+from logbook.tui.event_words import KIND_WORDS, event_words
+
+# What each kind is asked beside its date, its place in the day and a note; who did it is asked of all but faults.
+ASKED: Mapping[EventKind, tuple[str, ...]] = {
+    "gaskets": ("seals", "material"),
+    "pressure-test": ("result", "pressure", "medium", "minutes", "deflection"),
+    "condensation-test": ("result", "minutes"),
+    "repaired": ("repaired",),
+    "fog": ("crystal", "case-air"),
+}
+OWN_FIELDS = tuple(dict.fromkeys(name for names in ASKED.values() for name in names))
+_EVERY = ("", "all", "every", "all of them")
+_AS_BEFORE = ("", "as before", "same", "the same")
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What the texts of a form are read against."""
+
+    record: WatchRecord
+    practice: Practice
+    units: Units
+    today: date
+
+
+def fields_of(kind: EventKind) -> tuple[str, ...]:
+    """The questions of a kind, in the order in which they are asked."""
+    by_whom = () if kind in FAULTS else ("workshop",)
+    return ("on", "place", *ASKED.get(kind, ()), *by_whom, "note")
+
+
+def kinds_for(record: WatchRecord) -> list[EventKind]:
+    """The kinds that a watch can have: no fault of pushers or of a gas valve that it has not got."""
+    missing = {"pushers": not record.watch.pushers, "valve": not record.watch.gas_valve}
+    return [kind for kind in KIND_WORDS if not missing.get(kind, False)]
+
+
+def read(kind: EventKind, texts: Mapping[str, str], around: Around) -> Event:
+    """The event that the texts describe; raises BadInput whose `where` is a field of an event."""
+    asked = fields_of(kind)
+    fields: dict[str, Any] = {"on": parse_date(texts["on"] or "today", around.today, where="on")}
+    for name in asked:
+        if name in _READ and (name == "seals" or texts.get(name, "").strip()):
+            fields |= _READ[name](texts[name].strip(), texts, around)
+    if fields.get("test_pa") is not None:
+        fields["medium"] = texts["medium"]
+    event = Event(
+        kind=kind,
+        order=int(texts.get("place") or DAY_ORDER[kind]),
+        workshop=texts["workshop"] if "workshop" in asked else "",
+        note=texts["note"],
+        watch_id=around.record.watch.id,
+        **fields,
+    )
+    return check_event(event, around.record.watch, around.today, around.practice)
+
+
+def _seals(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:
+    """Place and material of each new gasket: `all`, or `crown, case back=FKM`."""
+    fitted = {seal.position: seal.material for seal in current_seals(around.record.seals)}
+    stuff = texts["material"].strip()
+    every = None if stuff.casefold() in _AS_BEFORE else _material(stuff, around, "material")
+
+    def of(position: Position) -> str:
+        return every or fitted.get(position, "unknown")
+
+    if text.casefold() in _EVERY:
+        return {"seals": tuple((position, of(position)) for position in places(around.record.watch))}
+    found = []
+    for part in text.split(","):
+        place, _, own = (piece.strip() for piece in part.partition("="))
+        position = one_of("-".join(place.casefold().split()), POSITIONS, "sealing place", "seals")
+        found.append((position, _material(own, around, "seals") if own else of(position)))
+    return {"seals": tuple(found)}
+
+
+def _material(text: str, around: Around, where: str) -> str:
+    by_folded = {known.casefold(): known for known in around.practice.materials}
+    return one_of(by_folded.get(text.casefold(), text), tuple(around.practice.materials), "material", where)
+
+
+def _pressure(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:
+    unit = "psi" if around.units == "imperial" else "bar"
+    return {"test_pa": quantities.parse_pressure_pa(text, "test_pa", default_unit=unit)}
+
+
+def _minutes(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:
+    return {"minutes": quantities.parse_duration_s(text, "minutes", default_unit="min") / 60}
+
+
+def _deflection(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:
+    kind, value = quantities.measure(text.removesuffix("µm").removesuffix("um").strip(), "deflection_um")
+    if kind != quantities.BARE:
+        raise BadInput("The deflection is a number of micrometres, such as 12.", where="deflection_um")
+    return {"deflection_um": value}
+
+
+def _temperature(name: str) -> Any:
+    def reader(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:
+        unit = "F" if around.units == "imperial" else "C"
+        return {name: quantities.parse_temperature_c(text, name, default_unit=unit)}
+
+    return reader
+
+
+_READ: Mapping[str, Any] = {
+    "seals": _seals,
+    "result": lambda text, texts, around: {"passed": text == "passed"},
+    "pressure": _pressure,
+    "minutes": _minutes,
+    "deflection": _deflection,
+    "repaired": lambda text, texts, around: {"repaired": cast("EventKind", text)},
+    "crystal": _temperature("crystal_c"),
+    "case-air": _temperature("case_air_c"),
+}
+
+
+def places_in_day(
+    kind: EventKind, on: date, events: Sequence[Event], wet: bool, units: Units
+) -> list[tuple[str, str]]:
+    """Where a new event can stand among those of its day, as (order, words); the usual place comes first.
+
+    Empty when it is alone on that day. `wet`: there was water on it, which comes after workshop and test.
+    """
+    there: list[tuple[int, str, bool]] = [
+        (event.order, event_words(event, units).split(",")[0], True)
+        for event in sorted((e for e in events if e.on == on), key=moment)
+    ]
+    if wet:
+        there.append((DAY_ORDER["exposure"], "the water", False))
+        there.sort(key=lambda thing: thing[0])
+    if not there:
+        return []
+    slots = {}
+    for n in range(len(there) + 1):
+        order = _order_between(there[n - 1] if n else None, there[n] if n < len(there) else None)
+        if order is not None:
+            slots[order] = f"after {there[n - 1][1]}" if n else f"before {there[0][1]}"
+    usual = DAY_ORDER[kind]
+    before = [order for order in slots if order <= usual]
+    first = max(before) if before else min(slots)
+    words = slots.pop(first)
+    return [(str(usual if before else first), f"{words}, as usual"), *((str(o), w) for o, w in sorted(slots.items()))]
+
+
+def _order_between(before: tuple[int, str, bool] | None, after: tuple[int, str, bool] | None) -> int | None:
+    """An order that sorts a new event between two things of a day; None where there is none.
+
+    A new event comes after those of the same order that were entered earlier.
+    """
+    if before is None:
+        return None if after is None or after[0] == 0 else after[0] - 1
+    order, _, is_event = before
+    if not is_event:
+        order += 1
+    return order if after is None or order < after[0] else None

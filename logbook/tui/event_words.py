@@ -1,0 +1,74 @@
+"""Workshop events and faults in words: kinds, one event as a phrase, what it means for the stop rules."""
+
+from __future__ import annotations
+
+from logbook.exchange import phrases, quantities
+from logbook.exchange.phrases import Units
+from logbook.reckoning import facts
+from logbook.reckoning.values import FAULTS, Event, EventKind
+
+KIND_WORDS: dict[EventKind, str] = {
+    "gaskets": "gaskets replaced",
+    "opened": "case opened",
+    "battery": "battery changed",
+    "movement": "movement service",
+    "strap": "strap and bars changed",
+    "pressure-test": "pressure test",
+    "condensation-test": "condensation test",
+    "repaired": "repaired",
+    "fog": "fog seen inside",
+    "water": "water seen inside",
+    "crown": "crown damaged",
+    "crystal": "crystal damaged",
+    "pushers": "pushers damaged",
+    "valve": "gas valve damaged",
+}
+DAMAGE_WORDS = {"crown": "crown", "crystal": "crystal", "pushers": "pushers", "valve": "gas valve"}
+
+
+def event_words(event: Event, units: Units) -> str:
+    """One event in a phrase: `pressure test passed, 10 bar in air, 5 min`."""
+    words = KIND_WORDS[event.kind]
+    if event.kind == "repaired":
+        words = f"{DAMAGE_WORDS.get(event.repaired or '', event.repaired or '')} repaired"
+    if event.passed is not None:
+        words += " passed" if event.passed else " failed"
+    return ", ".join([words, *_details(event, units)])
+
+
+def _details(event: Event, units: Units) -> list[str]:
+    found = []
+    if event.seals:
+        found.append(" and ".join(f"{phrases.place(place)} ({material})" for place, material in event.seals))
+    if event.test_pa is not None:
+        found.append(f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}")
+    if event.minutes is not None:
+        found.append(quantities.show_minutes(event.minutes * 60))
+    if event.deflection_um is not None:
+        found.append(f"deflection {event.deflection_um:g} µm")
+    if event.crystal_c is not None:
+        found.append(f"crystal {quantities.show_temp(event.crystal_c, units)}")
+    if event.case_air_c is not None:
+        found.append(f"case air {quantities.show_temp(event.case_air_c, units)}")
+    return found
+
+
+def meaning(event: Event) -> str:
+    """What an event does to the books, in one sentence."""
+    if event.kind == "gaskets":
+        return "The seals named start again at zero; the watch was opened and needs a pressure test after it."
+    if facts.opens(event):
+        return "It opens the case: the watch needs a passed pressure test after it."
+    if event.kind == "pressure-test":
+        if event.passed:
+            return "A pass lifts stop rules and resets no wear."
+        return "A failure stands until a pressure test is passed after it."
+    if event.kind == "condensation-test":
+        return (
+            "A pass alone lifts no stop rule."
+            if event.passed
+            else "A failure stands until a pressure test is passed."
+        )
+    if event.kind in FAULTS:
+        return "It stands until the damage is repaired and a pressure test is passed after it."
+    return "It does not open the case."

@@ -1,0 +1,318 @@
+"""The questions of an exposure as a form asks them: what each text means, and what stands there beforehand.
+
+An answer that is left out is silent: the activity, the home water or the wrist fills it in, as in a one-line
+entry. No widgets here.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any, Literal
+
+from logbook.errors import BadInput
+from logbook.exchange import quantities
+from logbook.exchange.words import Reader, split_words
+from logbook.reckoning.practice import Activity, Practice
+from logbook.reckoning.ranges import in_range, whole_in_range
+from logbook.reckoning.text import listed, printable
+from logbook.reckoning.validate import activity_row, make_exposure
+from logbook.reckoning.values import Exposure, Settings, Watch
+
+Units = Literal["metric", "imperial"]
+Fields = dict[str, Any]
+
+BARE = {
+    "metric": {"length": "m", "temperature": "C"},
+    "imperial": {"length": "ft", "temperature": "F"},
+}
+UNTOUCHED = ("no", "none", "0", "untouched", "not touched", "closed", "-", "–")
+_CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?(?:[+-][0-9:]+)?")
+_COUNT = re.compile(r"([0-9]{1,6})(?: ?dips?)?")
+_USES = re.compile(r"(wet|under(?: ?water)?)(?: ([0-9]{1,4})(?: times?| ?x)?| (once|twice))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What answers are read against; `ahead` for a plan, whose dates lie before it."""
+
+    practice: Practice
+    settings: Settings
+    units: Units
+    today: date
+    watch: Watch | None = None
+    ahead: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question: its label, which fields of an exposure it gives, how it is read, how to answer it."""
+
+    name: str
+    label: str
+    fields: tuple[str, ...]
+    read: Callable[[str, Around, Activity], Fields]
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a form says: the exposure, or what is wrong and what is missing.
+
+    `sketch` is the exposure as far as it can be worked with; of one whose minutes are missing the pressure
+    and the swing are known already.
+    """
+
+    exposure: Exposure | None = None
+    sketch: Exposure | None = None
+    wrong: Mapping[str, str] = field(default_factory=dict)  # question -> sentence
+    missing: Mapping[str, str] = field(default_factory=dict)
+    rest: Mapping[str, Any] = field(default_factory=dict)  # answers that no exposure has
+
+    @property
+    def fault(self) -> tuple[str, str] | None:
+        """The first question that stands in the way, and the sentence that says why."""
+        return next(iter([*self.wrong.items(), *self.missing.items()]), None)
+
+
+def find_activity(text: str, practice: Practice) -> Activity:
+    """The activity that `text` is, or begins and no other; raises BadInput with those that are meant alike."""
+    wanted = " ".join(text.casefold().split())
+    words = practice.activity_words
+    if wanted in words or not wanted:
+        return activity_row(practice, wanted or text)
+    beginnings = (wanted, wanted.replace(" ", "-"), wanted.replace("-", " "))
+    found = list(dict.fromkeys(words[word] for word in words if word.startswith(beginnings)))
+    if len(found) > 1:
+        alike = listed(found, "and")
+        raise BadInput(
+            f"'{printable(text, 20)}' begins {alike}: write more of the one you mean.", where="activity"
+        )
+    return activity_row(practice, found[0] if found else wanted)
+
+
+def _length(name: str) -> Callable[[str, Around, Activity], Fields]:
+    def read(text: str, around: Around, row: Activity) -> Fields:
+        if name == "jump_m" and text.casefold() in UNTOUCHED:
+            return {name: 0.0}
+        value = quantities.parse_length_m(text, name, default_unit=BARE[around.units]["length"])
+        return {name: in_range(name, value)}
+
+    return read
+
+
+def _minutes(text: str, around: Around, row: Activity) -> Fields:
+    seconds = quantities.parse_duration_s(text, "duration_s", default_unit="min")
+    in_range("minutes", seconds / 60, "duration_s")
+    return {"duration_s": seconds}
+
+
+def _temperature(text: str, around: Around, quantity: str) -> float:
+    value = quantities.parse_temperature_c(text, quantity, default_unit=BARE[around.units]["temperature"])
+    return in_range(quantity, value)
+
+
+def _water_c(text: str, around: Around, row: Activity) -> Fields:
+    assumed = text.startswith("~")
+    value = _temperature(text.lstrip("~"), around, "air_c" if row.water == "air" else "water_c")
+    return {"water_c": value, "water_c_assumed": assumed}
+
+
+def _from_c(text: str, around: Around, row: Activity) -> Fields:
+    return {"from_c": _temperature(text, around, "from_c")}
+
+
+def _words(line: str, around: Around, allowed: Iterable[str], example: str) -> Fields:
+    """What the words of a one-line entry would say, when they say nothing but `allowed`."""
+    words, note = split_words(line)
+    given = Reader(line, words, around.today, around.ahead, metric=around.units == "metric").read()
+    if note is not None or not given.keys() <= set(allowed):
+        raise BadInput(f"More stands here than belongs here: write {example}.")
+    return given
+
+
+def _water(text: str, around: Around, row: Activity) -> Fields:
+    return _words(text, around, ("water", "salinity"), "sea, fresh, pool, soap or brackish 12")
+
+
+def _when(text: str, around: Around, row: Activity) -> Fields:
+    first = "at" if _CLOCK.fullmatch(text) else "on"
+    return _words(f"{first} {text}", around, WHEN_FIELDS, "sat, 12 mar or 2026-07-03, and 10:40 after it")
+
+
+def _dips(text: str, around: Around, row: Activity) -> Fields:
+    match = _COUNT.fullmatch(text.casefold())
+    if match is None:
+        raise BadInput(f"'{printable(text, 20)}' is no number of dips: write a whole number, such as 8.")
+    return {"dips": whole_in_range("dips", int(match[1]))}
+
+
+def _uses(part: str) -> Callable[[str, Around, Activity], Fields]:
+    def read(text: str, around: Around, row: Activity) -> Fields:
+        given: Fields = {}
+        if " ".join(text.casefold().split()) in UNTOUCHED:
+            return given
+        for piece in re.split(r",| and ", text.casefold()):
+            match = _USES.fullmatch(" ".join(piece.split()))
+            if match is None:
+                shown = printable(text, 20)
+                raise BadInput(f"'{shown}' is not understood: not touched, wet, under water, or wet 3 times.")
+            times = {"once": 1, "twice": 2}.get(match[3]) or int(match[2] or 1)
+            name = f"{part}_{'wet' if match[1] == 'wet' else 'under'}"
+            given[name] = given.get(name, 0) + whole_in_range("uses", times)
+        return given
+
+    return read
+
+
+def _nothing(text: str, around: Around, row: Activity) -> Fields:
+    return {}
+
+
+WHEN_FIELDS = ("starts_on", "starts_at", "utc_offset_s", "zone")
+QUESTIONS: tuple[Question, ...] = (
+    Question("what", "what", ("activity",), _nothing, "dive, freedive, snorkel, swim, pool, shower, rain, …"),
+    Question("depth", "depth", ("depth_m", "basis"), _length("depth_m"), "the greatest: 21, 21m or 70ft"),
+    Question("minutes", "minutes", ("duration_s",), _minutes, "38, or 1h10"),
+    Question(
+        "water", "water", ("water", "salinity"), _water, "sea, fresh, pool, soap, hot tub, brackish 12, sea"
+    ),
+    Question("temp", "temp", ("water_c", "air_c"), _water_c, "of the water: 17, 17C or 64F"),
+    Question("from", "from", ("from_c",), _from_c, "the case before: 32C on a wrist"),
+    Question("dips", "dips", ("dips",), _dips, "how often down and up again"),
+    Question("crown", "crown", ("crown_wet", "crown_under"), _uses("crown"), "not touched, wet, under water"),
+    Question(
+        "pushers", "pushers", ("pusher_wet", "pusher_under"), _uses("pusher"), "not touched, wet, under water"
+    ),
+    Question("jump", "jump", ("jump_m",), _length("jump_m"), "from how high: 3m"),
+    Question("when", "when", (*WHEN_FIELDS, "planned_to"), _when, "today, sat, 12 mar, 2026-07-03 10:40"),
+)
+_STATES = ("crown_open", "pushers_open")
+
+
+def asked(questions: Sequence[Question], watch: Watch | None) -> list[Question]:
+    """The questions that apply to a watch: none about pushers that it does not have."""
+    return [q for q in questions if q.name != "pushers" or watch is None or watch.pushers]
+
+
+def question_at_fault(where: str | None, questions: Sequence[Question]) -> str:
+    """The question whose answer an error is about; the first where it is about none of them."""
+    return next((q.name for q in questions if where in q.fields), questions[0].name)
+
+
+def needed(row: Activity) -> list[str]:
+    """The questions that an activity cannot do without, and the minutes, which are worth a look always."""
+    return ["depth", "minutes"] if row.depth_m is None else ["minutes"]
+
+
+def read(
+    texts: Mapping[str, str], around: Around, questions: Sequence[Question], *, rinsed: bool = False
+) -> Reading:
+    """What the texts of a form say, every one judged for itself first, then all together."""
+    wrong: dict[str, str] = {}
+    given: Fields = {}
+    try:
+        row = find_activity(texts.get("what", ""), around.practice)
+    except BadInput as error:
+        return Reading(wrong={"what": error.message})
+    for question in questions:
+        text = texts.get(question.name, "").strip()
+        if text:
+            try:
+                given |= question.read(text, around, row)
+            except BadInput as error:
+                wrong[question.name] = error.message
+    rest = {name: given.pop(name) for name in _STATES if name in given}
+    if wrong:
+        return Reading(wrong=wrong, rest=rest)
+    return _together(row, given, rest, around, questions, rinsed)
+
+
+def _together(row: Activity, given: Fields, rest: Fields, around: Around, questions: Sequence[Question],
+              rinsed: bool) -> Reading:  # fmt: skip
+    def make(**more: Any) -> Exposure:
+        return make_exposure(
+            around.practice, around.settings, activity=row.name, today=around.today, watch=around.watch,
+            planned=around.ahead, rinsed=rinsed, **({"starts_on": around.today} | given | more),
+        )  # fmt: skip
+
+    try:
+        exposure = make()
+    except BadInput as error:
+        name = question_at_fault(error.where, questions)
+        if error.where == "depth_m" and "depth_m" not in given:
+            return Reading(missing={name: error.message}, rest=rest)
+        if error.where == "duration_s" and "duration_s" not in given:
+            return Reading(missing={name: error.message}, sketch=make(duration_s=60), rest=rest)
+        return Reading(wrong={name: error.message}, rest=rest)
+    return Reading(exposure, exposure, rest=rest)
+
+
+def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str, str]:
+    """What stands in the form for an activity: what it was last time, else what the activity means.
+
+    Never how crown and pushers were used, and never the rinse. A temperature that was not measured is left
+    to the home water again.
+    """
+    units, practice = around.units, around.practice
+    if last is None:
+        return {
+            "depth": "" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
+            "minutes": "" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
+            "water": row.water,
+            "temp": "" if row.water_c is None else quantities.show_temp(row.water_c, units),
+            "from": quantities.show_temp(practice["from_c"], units),
+            "dips": str(row.dips),
+            "jump": "",
+        }
+    return {
+        "depth": quantities.show_depth(last.depth_m, units),
+        "minutes": quantities.show_minutes(last.duration_s),
+        "water": _water_words(last, around.settings),
+        "temp": "" if last.water_c_assumed else quantities.show_temp(last.water_c, units),
+        "from": quantities.show_temp(last.from_c, units),
+        "dips": str(last.dips),
+        "jump": quantities.show_depth(last.jump_m, units) if last.jump_m else "",
+    }
+
+
+def _water_words(last: Exposure, settings: Settings) -> str:
+    if last.salinity is None or last.water not in ("sea", "brackish"):
+        return last.water
+    if last.water == "brackish":
+        return f"brackish {last.salinity:g}"
+    same = abs(last.salinity - settings.home.salinity) < 5e-4
+    return "sea" if same else f"sea salinity {last.salinity:g}"
+
+
+def silent_words(row: Activity | None, around: Around) -> dict[str, str]:
+    """What an empty entry stands for, question by question."""
+    if row is None:
+        return {}
+    units, practice = around.units, around.practice
+    if row.water_c is not None:
+        temp = quantities.show_temp(row.water_c, units)
+    else:
+        temp = "home water, by month" if around.settings.home.monthly_c else (
+            f"assumed {quantities.show_temp(practice['home_c'], units)}"
+        )  # fmt: skip
+    return {
+        "what": "which activity?",
+        "depth": "how deep?" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
+        "minutes": "how long?" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
+        "water": row.water,
+        "temp": temp,
+        "from": quantities.show_temp(practice["from_c"], units),
+        "dips": str(row.dips),
+        "crown": "not touched",
+        "pushers": "not touched",
+        "jump": "none",
+        "when": "today",
+    }
+
+
+def usual_activity(watch: Watch, practice: Practice) -> str:
+    """What a watch of this stated use is most often taken to."""
+    return next((u.activity for u in practice.stated_use if u.use == watch.use), next(iter(practice.activities)))

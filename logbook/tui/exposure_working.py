@@ -1,0 +1,234 @@
+"""The working of an exposure beside its form: pressure, share of the mark, swing, and the wear it adds.
+
+`work_out` does the reckoning and may run in a thread; `lines` draws what it found. No widgets here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from logbook.exchange import phrases, quantities
+from logbook.reckoning import charge, facts, planrules, rules, wear
+from logbook.reckoning.planrules import Plan, Planned
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.rules import Reason, Situation
+from logbook.reckoning.values import CHANNELS, Exposure, Position, Settings, Shares, WatchRecord
+from logbook.tui.exposure_form import Around, Reading, Units
+from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, wrapped
+
+NAME_CELLS = 12
+NUMBER_CELLS = 9
+INDENT = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """What an exposure amounts to for a watch.
+
+    `shares` holds what it adds to its most affected seal rinsed and not rinsed; None where it is not charged
+    or not complete, and `uncharged` then says why.
+    """
+
+    exposure: Exposure
+    planned: Planned
+    limit_pa: float  # what the mark is taken to speak of
+    swing_k: float
+    reached_c: float
+    position: Position | None
+    shares: tuple[Shares, Shares] | None
+    uncharged: str
+    remarks: tuple[Reason, ...]
+
+
+def work_out(reading: Reading, record: WatchRecord, practice: Practice) -> Working | None:
+    """The working of what a form says, as far as it goes; None while nothing can be said yet."""
+    exposure = reading.sketch
+    if exposure is None:
+        return None
+    planned = _planned(exposure, record, practice)
+    position, shares, uncharged = None, None, "The wear follows once the minutes are there."
+    if reading.exposure is not None:
+        position, shares, uncharged = _wear(exposure, record, practice)
+    spoken = [rule(planned) for rule in planrules.PLAN]
+    return Working(
+        exposure=exposure,
+        planned=planned,
+        limit_pa=planrules.mark_limit_pa(record.watch, practice),
+        swing_k=wear.swing_k(exposure, practice),
+        reached_c=wear.case_c(exposure, practice),
+        position=position,
+        shares=shares,
+        uncharged=uncharged,
+        remarks=tuple(rules.worst_first(r for r in spoken if r is not None)),
+    )
+
+
+def _planned(exposure: Exposure, record: WatchRecord, practice: Practice) -> Planned:
+    """The exposure beside the facts of its day; the plan rules read neither wear nor score."""
+    activity_class = practice.activities[exposure.activity].mark_class
+    known = facts.gather(record, exposure.starts_on)
+    return Planned(Plan(exposure), Situation(known, (), 0, activity_class, practice))
+
+
+def _wear(
+    exposure: Exposure, record: WatchRecord, practice: Practice
+) -> tuple[Position | None, tuple[Shares, Shares] | None, str]:
+    start = record.watch.recorded_from
+    if exposure.starts_on < start:
+        return None, None, f"Not charged: its record begins on {phrases.full_date(start)}."
+    in_place = _fitted_by(record, exposure.starts_on)
+    wet = charge.preview(record, replace(exposure, rinsed=False), practice)
+    counted = {position: shares for position, shares in wet.items() if position in in_place}
+    if not counted:
+        return None, None, "Not charged to the seals in place now: they were fitted later."
+    most: Position = max(counted, key=lambda position: counted[position].total)
+    rinsed = charge.preview(record, replace(exposure, rinsed=True), practice)
+    return most, (rinsed[most], counted[most]), ""
+
+
+def _fitted_by(record: WatchRecord, on: date) -> set[Position]:
+    """The places whose seal of today was in place on a day."""
+    return {
+        service.seal.position
+        for service in charge.services(record.seals)
+        if service.until is None and service.holds(on, charge.middle(service.seal))
+    }
+
+
+def lines(working: Working, around: Around, width: int) -> list[Line]:
+    """The working as it stands beside the form, `width` cells wide."""
+    units = around.units
+    return [
+        *_pressure(working, around.settings, units, width),
+        *_temperature(working, around.practice, units, width),
+        [],
+        *_wear_lines(working, width),
+        *_remarks(working, width),
+    ]
+
+
+def _pair(label: str, value: str, width: int, role: str = "strong") -> Line:
+    """A label on the left and its value on the right."""
+    return [(fit(label, width - len(value) - 1), "plain"), (f" {value}", role)]
+
+
+def _note(text: str, width: int, role: str = "dim") -> Iterator[Line]:
+    for part in wrapped(text, width - INDENT):
+        yield [(f"{' ' * INDENT}{part}", role)]
+
+
+def _pressure(working: Working, settings: Settings, units: Units, width: int) -> Iterator[Line]:
+    exposure, planned = working.exposure, working.planned
+    if exposure.water == "air":
+        return
+    depth = quantities.show_depth(exposure.depth_m, units)
+    gauge = quantities.show_pressure(exposure.gauge_pa, units)
+    yield _pair(f"pressure at {depth}", f"{gauge} gauge", width)
+    yield from _note(_basis(exposure, settings, units), width)
+    if planned.arm_pa > 0:
+        arm = quantities.show_pressure(planned.arm_pa, units)
+        yield _pair(f"the arm at {planned.arm_m_s:g} m/s adds", arm, width)
+    if exposure.jump_m > 0:
+        jump = quantities.show_depth(exposure.jump_m, units)
+        head = quantities.show_pressure(planned.jump_pa, units)
+        yield _pair(f"jump from {jump}, steady, at most", head, width)
+    limit = quantities.show_pressure(working.limit_pa, units)
+    share = f"{100 * planned.planned_pa / working.limit_pa:.0f} %"
+    watch = planned.watch
+    numbered = watch.mark not in ("unmarked", "unknown") and watch.marked_pa is not None
+    role = "strong" if planned.planned_pa <= working.limit_pa else "grave"
+    yield _pair(f"of {'the mark, ' if numbered else ''}{limit}", share, width, role)
+    if not numbered:
+        yield from _note(f"taken for this watch: {planrules.mark_words(watch)}, no number", width)
+
+
+def _basis(exposure: Exposure, settings: Settings, units: Units) -> str:
+    if exposure.basis == "EN 13319":
+        return "depth as instruments show it: EN 13319"
+    if exposure.basis == "fresh":
+        return "depth as instruments show it in fresh water"
+    salt = f"salinity {exposure.salinity:g}" if exposure.salinity else "no salt"
+    celsius = quantities.show_temp(exposure.water_c, units)
+    return f"TEOS-10: {salt}, {celsius}, {settings.home.latitude_deg:.0f}° latitude"
+
+
+def _temperature(working: Working, practice: Practice, units: Units, width: int) -> Iterator[Line]:
+    exposure = working.exposure
+    before = quantities.show_temp(exposure.from_c, units).split()[0]
+    after = quantities.show_temp(working.reached_c, units)
+    test_k = practice["swing_k"]
+    yield _pair(f"swing {before} → {after}", f"{working.swing_k:.0f} K", width)
+    share = f"{working.swing_k / test_k:.2f} of the {test_k:.0f} K of a thermal-shock test"
+    yield from _note(share, width)
+    if exposure.water_c_assumed:
+        celsius = quantities.show_temp(exposure.water_c, units)
+        yield from _note(f"{celsius} is your home water or assumed, not measured", width, "mild")
+
+
+def _wear_lines(working: Working, width: int) -> Iterator[Line]:
+    if working.shares is None or working.position is None:
+        for part in wrapped(working.uncharged, width):
+            yield [(part, "mild")]
+        return
+    place = f"adds to the {phrases.place(working.position)} seal, of 100"
+    rinsed, not_rinsed = working.shares
+    if abs(rinsed.total - not_rinsed.total) < 1e-12:
+        columns: Mapping[str, Shares] = {"": rinsed}
+    else:
+        columns = {"rinsed": rinsed, "not": not_rinsed}
+    bar_cells = max(4, min(24, width - NAME_CELLS - NUMBER_CELLS * len(columns) - 1))
+    heads = "".join(fit(head, NUMBER_CELLS, right=True) for head in columns)
+    yield [(fit(place, width - len(heads)), "title"), (heads, "dim")]
+    largest = max(max(shares.as_tuple()) for shares in columns.values())
+    for n, channel in enumerate(CHANNELS):
+        parts = [shares.as_tuple()[n] for shares in columns.values()]
+        if any(part != 0 for part in parts):
+            yield [
+                (fit(channel, NAME_CELLS), "plain"),
+                *_bar(parts[0], parts[-1], largest, bar_cells),
+                (" " * max(0, width - NAME_CELLS - bar_cells - NUMBER_CELLS * len(columns)), "plain"),
+                *((fit(points(part), NUMBER_CELLS, right=True), "plain") for part in parts),
+            ]
+    totals = "".join(fit(points(shares.total), NUMBER_CELLS, right=True) for shares in columns.values())
+    yield [(fit("in all", width - len(totals)), "plain"), (totals, "strong")]
+    if len(columns) == 1:
+        yield from _note("a rinse changes nothing here", width)
+
+
+def _bar(share: float, without: float, largest: float, cells: int) -> list[Piece]:
+    """What is added when rinsed in full cells, what comes to it without in hollow ones."""
+    if largest <= 0:
+        return [(" " * cells, "plain")]
+    full = max(0, min(cells, round(share / largest * cells)))
+    hollow = max(full, min(cells, round(without / largest * cells))) - full
+    sliver = "▏" if not full and not hollow and max(share, without) > 0 else ""
+    bar = "▰" * full + sliver
+    return [(bar, "bar"), ("▱" * hollow, "mild"), (" " * (cells - len(bar) - hollow), "plain")]
+
+
+def points(share: float) -> str:
+    """A wear share as a part of 100, the number alone."""
+    return phrases.of_hundred(share).removesuffix(" of 100").replace("-", "−")
+
+
+def _remarks(working: Working, width: int) -> Iterator[Line]:
+    if working.remarks:
+        yield []
+    for reason in working.remarks:
+        role = VERDICT_ROLE[reason.verdict]
+        first, *more = wrapped(f"noted: {reason.sentence}", width)
+        yield [(first, role)]
+        for part in more:
+            yield [(part, role)]
+
+
+def last_time(last: Exposure | None, today: date, units: Units, width: int) -> list[Line]:
+    """What was logged of this activity before."""
+    if last is None:
+        return []
+    when = phrases.ago(last.starts_on, today)
+    when = when if when in ("today", "yesterday") else f"{when} ago"
+    words = f"last time, {when}: {phrases.exposure_words(last, units)}"
+    return [[], *([(part, "dim")] for part in wrapped(words, width))]

@@ -1,0 +1,126 @@
+"""What the rooms with questions have in common: fields one under the other, a message where an answer is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from logbook.errors import LogbookError
+from logbook.tui.ink import sentence
+from logbook.tui.room import BACK, Room
+from logbook.tui.widgets.choice import Answers, Choice
+from logbook.tui.widgets.field import Field
+
+
+class Question(Vertical):
+    """A field or a choice, and under it what is wrong with its answer."""
+
+    DEFAULT_CSS = """
+    Question { height: auto; }
+    Question .message { height: auto; display: none; color: $text-error; padding: 0 0 0 2; }
+    Question.-wrong .message { display: block; }
+    """
+
+    def __init__(self, asked: Field | Choice) -> None:
+        super().__init__(id=f"{asked.id}-question")
+        self.asked = asked
+        self.message = Static(classes="message")
+
+    def compose(self) -> ComposeResult:
+        """The question, then the message."""
+        yield self.asked
+        yield self.message
+
+    def complain(self, words: str) -> None:
+        """Say what is wrong; an empty text takes that back."""
+        self.asked.mark(bool(words))
+        self.set_class(bool(words), "-wrong")
+        self.message.update(sentence(words, "grave"))
+
+    @property
+    def wrong(self) -> bool:
+        """True while a message stands there."""
+        return self.has_class("-wrong")
+
+
+class FormRoom(Room):
+    """A room that asks: ctrl+s saves, enter goes on, and an answer that cannot be taken says so beside itself.
+
+    `save` raises a LogbookError whose `where`, through `FIELD_OF`, names the question at fault.
+    """
+
+    FIELD_OF: ClassVar[dict[str, str]] = {}
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+s", "save", "save"),
+        Binding("tab", "app.focus_next", "next question"),
+        BACK,
+        Binding("f1", "help", "help"),
+        Binding("down", "app.focus_next", "", show=False),
+        Binding("up", "app.focus_previous", "", show=False),
+    ]
+
+    def question(self, name: str) -> Question:
+        """The question of that name."""
+        return self.query_one(f"#{name}-question", Question)
+
+    def text(self, name: str) -> str:
+        """What was typed or chosen."""
+        asked = self.question(name).asked
+        return asked.text if isinstance(asked, Field) else asked.value
+
+    def questions(self) -> Iterator[Question]:
+        """Every question that is shown, from top to bottom."""
+        return (q for q in self.query(Question) if q.display)
+
+    def save(self) -> None:
+        """Write what was answered and leave; raises LogbookError."""
+        raise NotImplementedError
+
+    def action_save(self) -> None:
+        """Save, or say what stands in the way."""
+        for question in self.questions():
+            question.complain("")
+        try:
+            self.save()
+        except LogbookError as error:
+            self.complain(error)
+
+    def complain(self, error: LogbookError) -> None:
+        """Put a refusal beside the answer that it speaks of, else over the room."""
+        name = self.FIELD_OF.get(error.where or "", error.where or "")
+        at_fault = next((q for q in self.questions() if q.asked.id == name), None)
+        if at_fault is None:
+            self.app.notify(error.message, severity="error", markup=False)
+            return
+        at_fault.complain(error.message)
+        at_fault.asked.ask()
+        self.call_after_refresh(at_fault.scroll_visible, animate=False)
+
+    @on(Input.Changed)
+    @on(Answers.Changed)
+    def _answered(self, message: Input.Changed | Answers.Changed) -> None:
+        """Another answer: what was wrong with the last one is no longer said."""
+        question = _question_of(message.control)
+        if question is not None and question.wrong:
+            question.complain("")
+
+    @on(Input.Submitted)
+    def _go_on(self, message: Input.Submitted) -> None:
+        """Enter goes to the next question; after the last it saves."""
+        shown = list(self.questions())
+        question = _question_of(message.control)
+        if question is shown[-1]:
+            self.action_save()
+        elif question is not None:
+            shown[shown.index(question) + 1].asked.ask()
+
+
+def _question_of(widget: Widget | None) -> Question | None:
+    return next((a for a in widget.ancestors if isinstance(a, Question)), None) if widget else None

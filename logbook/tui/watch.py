@@ -1,0 +1,207 @@
+"""One watch: its seals as budgets, what speaks against water, what is due next, and everything that happened."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Horizontal, Vertical, VerticalScroll
+from textual.widgets import Static
+
+from logbook.errors import LogbookError
+from logbook.reckoning.values import Event, Exposure, Shares
+from logbook.tui import watch_bar, watch_lines, watch_working
+from logbook.tui.ink import Line, content, sentence, short
+from logbook.tui.room import Room
+from logbook.tui.watch_lines import Entry
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+PAGE = 64  # entries read from the record at a time
+
+
+class WatchRoom(Room):
+    """Everything about one watch; the log is read page by page as it comes into view."""
+
+    CSS_PATH = "watch.tcss"
+    TITLE_WORDS = "Watch"
+    PURPOSE = (
+        "One watch: each seal's service interval and what used it, the stop rules in force, what is due next, "
+        "and the log of water, tests, openings and faults."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("w", "log", "log exposure", tooltip="log an exposure of this watch"),
+        Binding("c", "check", "check", tooltip="may this watch go there?"),
+        Binding("e", "event", "event", tooltip="log a workshop event or a fault"),
+        Binding("enter", "work", "working", tooltip="show how the seal's score or the entry's cost comes about"),
+        Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
+        Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
+        Binding("z", "undo", "undo", tooltip="take the last change back"),
+        Binding("tab", "app.focus_next", "next part", tooltip="seals, stop rules, log in turn"),
+    ]
+
+    def __init__(self, watch_id: int) -> None:
+        super().__init__()
+        self.watch_id = watch_id
+        self._plans: list[Exposure] = []
+        self._logged = 0
+        self._pages: dict[int, list[tuple[Entry, Mapping[int, Shares]]]] = {}
+
+    def body(self) -> ComposeResult:
+        """Head, seals with their legend, what stands against water, the log, and the working beside it."""
+        yield Static(id="head")
+        yield Static(id="seal-heads")
+        yield Lines(self._draw_seal, id="seals")
+        yield Static(content([watch_bar.legend()]), id="legend")
+        yield Static("─" * 400, id="against-rule", classes="rule")
+        with VerticalScroll(id="against"):
+            yield Static(id="against-words")
+        with Container(id="lower"):
+            with Vertical(id="log-part"):
+                with Horizontal(id="log-heads"):
+                    yield Static(id="log-head")
+                    yield Static(sentence(watch_lines.COST_HEAD, "dim"), id="cost-head")
+                yield Lines(self._draw_entry, id="log")
+            with VerticalScroll(id="working"):
+                yield Static(id="working-words")
+
+    def on_mount(self) -> None:
+        """The cursor begins at the seals."""
+        self.query_one("#seals", Lines).focus()
+
+    def on_resize(self) -> None:
+        """Columns follow the window; in a wide one the working stands beside the log."""
+        wide = self.app.size.width >= watch_lines.WIDE
+        self.set_class(wide, "wide")
+        self.set_class(not wide, "narrow")
+        self._write_heads()
+
+    def reload(self) -> None:
+        """Read the watch and the first page of its log; without the watch there is no such room."""
+        try:
+            self.standing = self.book.standing(self.watch_id)
+        except LogbookError as error:
+            self.app.pop_screen()
+            self.app.notify(error.message, severity="error", markup=False)
+            return
+        self._plans = self.book.plans(self.watch_id)
+        self._logged = self.book.log_length(self.standing.record)
+        self._pages.clear()
+        name = short(self.standing.name, 60)
+        self.query_one("#title", TitleLine).say([("logbook · Watch · ", "title"), (name, "strong")])
+        self._write("head", watch_lines.head(self.standing, self.book.practice))
+        self._write("against-words", watch_lines.standing_lines(self.standing, self.book.today))
+        self._write("log-head", [watch_lines.log_head(len(self._plans), self._logged)])
+        self._write_heads()
+        seals = self.query_one("#seals", Lines)
+        seals.styles.height = max(1, len(self.standing.seals))
+        seals.show(len(self.standing.seals))
+        self.query_one("#log", Lines).show(len(self._plans) + self._logged)
+        self._write_working()
+
+    def _write(self, part: str, lines: Sequence[Line]) -> None:
+        self.query_one(f"#{part}", Static).update(content(lines))
+
+    def _write_heads(self) -> None:
+        self._write("seal-heads", [watch_lines.seal_heads(self.app.size.width)])
+
+    def _draw_seal(self, row: int, width: int) -> Line:
+        return watch_lines.seal_row(self.standing.seals[row], self.standing, width)
+
+    def _draw_entry(self, row: int, width: int) -> Line:
+        entry, costs = self._entry(row)
+        return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width)
+
+    def _entry(self, row: int) -> tuple[Entry, Mapping[int, Shares]]:
+        """A row of the log with what it cost: the plans first, then the record, read where it is looked at."""
+        if row < len(self._plans):
+            return self._plans[row], {}
+        page, within = divmod(row - len(self._plans), PAGE)
+        if page not in self._pages:
+            self._pages[page] = [*self.book.log_page(self.watch_id, page * PAGE, PAGE)]
+        return self._pages[page][within]
+
+    # ------------------------------------------------------------------ the working
+
+    @on(Lines.Chosen)
+    def action_work(self) -> None:
+        """Show the working of what is under the cursor, or put it away."""
+        self.set_class(self._in_log, "of-log")
+        self.toggle_class("working")
+        self._write_working()
+
+    @on(Lines.Highlighted)
+    def _follow(self) -> None:
+        self._write_working()
+
+    def on_descendant_focus(self) -> None:
+        """The working is of the part one is in; the log takes room from what stands above it."""
+        self.set_class(self._in_log, "at-log")
+        self._write_working()
+
+    def _write_working(self) -> None:
+        if self.has_class("working"):
+            self._write("working-words", self._working())
+            self.query_one("#working").scroll_home(animate=False)
+
+    def _working(self) -> list[Line]:
+        if self._in_log and self.query_one("#log", Lines).count:
+            entry, costs = self._entry(self.query_one("#log", Lines).cursor)
+            if isinstance(entry, Event):
+                return watch_working.of_event(entry, self.book.units)
+            return watch_working.of_exposure(
+                entry, costs, self.standing, self.book.practice, self.book.units
+            )
+        if not self.standing.seals:
+            return [[("no seal is on record", "plain")]]
+        seal = self.standing.seals[self.query_one("#seals", Lines).cursor]
+        return watch_working.of_seal(seal, self.standing, self.book.practice)
+
+    @property
+    def _in_log(self) -> bool:
+        return self.query_one("#log", Lines).has_focus
+
+    def action_back(self) -> None:
+        """Put the working away, else one step back."""
+        if self.has_class("working"):
+            self.action_work()
+        else:
+            self.app.pop_screen()
+
+    # ------------------------------------------------------------------ what can be done
+
+    def action_log(self) -> None:
+        """Log an exposure of this watch."""
+        from logbook.tui.exposure import ExposureRoom
+
+        self.app.push_screen(ExposureRoom(self.watch_id))
+
+    def action_check(self) -> None:
+        """May it go there?"""
+        from logbook.tui.check import CheckRoom
+
+        self.app.push_screen(CheckRoom(self.watch_id))
+
+    def action_event(self) -> None:
+        """Log a workshop event or a fault."""
+        from logbook.tui.event_form import EventRoom
+
+        self.app.push_screen(EventRoom(self.watch_id))
+
+    def action_strike(self) -> None:
+        """Strike the entry under the cursor."""
+        log = self.query_one("#log", Lines)
+        if not log.has_focus or not log.count:
+            self.app.notify("x strikes an entry of the log: tab leads there.", markup=False)
+            return
+        entry, _ = self._entry(log.cursor)
+        name = watch_lines.entry_name(entry, self.book.units)
+        self.change(lambda: self.book.strike(entry.id or 0), f"Struck: {name}. z: undo")
+
+    def action_confirm(self) -> None:
+        """Nothing else happened up to today."""
+        words = "Confirmed: nothing else happened up to today. z: undo"
+        self.change(lambda: self.book.confirm(self.watch_id), words)

@@ -1,0 +1,160 @@
+"""The Watch room's lines as plain pieces of text: head, seals, what speaks against water, what is due, the log."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from logbook.exchange import phrases
+from logbook.exchange.phrases import Units
+from logbook.reckoning import account, planrules
+from logbook.reckoning.account import SealWear
+from logbook.reckoning.due import DueItem
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.standing import Standing
+from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
+from logbook.tui import watch_bar
+from logbook.tui.event_words import event_words
+from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, short
+from logbook.tui.watch_working import history_words
+
+Entry = Exposure | Event
+STAGE_ROLE = {"later": "dim", "coming up": "mild", "due": "grave", "overdue": "grave"}
+LEAST_BAR, WIDEST_BAR = 30, 72
+COST_HEAD, COST_WIDTH = "took, of 100", 12
+WIDE = 112  # cells from which the seals' numbers stand beside their bars
+
+
+def head(standing: Standing, practice: Practice) -> list[Line]:
+    """What its mark and its owner say about water, and the score with what limits it."""
+    watch = standing.record.watch
+    facts = [_mark_says(watch, practice), "kept dry" if watch.use == "dry" else f"used for {watch.use}"]
+    facts += [f"group {short(watch.group, 24)}"] if watch.group else []
+    facts += [f"reference {short(watch.reference, 24)}"] if watch.reference else []
+    facts += [f"retired {phrases.full_date(watch.retired_on)}"] if watch.retired_on else []
+    return [[(" · ".join(facts), "plain")], _score_line(standing)]
+
+
+def _mark_says(watch: Watch, practice: Practice) -> str:
+    """A mark with the highest use that common practice reads from it on a new watch."""
+    mark = planrules.mark_words(watch)
+    if watch.mark == "unknown":
+        return "its mark is not known, so that no use in water can be read from it"
+    row = planrules.mark_row(watch, practice)
+    allowed = [name for name, answer in row.allows.items() if answer == "yes"]
+    light = [f"{name} lightly" for name, answer in row.allows.items() if answer == "light"]
+    words = [f"up to {allowed[-1]}"] if allowed else []
+    return f"{mark}, by common practice {' and '.join(words + light)} when new"
+
+
+def _score_line(standing: Standing) -> Line:
+    pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (" left (band not computed)", "plain")]
+    if standing.limiting is None:
+        return [*pieces, (": no seal is on record", "plain")]
+    place = phrases.place(standing.limiting.seal.position)
+    pieces.append((f", limited by the {place} seal: used {history_words(standing.limiting)}", "plain"))
+    if standing.on >= standing.limiting.cap_on:
+        pieces.append((", and older than a stored spare may be", "grave"))
+    return pieces
+
+
+def _bar_cells(width: int) -> int:
+    spare = width - (1 + 10 + 8 + 20 + 5) - (26 if width >= WIDE else 0)
+    return max(LEAST_BAR, min(WIDEST_BAR, spare))
+
+
+def seal_heads(width: int) -> Line:
+    """The heads of the seals' columns."""
+    text = f" {fit('seal', 10)}{fit('material', 8)} {fit('fitted', 19)}left "
+    pieces: list[Piece] = [(text, "dim"), (fit("share used, by channel", _bar_cells(width)), "dim")]
+    return [*pieces, (" share used, and its range", "dim")] if width >= WIDE else pieces
+
+
+def seal_row(seal_wear: SealWear, standing: Standing, width: int) -> Line:
+    """One seal: place, material, date fitted, score left, and its budget as a bar."""
+    seal = seal_wear.seal
+    score, _ = account.score([seal_wear], standing.on)
+    pieces: list[Piece] = [
+        (f" {fit(phrases.place(seal.position), 10)}", "strong"),
+        (f"{fit(seal.material, 8)}{fit(_fitted(seal), 20)}", "plain"),
+        (f"{score:>4} ", "grave" if score == 0 else "strong"),
+        *watch_bar.bar(seal_wear, _bar_cells(width)),
+    ]
+    if width < WIDE:
+        return pieces
+    share = f" {seal_wear.wear_share:.2f}"
+    if seal_wear.history_is_open:
+        share += f", from {seal_wear.history_low:.2f} to {seal_wear.history_high:.2f}"
+    return [*pieces, (share, "plain")]
+
+
+def _fitted(seal: Seal) -> str:
+    if seal.fitted_earliest == seal.fitted_latest:
+        return phrases.full_date(seal.fitted_earliest)
+    return f"{seal.fitted_earliest:%b %Y}–{seal.fitted_latest:%b %Y}"
+
+
+def standing_lines(standing: Standing, today: date) -> list[Line]:
+    """The stop rules in force, worst first, then the three things that are due next."""
+    lines: list[Line] = [
+        [(stop.verdict, VERDICT_ROLE[stop.verdict]), (f": {stop.sentence}{_limit(stop.limit)}", "plain")]
+        for stop in standing.stops
+    ]
+    if not lines:
+        lines.append([("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")])
+    return lines + [_due_line(item) for item in standing.due[:3]]
+
+
+def _limit(limit: str | None) -> str:
+    return f" (limit: {limit})" if limit else ""
+
+
+def _due_line(item: DueItem) -> Line:
+    silent = f", snoozed until {phrases.full_date(item.snoozed_until)}" if item.snoozed_until else ""
+    return [
+        (item.stage, STAGE_ROLE[item.stage]),
+        (f": {item.label}, {phrases.full_date(item.due)}{silent} ({item.why})", "plain"),
+    ]
+
+
+def log_head(planned: int, logged: int) -> Line:
+    """The line above the log."""
+    if not planned and not logged:
+        return [("── log: nothing yet; w logs water, e a workshop event or a fault", "dim")]
+    words = f"── log: {logged:,} entr{'ies' if logged != 1 else 'y'}, newest first"
+    return [(words + (f"; {planned} planned on top" if planned else ""), "dim")]
+
+
+def entry_row(entry: Entry, costs: Mapping[int, Shares], standing: Standing, units: Units, width: int) -> Line:
+    """One entry of the log: its date, what it was, what it cost."""
+    cost = _cost(entry, costs, standing)
+    words_width = width - 1 - 12 - 1 - COST_WIDTH - 1
+    if isinstance(entry, Event):
+        on, words, role = entry.on, event_words(entry, units), "strong"
+    else:
+        on, words, role = entry.starts_on, phrases.exposure_words(entry, units), "plain"
+    if cost == "planned":
+        role = "dim"
+    return [
+        (f" {fit(phrases.full_date(on), 12)}", "dim"),
+        (f"{fit(words, words_width)} ", role),
+        (f"{fit(cost, COST_WIDTH, right=True)} ", "mild" if cost == "planned" else "plain"),
+    ]
+
+
+def _cost(entry: Entry, costs: Mapping[int, Shares], standing: Standing) -> str:
+    if isinstance(entry, Event):
+        return "new seals" if entry.kind == "gaskets" else ""
+    if entry.planned:
+        return "planned"
+    if not costs:
+        return "not charged"
+    most = max(shares.total for shares in costs.values())
+    return phrases.of_hundred(most).removesuffix(" of 100")
+
+
+def entry_name(entry: Entry, units: Units) -> str:
+    """An entry as a notice names it."""
+    if isinstance(entry, Event):
+        return f"{event_words(entry, units)} on {phrases.full_date(entry.on)}"
+    return f"{phrases.exposure_words(entry, units)} on {phrases.full_date(entry.starts_on)}"

@@ -1,0 +1,211 @@
+"""How a seal's score and an exposure's cost come about: the model's formulas with their numbers in them.
+
+The numbers are the reckoning's own; here they are only written out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+
+from logbook.exchange import phrases, quantities
+from logbook.exchange.phrases import Units
+from logbook.reckoning import account, wear
+from logbook.reckoning.account import SealWear
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.standing import Standing
+from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch
+from logbook.tui.event_words import event_words, meaning
+from logbook.tui.ink import Line
+from logbook.tui.watch_bar import HATCHING
+
+_POWERS = str.maketrans("0123456789.", "⁰¹²³⁴⁵⁶⁷⁸⁹·")
+_HOURS_OF = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
+
+
+def share_words(share: float) -> str:
+    """A wear share as a plain decimal with two figures that count: `0.00011`."""
+    if abs(share) < 5e-9:
+        return "0"
+    places = 2
+    while places < 10 and abs(share) < 10 ** (1 - places):
+        places += 1
+    return f"{share:.{places}f}".replace("-", "−")
+
+
+def history_words(seal_wear: SealWear) -> str:
+    """The wear share with what its unknown history leaves open."""
+    share = f"{seal_wear.wear_share:.2f}"
+    if not seal_wear.history_is_open:
+        return f"{share} of an interval, all of it on record"
+    low, high = f"{seal_wear.history_low:.2f}", f"{seal_wear.history_high:.2f}"
+    return f"{share} of an interval, from {low} to {high} as its history is not known"
+
+
+def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice) -> list[Line]:
+    """Channels of one seal with numbers, their sum, the score, and where its material ends."""
+    seal, watch = seal_wear.seal, standing.record.watch
+    lines: list[Line] = [
+        [(f"{phrases.place(seal.position)} seal", "title"), (f" · {seal.material} · {fitted_words(seal)}", "plain")],
+        [("share used, by channel", "dim"), ("      assumed (before the log)", "dim")],
+    ]
+    recorded = zip(CHANNELS, seal_wear.shares.as_tuple(), seal_wear.assumed.as_tuple(), strict=True)
+    for name, share, assumed in recorded:
+        noted = f"{assumed:.4f}" if assumed else ""
+        lines.append([(f"{HATCHING[name]} ", "bar"), (f"{name:<12}{share:>9.4f}   {noted:>9}", "plain")])
+    score, _ = account.score([seal_wear], standing.on)
+    lines += [
+        [(f"sum {history_words(seal_wear)}", "strong")],
+        [(f"score 100 × (1 − {seal_wear.wear_share:.4f}), rounded down: {score}; its band is not computed", "plain")],
+        *_cap_lines(seal_wear, standing.on, practice),
+        [(_ageing_words(seal.material, watch, practice), "dim")],
+        [(_uses_words(watch, seal, practice), "dim")],
+    ]
+    return [line for line in lines if line[0][0]]
+
+
+def fitted_words(seal: Seal) -> str:
+    """When a seal was fitted, as a day or as a range."""
+    first, last = phrases.full_date(seal.fitted_earliest), phrases.full_date(seal.fitted_latest)
+    return f"fitted {first}" if first == last else f"fitted between {first} and {last}"
+
+
+def _cap_lines(seal_wear: SealWear, on: date, practice: Practice) -> Iterator[Line]:
+    material = seal_wear.seal.material
+    years = practice.materials[material].cap_years
+    capped = on >= seal_wear.cap_on
+    words = "was over on" if capped else "ends on"
+    role = "grave" if capped else "plain"
+    yield [(f"storage class of {material}, {years:g} years, {words} {phrases.full_date(seal_wear.cap_on)}", role)]
+
+
+def _ageing_words(material: str, watch: Watch, practice: Practice) -> str:
+    worn, stored = practice["worn_c"], practice["storage_c"]
+    rates = [wear.ageing_share_per_hour(celsius, material, practice) for celsius in (worn, stored)]
+    return (
+        f"ageing r(T)/r̄/{practice.materials[material].years:.3g} years: {share_words(rates[0])} an hour worn at "
+        f"{worn:g} °C, {share_words(rates[1])} stored at {stored:g} °C; worn {watch.worn_h:g} h a day"
+    )
+
+
+def _uses_words(watch: Watch, seal: Seal, practice: Practice) -> str:
+    weekly = {"crown": watch.winds, "pushers": watch.presses}.get(seal.position, 0.0)
+    if not weekly:
+        return ""
+    m_h = wear.factors(watch, seal.position, practice).m_h
+    return f"handling {m_h:g} × {weekly:g} dry uses a week / {practice['U_dry']:g}"
+
+
+def of_exposure(
+    exposure: Exposure, costs: Mapping[int, Shares], standing: Standing, practice: Practice, units: Units
+) -> list[Line]:
+    """What an exposure took: the formula of each channel for the seal it cost most, then the other seals."""
+    watch = standing.record.watch
+    lines: list[Line] = [[(phrases.exposure_words(exposure, units), "title")]]
+    if exposure.note:
+        lines.append([(exposure.note, "dim")])
+    if exposure.planned:
+        return [*lines, [("planned: charged once it has happened", "plain")]]
+    seals = {seal.id: seal for seal in standing.record.seals}
+    charged = [(seals[key], shares) for key, shares in costs.items() if key in seals]
+    if not charged:
+        return [*lines, [(_not_charged(exposure, watch), "plain")]]
+    charged.sort(key=lambda pair: -pair[1].total)
+    most, shares = charged[0]
+    lines.append([(f"{phrases.place(most.position)} seal: took {phrases.of_hundred(shares.total)}", "strong")])
+    lines += _channel_lines(exposure, most, shares, watch, practice)
+    others = ", ".join(f"{phrases.place(s.position)} {phrases.of_hundred(c.total)}" for s, c in charged[1:])
+    return [*lines, [(f"other seals: {others}", "plain")]] if others else lines
+
+
+def _not_charged(exposure: Exposure, watch: Watch) -> str:
+    if exposure.starts_on < watch.recorded_from:
+        began = phrases.full_date(watch.recorded_from)
+        return f"before the record of this watch began ({began}): kept, and charged to no seal"
+    return "before its seals were fitted: kept, and charged to no seal in place"
+
+
+def _channel_lines(
+    exposure: Exposure, seal: Seal, shares: Shares, watch: Watch, practice: Practice
+) -> Iterator[Line]:
+    formulas = {
+        "ageing": _ageing_formula,
+        "pressure": _pressure_formula,
+        "temperature": _temperature_formula,
+        "salt": _salt_formula,
+        "chemicals": _chemicals_formula,
+        "handling": _handling_formula,
+    }
+    silent = []
+    for name, share in zip(CHANNELS, shares.as_tuple(), strict=True):
+        if abs(share) < 5e-9:
+            silent.append(name)
+            continue
+        formula = formulas[name](exposure, seal, watch, practice)
+        yield [
+            (f"{HATCHING[name]} ", "bar"),
+            (f"{name:<12}{formula} = ", "plain"),
+            (share_words(share), "strong"),
+        ]
+    if silent:
+        yield [(f"nothing from {', '.join(silent)}", "dim")]
+
+
+def _power(exponent: float) -> str:
+    return f"{exponent:g}".translate(_POWERS)
+
+
+def _time(exposure: Exposure) -> str:
+    return quantities.show_minutes(exposure.duration_s)
+
+
+def _ageing_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    return f"{_time(exposure)} at {wear.case_c(exposure, practice):.3g} °C, less the hours it stands in for"
+
+
+def _pressure_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    m_p = wear.factors(watch, seal.position, practice).m_p
+    gauge = quantities.show_pressure(exposure.gauge_pa)
+    mark = quantities.show_pressure(wear.reference_mark_pa(watch, practice))
+    return f"{m_p:g} × {exposure.dips} × ({gauge}/{mark}){_power(practice['n_p'])} / {practice['N_p']:g}"
+
+
+def _temperature_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    m_t = wear.factors(watch, seal.position, practice).m_t
+    swing = wear.swing_k(exposure, practice)
+    return f"{m_t:g} × ({swing:.3g}/{practice['swing_k']:g} K){_power(practice['n_t'])} / {practice['N_t']:g}"
+
+
+def _salt_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    m_s = wear.factors(watch, seal.position, practice).m_s
+    rinse = "" if exposure.rinsed else f" × {practice['unrinsed']:g} not rinsed"
+    brackish = (
+        f" × {exposure.salinity or 0:g}/{practice['brackish_reference']:g}" if exposure.water == "brackish" else ""
+    )
+    return f"{m_s:g} × {_time(exposure)}{brackish}{rinse} / {practice['H_salt']:g} h"
+
+
+def _chemicals_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    m_c = wear.factors(watch, seal.position, practice).m_c
+    return f"{m_c:g} × {_time(exposure)} / {practice[_HOURS_OF[exposure.water]]:g} h"
+
+
+def _handling_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    m_h = wear.factors(watch, seal.position, practice).m_h
+    crown = seal.position == "crown"
+    wet = exposure.crown_wet if crown else exposure.pusher_wet
+    under = exposure.crown_under if crown else exposure.pusher_under
+    return f"{m_h:g} × ({wet}/{practice['U_wet']:g} + {under}/{practice['U_under']:g})"
+
+
+def of_event(event: Event, units: Units) -> list[Line]:
+    """An event in full, and what it does to the books."""
+    lines: list[Line] = [
+        [(event_words(event, units), "title")],
+        [(f"on {phrases.full_date(event.on)}, place {event.order} inside the day", "plain")],
+    ]
+    if event.workshop:
+        lines.append([(f"workshop: {event.workshop}", "plain")])
+    if event.note:
+        lines.append([(event.note, "dim")])
+    return [*lines, [(meaning(event), "plain")]]

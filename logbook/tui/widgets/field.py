@@ -1,0 +1,75 @@
+"""A question on one line: its label and a frameless entry, marked while its answer cannot be taken."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.widgets import Input, Static
+
+from logbook.reckoning.text import printable
+from logbook.tui.ink import sentence
+
+LONGEST = 400  # characters; more than any answer has
+
+
+class Entry(Input):
+    """One line of text; what cannot be shown on a terminal stands there escaped, also when pasted."""
+
+    def __init__(self, name: str, longest: int = LONGEST) -> None:
+        super().__init__(name=name, id=f"{name}-entry", compact=True)
+        self.longest = longest
+        self.cursor_blink = False
+
+    def validate_value(self, value: str) -> str:
+        """Text that a terminal can show, no longer than an answer may be."""
+        return printable(value[: self.longest])[: self.longest]
+
+
+class Field(Horizontal):
+    """A label and an entry. `mark` says that the answer is wrong; the room says why."""
+
+    DEFAULT_CSS = """
+    Field { height: 1; }
+    Field .label { width: 9; color: $foreground-muted; }
+    Field:focus-within .label { color: $accent; text-style: bold; }
+    Field.-wrong .label { color: $text-error; text-style: bold; }
+    Field Entry { width: 1fr; background: $surface; }
+    Field Entry:focus { background: $surface-lighten-1; }
+    """
+
+    def __init__(self, name: str, label: str, *, longest: int = LONGEST) -> None:
+        super().__init__(id=name, name=name)
+        self.label = label
+        self.entry = Entry(name, longest)
+
+    def compose(self) -> ComposeResult:
+        """The label, then the entry."""
+        yield Static(sentence(self.label), classes="label")
+        yield self.entry
+
+    @property
+    def text(self) -> str:
+        """What stands in the entry."""
+        return self.entry.value
+
+    def fill(self, text: str) -> None:
+        """Put text there as though it had always stood there: no one typed it."""
+        with self.entry.prevent(Input.Changed):
+            self.entry.value = text
+        if self.entry.has_focus:
+            self.entry.select_all()
+
+    def silent(self, words: str) -> None:
+        """What an empty entry stands for."""
+        self.entry.placeholder = words
+
+    def mark(self, wrong: bool) -> None:
+        """Mark the answer as one that cannot be taken, or lift that."""
+        if self.has_class("-wrong") != wrong:
+            self.set_class(wrong, "-wrong")
+            self.query_one(".label", Static).update(sentence(f"! {self.label}" if wrong else self.label))
+
+    def ask(self) -> None:
+        """The cursor into the entry, its text selected."""
+        self.entry.focus()
+        self.entry.select_all()

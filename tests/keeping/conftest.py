@@ -1,0 +1,35 @@
+"""A fresh record in a temporary folder, and the constants that ship with the package."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from logbook.keeping.practice_file import shipped_path
+from logbook.keeping.store import Store
+from logbook.reckoning.practice import Practice, parse
+
+
+@pytest.fixture(scope="session")
+def practice() -> Practice:
+    return parse(shipped_path().read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="session")
+def other_practice() -> Practice:
+    """The shipped constants with one changed, as by an owner's override."""
+    text = shipped_path().read_text(encoding="utf-8")
+    return parse(text, override="[constants.H_salt]\nvalue = 200\n")
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "record.logbook"
+
+
+@pytest.fixture
+def store(path: Path) -> Iterator[Store]:
+    with Store.open(path, create=True) as opened:
+        yield opened

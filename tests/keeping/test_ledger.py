@@ -1,0 +1,244 @@
+"""The ledger kept up step by step equals one made anew from the exposures, to the last digit."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import date, time, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from logbook.keeping import events, exposures, glance, ledger, watches, wearing
+from logbook.keeping.spans import COSTS_NOTHING, Span, merged, wider
+from logbook.keeping.store import Store
+from logbook.keeping.strike import strike
+from logbook.reckoning import values as v
+from logbook.reckoning.practice import Practice
+from tests.keeping import making
+from tests.keeping.making import ADDED, a_dive, a_watch, books, gaskets, its_seals, record_of
+
+
+def anew(store: Store, practice: Practice) -> dict[str, list[tuple[int, ...]]]:
+    """The ledger as the exposures alone give it."""
+    with store.reading() as rows:
+        records = glance.read_records(rows, retired=True)
+        shares = [row for record in records for row in ledger.reckon(rows, record, practice)]
+        sums = ledger.totals_of(shares)
+        seals = [seal.id or 0 for record in records for seal in record.seals]
+    return {
+        "ledger_share": sorted(shares),
+        "seal_total": sorted((*sums.get(seal, [0] * 6), seal) for seal in seals),
+    }
+
+
+def kept(store: Store) -> dict[str, list[tuple[int, ...]]]:
+    with store.reading() as rows:
+        columns = ", ".join(v.CHANNELS)
+        shares = rows(f"SELECT exposure_id, seal_id, {columns}, counted FROM ledger_share", ())
+        totals = rows(f"SELECT {columns}, seal_id FROM seal_total", ())
+        return {"ledger_share": sorted(shares), "seal_total": sorted(totals)}
+
+
+@pytest.fixture(scope="module")
+def empty_record(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("empty") / "record.logbook"
+    Store.open(path, create=True).close()
+    return path
+
+
+@contextmanager
+def a_copy_of(record: Path) -> Iterator[Store]:
+    with tempfile.TemporaryDirectory() as folder, Store.open(shutil.copy(record, folder)) as store:
+        yield store
+
+
+@settings(max_examples=80)
+@given(st.data())
+def test_adding_amending_and_striking_equal_reckoning_anew(
+    empty_record: Path, practice: Practice, data: st.DataObject
+) -> None:
+    """Dates lie close together, so that exposures of up to two days overlap, in all zones."""
+    near = st.dates(date(2024, 1, 1), date(2024, 1, 12))
+    seal_lists = st.lists(making.seals(), max_size=4)
+    with a_copy_of(empty_record) as store:
+        watch = a_watch(recorded_from=data.draw(near), new_on=None)
+        watch_id = watches.add(
+            store, watch, [*its_seals(date(2023, 1, 1)), *data.draw(seal_lists)], [], practice
+        )
+        batches = st.lists(st.lists(making.exposures(on=near), max_size=4), min_size=1, max_size=3)
+        ids: list[int] = []
+        for batch in data.draw(batches):
+            ids += exposures.add(store, [replace(e, watch_id=watch_id) for e in batch], practice)
+            assert kept(store) == anew(store, practice)
+        for id_ in ids[::2]:
+            changed = data.draw(making.exposures(on=near, planned=None))
+            exposures.amend(store, replace(changed, id=id_, watch_id=watch_id), practice)
+            assert kept(store) == anew(store, practice)
+        for id_ in ids[1::2]:
+            strike(store, id_, practice)
+            assert kept(store) == anew(store, practice)
+
+
+Change = Callable[[Store, int, Practice], object]
+NEAR = date(2024, 5, 10)
+CHANGES: dict[str, Change] = {
+    "a worn stretch": lambda s, w, p: wearing.add_stretches(s, [v.WornStretch(NEAR, NEAR, 0.0, w)], p),
+    "a habit": lambda s, w, p: wearing.add_habit(
+        s, v.Habit(a_dive(duration_s=40_000), 1.0, NEAR, None, w), p
+    ),
+    "a habit with an end": lambda s, w, p: wearing.add_habit(
+        s, v.Habit(a_dive(duration_s=40_000), 1.0, NEAR, NEAR, w), p
+    ),
+    "gaskets": lambda s, w, p: events.add(s, [gaskets(w, NEAR, ("crown", "FKM"), ("crystal", "VMQ"))], p),
+    "gaskets before all": lambda s, w, p: events.add(s, [gaskets(w, ADDED, ("crown", "FKM"))], p),
+    "a forgotten seal": lambda s, w, p: watches.set_seal(s, w, v.Seal("pushers", "NBR", ADDED, NEAR), p),
+    "another start": lambda s, w, p: watches.edit(s, a_watch(recorded_from=NEAR, id=w), p),
+    "fewer worn hours": lambda s, w, p: watches.edit(s, a_watch(worn_h=1.0, id=w), p),
+    "another crown": lambda s, w, p: watches.edit(s, a_watch(crown="pushed", id=w), p),
+    "another mark": lambda s, w, p: watches.edit(s, a_watch(mark="unmarked", marked_pa=None, id=w), p),
+    "another case": lambda s, w, p: watches.edit(s, a_watch(case_material="titanium", id=w), p),
+}
+
+
+def days_of_long_dives(watch_id: int) -> list[v.Exposure]:
+    return [
+        a_dive(watch_id, NEAR + timedelta(days=n), duration_s=50_000, starts_at=time(20), utc_offset_s=0)
+        for n in range(-8, 9)
+    ]
+
+
+@pytest.mark.parametrize("change", CHANGES)
+def test_whatever_bears_on_the_cost_of_exposures_renews_it(
+    store: Store, practice: Practice, change: str
+) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    exposures.add(store, days_of_long_dives(watch_id), practice)
+    before = kept(store)
+    CHANGES[change](store, watch_id, practice)
+    assert kept(store) == anew(store, practice)
+    assert (kept(store) != before) == (change != "another case")
+
+
+OTHERWISE = {
+    "name": "Other", "movement": "quartz", "use": "dry", "bought_on": date(2020, 1, 1), "new_on": None,
+    "winds": 7.0, "presses": 3.0, "reference": "r", "note": "n", "group": "g", "retired_on": NEAR,
+    "confirmed_on": NEAR,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("field", OTHERWISE)
+def test_what_costs_nothing_leaves_the_ledger_right_without_reckoning_anew(
+    store: Store, practice: Practice, field: str
+) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    exposures.add(store, days_of_long_dives(watch_id), practice)
+    watches.edit(store, replace(a_watch(id=watch_id), **{field: OTHERWISE[field]}), practice)
+    assert kept(store) == anew(store, practice)
+
+
+def test_every_column_said_to_cost_nothing_has_been_tried(store: Store) -> None:
+    assert len(OTHERWISE) == len(COSTS_NOTHING) - 1  # the key of the name goes with the name
+
+
+def test_a_new_exposure_reads_and_writes_the_same_however_long_the_record_is(
+    store: Store, practice: Practice
+) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    first = date(2024, 1, 1)
+    steps = []
+    for length in (10, 400):
+        dives = [a_dive(watch_id, first + timedelta(days=8 * n)) for n in range(length)]
+        exposures.add(store, dives, practice)
+        with store.transaction() as session:
+            driver = session.connection().connection.driver_connection
+            counted = [0]
+            driver.set_progress_handler(lambda counted=counted: counted.__setitem__(0, counted[0] + 1), 1)
+            ledger.refresh_window(session, watch_id, [dives[5].starts_on], practice)
+            driver.set_progress_handler(None, 1)
+            steps.append(counted[0])
+        first -= timedelta(days=8 * 500)
+    assert steps[1] < 1.5 * steps[0]
+
+
+def test_the_ledger_is_stale_when_the_constants_changed_and_any_write_renews_it(
+    store: Store, practice: Practice, other_practice: Practice
+) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    exposures.add(store, [a_dive(watch_id)], practice)
+    assert not ledger.is_stale(store.rows, practice)
+    assert ledger.is_stale(store.rows, other_practice)
+    exposures.add(store, [a_dive(watch_id, on=date(2024, 9, 1))], other_practice)
+    assert not ledger.is_stale(store.rows, other_practice)
+    assert kept(store) == anew(store, other_practice)
+
+
+def test_everything_is_made_anew_and_progress_is_told(store: Store, practice: Practice) -> None:
+    for name in ("Blue bezel", "Sunday dress"):
+        watch_id = watches.add(store, a_watch(name), its_seals(), [], practice)
+        exposures.add(store, [a_dive(watch_id), a_dive(watch_id)], practice)
+    before = books(store)
+    with store.transaction() as session:
+        session.connection().exec_driver_sql("UPDATE ledger_share SET salt = 1")
+        session.connection().exec_driver_sql("UPDATE seal_total SET salt = 1")
+    told: list[tuple[int, int]] = []
+    ledger.refresh_all(store, practice, lambda done, total: told.append((done, total)))
+    assert books(store) == before
+    assert told == [(1, 2), (2, 2)]
+
+
+def test_one_watch_is_made_anew(store: Store, practice: Practice) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    exposures.add(store, [a_dive(watch_id), a_dive(watch_id)], practice)
+    before = books(store)
+    with store.transaction() as session:
+        ledger.refresh_watch(session, watch_id, practice)
+    assert books(store) == before
+
+
+def test_an_action_that_changes_the_cost_must_know_the_constants(store: Store, practice: Practice) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    with pytest.raises(TypeError, match="constants in force"):
+        exposures.add(store, [a_dive(watch_id)], None)  # type: ignore[arg-type]
+    assert store.rows("SELECT COUNT(*) FROM exposure") == [(0,)]
+
+
+def test_sums_between_dates_take_both_ends(store: Store, practice: Practice) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    ids = exposures.add(store, [a_dive(watch_id, date(2024, 5, d)) for d in (1, 11, 21)], practice)
+    seal = record_of(store, watch_id).seals[2].id or 0
+    one = glance.ledger_of(store.rows, ids[0])[seal].salt
+    salts = [
+        glance.ledger_sums(store.rows, seal, since, until).salt
+        for since, until in [
+            (None, None),
+            (date(2024, 5, 1), date(2024, 5, 21)),
+            (date(2024, 5, 2), None),
+            (None, date(2024, 5, 20)),
+            (date(2024, 5, 12), date(2024, 5, 20)),
+        ]  # fmt: skip
+    ]
+    assert salts == pytest.approx([3 * one, 3 * one, 2 * one, 2 * one, 0])
+
+
+@given(st.lists(st.tuples(making.days, st.integers(0, 9)), max_size=8))
+def test_merged_spans_hold_the_same_days_without_overlap(drawn: list[tuple[date, int]]) -> None:
+    spans = [Span(day, day + timedelta(days=length)) for day, length in drawn]
+    found = merged(spans)
+    assert all(a.last < b.first for a, b in zip(found, found[1:], strict=False))
+
+    def days(of: list[Span]) -> set[int]:
+        return {n for s in of for n in range(s.first.toordinal(), s.last.toordinal() + 1)}
+
+    assert days(found) == days(spans)
+
+
+def test_a_span_ends_where_the_calendar_does() -> None:
+    assert wider(Span(date.min, date.max), 4) == Span.ALL
+    assert Span.near(date.min).first == date.min
+    assert Span.near(date.max).last == date.max

@@ -1,0 +1,107 @@
+"""The seals a watch comes with: which places, of what, and since when."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from logbook.reckoning.fitting import Fitted, initial_seals, places
+from logbook.reckoning.values import Seal, Watch
+from tests.reckoning.builders import PRACTICE, watch
+
+ADDED = date(2024, 9, 1)
+
+
+def fitted(owner: Watch, material: str = "NBR", told: Fitted | None = None, **single: Fitted) -> dict[str, Seal]:
+    by_place = {name.replace("_", "-"): what for name, what in single.items()}
+    made = initial_seals(owner, material, told or Fitted(), by_place, PRACTICE)  # type: ignore[arg-type]
+    return {s.position: s for s in made}
+
+
+def span(one: Seal) -> tuple[date, date]:
+    return one.fitted_earliest, one.fitted_latest
+
+
+@pytest.mark.parametrize(
+    ("pushers", "gas_valve", "expected"),
+    [
+        (False, False, ("case-back", "crystal", "crown")),
+        (True, False, ("case-back", "crystal", "crown", "pushers")),
+        (False, True, ("case-back", "crystal", "crown", "gas-valve")),
+        (True, True, ("case-back", "crystal", "crown", "pushers", "gas-valve")),
+    ],
+)
+def test_a_watch_has_the_places_it_has(pushers: bool, gas_valve: bool, expected: tuple[str, ...]) -> None:
+    owner = watch(pushers=pushers, gas_valve=gas_valve)
+    assert places(owner) == expected
+    assert tuple(fitted(owner)) == expected
+
+
+def test_a_known_date_is_the_same_at_both_ends() -> None:
+    on = date(2023, 5, 4)
+    assert {span(s) for s in fitted(watch(), told=Fitted(earliest=on)).values()} == {(on, on)}
+
+
+def test_a_range_stays_a_range() -> None:
+    first, last = date(2022, 1, 1), date(2022, 12, 31)
+    assert span(fitted(watch(), told=Fitted(earliest=first, latest=last))["crown"]) == (first, last)
+
+
+@pytest.mark.parametrize(("material", "years"), [("NBR", 7), ("FKM", 10), ("NR", 5), ("unknown", 5)])
+def test_an_unknown_date_is_from_the_storage_class_before_the_watch_was_added(
+    material: str, years: int
+) -> None:
+    one = fitted(watch(added_on=ADDED), material)["crystal"]
+    assert span(one) == (date(2024 - years, 9, 1), ADDED)
+
+
+def test_an_unknown_date_is_not_before_the_watch_was_bought() -> None:
+    bought = date(2021, 3, 2)
+    assert span(fitted(watch(added_on=ADDED, bought_on=bought))["crown"]) == (bought, ADDED)
+
+
+def test_a_purchase_long_ago_says_nothing_about_the_seals() -> None:
+    one = fitted(watch(added_on=ADDED, bought_on=date(1998, 1, 1)))["crown"]
+    assert span(one) == (date(2017, 9, 1), ADDED)
+
+
+def test_a_purchase_after_the_watch_was_added_leaves_one_day() -> None:
+    assert span(fitted(watch(added_on=ADDED, bought_on=date(2024, 9, 20)))["crown"]) == (ADDED, ADDED)
+
+
+def test_bought_new_the_seals_are_of_that_day() -> None:
+    new = date(2022, 6, 7)
+    assert span(fitted(watch(added_on=ADDED, new_on=new, bought_on=new))["case-back"]) == (new, new)
+
+
+def test_a_date_told_for_all_seals_wins_over_the_day_it_was_new() -> None:
+    told = date(2023, 1, 2)
+    one = fitted(watch(new_on=date(2020, 1, 1)), told=Fitted(earliest=told))["crown"]
+    assert span(one) == (told, told)
+
+
+def test_a_seal_told_on_its_own_keeps_its_material_and_its_date() -> None:
+    made = fitted(
+        watch(added_on=ADDED),
+        told=Fitted(earliest=date(2023, 1, 1)),
+        crown=Fitted("FKM", date(2024, 1, 10), date(2024, 1, 10)),
+    )
+    assert (made["crown"].material, span(made["crown"])[0]) == ("FKM", date(2024, 1, 10))
+    assert (made["crystal"].material, span(made["crystal"])[0]) == ("NBR", date(2023, 1, 1))
+
+
+def test_a_material_told_alone_takes_the_date_of_the_others() -> None:
+    made = fitted(watch(), told=Fitted(earliest=date(2023, 1, 1)), case_back=Fitted("VMQ"))
+    assert (made["case-back"].material, span(made["case-back"])[0]) == ("VMQ", date(2023, 1, 1))
+
+
+def test_an_unknown_date_is_counted_back_by_the_seals_own_material() -> None:
+    made = fitted(watch(added_on=ADDED), crown=Fitted("FKM"))
+    assert made["crown"].fitted_earliest == date(2014, 9, 1)
+    assert made["crystal"].fitted_earliest == date(2017, 9, 1)
+
+
+def test_added_on_a_leap_day_the_count_back_ends_on_the_last_of_february() -> None:
+    one = fitted(watch(added_on=date(2024, 2, 29)))["crown"]
+    assert one.fitted_earliest == date(2017, 2, 28)

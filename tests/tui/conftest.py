@@ -1,0 +1,108 @@
+"""A real record in a temporary folder, and a surrounding that knows nothing of the developer's own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from logbook.keeping.practice_file import load_practice
+from logbook.reckoning.fitting import Fitted, initial_seals
+from logbook.reckoning.validate import make_exposure
+from logbook.reckoning.values import Event, Exposure, HomeWater, Seal, Settings, Watch
+from logbook.tui.book import Book
+
+TODAY = date(2026, 11, 25)  # a Wednesday
+RECORDED = date(2025, 1, 1)
+
+# name -> mark, bar, use, crown, pushers, seals fitted
+WATCHES: dict[str, dict[str, Any]] = {
+    "Blue bezel": {"mark": "divers", "bar": 20, "use": "diving", "crown": "screwed",
+                   "confirmed_on": date(2026, 11, 20)},
+    "Gran's chrono": {"mark": "water-resistant", "bar": 3, "use": "dry", "pushers": True},
+    "Lido quartz": {"mark": "water-resistant", "bar": 10, "use": "swimming", "movement": "quartz"},
+    "Sunday dress": {"mark": "unknown", "bar": None, "use": "dry"},
+}  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def _own_surrounding(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """No settings, files, colours or time zone of whoever runs the tests."""
+    home = tmp_path / "home"
+    home.mkdir()
+    monkeypatch.setenv("HOME", str(home))
+    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOGBOOK_FILE", "LOGBOOK_URL", "NO_COLOR"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("TZ", "UTC")
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
+    monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
+
+
+def a_watch(name: str, *, mark: str = "water-resistant", bar: float | None = None, **more: Any) -> Watch:
+    """A watch whose water is on record since `RECORDED`."""
+    known = {"added_on": RECORDED, "recorded_from": RECORDED} | more
+    return Watch(name=name, mark=mark, marked_pa=None if bar is None else bar * 1e5, **known)  # type: ignore[arg-type]
+
+
+def seals_of(watch: Watch, fitted: date | None = date(2026, 3, 1), material: str = "NBR") -> tuple[Seal, ...]:
+    """Its seals, fitted on one day, or at an unknown time."""
+    return initial_seals(watch, material, Fitted(None, fitted, fitted), {}, load_practice())
+
+
+def passed_test(on: date, bar: float) -> Event:
+    """A pressure test that was passed."""
+    return Event("pressure-test", on, 40, passed=True, test_pa=bar * 1e5, medium="water")
+
+
+@pytest.fixture
+def empty_book(tmp_path: Path) -> Book:
+    """A book whose record does not exist yet."""
+    return Book(tmp_path / "record.logbook", TODAY)
+
+
+@pytest.fixture
+def book(empty_book: Book) -> Book:
+    """A record with four watches; nothing speaks against the diver's, the others were never tested."""
+    for name, told in WATCHES.items():
+        watch = a_watch(name, **told)
+        events = [passed_test(date(2026, 5, 1), 20)] if name == "Blue bezel" else []
+        empty_book.add_watch(watch, seals_of(watch, None if name == "Sunday dress" else date(2026, 3, 1)), events)
+    return empty_book
+
+
+@pytest.fixture
+def id_of(book: Book) -> Callable[[str], int]:
+    """Nickname -> id."""
+    return lambda name: next(w.id or 0 for w in book.watches() if w.name == name)
+
+
+@pytest.fixture
+def log(book: Book, id_of: Callable[[str], int]) -> Callable[..., Exposure]:
+    """Write an exposure into the record: nickname, activity, and fields of `make_exposure`."""
+
+    def write(name: str, activity: str, **fields: Any) -> Exposure:
+        watch = book.standing(id_of(name)).record.watch
+        exposure = make_exposure(
+            book.practice, book.settings, activity=activity, today=TODAY, watch=watch,
+            **({"starts_on": date(2026, 11, 22)} | fields),
+        )  # fmt: skip
+        book.log([exposure])
+        return exposure
+
+    return write
+
+
+@pytest.fixture
+def set_home(book: Book) -> Callable[..., None]:
+    """Write the settings: monthly °C of the home water, units."""
+
+    def write(monthly_c: tuple[float, ...] | None = None, units: Any = "metric") -> None:
+        from logbook.keeping import settings
+
+        with book.writing() as store:
+            settings.write(store, Settings(home=HomeWater(monthly_c=monthly_c), units=units))
+
+    return write

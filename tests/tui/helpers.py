@@ -1,0 +1,90 @@
+"""What the tests of the rooms share: waiting on what is seen, and the screen as plain text."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from textual.app import App
+from textual.pilot import Pilot
+
+SMALL = (80, 24)
+LARGE = (120, 40)
+PATIENCE_S = 20.0  # the longest wait, on a busy machine; never the usual one
+
+
+async def wait_for(pilot: Pilot[Any], condition: Callable[[], bool], description: str) -> None:
+    """Go on as soon as `condition` holds; fail with `description` and the screen when it never does."""
+    end = time.monotonic() + PATIENCE_S
+    while True:
+        await pilot.pause()
+        if condition():
+            return
+        if time.monotonic() > end:
+            raise AssertionError(f"waited in vain until {description}; the screen:\n{screen_text(pilot.app)}")
+        await pilot.pause(0.01)
+
+
+async def wait_for_text(pilot: Pilot[Any], *wanted: str) -> None:
+    """Go on once every one of `wanted` stands on the screen."""
+    shown = ", ".join(repr(text) for text in wanted)
+    await wait_for(pilot, lambda: shows(pilot.app, *wanted), f"the screen shows {shown}")
+
+
+def shows(app: App[Any], *wanted: str) -> bool:
+    """True when every one of `wanted` stands on the screen; runs of blanks count as one."""
+    text = words(screen_text(app))
+    return all(words(each) in text for each in wanted)
+
+
+def words(text: str) -> str:
+    """Text with runs of blanks and line ends as one blank."""
+    return " ".join(text.split())
+
+
+def screen_lines(app: App[Any]) -> list[str]:
+    """Each line of the terminal as it is drawn now, messages over the room included."""
+    return [
+        "".join(segment.text for segment in strip).rstrip() for strip in app.screen._compositor.render_strips()
+    ]
+
+
+def screen_text(app: App[Any]) -> str:
+    """The terminal as it is drawn now."""
+    return "\n".join(screen_lines(app))
+
+
+def raw_controls(app: App[Any]) -> list[str]:
+    """Every character on the screen that a terminal would obey rather than show."""
+    return [char for char in screen_text(app) if (ord(char) < 32 and char != "\n") or 127 <= ord(char) < 160]
+
+
+def room(app: App[Any]) -> str:
+    """The name of the room that is in front."""
+    return type(app.screen).__name__
+
+
+async def wait_for_room(pilot: Pilot[Any], name: str) -> None:
+    """Go on once the room called `name` is in front and drawn."""
+    await wait_for(pilot, lambda: room(pilot.app) == name, f"{name} is in front")
+    await pilot.pause()
+
+
+async def press_all(pilot: Pilot[Any], keys: Sequence[str]) -> None:
+    """Keys one by one, as `pilot.press` names them."""
+    for key in keys:
+        await pilot.press(key)
+
+
+async def write(pilot: Pilot[Any], text: str) -> None:
+    """Type `text` into what has the focus, character by character."""
+    await pilot.press(*text)
+
+
+async def paste(pilot: Pilot[Any], text: str) -> None:
+    """Paste `text` into what has the focus, as a terminal would hand it over."""
+    from textual import events
+
+    pilot.app.post_message(events.Paste(text))
+    await pilot.pause()
