@@ -45,9 +45,9 @@ def main() -> int:
 
         return run(asked.location, today=asked.today, units=asked.units)
     except (Exception, KeyboardInterrupt) as error:
-        from logbook.cli.failures import Interrupted, report
+        from logbook.cli.failures import StoppedError, report
 
-        return report(Interrupted() if isinstance(error, KeyboardInterrupt) else error, as_json=False)
+        return report(StoppedError() if isinstance(error, KeyboardInterrupt) else error, as_json=False)
 
 
 if __name__ == "__main__":

@@ -29,11 +29,15 @@ class Changes:
     hours: str | None
 
     def only(self, kind: str, *allowed: str) -> None:
-        """Raises BadInput when something was told that an entry of this kind does not have, or nothing at all."""
+        """Raises BadInput when something was told that this kind of entry does not have, or nothing."""
         said = {
-            "words": bool(self.words), "options": self.told != Told() or bool(self.seals), "--per": self.per is not None,
-            "--from": self.since is not None, "--to": self.until is not None, "--hours": self.hours is not None,
-        }  # fmt: skip
+            "words": bool(self.words),
+            "options": self.told != Told() or bool(self.seals),
+            "--per": self.per is not None,
+            "--from": self.since is not None,
+            "--to": self.until is not None,
+            "--hours": self.hours is not None,
+        }
         for name, given in said.items():
             if given and name not in allowed:
                 what = {"words": "words of a line", "options": "options of an event"}.get(name, name)
@@ -112,9 +116,13 @@ def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None
 
     before = read_exposure(book.rows, entry_id)
     after = amend_words(
-        before, _exposure_words(changes, book), practice=book.practice, settings=book.settings, today=book.today,
+        before,
+        _exposure_words(changes, book),
+        practice=book.practice,
+        settings=book.settings,
+        today=book.today,
         watch=_record_of(book, before.watch_id).watch,
-    )  # fmt: skip
+    )
     exposures.amend(book.store, after, book.practice)
 
 
@@ -160,9 +168,13 @@ def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
     record, habit = _habit(book, entry_id)
     if changes.words:
         exposure = amend_words(
-            habit.exposure, changes.words, practice=book.practice, settings=book.settings, today=book.today,
+            habit.exposure,
+            changes.words,
+            practice=book.practice,
+            settings=book.settings,
+            today=book.today,
             watch=record.watch,
-        )  # fmt: skip
+        )
         habit = replace(habit, exposure=exposure)
     if changes.per is not None:
         habit = replace(habit, per_day=per_day(*changes.per))

@@ -12,12 +12,24 @@ from typer.exceptions import Abort, Exit, TyperException
 
 from logbook import __version__
 from logbook.cli import (
-    bench_cycles, checks, constants, demo, due, failures, log, preferences, record, score, shelf, water, wearing,
+    bench_cycles,
+    checks,
+    constants,
+    demo,
+    due,
+    failures,
+    log,
+    preferences,
+    record,
+    score,
+    shelf,
+    water,
+    wearing,
     workshop,
-)  # fmt: skip
+)
 from logbook.cli.bench import bench
 from logbook.cli.command import Commands, Group
-from logbook.cli.failures import Interrupted, UsageMistake
+from logbook.cli.failures import StoppedError, UsageMistake
 from logbook.cli.watches import watch
 
 
@@ -39,7 +51,7 @@ class Root(Group):
         except TyperException as error:
             return failures.report(_mistake(error), as_json="--json" in words)
         except (KeyboardInterrupt, Abort):
-            return failures.report(Interrupted(), as_json="--json" in words)
+            return failures.report(StoppedError(), as_json="--json" in words)
         except Exception as error:
             return failures.report(error, as_json="--json" in words)
         return result if isinstance(result, int) else 0
@@ -49,7 +61,7 @@ class Root(Group):
         try:
             return super().invoke(ctx)
         except KeyboardInterrupt:
-            raise Interrupted from None
+            raise StoppedError from None
 
 
 def _mistake(error: TyperException) -> UsageMistake:

@@ -235,11 +235,14 @@ def _show(asked: Asked, work: Callable[[], Any]) -> None:
 def _document(sheet: Any) -> dict[str, Any]:
     working = {
         key: {
-            "what": found.what, "unit": found.unit, "formula": found.formula, "source": found.source,
+            "what": found.what,
+            "unit": found.unit,
+            "formula": found.formula,
+            "source": found.source,
             "numbers": [{"name": name, "value": value, "unit": unit} for name, value, unit in found.numbers],
         }
         for key, found in sheet.results.items()
-    }  # fmt: skip
+    }
     return {**sheet.values(), "working": working, "remarks": list(sheet.remarks)}
 
 

@@ -82,9 +82,15 @@ class Book:
         from logbook.exchange.lines import parse_entry
 
         return parse_entry(
-            line, practice=self.practice, settings=self.settings, today=self.today, watches=self.watches,
-            with_name=with_name, watch=watch, planned=planned,
-        )  # fmt: skip
+            line,
+            practice=self.practice,
+            settings=self.settings,
+            today=self.today,
+            watches=self.watches,
+            with_name=with_name,
+            watch=watch,
+            planned=planned,
+        )
 
 
 @dataclass
@@ -179,3 +185,9 @@ def iso(day: date | None) -> str | None:
 def several(words: Sequence[str]) -> str:
     """Words that the shell parted, as the one line that they were."""
     return " ".join(words)
+
+
+def with_words(line: str, words: str) -> str:
+    """The line with more words, put before its note."""
+    entry, mark, note = line.partition(" -- ")
+    return f"{entry} {words}{mark}{note}"

@@ -10,7 +10,7 @@ import typer
 
 from logbook.caution import LIFE_SUPPORT
 from logbook.cli.asked import Units
-from logbook.cli.book import Book, iso, reading, several
+from logbook.cli.book import Book, iso, reading, several, with_words
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.output import answer, table, wrapped
 from logbook.cli.score import stop_document
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from logbook.reckoning.practice import Practice
     from logbook.reckoning.values import Exposure, Watch, WatchRecord
 
+USUAL_S = 3600.0  # of a planned dive whose length is not said; no rule for water asks how long it takes
 _CODES = {"think twice": 5, "keep it dry": 6}
 
 
@@ -139,6 +140,19 @@ def _judged(book: Book, record: WatchRecord | None, plan: Plan) -> list[Verdict]
     return [check(record, plan, book.practice, day)]
 
 
+def _entry(book: Book, line: str, watch: Watch | None) -> Exposure:
+    """The planned exposure of a line, which may leave the minutes out."""
+    try:
+        return book.entry(line, watch, planned=True)
+    except BadInput as error:
+        if error.where != "duration_s":
+            raise
+        try:
+            return book.entry(with_words(line, f"{USUAL_S:.0f}s"), watch, planned=True)
+        except BadInput:
+            raise error from None
+
+
 @dataclass(frozen=True)
 class PlanOptions:
     """What is planned, as options; None: not said."""
@@ -168,7 +182,7 @@ class PlanOptions:
             )
             if any(option is not None for option in (*options, self.jump)):
                 raise BadInput("Say what is planned as a line or as options, not both.", where="LINE")
-            return book.entry(line if self.on is None else f"{line} on {day}", watch, planned=True)
+            return _entry(book, line if self.on is None else with_words(line, f"on {day}"), watch)
         if self.activity is None:
             raise BadInput(
                 "What is planned? Give a line such as 'dive 30m 40min', or --activity.", where="--activity"
@@ -177,9 +191,10 @@ class PlanOptions:
 
     def _from_options(self, book: Book, day: date, watch: Watch | None) -> Exposure:
         from logbook.exchange import quantities as q
-        from logbook.reckoning.validate import make_exposure
+        from logbook.reckoning.validate import activity_row, make_exposure
 
         kind, salinity = water_of(self.water, self.salinity)
+        activity = (self.activity or "").casefold()
         given = {
             "depth_m": self.depth and q.parse_length_m(self.depth, "--depth"),
             "duration_s": self.minutes and q.parse_duration_s(self.minutes, "--minutes", default_unit="min"),
@@ -187,11 +202,20 @@ class PlanOptions:
             "from_c": self.before and q.parse_temperature_c(self.before, "--from"),
             "jump_m": self.jump and q.parse_length_m(self.jump, "--jump"),
         }
+        if given["duration_s"] is None and activity_row(book.practice, activity).minutes is None:
+            given["duration_s"] = USUAL_S
         return make_exposure(
-            book.practice, book.settings, activity=(self.activity or "").casefold(), starts_on=day, today=book.today,
-            water=kind, salinity=salinity, planned=True, watch=watch,
+            book.practice,
+            book.settings,
+            activity=activity,
+            starts_on=day,
+            today=book.today,
+            water=kind,
+            salinity=salinity,
+            planned=True,
+            watch=watch,
             **{name: value for name, value in given.items() if value is not None},
-        )  # fmt: skip
+        )
 
 
 @dataclass(frozen=True)
@@ -212,11 +236,17 @@ class Shown:
     def document(self, verdict: Verdict) -> dict[str, Any]:
         """A verdict as JSON."""
         return {
-            "name": verdict.name, "on": iso(self.item.starts_on), "activity": self.item.activity,
-            "verdict": verdict.verdict, "reasons": [stop_document(reason) for reason in verdict.reasons],
-            "context": list(verdict.context), "gauge_pa": verdict.gauge_pa, "planned_pa": verdict.planned_pa,
-            "absolute_pa": verdict.gauge_pa + self.air_pa, "would_change": verdict.would_change,
-        }  # fmt: skip
+            "name": verdict.name,
+            "on": iso(self.item.starts_on),
+            "activity": self.item.activity,
+            "verdict": verdict.verdict,
+            "reasons": [stop_document(reason) for reason in verdict.reasons],
+            "context": list(verdict.context),
+            "gauge_pa": verdict.gauge_pa,
+            "planned_pa": verdict.planned_pa,
+            "absolute_pa": verdict.gauge_pa + self.air_pa,
+            "would_change": verdict.would_change,
+        }
 
     def one(self, verdict: Verdict) -> str:
         """The verdict on one watch: what speaks, worst first, then what stands beside it."""

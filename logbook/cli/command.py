@@ -39,29 +39,38 @@ def _common(
     file: Annotated[
         str | None,
         typer.Option(
-            "--file", metavar="PATH", callback=_keeper("file", read_file), expose_value=False,
+            "--file",
+            metavar="PATH",
+            callback=_keeper("file", read_file),
+            expose_value=False,
             help="The record to use; else LOGBOOK_FILE, else the one in your data folder.",
         ),
     ] = None,
     today: Annotated[
         str | None,
         typer.Option(
-            "--today", metavar="DATE", callback=_keeper("today", read_today), expose_value=False,
+            "--today",
+            metavar="DATE",
+            callback=_keeper("today", read_today),
+            expose_value=False,
             help="Answer as on this day, such as 2026-03-15.",
         ),
     ] = None,
     units: Annotated[
         str | None,
         typer.Option(
-            "--units", metavar="metric|imperial", callback=_keeper("units", read_units), expose_value=False,
+            "--units",
+            metavar="metric|imperial",
+            callback=_keeper("units", read_units),
+            expose_value=False,
             help="Print in these units; else as the settings say.",
         ),
     ] = None,
     as_json: Annotated[
         bool,
-        typer.Option("--json", callback=_keep_json, expose_value=False, help="Print one JSON document instead."),
+        typer.Option("--json", callback=_keep_json, expose_value=False, help="Print one JSON document."),
     ] = False,
-) -> None:  # fmt: skip
+) -> None:
     """Holds the options that every command takes."""
 
 
@@ -128,9 +137,12 @@ class Commands(typer.Typer):
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(
-            cls=settings.pop("cls", Group), add_completion=False, rich_markup_mode=None,
-            pretty_exceptions_enable=False, **settings,
-        )  # fmt: skip
+            cls=settings.pop("cls", Group),
+            add_completion=False,
+            rich_markup_mode=None,
+            pretty_exceptions_enable=False,
+            **settings,
+        )
 
     def command(
         self, name: str | None = None, **settings: Any

@@ -18,8 +18,8 @@ _TABLES = ("constants", "seals", "materials", "cases", "activities", "intervals"
 
 # What an override begins as: nothing in it is in force until its marks are taken away.
 STARTER = """\
-# Your own constants, laid over those that come with logbook. Take the marks away where you know better, give the
-# range and the source, and logbook reckons everything anew with them. `logbook practice` lists every name.
+# Your own constants, laid over those that come with logbook. Take the marks away where you know better, give
+# the range and the source, and everything is reckoned anew with them. `logbook practice` lists every name.
 
 # [constants.worn_c]
 # value = 31.0
@@ -100,9 +100,11 @@ def _document(found: Practice) -> dict[str, Any]:
         table: {row: asdict(values) for row, values in getattr(found, table).items()} for table in _TABLES
     }
     return tables | {
-        "marks": [asdict(row) for row in found.marks], "stated_use": [asdict(row) for row in found.stated_use],
-        "overridden": list(found.overridden), "fingerprint": found.fingerprint,
-    }  # fmt: skip
+        "marks": [asdict(row) for row in found.marks],
+        "stated_use": [asdict(row) for row in found.stated_use],
+        "overridden": list(found.overridden),
+        "fingerprint": found.fingerprint,
+    }
 
 
 def _one(document: dict[str, Any], name: str) -> dict[str, Any]:

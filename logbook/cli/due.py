@@ -47,10 +47,19 @@ def due(ctx: typer.Context) -> None:
 
 def _document(item: DueItem) -> dict[str, Any]:
     return {
-        "id": item.id, "watch": item.watch, "task": item.task, "seal": item.position, "due": iso(item.due),
-        "earliest": iso(item.earliest), "latest": iso(item.latest), "stage": item.stage, "anchor": iso(item.anchor),
-        "interval_months": item.interval_months, "why": item.why, "snoozed_until": iso(item.snoozed_until),
-    }  # fmt: skip
+        "id": item.id,
+        "watch": item.watch,
+        "task": item.task,
+        "seal": item.position,
+        "due": iso(item.due),
+        "earliest": iso(item.earliest),
+        "latest": iso(item.latest),
+        "stage": item.stage,
+        "anchor": iso(item.anchor),
+        "interval_months": item.interval_months,
+        "why": item.why,
+        "snoozed_until": iso(item.snoozed_until),
+    }
 
 
 def _text(items: Sequence[DueItem], silent: Sequence[DueItem], today: date) -> str:
@@ -155,9 +164,16 @@ def _read_back(book: WritableBook, ids: Sequence[int]) -> list[tuple[int, Event]
 
 
 def _event(
-    task: _Task, day: date, passed: bool, failed: bool, bar: str | None, medium: str, workshop: str, note: str,
+    task: _Task,
+    day: date,
+    passed: bool,
+    failed: bool,
+    bar: str | None,
+    medium: str,
+    workshop: str,
+    note: str,
     book: Book,
-) -> Event:  # fmt: skip
+) -> Event:
     """The workshop event that a due item asks for."""
     from logbook.cli.event_options import bar_pa, result_of
     from logbook.reckoning.charge import current_seals
@@ -177,10 +193,17 @@ def _event(
     )
     test_pa = None if bar is None else bar_pa(bar, "--bar")
     event = Event(
-        kind=item.task, on=day, order=DAY_ORDER[item.task], passed=result_of(passed, failed) if is_test else None,
-        test_pa=test_pa, medium=medium if test_pa is not None else None, workshop=workshop, note=note, seals=seals,
+        kind=item.task,
+        on=day,
+        order=DAY_ORDER[item.task],
+        passed=result_of(passed, failed) if is_test else None,
+        test_pa=test_pa,
+        medium=medium if test_pa is not None else None,
+        workshop=workshop,
+        note=note,
+        seals=seals,
         watch_id=watch.id,
-    )  # fmt: skip
+    )
     return check_event(event, watch, book.today, book.practice)
 
 

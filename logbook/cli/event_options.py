@@ -30,10 +30,11 @@ Deflection = Annotated[
 Seals = Annotated[
     list[str] | None,
     typer.Option(
-        "--seal", metavar="PLACE[=MATERIAL],…",
+        "--seal",
+        metavar="PLACE[=MATERIAL],…",
         help="New gaskets: case-back, crystal, crown, pushers, gas-valve; of the same material unless said.",
     ),
-]  # fmt: skip
+]
 AllSeals = Annotated[bool, typer.Option("--all", help="New gaskets at every place.")]
 Crystal = Annotated[
     str | None, typer.Option("--crystal", metavar="TEMPERATURE", help="Of the crystal when fog was seen.")
@@ -46,10 +47,11 @@ Note = Annotated[str | None, typer.Option("--note", metavar="TEXT", help="A note
 Order = Annotated[
     str | None,
     typer.Option(
-        "--order", metavar="N",
-        help="Where it stands within its day: opening 10, gaskets 20, repair 30, test 40, exposures 50, fault 60.",
+        "--order",
+        metavar="N",
+        help="Its place within the day: opening 10, gaskets 20, repair 30, test 40, exposures 50, fault 60.",
     ),
-]  # fmt: skip
+]
 
 
 def result_of(passed: bool, failed: bool) -> bool | None:

@@ -1,4 +1,4 @@
-"""The end of a command that failed: one sentence or one JSON document, and the exit code that goes with it."""
+"""The end of a command that failed: one sentence or one JSON document, and its exit code."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class UsageMistake(BadInput):
     code = "usage"
 
 
-class Interrupted(LogbookError):
+class StoppedError(LogbookError):
     """Stopped by the person at the keyboard."""
 
     code = "interrupted"
@@ -33,7 +33,7 @@ class Interrupted(LogbookError):
 
 def report(error: BaseException, *, as_json: bool) -> int:
     """Says what went wrong, on standard output as JSON or on standard error as a sentence; the exit code."""
-    if os.environ.get("LOGBOOK_DEBUG") and not isinstance(error, Interrupted):
+    if os.environ.get("LOGBOOK_DEBUG") and not isinstance(error, StoppedError):
         traceback.print_exception(error)
     known = error if isinstance(error, LogbookError) else _unforeseen(error)
     if as_json:

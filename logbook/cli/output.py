@@ -43,9 +43,13 @@ def caution_text() -> str:
 def wrapped(text: str, indent: str = "", hanging: str | None = None) -> str:
     """The text in lines of at most 80 columns; `hanging` indents all but the first."""
     return textwrap.fill(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent if hanging is None else hanging,
-        break_long_words=False, break_on_hyphens=False,
-    )  # fmt: skip
+        text,
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=indent if hanging is None else hanging,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def cells(text: str) -> int:

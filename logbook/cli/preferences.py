@@ -43,18 +43,17 @@ def settings(
     zone: Annotated[
         str | None, typer.Option(metavar="ZONE", help="Where you live, such as Europe/Berlin.")
     ] = None,
-    print_units: Annotated[
-        str | None,
-        typer.Option("--set-units", metavar="metric|imperial", help="The units to print in from now on."),
-    ] = None,
 ) -> None:
-    """Shows the home water, zone and units, or changes those that are given."""
+    """Shows the home water, zone and units, or changes those that are given; --units is kept here."""
     from logbook.cli.output import answer
     from logbook.exchange.json_out import settings_object
     from logbook.keeping import settings as service
 
     asked = asked_of(ctx)
-    told = (salinity, latitude, altitude, home_temp, zone, print_units)
+    # Here, and only here, --units after the command is what is set.
+    source = ctx.get_parameter_source("units")
+    units = asked.units if source is not None and source.name == "COMMANDLINE" else None
+    told = (salinity, latitude, altitude, home_temp, zone, units)
     if all(option is None for option in told):
         with reading(asked) as book:
             found = book.settings
@@ -66,9 +65,14 @@ def settings(
 
 
 def _changed(
-    book: Book, salinity: str | None, latitude: str | None, altitude: str | None, home_temp: str | None,
-    zone: str | None, units: str | None,
-) -> Settings:  # fmt: skip
+    book: Book,
+    salinity: str | None,
+    latitude: str | None,
+    altitude: str | None,
+    home_temp: str | None,
+    zone: str | None,
+    units: str | None,
+) -> Settings:
     from logbook.cli.event_options import number_of
     from logbook.exchange.quantities import parse_length_m
     from logbook.reckoning.validate import check_settings

@@ -37,20 +37,26 @@ def score(
 def document(standing: Standing) -> dict[str, Any]:
     """A watch's score as JSON."""
     return {
-        "name": standing.name, "on": iso(standing.on), "score": standing.score, "low": standing.low,
+        "name": standing.name,
+        "on": iso(standing.on),
+        "score": standing.score,
+        "low": standing.low,
         "high": standing.high,
         "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
         "seals": [_seal_document(wear) for wear in standing.seals],
         "stops": [stop_document(stop) for stop in standing.stops],
-    }  # fmt: skip
+    }
 
 
 def stop_document(stop: Reason) -> dict[str, Any]:
     """A rule that speaks as JSON."""
     return {
-        "code": stop.code, "sentence": stop.sentence, "value": stop.value, "limit": stop.limit,
+        "code": stop.code,
+        "sentence": stop.sentence,
+        "value": stop.value,
+        "limit": stop.limit,
         "verdict": stop.verdict,
-    }  # fmt: skip
+    }
 
 
 def fitted_words(seal: Seal) -> str:
@@ -63,11 +69,17 @@ def _seal_document(wear: SealWear) -> dict[str, Any]:
     from logbook.reckoning.values import CHANNELS
 
     return {
-        "position": wear.seal.position, "material": wear.seal.material, "fitted": fitted_words(wear.seal),
-        "wear_share": wear.wear_share, "low": None, "high": None,
-        "channels": dict(zip(CHANNELS, wear.shares.as_tuple(), strict=True)), "assumed": wear.assumed.total,
-        "history": {"low": wear.history_low, "high": wear.history_high}, "cap_on": iso(wear.cap_on),
-    }  # fmt: skip
+        "position": wear.seal.position,
+        "material": wear.seal.material,
+        "fitted": fitted_words(wear.seal),
+        "wear_share": wear.wear_share,
+        "low": None,
+        "high": None,
+        "channels": dict(zip(CHANNELS, wear.shares.as_tuple(), strict=True)),
+        "assumed": wear.assumed.total,
+        "history": {"low": wear.history_low, "high": wear.history_high},
+        "cap_on": iso(wear.cap_on),
+    }
 
 
 def score_text(standing: Standing) -> str:
@@ -99,12 +111,15 @@ def _seals_table(standing: Standing) -> str:
 
     rows = [
         (
-            place(w.seal.position), w.seal.material, fitted_words(w.seal), _points(w.wear_share),
+            place(w.seal.position),
+            w.seal.material,
+            fitted_words(w.seal),
+            _points(w.wear_share),
             _points(w.assumed.total),
             f"{_points(w.history_low)} to {_points(w.history_high)}" if w.history_is_open else "–",
         )
         for w in standing.seals
-    ]  # fmt: skip
+    ]
     heads = ("seal", "material", "fitted", "used of 100", "assumed", "open history")
     return table(heads, rows, right=(3, 4), last=(2, 3, 4, 5))
 
@@ -125,7 +140,8 @@ def _largest(limiting: SealWear) -> str:
     from logbook.reckoning.values import CHANNELS
 
     share, channel = max(zip(limiting.shares.as_tuple(), CHANNELS, strict=True))
-    return f"{channel.capitalize()} had the largest part at the {place(limiting.seal.position)}: {of_hundred(share)}."
+    where = place(limiting.seal.position)
+    return f"{channel.capitalize()} had the largest part at the {where}: {of_hundred(share)}."
 
 
 def _stop_lines(standing: Standing) -> list[str]:

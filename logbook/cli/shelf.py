@@ -57,13 +57,21 @@ def _same(group: str, wanted: str) -> bool:
 def _document(standing: Standing) -> dict[str, Any]:
     watch, item = standing.record.watch, standing.next_due
     return {
-        "name": watch.name, "score": standing.score, "low": standing.low, "high": standing.high,
+        "name": watch.name,
+        "score": standing.score,
+        "low": standing.low,
+        "high": standing.high,
         "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
-        "mark": watch.mark, "marked_bar": bars(watch.marked_pa), "stops": [stop.code for stop in standing.stops],
-        "last_exposure": iso(standing.record.last_exposure_on), "next_due": iso(item.due) if item else None,
-        "next_task": item.task if item else None, "next_stage": item.stage if item else None,
-        "use": watch.use, "group": watch.group,
-    }  # fmt: skip
+        "mark": watch.mark,
+        "marked_bar": bars(watch.marked_pa),
+        "stops": [stop.code for stop in standing.stops],
+        "last_exposure": iso(standing.record.last_exposure_on),
+        "next_due": iso(item.due) if item else None,
+        "next_task": item.task if item else None,
+        "next_stage": item.stage if item else None,
+        "use": watch.use,
+        "group": watch.group,
+    }
 
 
 def _text(found: Sequence[Standing], today: Any) -> str:
@@ -76,12 +84,15 @@ def _text(found: Sequence[Standing], today: Any) -> str:
         return _EMPTY
     rows = [
         (
-            printable(s.name), mark_words(s.record.watch), str(s.score),
-            place(s.limiting.seal.position) if s.limiting else "–", ago(s.record.last_exposure_on, today),
+            printable(s.name),
+            mark_words(s.record.watch),
+            str(s.score),
+            place(s.limiting.seal.position) if s.limiting else "–",
+            ago(s.record.last_exposure_on, today),
             next_words(s.next_due, today),
         )
         for s in found
-    ]  # fmt: skip
+    ]
     heads = ("watch", "mark", "seals left", "limited by", "last water", "next")
     lines = [table(heads, rows, right=(2,), last=(2,))]
     stopped = [s for s in found if s.stops]
@@ -103,9 +114,18 @@ def _csv(documents: Sequence[dict[str, Any]]) -> str:
     from logbook.caution import CAUTION
 
     columns = [
-        "name", "score", "limiting_seal", "mark", "marked_bar", "stops", "last_exposure", "next_due", "next_task",
-        "use", "group",
-    ]  # fmt: skip
+        "name",
+        "score",
+        "limiting_seal",
+        "mark",
+        "marked_bar",
+        "stops",
+        "last_exposure",
+        "next_due",
+        "next_task",
+        "use",
+        "group",
+    ]
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow([*columns, "caution"])

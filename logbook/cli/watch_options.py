@@ -19,10 +19,11 @@ Name = Annotated[str, typer.Argument(metavar="NAME", help="The nickname of the w
 Mark = Annotated[
     str | None,
     typer.Option(
-        "--mark", metavar="MARK",
+        "--mark",
+        metavar="MARK",
         help="What it says about water: unmarked, unknown, water-resistant, divers or divers-mixed-gas.",
     ),
-]  # fmt: skip
+]
 Bar = Annotated[
     str | None,
     typer.Option("--bar", metavar="N", help="The marked pressure, a number of bar or with its unit."),
@@ -97,10 +98,11 @@ GroupName = Annotated[str | None, typer.Option("--group", metavar="NAME", help="
 Interval = Annotated[
     list[str] | None,
     typer.Option(
-        "--interval", metavar="TASK=MONTHS",
-        help="The maker's own interval for pressure-test, gaskets, battery, movement or strap; TASK= clears it.",
+        "--interval",
+        metavar="TASK=MONTHS",
+        help="The maker's own, for pressure-test, gaskets, battery, movement or strap; TASK= clears it.",
     ),
-]  # fmt: skip
+]
 
 
 @dataclass(frozen=True)

@@ -56,10 +56,12 @@ def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
     return {
         "watch": watch_document(record),
         "standing": document(standing),
-        "due": [{"id": i.id, "task": i.task, "seal": i.position, "due": iso(i.due), "stage": i.stage}
-                for i in standing.due],
+        "due": [
+            {"id": i.id, "task": i.task, "seal": i.position, "due": iso(i.due), "stage": i.stage}
+            for i in standing.due
+        ],
         "last_entries": [entry_document(entry, record.watch.name) for entry in log],
-    }  # fmt: skip
+    }
 
 
 def show_text(book: Book, record: WatchRecord) -> str:
@@ -92,19 +94,25 @@ def _facts(record: WatchRecord) -> list[tuple[str, str]]:
     facts = [
         ("mark", mark_words(w)),
         ("crown", {"screwed": "screwed down", "pushed": "pushed in"}[w.crown]),
-        ("also has", ", ".join(what for what, has in (("pushers", w.pushers), ("gas valve", w.gas_valve)) if has)),
+        (
+            "also has",
+            ", ".join(what for what, has in (("pushers", w.pushers), ("gas valve", w.gas_valve)) if has),
+        ),
         ("case, movement", f"{w.case_material}, {w.movement}"),
         ("use", w.use),
         ("bought", _bought(record)),
         ("on record from", f"{w.recorded_from}, added {w.added_on}"),
-        ("worn", f"{plain(w.worn_h)} h a day; crown {plain(w.winds)}, pushers {plain(w.presses)} dry uses a week"),
+        (
+            "worn",
+            f"{plain(w.worn_h)} h a day; crown {plain(w.winds)}, pushers {plain(w.presses)} dry uses a week",
+        ),
         ("intervals", ", ".join(f"{task} {months} months" for task, months in w.intervals_months.items())),
         ("confirmed up to", w.confirmed_on.isoformat() if w.confirmed_on else ""),
         ("reference", printable(w.reference)),
         ("group", printable(w.group)),
         ("note", printable(w.note)),
         ("retired", w.retired_on.isoformat() if w.retired_on else ""),
-    ]  # fmt: skip
+    ]
     return [(name, value) for name, value in facts if value]
 
 

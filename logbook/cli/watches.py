@@ -14,7 +14,7 @@ from logbook.cli.watch_options import Described
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Event, Seal, Watch, WatchRecord
+    from logbook.reckoning.values import Event, Seal, Watch
 
 watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
 
@@ -57,9 +57,25 @@ def add(
 ) -> None:
     """Puts a watch on the shelf; begins the record where there is none."""
     told = Described(
-        mark, bar, marked, crown, pushers, gas_valve, case, movement, use, bought, new_on, worn, winds, presses,
-        recorded_from, reference, note, group,
-    )  # fmt: skip
+        mark,
+        bar,
+        marked,
+        crown,
+        pushers,
+        gas_valve,
+        case,
+        movement,
+        use,
+        bought,
+        new_on,
+        worn,
+        winds,
+        presses,
+        recorded_from,
+        reference,
+        note,
+        group,
+    )
     with writing(asked_of(ctx), create=True) as book:
         made = _described(name, told, interval, book)
         fresh = _fresh_seals(made, seals or "unknown", fitted, seal, book)
@@ -118,9 +134,13 @@ def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book:
     if bar is None:
         raise BadInput("A passed test needs its pressure: --tested-bar 10.", where="--tested-bar")
     event = Event(
-        kind="pressure-test", on=book.day(tested, "--tested"), order=DAY_ORDER["pressure-test"], passed=True,
-        test_pa=bar_pa(bar, "--tested-bar"), medium=medium,
-    )  # fmt: skip
+        kind="pressure-test",
+        on=book.day(tested, "--tested"),
+        order=DAY_ORDER["pressure-test"],
+        passed=True,
+        test_pa=bar_pa(bar, "--tested-bar"),
+        medium=medium,
+    )
     return [check_event(event, made, book.today, book.practice)]
 
 
@@ -154,9 +174,25 @@ def edit(
 ) -> None:
     """Changes what was said of a watch, and only that; new gaskets are a matter of `logbook event`."""
     told = Described(
-        mark, bar, marked, crown, pushers, gas_valve, case, movement, use, bought, new_on, worn, winds, presses,
-        recorded_from, reference, note, group,
-    )  # fmt: skip
+        mark,
+        bar,
+        marked,
+        crown,
+        pushers,
+        gas_valve,
+        case,
+        movement,
+        use,
+        bought,
+        new_on,
+        worn,
+        winds,
+        presses,
+        recorded_from,
+        reference,
+        note,
+        group,
+    )
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
         from logbook.cli.watch_edit import corrected_seals, edited_watch, write_edit

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from logbook.cli.book import WritableBook, iso, reading, several, writing
+from logbook.cli.book import WritableBook, iso, reading, several, with_words, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput
 
@@ -95,7 +95,10 @@ def plan(
         str | None, typer.Option(metavar="ID", help="The plan of this id happened: charge it from now on.")
     ] = None,
 ) -> None:
-    """Plans water for a watch and checks it; without a line it lists the plans. Never charged until confirmed."""
+    """Plans water for a watch and checks it; without a line it lists the plans.
+
+    A plan is never charged until it is confirmed.
+    """
     asked = asked_of(ctx)
     if confirm is not None:
         if watch is not None or words:
@@ -119,14 +122,8 @@ def _planned(
     if since is not None or until is not None:
         first = book.day(since, "--from", ahead=True) if since is not None else book.today
         days = f"on {first}" if until is None else f"on {first}..{book.day(until, '--to', ahead=True)}"
-        line = _with_days(line, days)
+        line = with_words(line, days)
     return book.entry(line, record.watch, planned=True)
-
-
-def _with_days(line: str, days: str) -> str:
-    """The line with its days put before the note."""
-    entry, mark, note = line.partition(" -- ")
-    return f"{entry} {days}{mark}{note}"
 
 
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
@@ -184,9 +181,13 @@ def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
         day = plan.starts_on if since is None else book.day(since, "--from")
         watch = next(w for w in book.watches if w.id == plan.watch_id)
         happened = amend_words(
-            replace(plan, planned=False, planned_to=None), f"on {day}", practice=book.practice,
-            settings=book.settings, today=book.today, watch=watch,
-        )  # fmt: skip
+            replace(plan, planned=False, planned_to=None),
+            f"on {day}",
+            practice=book.practice,
+            settings=book.settings,
+            today=book.today,
+            watch=watch,
+        )
         exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice)
         again = book.again()
         kept = read_exposure(again.rows, plan.id or 0)

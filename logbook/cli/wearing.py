@@ -46,9 +46,12 @@ def habit(
         record = book.find(watch)
         first = book.day(since, "--from")
         made = Habit(
-            exposure=book.entry(several(words), record.watch), per_day=per_day(*per), from_on=first,
-            to_on=None if until is None else book.day(until, "--to", ahead=True), watch_id=record.watch.id,
-        )  # fmt: skip
+            exposure=book.entry(several(words), record.watch),
+            per_day=per_day(*per),
+            from_on=first,
+            to_on=None if until is None else book.day(until, "--to", ahead=True),
+            watch_id=record.watch.id,
+        )
         kept = check_habit(made, record.watch, book.today)
         kept = replace(kept, id=wearing.add_habit(book.store, kept, book.practice))
         text = habit_line(book, kept)

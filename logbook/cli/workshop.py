@@ -18,11 +18,21 @@ if TYPE_CHECKING:
     from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
 
 _WORDS = {
-    "gaskets": "gaskets replaced", "opened": "case opened", "battery": "battery changed",
-    "movement": "movement serviced", "strap": "strap and bars changed", "pressure-test": "pressure test",
-    "condensation-test": "condensation test", "repaired": "repaired", "fog": "fog seen", "water": "water seen inside",
-    "crown": "crown damaged", "crystal": "crystal damaged", "pushers": "pushers damaged", "valve": "gas valve damaged",
-}  # fmt: skip
+    "gaskets": "gaskets replaced",
+    "opened": "case opened",
+    "battery": "battery changed",
+    "movement": "movement serviced",
+    "strap": "strap and bars changed",
+    "pressure-test": "pressure test",
+    "condensation-test": "condensation test",
+    "repaired": "repaired",
+    "fog": "fog seen",
+    "water": "water seen inside",
+    "crown": "crown damaged",
+    "crystal": "crystal damaged",
+    "pushers": "pushers damaged",
+    "valve": "gas valve damaged",
+}
 
 
 def add_to(app: Commands) -> None:
@@ -37,7 +47,7 @@ def event(
         typer.Argument(
             metavar="WATCH… KIND",
             help="The watch or watches, then: gaskets, opened, battery, movement, strap, pressure-test, "
-            "condensation-test, repaired crown|crystal|pushers|valve; or a fault: fog, water, crown, crystal, "
+            "condensation-test, repaired crown|crystal|pushers|valve; a fault: fog, water, crown, crystal, "
             "pushers, valve.",
         ),
     ],
@@ -58,7 +68,8 @@ def event(
 ) -> None:
     """Records a workshop event or a fault.
 
-    Within one day an opening comes before new gaskets, a repair, a test, exposures and a fault; --order changes that.
+    Within one day an opening comes before new gaskets, a repair, a test, exposures and a fault; --order
+    changes that.
     """
     from logbook.cli.output import answer
 
@@ -150,9 +161,12 @@ def _event(
 
     fields: dict[str, Any] = {"on": book.today, "order": DAY_ORDER[kind]} | told.fields(book)
     made = Event(
-        kind=cast("EventKind", kind), repaired=cast("EventKind | None", repaired),
-        seals=new_gaskets(record, seal, every), watch_id=record.watch.id, **fields,
-    )  # fmt: skip
+        kind=cast("EventKind", kind),
+        repaired=cast("EventKind | None", repaired),
+        seals=new_gaskets(record, seal, every),
+        watch_id=record.watch.id,
+        **fields,
+    )
     return check_event(made, record.watch, book.today, book.practice)
 
 

@@ -7,9 +7,10 @@ the time before the log began. Its cost does not depend on how many exposures th
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from functools import cached_property, partial
 
 from logbook.physics import water
 from logbook.reckoning import charge, wear
@@ -21,27 +22,61 @@ DAYS_A_YEAR = 365.25
 
 
 @dataclass(frozen=True, slots=True)
+class Clockwork:
+    """What runs by the clock on one watch, made once for all its seals: worn hours and repeated exposures."""
+
+    record: WatchRecord
+    practice: Practice
+    worn_days: WornDays
+    habits: Sequence[Habit]
+    stated: Sequence[Habit]
+
+    @classmethod
+    def of(cls, record: WatchRecord, practice: Practice) -> Clockwork:
+        """The clockwork of a watch."""
+        worn_days = WornDays(record.watch.worn_h, record.stretches)
+        return cls(
+            record, practice, worn_days, charge.charged_habits(record), stated_habits(record, practice)
+        )
+
+
+@dataclass(frozen=True)
 class SealWear:
     """A seal's wear shares since it was fitted, and what its unknown history leaves open.
 
-    `assumed` is the part of `shares` that comes from the stated use. `history_low` and `history_high` are
-    the wear share were the seal as young, or as old, as its fitting date allows and its stated use ÷/× the
-    spread. `cap_on` is the day its material passes the storage class, from the middle of its fitting dates;
-    `cap_at_the_earliest` from the earliest.
+    `assumed` is the part of `shares` that comes from the stated use. `cap_on` is the day its material passes
+    the storage class, from the middle of its fitting dates; `cap_at_the_earliest` from the earliest.
     """
 
     seal: Seal
     shares: Shares
     assumed: Shares
-    history_low: float
-    history_high: float
     cap_on: date
     cap_at_the_earliest: date
+    _history: Callable[[], tuple[float, float]] = field(repr=False, compare=False)
 
     @property
     def wear_share(self) -> float:
         """D, the sum of the six channels."""
         return self.shares.total
+
+    @cached_property
+    def history(self) -> tuple[float, float]:
+        """The wear share were the seal as young, or as old, as its dates allow, stated use ÷/× the spread.
+
+        Worked out when first asked for: a Shelf of many watches does not show it.
+        """
+        return self._history()
+
+    @property
+    def history_low(self) -> float:
+        """The lower end of `history`."""
+        return self.history[0]
+
+    @property
+    def history_high(self) -> float:
+        """The upper end of `history`."""
+        return self.history[1]
 
     @property
     def history_is_open(self) -> bool:
@@ -51,20 +86,36 @@ class SealWear:
 
 def seal_wear(record: WatchRecord, seal: Seal, practice: Practice, on: date) -> SealWear:
     """The account of one seal at the start of a day, from the totals of `record` and the clock."""
-    totals = record.totals.get(seal.id or 0, Shares())
-    running, assumed = _since(record, seal, charge.middle(seal), practice, on)
-    youngest, _ = _since(record, seal, seal.fitted_latest, practice, on, 1 / practice["assumed_spread"])
-    oldest, _ = _since(record, seal, seal.fitted_earliest, practice, on, practice["assumed_spread"])
-    cap_years = practice.materials[seal.material].cap_years
+    return account_of(Clockwork.of(record, practice), seal, on)
+
+
+def account_of(clockwork: Clockwork, seal: Seal, on: date) -> SealWear:
+    """`seal_wear` with the clockwork of the watch at hand."""
+    totals = clockwork.record.totals.get(seal.id or 0, Shares())
+    fitted = charge.middle(seal)
+    running, assumed = _since(clockwork, seal, fitted, on)
+    cap_years = clockwork.practice.materials[seal.material].cap_years
+    cap_on = later_by_years(fitted, cap_years)
+    known = seal.fitted_earliest == fitted
     return SealWear(
         seal=seal,
-        shares=totals.plus(running),
+        shares=totals.plus(running).plus(assumed),
         assumed=assumed,
-        history_low=totals.plus(youngest).total,
-        history_high=totals.plus(oldest).total,
-        cap_on=later_by_years(charge.middle(seal), cap_years),
-        cap_at_the_earliest=later_by_years(seal.fitted_earliest, cap_years),
+        cap_on=cap_on,
+        cap_at_the_earliest=cap_on if known else later_by_years(seal.fitted_earliest, cap_years),
+        _history=partial(_history, clockwork, seal, on),
     )
+
+
+def _history(clockwork: Clockwork, seal: Seal, on: date) -> tuple[float, float]:
+    """The wear share at both ends of what is not known."""
+    totals = clockwork.record.totals.get(seal.id or 0, Shares())
+    spread = clockwork.practice["assumed_spread"]
+    ends = []
+    for fitted, times in ((seal.fitted_latest, 1 / spread), (seal.fitted_earliest, spread)):
+        running, assumed = _since(clockwork, seal, fitted, on)
+        ends.append(totals.total + running.total + times * assumed.total)
+    return min(ends), max(ends)
 
 
 def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:
@@ -91,26 +142,24 @@ def later_by_years(day: date, years: float) -> date:
     return day + relativedelta(years=whole) + timedelta(days=round((years - whole) * DAYS_A_YEAR))
 
 
-def _since(
-    record: WatchRecord, seal: Seal, start: date, practice: Practice, on: date, stated_factor: float = 1.0
-) -> tuple[Shares, Shares]:
-    """What runs by the clock from `start` to `on`, and the part of it that is assumed."""
+def _since(clockwork: Clockwork, seal: Seal, start: date, on: date) -> tuple[Shares, Shares]:
+    """What runs by the clock from `start` to `on`: what is on record, and apart from it what is assumed."""
+    record, practice = clockwork.record, clockwork.practice
     days = max(0, (on - start).days)
     if days == 0:
         return Shares(), Shares()
-    stated = [replace(h, per_day=h.per_day * stated_factor) for h in stated_habits(record, practice)]
     logged_from = min(max(record.watch.recorded_from, start), on)
-    assumed = _habit_shares(record, seal, stated, start, logged_from, practice)
-    habits = _habit_shares(record, seal, charge.charged_habits(record), logged_from, on, practice)
+    assumed = _habit_shares(clockwork, seal, clockwork.stated, start, logged_from)
+    habits = _habit_shares(clockwork, seal, clockwork.habits, logged_from, on)
     uses = wear.dry_use_shares_per_day(record.watch, seal.position, practice).times(days)
-    clock = Shares(ageing=_clock_ageing(record, seal, start, on, practice))
-    return clock.plus(uses).plus(habits).plus(assumed), assumed
+    clock = Shares(ageing=_clock_ageing(clockwork, seal, start, on))
+    return clock.plus(uses).plus(habits), assumed
 
 
-def _clock_ageing(record: WatchRecord, seal: Seal, start: date, on: date, practice: Practice) -> float:
+def _clock_ageing(clockwork: Clockwork, seal: Seal, start: date, on: date) -> float:
     """Ageing as though no exposure had taken any hour: worn hours at the worn temperature, else storage."""
-    worn_days = WornDays(record.watch.worn_h, record.stretches)
-    worn_h = sum((b - a).days * hours for a, b, hours in worn_days.regimes(start, on))
+    practice = clockwork.practice
+    worn_h = sum((b - a).days * hours for a, b, hours in clockwork.worn_days.regimes(start, on))
     all_h = (on - start).days * 24.0
     worn = wear.ageing_share_per_hour(practice["worn_c"], seal.material, practice)
     stored = wear.ageing_share_per_hour(practice["storage_c"], seal.material, practice)
@@ -118,17 +167,17 @@ def _clock_ageing(record: WatchRecord, seal: Seal, start: date, on: date, practi
 
 
 def _habit_shares(
-    record: WatchRecord, seal: Seal, habits: Sequence[Habit], start: date, end: date, practice: Practice
+    clockwork: Clockwork, seal: Seal, habits: Sequence[Habit], start: date, end: date
 ) -> Shares:
     """Repeated exposures from `start` up to `end`; on a day with too few hours they share them."""
+    if not habits or start >= end:
+        return Shares()
+    practice, watch = clockwork.practice, clockwork.record.watch
     one = timedelta(days=1)
     breaks = [d for h in habits for d in (h.from_on, *([h.to_on + one] if h.to_on else []))]
-    worn_days = WornDays(record.watch.worn_h, record.stretches)
+    water_shares = [wear.water_shares(h.exposure, seal.position, watch, practice) for h in habits]
     total = Shares()
-    if not habits:
-        return total
-    water_shares = [wear.water_shares(h.exposure, seal.position, record.watch, practice) for h in habits]
-    for begin, stop, worn_h in worn_days.regimes(start, end, breaks):
+    for begin, stop, worn_h in clockwork.worn_days.regimes(start, end, breaks):
         running = [(h, s) for h, s in zip(habits, water_shares, strict=True) if charge.runs_on(h, begin)]
         daily_h = sum(h.per_day * h.exposure.duration_s / 3600 for h, _ in running)
         wrist = min(1.0, worn_h / daily_h) if daily_h else 0.0

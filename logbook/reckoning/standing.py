@@ -61,7 +61,8 @@ def stand(record: WatchRecord, practice: Practice, on: date) -> Standing:
 
 def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:
     """The account of every seal in place on a day."""
-    return [account.seal_wear(record, seal, practice, on) for seal in charge.current_seals(record.seals)]
+    clockwork = account.Clockwork.of(record, practice)
+    return [account.account_of(clockwork, seal, on) for seal in charge.current_seals(record.seals)]
 
 
 def stand_all(records: Sequence[WatchRecord], practice: Practice, on: date) -> list[Standing]:

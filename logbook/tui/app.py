@@ -57,6 +57,8 @@ class LogbookApp(App[int]):
         """Every action of the room one is in, then those of the app."""
         if isinstance(screen, Room):
             for binding in screen.room_bindings():
+                if not binding.description:
+                    continue
                 key = binding.key_display or binding.key
                 yield SystemCommand(
                     binding.description.capitalize(),

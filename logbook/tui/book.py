@@ -130,6 +130,14 @@ class Book:
         with self.rows() as rows:
             return glance.count_exposures(rows, watch_id=watch_id, since=on, until=on, planned=False) > 0
 
+    def last_exposure(self, watch_id: int, activity: str | None = None) -> Exposure | None:
+        """The newest exposure of a watch, or the newest of one activity."""
+        with self.rows() as rows:
+            found = glance.read_exposures(
+                rows, watch_id=watch_id, planned=False, activity=activity, newest_first=True, limit=1
+            )
+        return found[0] if found else None
+
     # ------------------------------------------------------------------ writing
 
     def warm(self) -> None:

@@ -160,7 +160,7 @@ def places_in_day(
     before = [order for order in slots if order <= usual]
     first = max(before) if before else min(slots)
     words = slots.pop(first)
-    return [(str(usual if before else first), f"{words}, as usual"), *((str(o), w) for o, w in sorted(slots.items()))]
+    return [(str(usual), f"{words}, as usual"), *((str(order), w) for order, w in sorted(slots.items()))]
 
 
 def _order_between(before: tuple[int, str, bool] | None, after: tuple[int, str, bool] | None) -> int | None:

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from functools import partial
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError, NotUnderstood
-from logbook.exchange import phrases
 from logbook.reckoning.planrules import mark_words
-from logbook.reckoning.practice import Activity
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
-from logbook.tui import exposure_working
+from logbook.tui import exposure_saving, exposure_working
 from logbook.tui.exposure_form import Around, Reading
 from logbook.tui.exposure_working import Working
 from logbook.tui.ink import Line, content, fit
@@ -28,10 +25,11 @@ from logbook.tui.room import Room
 from logbook.tui.widgets.choice import Answer, Choice
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import KeyLine, TitleLine
+from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 RINSE = (Answer("r", "rinsed", True), Answer("n", "not rinsed", False))
 NO_RINSE = (Answer("⏎", "save", False),)
-LINE_LENGTH = 4_000
+LINE_LENGTH = 4_000  # characters, as a one-line entry may have
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +37,7 @@ class Asked:
     """What stands in the form, or in the line when that is where one writes."""
 
     texts: Mapping[str, str]
-    line: str | None = None
+    line: str = ""
 
 
 class ExposureRoom(Room):
@@ -48,16 +46,15 @@ class ExposureRoom(Room):
     CSS_PATH = "exposure.tcss"
     TITLE_WORDS = "Log exposure"
     PURPOSE = (
-        "One contact with water, and what it costs the seals. A usual one is two numbers and r or n: rinsed, or "
-        "not rinsed; that saves it. An empty answer means what stands there in grey. Or write it in one line."
+        "One contact with water, and what it costs the seals. A usual one is two numbers, then r (rinsed) or "
+        "n (not rinsed), which saves it. An empty answer means what stands there in grey. Or write one line."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("r", "save(True)", "save rinsed", tooltip="save it as rinsed, from the last question"),
-        Binding("n", "save(False)", "save not rinsed", tooltip="save it as not rinsed, from the last question"),
         Binding("enter", "next", "next", tooltip="the next question that needs an answer"),
-        Binding("ctrl+s", "last_question", "to the end", tooltip="the last question: rinsed or not"),
-        Binding("ctrl+l", "line", "in one line", tooltip="write it in one line: dive 21m 38min sea 17C rinsed"),
-        Binding("f1", "help", "help", key_display="F1"),
+        Binding("r", "save(True)", "save, rinsed", tooltip="it was rinsed: saves it"),
+        Binding("n", "save(False)", "save, not rinsed", tooltip="it was not rinsed: saves it"),
+        Binding("ctrl+s", "last_question", "save", tooltip="to the last question: rinsed or not"),
+        Binding("ctrl+l", "line", "one line", tooltip="write it in one line: dive 21m 38min sea 17C rinsed"),
         Binding("up", "step(-1)", "question above", show=False),
         Binding("down", "step(1)", "question below", show=False),
         Binding("pageup", "scroll(-1)", "scroll the working up", show=False),
@@ -67,27 +64,26 @@ class ExposureRoom(Room):
     def __init__(self, watch_id: int) -> None:
         super().__init__()
         self.watch_id = watch_id
-        self.activity: Activity | None = None
-        self.last: Exposure | None = None
-        self.typed: set[str] = set()  # questions answered by hand since the room was opened
         self.reading = Reading()
         self.working: Working | None = None
         self.saving = False
         self.latest: Latest[Asked, tuple[Reading, Working | None]] = Latest(self, self._work_out, self._show)
 
-    # ------------------------------------------------------------------ the frame
-
     def body(self) -> ComposeResult:
         """The questions, the working, and a line to write it all in."""
-        self.record = self.book.standing(self.watch_id).record
-        self.around = Around(
-            self.book.practice, self.book.settings, self.book.units, self.book.today, self.record.watch
+        book = self.book
+        self.record = book.standing(self.watch_id).record
+        watch = self.record.watch
+        self.around = Around(book.practice, book.settings, book.units, book.today, watch)
+        self.questions = Questions(
+            [form.asked(form.QUESTIONS, watch)],
+            self.around,
+            lambda activity: book.last_exposure(self.watch_id, activity),
+            form.prefilled,
         )
-        self.questions = form.asked(form.QUESTIONS, self.record.watch)
         with Horizontal(id="sides"):
             with Vertical(id="form"):
-                for question in self.questions:
-                    yield Field(question.name, question.label)
+                yield self.questions
                 yield Choice("rinsed", id="rinse")
                 yield Static(id="said")
             with VerticalScroll(id="working", can_focus=False):
@@ -98,29 +94,34 @@ class ExposureRoom(Room):
     def on_mount(self) -> None:
         """Start with what this watch was last taken to."""
         super().on_mount()
-        watch = self.record.watch
-        left, right = f"logbook · Log exposure: {watch.name}", mark_words(watch)
-        width = max(20, self.app.size.width - 3 - len(right))
-        self.query_one("#title", TitleLine).say([(fit(left, width), "title"), (f" {right}", "plain")])
-        self._field("line").silent("dive 21m 38min sea 17C rinsed")
-        last = next(iter(self.book.exposures(self.watch_id, limit=1)), None)
-        activity = last.activity if last else form.usual_activity(watch, self.book.practice)
-        self._field("what").fill(activity)
-        self._take_activity(self.book.practice.activities.get(activity))
-        self._field(form.needed(self.activity)[0] if self.activity else "what").ask()
+        self._write_title()
+        self.query_one("#line", Field).silent("dive 21m 38min sea 17C rinsed")
+        last = self.book.last_exposure(self.watch_id)
+        known = last is not None and last.activity in self.book.practice.activities
+        usual = form.usual_activity(self.record.watch, self.book.practice)
+        self.questions.open_with(last.activity if last is not None and known else usual)
+        self._write_last_question()
+        self.questions.ask(self.questions.after("what") or "what")
         self._consider()
 
+    def _write_title(self) -> None:
+        watch = self.record.watch
+        right = mark_words(watch)
+        width = max(20, self.app.size.width - 3 - len(right))
+        left = fit(f"logbook · {self.TITLE_WORDS}: {watch.name}", width)
+        self.query_one("#title", TitleLine).say([(left, "title"), (f" {right}", "plain")])
+
     def on_resize(self) -> None:
-        """The working follows the window."""
+        """Title and working follow the window."""
         super().on_resize()
-        if self.is_mounted:
-            self.call_after_refresh(self._draw_working)
+        self._write_title()
+        self.call_after_refresh(self._draw_working)
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """The keys that work where the cursor is: letters are text inside a field."""
-        inside = isinstance(self.focused, Input)
-        hidden = ("save(True)", "save(False)") if inside else ("next", "last_question")
-        return [key for key in super().shown_keys() if key[2] not in hidden]
+        if isinstance(self.focused, Input):
+            return keys_in_a_field(super().shown_keys(), hidden=("save(True)", "save(False)"))
+        return [key for key in super().shown_keys() if key[2] not in ("next", "last_question")]
 
     def on_descendant_focus(self) -> None:
         """Keys and hint follow the cursor."""
@@ -129,110 +130,61 @@ class ExposureRoom(Room):
 
     # ------------------------------------------------------------------ while it is filled in
 
-    def _field(self, name: str) -> Field:
-        return self.query_one(f"#{name}", Field)
-
     @property
-    def texts(self) -> dict[str, str]:
-        """Question -> what stands there."""
-        return {question.name: self._field(question.name).text for question in self.questions}
+    def line(self) -> str:
+        """What stands in the one line."""
+        return self.query_one("#line", Field).text
 
-    @property
-    def asked(self) -> str:
-        """The question the cursor is at."""
-        focused = self.focused
-        return focused.name or "" if isinstance(focused, Input) else ""
-
-    @on(Input.Changed)
-    def _changed(self, event: Input.Changed) -> None:
-        name = event.input.name or ""
-        if name == "line":
-            self._point(None)
-        else:
-            self.typed.add(name)
-        if name == "what":
-            self._find_activity(event.value)
+    @on(Questions.Edited)
+    def _edited(self, event: Questions.Edited) -> None:
+        if event.name == "what":
+            self._write_last_question()
         self._consider()
 
-    def _find_activity(self, text: str) -> None:
-        try:
-            found = form.find_activity(text, self.book.practice)
-        except BadInput:
-            return
-        if found != self.activity:
-            self._take_activity(found)
+    @on(Input.Changed, "#line-entry")
+    def _line_changed(self) -> None:
+        self._point([])
+        self._consider(self.line)
 
-    def _take_activity(self, activity: Activity | None) -> None:
-        """Fill in what was logged of this activity last time, but for what was typed since."""
-        self.activity = activity
-        if activity is None:
-            return
-        self.last = self.book.last_exposure(self.watch_id, activity.name)
-        for name, text in form.prefilled(activity, self.last, self.around).items():
-            if name not in self.typed:
-                self._field(name).fill(text)
-        for name, words in form.silent_words(activity, self.around).items():
-            if name in {question.name for question in self.questions}:
-                self._field(name).silent(words)
-        rinse = self.query_one("#rinse", Choice)
-        rinse.label = "rinsed" if activity.water != "air" else "done"
-        rinse.offer(RINSE if activity.water != "air" else NO_RINSE)
+    def _write_last_question(self) -> None:
+        activity = self.questions.activity
+        in_air = activity is not None and activity.water == "air"
+        self.query_one("#rinse", Choice).offer("done" if in_air else "rinsed", NO_RINSE if in_air else RINSE)
 
-    def _consider(self) -> None:
-        """Work out anew what stands there; a key never waits for it."""
-        line = self._field("line").text if self.asked == "line" else ""
-        self.latest.ask(Asked(self.texts, line or None))
+    def _consider(self, line: str = "") -> None:
+        """Work out anew what stands there; no key waits for it."""
+        self.latest.ask(Asked(self.questions.texts, line))
 
     def _work_out(self, asked: Asked) -> tuple[Reading, Working | None]:
         """What was written and what it amounts to; runs in a thread."""
-        if asked.line is None:
-            reading = form.read(asked.texts, self.around, self.questions)
-        else:
+        reading = form.read(asked.texts, self.around, self.questions.all)
+        if asked.line:
             try:
-                exposure = self._read_line(asked.line)
+                exposure = form.read_line(asked.line, self.around)
             except BadInput:
-                reading = Reading()  # the caret comes when the line is sent off
+                reading = Reading()  # the caret waits until the line is sent off
             else:
                 reading = Reading(exposure, exposure)
         return reading, exposure_working.work_out(reading, self.record, self.book.practice)
 
-    def _read_line(self, line: str) -> Exposure:
-        from logbook.exchange.lines import parse_entry
-
-        around = self.around
-        return parse_entry(
-            line, practice=around.practice, settings=around.settings, today=around.today, with_name=False,
-            watch=around.watch,
-        )  # fmt: skip
-
     def _show(self, asked: Asked, answer: tuple[Reading, Working | None]) -> None:
         self.reading, self.working = answer
+        self.questions.mark(self.reading.wrong)
         self._say()
         self._draw_working()
 
     def _say(self) -> None:
-        """Mark the wrong answers; say what is wrong where the cursor is, else with the first, else a hint."""
-        wrong = self.reading.wrong
-        for question in self.questions:
-            self._field(question.name).mark(question.name in wrong)
-        name = self.asked if self.asked in wrong or not wrong else next(iter(wrong))
-        line: Line = []
-        if name in wrong:
-            line = [(f"{name}: {wrong[name]}", "grave")]
-        else:
-            line = [(q.hint, "dim") for q in self.questions if q.name == name]
-        self.query_one("#said", Static).update(content([line]))
+        self.query_one("#said", Static).update(content([self.questions.said()]))
 
     def _draw_working(self) -> None:
         pane = self.query_one("#working", VerticalScroll)
-        width = pane.scrollable_content_region.width or pane.content_size.width
-        lines: list[Line]
+        width = pane.scrollable_content_region.width
         if self.working is not None:
             lines = exposure_working.lines(self.working, self.around, width)
         else:
             lines = [[(sentence, "mild")] for sentence in self.reading.missing.values()]
-        lines = [*lines, *exposure_working.last_time(self.last, self.around.today, self.around.units, width)]
-        self.query_one("#worked", Static).update(content(lines))
+        last = exposure_working.last_time(self.questions.last, self.around.today, self.around.units, width)
+        self.query_one("#worked", Static).update(content([*lines, *last]))
 
     # ------------------------------------------------------------------ moving
 
@@ -251,31 +203,15 @@ class ExposureRoom(Room):
 
     def action_line(self) -> None:
         """The line in which all of it can be written."""
-        self._field("line").ask()
+        self.query_one("#line", Field).ask()
 
-    @on(Input.Submitted)
-    def _submitted(self, event: Input.Submitted) -> None:
-        if event.input.name == "line":
-            self._save(partial(self._read_line, event.value), "line")
-        else:
-            self.action_next()
-
+    @on(Questions.Ended)
     def action_next(self) -> None:
-        """The next question that needs an answer; from the last of them on, the one that saves."""
-        if self.focused is self.query_one("#rinse", Choice):
-            self._answer_by_enter()
-            return
-        names = [question.name for question in self.questions]
-        at = names.index(self.asked) if self.asked in names else -1
-        asking = form.needed(self.activity) if self.activity else ["what"]
-        following = [name for name in asking if names.index(name) > at]
-        if following:
-            self._field(following[0]).ask()
-        else:
-            self.action_last_question()
-
-    def _answer_by_enter(self) -> None:
-        if self.activity is not None and self.activity.water == "air":
+        """The next question that needs an answer; after the last of them, the one that saves."""
+        if not self.query_one("#rinse", Choice).has_focus:
+            following = self.questions.after(self.questions.asked)
+            self.questions.ask(following) if following else self.action_last_question()
+        elif self.query_one("#rinse", Choice).answers is NO_RINSE:
             self.action_save(False)
         else:
             self.app.say("Was it rinsed? r: rinsed, n: not rinsed. Either saves it.")
@@ -287,15 +223,50 @@ class ExposureRoom(Room):
         self.action_save(event.value)
 
     def action_save(self, rinsed: bool) -> None:
-        """Write it into the record and go back; where an answer is wrong, go there instead."""
-        texts = self.texts
+        """Write what the form says into the record and go back; or go to the answer that is wrong."""
+        texts = self.questions.texts
+        self._save(lambda: form.exposure_of(texts, self.around, self.questions.all, rinsed))
 
-        def make() -> Exposure:
-            reading = form.read(texts, self.around, self.questions, rinsed=rinsed)
-            if reading.exposure is None:
-                name, sentence = reading.fault or ("what", "Something is missing.")
-                raise BadInput(sentence, where=name)
-            air = reading.exposure.water == "air"
-            return replace(reading.exposure, rinsed=False) if air else reading.exposure
+    @on(Input.Submitted, "#line-entry")
+    def _save_line(self) -> None:
+        line = self.line
+        self._save(lambda: form.read_line(line, self.around))
 
-        self._save(make, "form")
+    def _save(self, make: Callable[[], Exposure]) -> None:
+        if self.saving:
+            return
+        self.saving = True
+        room, app, book, record = self, self.app, self.book, self.record
+
+        def save() -> None:
+            try:
+                notice = exposure_saving.save(book, record, make())
+            except LogbookError as error:
+                app.call_later(room._refused, error)
+            else:
+                app.call_later(room._saved, notice)
+
+        self.run_worker(save, thread=True, group="save")
+
+    def _saved(self, notice: str) -> None:
+        self.app.say(notice)
+        if self.is_current:
+            self.app.pop_screen()
+
+    def _refused(self, error: LogbookError) -> None:
+        """Nothing was written: say why where it is, and put the cursor there."""
+        self.saving = False
+        if isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
+            self._point(exposure_saving.pointer(error, self.app.size.width - 2))
+        elif error.where is not None and self.questions.has(error.where):
+            self.questions.mark({**self.reading.wrong, error.where: error.message})
+            self.questions.ask(error.where)
+            self._say()
+        else:
+            self.app.refuse(error)
+
+    def _point(self, lines: list[Line]) -> None:
+        """The line's error with its caret; no lines take it away."""
+        pointer = self.query_one("#pointer", Static)
+        pointer.set_class(bool(lines), "-shown")
+        pointer.update(content(lines))

@@ -78,7 +78,7 @@ class Reading:
 
 
 def find_activity(text: str, practice: Practice) -> Activity:
-    """The activity that `text` is, or begins and no other; raises BadInput with those that are meant alike."""
+    """The activity that `text` is, or alone begins; raises BadInput with those that are meant alike."""
     wanted = " ".join(text.casefold().split())
     words = practice.activity_words
     if wanted in words or not wanted:
@@ -250,6 +250,27 @@ def _together(row: Activity, given: Fields, rest: Fields, around: Around, questi
     return Reading(exposure, exposure, rest=rest)
 
 
+def exposure_of(
+    texts: Mapping[str, str], around: Around, questions: Sequence[Question], rinsed: bool
+) -> Exposure:
+    """The exposure that a form says; raises BadInput with the question at fault in `where`."""
+    reading = read(texts, around, questions, rinsed=rinsed)
+    if reading.exposure is None:
+        name, sentence = reading.fault or ("what", "What was it?")
+        raise BadInput(sentence, where=name)
+    return reading.exposure
+
+
+def read_line(line: str, around: Around) -> Exposure:
+    """The exposure that one line says, of the watch at hand; raises NotUnderstood at a word."""
+    from logbook.exchange.lines import parse_entry
+
+    return parse_entry(
+        line, practice=around.practice, settings=around.settings, today=around.today, with_name=False,
+        watch=around.watch, planned=around.ahead,
+    )  # fmt: skip
+
+
 def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str, str]:
     """What stands in the form for an activity: what it was last time, else what the activity means.
 
@@ -315,4 +336,5 @@ def silent_words(row: Activity | None, around: Around) -> dict[str, str]:
 
 def usual_activity(watch: Watch, practice: Practice) -> str:
     """What a watch of this stated use is most often taken to."""
-    return next((u.activity for u in practice.stated_use if u.use == watch.use), next(iter(practice.activities)))
+    usual = [row.activity for row in practice.stated_use if row.use == watch.use]
+    return next(iter([*usual, *practice.activities]))

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -19,8 +19,9 @@ from logbook.tui.exposure_form import Around, Reading, Units
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, wrapped
 
 NAME_CELLS = 12
-NUMBER_CELLS = 9
+NUMBER_CELLS = 11
 INDENT = 2
+PLACES = ((1, 10.0), (2, 0.1), (3, 0.01))  # decimals of all numbers in a table, by the largest of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,7 @@ def lines(working: Working, around: Around, width: int) -> list[Line]:
     units = around.units
     return [
         *_pressure(working, around.settings, units, width),
-        *_temperature(working, around.practice, units, width),
+        *_temperature(working, around, width),
         [],
         *_wear_lines(working, width),
         *_remarks(working, width),
@@ -146,25 +147,26 @@ def _pressure(working: Working, settings: Settings, units: Units, width: int) ->
 
 def _basis(exposure: Exposure, settings: Settings, units: Units) -> str:
     if exposure.basis == "EN 13319":
-        return "depth as instruments show it: EN 13319"
+        return "EN 13319, as instruments show it"
     if exposure.basis == "fresh":
-        return "depth as instruments show it in fresh water"
+        return "fresh, as instruments show it"
     salt = f"salinity {exposure.salinity:g}" if exposure.salinity else "no salt"
     celsius = quantities.show_temp(exposure.water_c, units)
-    return f"TEOS-10: {salt}, {celsius}, {settings.home.latitude_deg:.0f}° latitude"
+    return f"TEOS-10: {salt}, {celsius}, {settings.home.latitude_deg:.0f}° north"
 
 
-def _temperature(working: Working, practice: Practice, units: Units, width: int) -> Iterator[Line]:
-    exposure = working.exposure
+def _temperature(working: Working, around: Around, width: int) -> Iterator[Line]:
+    exposure, settings, units = working.exposure, around.settings, around.units
     before = quantities.show_temp(exposure.from_c, units).split()[0]
     after = quantities.show_temp(working.reached_c, units)
-    test_k = practice["swing_k"]
+    test_k = around.practice["swing_k"]
     yield _pair(f"swing {before} → {after}", f"{working.swing_k:.0f} K", width)
-    share = f"{working.swing_k / test_k:.2f} of the {test_k:.0f} K of a thermal-shock test"
+    share = f"{working.swing_k / test_k:.2f} of a thermal-shock test’s {test_k:.0f} K"
     yield from _note(share, width)
     if exposure.water_c_assumed:
         celsius = quantities.show_temp(exposure.water_c, units)
-        yield from _note(f"{celsius} is your home water or assumed, not measured", width, "mild")
+        whose = "from the home water" if settings.home.monthly_c else "assumed, no home water set"
+        yield from _note(f"{celsius} {whose}", width, "mild")
 
 
 def _wear_lines(working: Working, width: int) -> Iterator[Line]:
@@ -172,29 +174,37 @@ def _wear_lines(working: Working, width: int) -> Iterator[Line]:
         for part in wrapped(working.uncharged, width):
             yield [(part, "mild")]
         return
-    place = f"adds to the {phrases.place(working.position)} seal, of 100"
     rinsed, not_rinsed = working.shares
     if abs(rinsed.total - not_rinsed.total) < 1e-12:
         columns: Mapping[str, Shares] = {"": rinsed}
     else:
-        columns = {"rinsed": rinsed, "not": not_rinsed}
-    bar_cells = max(4, min(24, width - NAME_CELLS - NUMBER_CELLS * len(columns) - 1))
+        columns = {"rinsed": rinsed, "not rinsed": not_rinsed}
     heads = "".join(fit(head, NUMBER_CELLS, right=True) for head in columns)
-    yield [(fit(place, width - len(heads)), "title"), (heads, "dim")]
-    largest = max(max(shares.as_tuple()) for shares in columns.values())
+    place = phrases.place(working.position)
+    yield [(fit(f"{place} seal, of 100", width - len(heads)), "title"), (heads, "dim")]
+    yield from _channels(list(columns.values()), width)
+    if len(columns) == 1:
+        yield from _note("a rinse changes nothing here", width)
+
+
+def _channels(columns: Sequence[Shares], width: int) -> Iterator[Line]:
+    """Each channel that adds something, as a bar and a number for each column, then the sum."""
+    bar_cells = max(4, min(24, width - NAME_CELLS - NUMBER_CELLS * len(columns) - 1))
+    gap = " " * max(0, width - NAME_CELLS - bar_cells - NUMBER_CELLS * len(columns))
+    largest = max(max(shares.as_tuple()) for shares in columns)
+    places = next((n for n, least in PLACES if 100 * abs(columns[-1].total) >= least), 4)
     for n, channel in enumerate(CHANNELS):
-        parts = [shares.as_tuple()[n] for shares in columns.values()]
-        if any(part != 0 for part in parts):
+        parts = [shares.as_tuple()[n] for shares in columns]
+        numbers = [points(part, places) for part in parts]
+        if any(float(number.replace("−", "-")) for number in numbers):
             yield [
                 (fit(channel, NAME_CELLS), "plain"),
                 *_bar(parts[0], parts[-1], largest, bar_cells),
-                (" " * max(0, width - NAME_CELLS - bar_cells - NUMBER_CELLS * len(columns)), "plain"),
-                *((fit(points(part), NUMBER_CELLS, right=True), "plain") for part in parts),
+                (gap, "plain"),
+                *((fit(number, NUMBER_CELLS, right=True), "plain") for number in numbers),
             ]
-    totals = "".join(fit(points(shares.total), NUMBER_CELLS, right=True) for shares in columns.values())
-    yield [(fit("in all", width - len(totals)), "plain"), (totals, "strong")]
-    if len(columns) == 1:
-        yield from _note("a rinse changes nothing here", width)
+    totals = "".join(fit(points(shares.total, places), NUMBER_CELLS, right=True) for shares in columns)
+    yield [(fit("adds in all", width - len(totals)), "plain"), (totals, "strong")]
 
 
 def _bar(share: float, without: float, largest: float, cells: int) -> list[Piece]:
@@ -208,9 +218,9 @@ def _bar(share: float, without: float, largest: float, cells: int) -> list[Piece
     return [(bar, "bar"), ("▱" * hollow, "mild"), (" " * (cells - len(bar) - hollow), "plain")]
 
 
-def points(share: float) -> str:
+def points(share: float, places: int) -> str:
     """A wear share as a part of 100, the number alone."""
-    return phrases.of_hundred(share).removesuffix(" of 100").replace("-", "−")
+    return f"{100 * share:.{places}f}".replace("-", "−")
 
 
 def _remarks(working: Working, width: int) -> Iterator[Line]:

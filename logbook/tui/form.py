@@ -15,7 +15,7 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.tui.ink import sentence
 from logbook.tui.room import BACK, Room
-from logbook.tui.widgets.choice import Answers, Choice
+from logbook.tui.widgets.pick import Options, Pick
 from logbook.tui.widgets.field import Field
 
 
@@ -28,7 +28,7 @@ class Question(Vertical):
     Question.-wrong .message { display: block; }
     """
 
-    def __init__(self, asked: Field | Choice) -> None:
+    def __init__(self, asked: Field | Pick) -> None:
         super().__init__(id=f"{asked.id}-question")
         self.asked = asked
         self.message = Static(classes="message")
@@ -104,8 +104,8 @@ class FormRoom(Room):
         self.call_after_refresh(at_fault.scroll_visible, animate=False)
 
     @on(Input.Changed)
-    @on(Answers.Changed)
-    def _answered(self, message: Input.Changed | Answers.Changed) -> None:
+    @on(Options.Changed)
+    def _answered(self, message: Input.Changed | Options.Changed) -> None:
         """Another answer: what was wrong with the last one is no longer said."""
         question = _question_of(message.control)
         if question is not None and question.wrong:

@@ -22,7 +22,7 @@ class HelpRoom(Room):
     PURPOSE = "The keys of the room you came from."
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "back"),
-        Binding("question_mark", "back", "back", show=False),
+        Binding("question_mark,f1", "back", "back", show=False),
     ]
 
     def __init__(self, about: Room) -> None:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from logbook.tui.book import Book
 
 BACK = Binding("escape", "back", "back")
-HELP = Binding("question_mark", "help", "help", key_display="?")
+HELP = Binding("question_mark,f1", "help", "help", key_display="?")
 
 
 class Room(Screen[None]):

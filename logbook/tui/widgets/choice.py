@@ -43,9 +43,9 @@ class Choice(Static, can_focus=True):
         self.answers: Sequence[Answer] = ()
         self._spans: list[tuple[int, int, bool]] = []  # from cell, to cell, value
 
-    def offer(self, answers: Sequence[Answer]) -> None:
-        """Take these answers."""
-        self.answers = answers
+    def offer(self, label: str, answers: Sequence[Answer]) -> None:
+        """Ask this, with these answers."""
+        self.label, self.answers = label, answers
         self._draw()
 
     def on_focus(self) -> None:

@@ -1,0 +1,99 @@
+"""Everything that is due: what asks now, what was snoozed, and what comes later."""
+
+from __future__ import annotations
+
+from typing import ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Static
+
+from logbook.reckoning.values import EventKind
+from logbook.tui import due_lines
+from logbook.tui.due_lines import Task
+from logbook.tui.ink import Line, content
+from logbook.tui.room import Room
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+
+class DueRoom(Room):
+    """One line a task, over all watches."""
+
+    CSS_PATH = "due.tcss"
+    TITLE_WORDS = "Due"
+    PURPOSE = "What is coming up, due or overdue for which watch, what you snoozed, and what comes later."
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("d", "done", "done", tooltip="record that it was done, as the workshop event that it is"),
+        Binding("s", "snooze", "snooze", tooltip="silence it until a date"),
+        Binding("enter", "open", "open watch"),
+        Binding("z", "undo", "undo", tooltip="take the last change back"),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tasks: list[Task] = []
+
+    def body(self) -> ComposeResult:
+        """Column heads, the tasks, and the one under the cursor."""
+        yield Static(id="heads")
+        yield Lines(self._draw, id="tasks")
+        yield Static("─" * 400, classes="rule")
+        yield Static(id="detail")
+
+    def on_mount(self) -> None:
+        """The cursor begins at what is gravest."""
+        self.query_one(Lines).focus()
+
+    def on_resize(self) -> None:
+        """Columns follow the window."""
+        self.query_one("#heads", Static).update(content([due_lines.heads(self.app.size.width)]))
+
+    def reload(self) -> None:
+        """Read the record and show it."""
+        self.tasks = due_lines.tasks(self.book.standings(), self.book.today)
+        asking = [t for t in self.tasks if not t.silent and t.item.stage != "later"]
+        role = "grave" if any(t.stage == "overdue" for t in asking) else "mild" if asking else "good"
+        self.query_one("#title", TitleLine).say(
+            [("logbook · Due   ", "title"), (due_lines.title(self.tasks), role)]
+        )
+        self.query_one(Lines).show(len(self.tasks))
+        self._write_detail()
+
+    def _draw(self, row: int, width: int) -> Line:
+        return due_lines.row(self.tasks[row], width)
+
+    @on(Lines.Highlighted, "#tasks")
+    def _write_detail(self) -> None:
+        self.query_one("#detail", Static).update(content(due_lines.detail(self.task_here)))
+
+    @property
+    def task_here(self) -> Task | None:
+        """The task under the cursor."""
+        return self.tasks[self.query_one(Lines).cursor] if self.tasks else None
+
+    @on(Lines.Chosen, "#tasks")
+    def action_open(self) -> None:
+        """The watch of the task under the cursor, in full."""
+        if self.task_here is not None:
+            from logbook.tui.watch import WatchRoom
+
+            self.app.push_screen(WatchRoom(self.task_here.watch_id))
+
+    def action_done(self) -> None:
+        """Record that it was done."""
+        task = self.task_here
+        if task is not None:
+            from logbook.tui.event_form import EventRoom
+
+            kind = cast("EventKind", task.item.task)
+            self.app.push_screen(EventRoom(task.watch_id, kind, task.item.position))
+
+    def action_snooze(self) -> None:
+        """Silence it until a date."""
+        task = self.task_here
+        if task is not None:
+            from logbook.tui.snooze import SnoozeRoom
+
+            self.app.push_screen(SnoozeRoom(task))

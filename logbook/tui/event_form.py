@@ -1,0 +1,165 @@
+"""Log a workshop event or a fault: what happened on the left, what that kind needs on the right."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.widgets import Input, Static
+
+from logbook.errors import BadInput
+from logbook.exchange.dates import parse_date
+from logbook.reckoning.values import DAMAGE, DAY_ORDER, MEDIA, Event, EventKind, Position
+from logbook.tui import event_draft
+from logbook.tui.event_draft import Around
+from logbook.tui.event_words import DAMAGE_WORDS, KIND_WORDS, event_words, meaning
+from logbook.tui.form import FormRoom, Question
+from logbook.tui.ink import Line, fit, sentence, short
+from logbook.tui.widgets.pick import Pick
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+# Label, and what an empty answer stands for.
+TEXTS = {
+    "on": ("date", "today; or yesterday, sat, 12 mar, 2026-07-03"),
+    "seals": ("which seals", "all; or crown, case back=FKM"),
+    "material": ("material", "as before; or NBR, FKM, EPDM, VMQ, …"),
+    "pressure": ("pressure", "such as 10 bar"),
+    "minutes": ("minutes", "not said"),
+    "deflection": ("deflection", "not said; in µm"),
+    "crystal": ("crystal at", "not said; such as 10C"),
+    "case-air": ("case air at", "not said; such as 21C"),
+    "workshop": ("workshop", "not said"),
+    "note": ("note", ""),
+}
+RESULTS = (("passed", "passed"), ("failed", "failed"))
+
+
+class EventRoom(FormRoom):
+    """One workshop event or fault of one watch."""
+
+    CSS_PATH = "event_form.tcss"
+    TITLE_WORDS = "Log event"
+    PURPOSE = (
+        "Put on record what a workshop did to the watch, or a fault you saw. Openings ask for a pressure test; "
+        "a passed test lifts stop rules; new gaskets start again at zero."
+    )
+    FIELD_OF: ClassVar[dict[str, str]] = {
+        "test_pa": "pressure",
+        "deflection_um": "deflection",
+        "crystal_c": "crystal",
+        "case_air_c": "case-air",
+        "passed": "result",
+        "order": "place",
+        "date": "on",
+    }
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+k", "kinds", "what happened", tooltip="back to the list of what happened"),
+    ]
+
+    def __init__(
+        self, watch_id: int, kind: EventKind | None = None, seal: Position | None = None
+    ) -> None:
+        super().__init__()
+        self.watch_id = watch_id
+        self._kind = kind
+        self._seal = seal
+        self.kinds: list[EventKind] = []
+        self.events: tuple[Event, ...] = ()
+
+    def body(self) -> ComposeResult:
+        """The kinds, then every question that any of them asks."""
+        with Horizontal():
+            yield Lines(self._draw_kind, id="kinds")
+            with VerticalScroll(id="questions", can_focus=False):
+                yield Question(Field("on", TEXTS["on"][0]))
+                yield Question(Pick("place", "in that day", []))
+                yield Question(Pick("result", "result", RESULTS))
+                yield Question(Pick("repaired", "what", [(d, DAMAGE_WORDS[d]) for d in DAMAGE]))
+                for name in ("seals", "material", "pressure"):
+                    yield Question(Field(name, TEXTS[name][0]))
+                yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
+                for name in ("minutes", "deflection", "crystal", "case-air", "workshop", "note"):
+                    yield Question(Field(name, TEXTS[name][0]))
+                yield Static(id="meaning")
+
+    def on_mount(self) -> None:
+        """What is known beforehand stands there; the cursor is where the answer is needed."""
+        standing = self.book.standing(self.watch_id)
+        self.around = Around(standing.record, self.book.practice, self.book.units, self.book.today)
+        self.events = standing.record.events
+        self.kinds = event_draft.kinds_for(standing.record)
+        for name, (_, silent) in TEXTS.items():
+            self.question(name).query_one(Field).silent(silent)
+        if self._seal is not None:
+            self.question("seals").query_one(Field).fill(self._seal.replace("-", " "))
+        lines = self.query_one("#kinds", Lines)
+        lines.show(len(self.kinds), self.kinds.index(self._kind) if self._kind in self.kinds else 0)
+        self._show_kind()
+        if self._kind is None:
+            lines.focus()
+        else:
+            next(q for q in self.questions() if q.asked.id not in ("on", "place")).asked.ask()
+
+    def on_screen_resume(self) -> None:
+        """The title names the watch."""
+        name = short(self.around.record.watch.name, 60)
+        self.query_one("#title", TitleLine).say([("logbook · Log event · ", "title"), (name, "strong")])
+
+    @property
+    def kind(self) -> EventKind:
+        """What happened."""
+        return self.kinds[self.query_one("#kinds", Lines).cursor]
+
+    def _draw_kind(self, row: int, width: int) -> Line:
+        here = row == self.query_one("#kinds", Lines).cursor
+        words = KIND_WORDS[self.kinds[row]]
+        return [("▸ " if here else "  ", "key"), (fit(words, width - 2), "strong" if here else "plain")]
+
+    @on(Lines.Highlighted, "#kinds")
+    def _show_kind(self) -> None:
+        """The questions of this kind, and no others."""
+        asked = event_draft.fields_of(self.kind)
+        for question in self.query(Question):
+            question.display = question.asked.id in asked
+        self._show_places()
+        draft = Event(self.kind, self.book.today, 0, passed=self.text("result") == "passed")
+        self.query_one("#meaning", Static).update(sentence(meaning(draft), "dim"))
+
+    @on(Input.Changed, "#on-entry")
+    def _show_places(self) -> None:
+        """Where in the day it stands is asked when something else is on record for that day."""
+        places = []
+        try:
+            day = parse_date(self.text("on") or "today", self.book.today)
+        except BadInput:
+            pass  # the date is judged when it is saved
+        else:
+            wet = self.book.wet_on(self.watch_id, day)
+            places = event_draft.places_in_day(self.kind, day, self.events, wet, self.book.units)
+        question = self.question("place")
+        question.display = bool(places)
+        if places:
+            question.query_one(Pick).offer(places, places[0][0])
+
+    @on(Lines.Chosen, "#kinds")
+    def _to_questions(self) -> None:
+        next(self.questions()).asked.ask()
+
+    def action_kinds(self) -> None:
+        """Back to the list of what happened."""
+        self.query_one("#kinds", Lines).focus()
+
+    def save(self) -> None:
+        """Write the event and go back."""
+        texts = {q.asked.id or "": self.text(q.asked.id or "") for q in self.query(Question)}
+        if not self.question("place").display:
+            texts["place"] = str(DAY_ORDER[self.kind])
+        event = event_draft.read(self.kind, texts, self.around)
+        self.book.add_events([event])
+        self.app.pop_screen()
+        self.app.notify(f"Logged: {event_words(event, self.book.units)}. z: undo", markup=False)

@@ -1,0 +1,48 @@
+"""Writing an exposure into the record, and what is said about it afterwards, or when it was refused."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from logbook.errors import LogbookError, NotUnderstood
+from logbook.exchange import phrases
+from logbook.reckoning.values import Exposure, Shares, WatchRecord
+from logbook.tui.book import Book
+from logbook.tui.exposure_form import Units
+from logbook.tui.ink import Line, wrapped
+
+LABEL_CELLS = 13  # before the one line, so that the caret stands under its word
+
+
+def save(book: Book, record: WatchRecord, exposure: Exposure) -> str:
+    """Write one exposure; returns what it cost in a sentence. On a LogbookError nothing is written."""
+    entry_id = book.log([exposure])[0]
+    return notice(entry_id, exposure, record, book.cost(entry_id), book.units)
+
+
+def notice(
+    entry_id: int, exposure: Exposure, record: WatchRecord, cost: Mapping[int, Shares], units: Units
+) -> str:
+    """`Logged 12: dive 21 m, 38 min, … took 0.3 of 100 (crown). z: undo`."""
+    words = f"Logged {entry_id}: {phrases.exposure_words(exposure, units)}"
+    if not cost:
+        return f"{words}: not charged to the seals in place. z: undo"
+    most = max(cost, key=lambda seal_id: cost[seal_id].total)
+    places = {seal.id: phrases.place(seal.position) for seal in record.seals}
+    return f"{words}: took {phrases.of_hundred(cost[most].total)} ({places.get(most, 'seal')}). z: undo"
+
+
+def pointer(error: LogbookError, width: int) -> list[Line]:
+    """An error of the one line: a caret under the word that was not understood, then the sentence."""
+    from rich.cells import cell_len
+
+    lines: list[Line] = []
+    if isinstance(error, NotUnderstood):
+        before = error.line[: error.column]
+        indent = cell_len(before)
+        if cell_len(error.line) >= width - LABEL_CELLS:  # the entry has scrolled: show the part again
+            part = error.line[max(0, error.column - 30) :][: width - LABEL_CELLS]
+            indent = cell_len(before[-30:])
+            lines.append([(" " * LABEL_CELLS, "plain"), (part, "plain")])
+        lines.append([(" " * (LABEL_CELLS + indent), "plain"), ("^", "grave")])
+    return [*lines, *([(part, "grave")] for part in wrapped(error.message, width))]

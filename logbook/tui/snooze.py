@@ -1,0 +1,64 @@
+"""Silence something due until a date."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from logbook.errors import BadInput
+from logbook.exchange import phrases
+from logbook.exchange.dates import parse_date
+from logbook.tui import due_lines
+from logbook.tui.due_lines import Task
+from logbook.tui.form import FormRoom, Question
+from logbook.tui.ink import content, sentence
+from logbook.tui.widgets.field import Field
+
+USUAL = "14 days"
+
+
+class SnoozeRoom(FormRoom):
+    """One question: until when."""
+
+    CSS_PATH = "snooze.tcss"
+    TITLE_WORDS = "Snooze"
+    PURPOSE = "A snoozed task keeps its date and its place in the list; it asks again from the day you say."
+
+    def __init__(self, task: Task) -> None:
+        super().__init__()
+        self.due_task = task
+
+    def body(self) -> ComposeResult:
+        """The task, then the question."""
+        with VerticalScroll(id="questions", can_focus=False):
+            yield Static(content(due_lines.detail(self.due_task)), id="about")
+            yield Question(Field("until", "silent until"))
+            yield Static(sentence("14 days, 2 weeks, 12 mar or 2027-03-12", "dim"), id="hint")
+
+    def on_mount(self) -> None:
+        """The usual answer stands there, ready to be replaced."""
+        field = self.question("until").query_one(Field)
+        field.fill(USUAL)
+        field.ask()
+
+    def save(self) -> None:
+        """Silence it and go back."""
+        until = read_until(self.text("until"), self.book.today)
+        self.book.snooze(self.due_task.item.id, until)
+        self.app.pop_screen()
+        words = f"Snoozed until {phrases.full_date(until)}: {self.due_task.item.label}. z: undo"
+        self.app.notify(words, markup=False)
+
+
+def read_until(text: str, today: date) -> date:
+    """The day that `14 days` or a date names; raises BadInput when it does not lie ahead."""
+    words = " ".join(text.split())
+    span = words if words[:1].isdigit() and words.endswith(("day", "days", "week", "weeks")) else ""
+    until = parse_date(f"in {span}" if span else words, today, ahead=True, where="until")
+    if until <= today:
+        sentence_ = f"{phrases.full_date(until)} is not ahead: today is {phrases.full_date(today)}."
+        raise BadInput(sentence_, where="until")
+    return until

@@ -1,0 +1,153 @@
+"""A question with a handful of answers on one line: left and right, a first letter, or a click picks one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.cells import cell_len
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widgets import Static
+
+from logbook.tui.ink import Line, content, sentence, short
+
+
+class Options(Static, can_focus=True):
+    """The answers in a row, the picked one in brackets; where they do not fit, the picked one alone."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "step(-1)", "the answer before", show=False),
+        Binding("right,space", "step(1)", "the next answer", show=False),
+    ]
+    picked: reactive[int] = reactive(0)
+
+    @dataclass
+    class Changed(Message):
+        """Another answer was picked."""
+
+        options: Options
+
+        @property
+        def control(self) -> Options:
+            """The row that sent it."""
+            return self.options
+
+    def __init__(self, words: Sequence[str]) -> None:
+        super().__init__()
+        self.words = list(words)
+
+    def offer(self, words: Sequence[str], picked: int) -> None:
+        """Other answers in place of these; no one picked them."""
+        self.words = list(words)
+        self.set_reactive(Options.picked, picked)
+        self.refresh()
+
+    def _pieces(self) -> list[tuple[str, str]]:
+        return [
+            (f"[{word}]", "strong") if n == self.picked else (f" {word} ", "dim")
+            for n, word in enumerate(self.words)
+        ]
+
+    def _fits(self) -> bool:
+        return sum(cell_len(text) for text, _ in self._pieces()) <= self.size.width
+
+    def render(self) -> Content:
+        """The row as it stands."""
+        if not self.words:
+            return Content("")
+        return content([self._pieces() if self._fits() else self._alone()])
+
+    def _alone(self) -> Line:
+        place = f" {self.picked + 1} of {len(self.words)} →"
+        room = max(1, self.size.width - len(place) - 2)
+        return [(f"[{short(self.words[self.picked], room)}]", "strong"), (place, "dim")]
+
+    def watch_picked(self) -> None:
+        """Tell the room."""
+        self.post_message(self.Changed(self))
+
+    def action_step(self, step: int) -> None:
+        """The next answer, or the one before; after the last comes the first."""
+        if self.words:
+            self.picked = (self.picked + step) % len(self.words)
+
+    def on_key(self, event: events.Key) -> None:
+        """A first letter goes to the next answer that begins with it."""
+        letter = event.character
+        if letter is None or not letter.isalnum():
+            return
+        after = [*range(self.picked + 1, len(self.words)), *range(self.picked + 1)]
+        found = [n for n in after if self.words[n].casefold().startswith(letter.casefold())]
+        if found:
+            event.stop()
+            event.prevent_default()
+            self.picked = found[0]
+
+    def on_click(self, event: events.Click) -> None:
+        """The answer under the pointer; the next one where only one is shown."""
+        if not self._fits():
+            self.action_step(1)
+            return
+        end = 0
+        for n, (text, _) in enumerate(self._pieces()):
+            end += cell_len(text)
+            if event.x < end:
+                self.picked = n
+                return
+
+
+class Pick(Horizontal):
+    """A label and its answers, laid out as a `Field` is."""
+
+    DEFAULT_CSS = """
+    Pick { height: 1; }
+    Pick .label { width: 9; color: $foreground-muted; }
+    Pick:focus-within .label { color: $accent; text-style: bold; }
+    Pick.-wrong .label { color: $text-error; text-style: bold; }
+    Pick Options { width: 1fr; height: 1; }
+    Pick Options:focus { background: $surface-lighten-1; }
+    """
+
+    def __init__(self, name: str, label: str, answers: Sequence[tuple[str, str]]) -> None:
+        super().__init__(id=name, name=name)
+        self.label = label
+        self._values = [value for value, _ in answers]
+        self.options = Options([words for _, words in answers])
+
+    def compose(self) -> ComposeResult:
+        """The label, then the answers."""
+        yield Static(sentence(self.label), classes="label")
+        yield self.options
+
+    @property
+    def value(self) -> str:
+        """What was picked."""
+        return self._values[self.options.picked] if self._values else ""
+
+    def pick(self, value: str) -> None:
+        """Take an answer as though it had always stood there: no one picked it."""
+        if value in self._values and value != self.value:
+            with self.options.prevent(Options.Changed):
+                self.options.picked = self._values.index(value)
+
+    def offer(self, answers: Sequence[tuple[str, str]], value: str) -> None:
+        """Other answers in place of these, one of them picked."""
+        self._values = [known for known, _ in answers]
+        self.options.offer([words for _, words in answers], self._values.index(value))
+
+    def mark(self, wrong: bool) -> None:
+        """Mark the answer as one that cannot be taken, or lift that."""
+        if self.has_class("-wrong") != wrong:
+            self.set_class(wrong, "-wrong")
+            self.query_one(".label", Static).update(sentence(f"! {self.label}" if wrong else self.label))
+
+    def ask(self) -> None:
+        """The cursor onto the answers."""
+        self.options.focus()

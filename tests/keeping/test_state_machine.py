@@ -1,0 +1,208 @@
+"""Any order of actions keeps the books straight, and undo and redo walk through the exact states."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
+
+from logbook.keeping import backup, doctor, events, exposures, glance, undo, watches, wearing
+from logbook.keeping.practice_file import shipped_path
+from logbook.keeping.store import Store
+from logbook.keeping.strike import strike
+from logbook.reckoning import values as v
+from logbook.reckoning.practice import parse
+from tests.keeping import making
+from tests.keeping.making import a_dive, a_watch, content, its_seals
+
+PRACTICE = parse(shipped_path().read_text(encoding="utf-8"))
+NEAR = st.dates(date(2024, 1, 1), date(2024, 1, 20))
+POINTS = st.integers(0, 1000)
+
+
+class Keeping(RuleBasedStateMachine):
+    """A record with two watches; beside it what its content was after each action that undo can reach."""
+
+    template: Path
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.folder = Path(tempfile.mkdtemp())
+        self.path = self.folder / "record.logbook"
+        shutil.copy(self.template, self.path)
+        self.store = Store.open(self.path)
+        self.states = [content(self.store)]
+        self.now = 0
+        self.backups: list[tuple[Path, list[Any], int]] = []
+
+    def teardown(self) -> None:
+        self.store.close()
+        shutil.rmtree(self.folder)
+
+    def done(self) -> None:
+        """An action is over: what could be redone is gone, and its state is the newest."""
+        after = content(self.store)
+        if after != self.states[self.now]:
+            self.states = [*self.states[: self.now + 1], after]
+            self.now += 1
+
+    def ids(self, table: str) -> list[int]:
+        return [id_ for (id_,) in self.store.rows(f"SELECT id FROM {table} ORDER BY id")]
+
+    def pick(self, table: str, point: int) -> int | None:
+        ids = self.ids(table)
+        return ids[point % len(ids)] if ids else None
+
+    @initialize(start=NEAR, range_days=st.integers(0, 60))
+    def two_watches(self, start: date, range_days: int) -> None:
+        fitted = date.fromordinal(start.toordinal() - range_days)
+        unsure = [
+            v.Seal(p, "NBR", date.fromordinal(fitted.toordinal() - 40), start) for p in making.POSITIONS
+        ]
+        watches.add(self.store, a_watch(recorded_from=start), its_seals(fitted), [], PRACTICE)
+        self.done()
+        watches.add(self.store, a_watch("Sunday dress", crown="pushed", worn_h=2.0), unsure, [], PRACTICE)
+        self.done()
+
+    @rule(
+        watch_id=st.sampled_from([1, 2]),
+        items=st.lists(making.exposures(on=NEAR, planned=None), min_size=1, max_size=3),
+    )
+    def log(self, watch_id: int, items: list[v.Exposure]) -> None:
+        exposures.add(self.store, [replace(e, watch_id=watch_id) for e in items], PRACTICE)
+        self.done()
+
+    @rule(point=POINTS, watch_id=st.sampled_from([1, 2]), changed=making.exposures(on=NEAR, planned=None))
+    def amend(self, point: int, watch_id: int, changed: v.Exposure) -> None:
+        id_ = self.pick("exposure", point)
+        if id_ is not None:
+            exposures.amend(self.store, replace(changed, id=id_, watch_id=watch_id), PRACTICE)
+            self.done()
+
+    @rule(point=POINTS, on=NEAR)
+    def confirm_a_plan(self, point: int, on: date) -> None:
+        plans = glance.read_exposures(self.store.rows, planned=True)
+        if plans:
+            plan = plans[point % len(plans)]
+            exposures.confirm_plan(self.store, plan.id or 0, a_dive(plan.watch_id, on), PRACTICE)
+            self.done()
+
+    @rule(table=st.sampled_from(["exposure", "event", "habit", "worn_stretch"]), point=POINTS)
+    def strike(self, table: str, point: int) -> None:
+        id_ = self.pick(table, point)
+        if id_ is not None:
+            strike(self.store, id_, PRACTICE)
+            self.done()
+
+    @rule(
+        watch_id=st.sampled_from([1, 2]),
+        on=NEAR,
+        places=st.lists(st.sampled_from(making.POSITIONS), min_size=1, unique=True),
+    )
+    def gaskets(self, watch_id: int, on: date, places: list[v.Position]) -> None:
+        event = making.gaskets(watch_id, on, *((place, "FKM") for place in places))
+        events.add(self.store, [event], PRACTICE)
+        self.done()
+
+    @rule(watch_id=st.sampled_from([1, 2]), event=making.events())
+    def something_at_the_workshop(self, watch_id: int, event: v.Event) -> None:
+        events.add(self.store, [replace(event, watch_id=watch_id)], PRACTICE)
+        self.done()
+
+    @rule(point=POINTS, event=making.events())
+    def amend_event(self, point: int, event: v.Event) -> None:
+        id_ = self.pick("event", point)
+        if id_ is not None:
+            watch_id = glance.read_event(self.store.rows, id_).watch_id
+            events.amend(self.store, replace(event, id=id_, watch_id=watch_id), PRACTICE)
+            self.done()
+
+    @rule(watch_id=st.sampled_from([1, 2]), stretch=making.stretches())
+    def stretch(self, watch_id: int, stretch: v.WornStretch) -> None:
+        wearing.add_stretches(self.store, [replace(stretch, watch_id=watch_id)], PRACTICE)
+        self.done()
+
+    @rule(watch_id=st.sampled_from([1, 2]), habit=making.habits())
+    def habit(self, watch_id: int, habit: v.Habit) -> None:
+        wearing.add_habit(self.store, replace(habit, watch_id=watch_id), PRACTICE)
+        self.done()
+
+    @rule(watch_id=st.sampled_from([1, 2]), watch=making.watches())
+    def edit(self, watch_id: int, watch: v.Watch) -> None:
+        watches.edit(self.store, replace(watch, name=f"Watch {watch_id}", id=watch_id), PRACTICE)
+        self.done()
+
+    @rule(watch_id=st.sampled_from([1, 2]), point=POINTS, seal=making.seals())
+    def correct_a_seal(self, watch_id: int, point: int, seal: v.Seal) -> None:
+        seals = [s for s in making.record_of(self.store, watch_id).seals if s.event_id is None]
+        if seals:
+            chosen = seals[point % len(seals)]
+            corrected = replace(seal, id=chosen.id, position=chosen.position)
+            watches.set_seal(self.store, watch_id, corrected, PRACTICE)
+            self.done()
+
+    @precondition(lambda self: self.now > 0)
+    @rule()
+    def undo(self) -> None:
+        undo.undo(self.store, PRACTICE)
+        self.now -= 1
+        assert content(self.store) == self.states[self.now]
+
+    @precondition(lambda self: self.now + 1 < len(self.states))
+    @rule()
+    def redo(self) -> None:
+        undo.redo(self.store, PRACTICE)
+        self.now += 1
+        assert content(self.store) == self.states[self.now]
+
+    @rule()
+    def back_up(self) -> None:
+        target = self.folder / f"backup-{len(self.backups)}"
+        backup.backup(self.store, target)
+        self.backups.append((target, list(self.states), self.now))
+
+    @precondition(lambda self: self.backups)
+    @rule(point=POINTS)
+    def restore(self, point: int) -> None:
+        source, self.states, self.now = self.backups[point % len(self.backups)]
+        backup.restore(self.path, source)  # while the store is open: it must notice
+        assert content(self.store) == self.states[self.now]
+
+    @invariant()
+    def the_books_are_straight(self) -> None:
+        assert doctor.examine(self.path, PRACTICE) == []
+
+
+@pytest.fixture
+def machine(tmp_path: Path) -> type[Keeping]:
+    path = tmp_path / "template.logbook"
+    Store.open(path, create=True).close()
+    return type("KeepingHere", (Keeping,), {"template": path})
+
+
+def test_any_order_of_actions_keeps_the_books_straight(machine: type[Keeping]) -> None:
+    run_state_machine_as_test(
+        machine, settings=settings(max_examples=100, stateful_step_count=30, deadline=None)
+    )
+
+
+@pytest.mark.release
+def test_any_order_of_many_actions_keeps_the_books_straight(machine: type[Keeping]) -> None:
+    run_state_machine_as_test(
+        machine, settings=settings(max_examples=1000, stateful_step_count=50, deadline=None)
+    )
