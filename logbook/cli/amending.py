@@ -86,7 +86,7 @@ def _describe_habit(book: Book, entry_id: int) -> Described:
     from logbook.exchange.json_out import habit_object
 
     record, found = _habit(book, entry_id)
-    return {"kind": "habit", **habit_object(found, record.watch.name)}, habit_line(book, found)
+    return {"entry": "habit", **habit_object(found, record.watch.name)}, habit_line(book, found)
 
 
 def _describe_stretch(book: Book, entry_id: int) -> Described:
@@ -94,7 +94,7 @@ def _describe_stretch(book: Book, entry_id: int) -> Described:
     from logbook.exchange.json_out import stretch_object
 
     record, found = _stretch(book, entry_id)
-    return {"kind": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found)
+    return {"entry": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found)
 
 
 def _habit(book: Book, entry_id: int) -> tuple[WatchRecord, Habit]:

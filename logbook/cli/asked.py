@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -69,3 +70,17 @@ def read_file(text: str) -> Path:
     if not text:
         raise BadInput("--file needs a path.", where="--file")
     return Path(text).expanduser()
+
+
+def local_zone() -> str:
+    """The IANA name of this machine's time zone, from `TZ` or the system's link to it; else UTC."""
+    from zoneinfo import ZoneInfo
+
+    linked = os.path.realpath("/etc/localtime").partition("zoneinfo/")[2]
+    for name in (os.environ.get("TZ", "").lstrip(":"), linked):
+        try:
+            if name:
+                return ZoneInfo(name).key
+        except (KeyError, ValueError, OSError):
+            continue
+    return "UTC"

@@ -10,7 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from logbook.cli.asked import Asked, Units
+from logbook.cli.asked import Asked, Units, local_zone
 from logbook.errors import NotFound, RecordTrouble
 
 if TYPE_CHECKING:
@@ -161,15 +161,28 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     from logbook.keeping.store import Store
 
     practice, location = load_practice(), asked.location
+    fresh = create and isinstance(location, Path) and not location.exists()
     try:
         opened = Store.open(location, create=create)
     except RecordTrouble as error:
         raise _missing(error, location) from error
     with opened as store:
+        if fresh:
+            _settle_zone(store)
         settings = read_settings(store.rows)
         yield WritableBook(
             store.rows, practice, settings, asked.day(settings), asked.units_for(settings), store
         )
+
+
+def _settle_zone(store: Store) -> None:
+    """A new record keeps the time zone of the machine on which it is begun."""
+    from logbook.keeping.settings import write
+    from logbook.reckoning.values import Settings
+
+    zone = local_zone()
+    if zone != Settings().zone:
+        write(store, Settings(zone=zone))
 
 
 def bars(pressure_pa: float | None) -> float | None:

@@ -71,10 +71,8 @@ def _text(items: Sequence[DueItem], silent: Sequence[DueItem], today: date) -> s
         until = full_date(item.snoozed_until) if item.snoozed_until else ""
         lines.append(wrapped(f"Silent until {until}: {_title(item)}  [{item.id}]", "", "    "))
     if items:
-        lines += [
-            "",
-            "`logbook done ID` records that it was done, `logbook snooze ID --until DATE` silences it.",
-        ]
+        lines += ["", "`logbook done ID` records that it was done,"]
+        lines += ["`logbook snooze ID --until DATE` silences it for a while."]
     return "\n".join(lines)
 
 
@@ -140,8 +138,9 @@ def done(
     note: Annotated[str, typer.Option(metavar="TEXT", help="A note.")] = "",
 ) -> None:
     """Records that something due was done, as the workshop event that it is."""
+    from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
-    from logbook.cli.workshop import event_document, event_line
+    from logbook.cli.workshop import event_line
     from logbook.keeping import events
 
     asked = asked_of(ctx)
@@ -152,7 +151,7 @@ def done(
         ids = events.add(book.store, made, book.practice)
         kept = [event for key, event in _read_back(book, ids)]
         names = [task.record.watch.name for task in tasks]
-    documents = [event_document(event, name) for event, name in zip(kept, names, strict=True)]
+    documents = [entry_document(event, name) for event, name in zip(kept, names, strict=True)]
     lines = [event_line(event, name) for event, name in zip(kept, names, strict=True)]
     answer(asked, {"entries": documents}, lambda: "\n".join(lines))
 

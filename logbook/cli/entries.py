@@ -48,7 +48,7 @@ def written_exposures(book: Book, items: Sequence[Exposure], ids: Sequence[int])
 
 
 def exposure_line(book: Book, exposure: Exposure) -> str:
-    """`12  Blue bezel: dive 21 m, 38 min, sea 17 °C, rinsed on 22 Nov 2026: took 0.3 of 100 (crown)`."""
+    """`12  Blue bezel: 22 Nov 2026, dive 21 m, 38 min, sea 17 °C, rinsed: took 0.3 of 100 (crown)`."""
     from logbook.cli.output import wrapped
     from logbook.reckoning.text import printable
 
@@ -56,7 +56,7 @@ def exposure_line(book: Book, exposure: Exposure) -> str:
     cost = took_words(shares) if shares else why_not_charged(book, exposure)
     name = printable(book.name_of(exposure.watch_id))
     return wrapped(
-        f"{exposure.id}  {name}: {exposure_words(book, exposure)} on {_day(exposure)}: {cost}", "", "    "
+        f"{exposure.id}  {name}: {_day(exposure)}, {exposure_words(book, exposure)}: {cost}", "", "    "
     )
 
 
@@ -71,7 +71,7 @@ def exposure_words(book: Book, exposure: Exposure) -> str:
         text += f", jump {show_depth(exposure.jump_m, book.units)}"
     if exposure.dips != 1:
         text += f", {exposure.dips} dips"
-    return f"{text}, {printable(exposure.note)}" if exposure.note else text
+    return f"{text}, note: {printable(exposure.note)}" if exposure.note else text
 
 
 def _day(exposure: Exposure) -> str:
@@ -93,7 +93,7 @@ def exposure_document(book: Book, exposure: Exposure) -> dict[str, Any]:
         for place, shares in took(book, exposure).items()
     }
     return {
-        "kind": "exposure",
+        "entry": "exposure",
         **exposure_object(exposure, book.name_of(exposure.watch_id)),
         "took": by_place,
     }
@@ -105,9 +105,8 @@ def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:
     from logbook.reckoning.values import Exposure
 
     if isinstance(entry, Exposure):
-        return {"kind": "exposure", **exposure_object(entry, watch)}
-    found = event_object(entry, watch)
-    return {**found, "kind": "event", "event": found["kind"]}
+        return {"entry": "exposure", **exposure_object(entry, watch)}
+    return {"entry": "event", **event_object(entry, watch)}
 
 
 def entries_table(book: Book, entries: Sequence[Exposure | Event]) -> str:

@@ -7,12 +7,14 @@ import os
 import sys
 import traceback
 
+from logbook.cli.output import WIDTH, cells, write
 from logbook.errors import BadInput, LogbookError, NotUnderstood
 from logbook.reckoning.text import printable
 
 INTERRUPTED = 130
 OURS = 4
 SENTENCE_LENGTH = 1_000
+BEFORE_THE_WORD = 50  # characters of a long line that are still shown
 
 
 class UsageMistake(BadInput):
@@ -37,9 +39,9 @@ def report(error: BaseException, *, as_json: bool) -> int:
         traceback.print_exception(error)
     known = error if isinstance(error, LogbookError) else _unforeseen(error)
     if as_json:
-        print(json.dumps({"error": _document(known)}))
+        write(json.dumps({"error": _document(known)}))
     else:
-        print(_sentences(known), file=sys.stderr)
+        write(_sentences(known), sys.stderr)
     return known.exit_code
 
 
@@ -64,4 +66,13 @@ def _document(error: LogbookError) -> dict[str, object]:
 
 def _sentences(error: LogbookError) -> str:
     text = printable(error.message, SENTENCE_LENGTH)
-    return f"{text}\n{error.pointer()}" if isinstance(error, NotUnderstood) else text
+    return f"{text}\n{_pointer(error)}" if isinstance(error, NotUnderstood) else text
+
+
+def _pointer(error: NotUnderstood) -> str:
+    """The line with a caret under the word; of a long line, the part around the word."""
+    line, column = printable(error.line), error.column
+    start = max(0, column - BEFORE_THE_WORD)
+    shown = ("…" if start else "") + line[start : start + WIDTH - 2]
+    before = cells(shown[: column - start + (1 if start else 0)])
+    return f"{shown}\n{' ' * before}^"

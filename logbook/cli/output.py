@@ -7,7 +7,7 @@ import os
 import sys
 import textwrap
 from collections.abc import Callable, Iterable, Sequence
-from typing import Any
+from typing import Any, TextIO
 
 from logbook.caution import CAUTION
 from logbook.cli.asked import Asked
@@ -25,14 +25,15 @@ def answer(asked: Asked, document: dict[str, Any], text: Callable[[], str], *, c
         write(f"{body}\n\n{caution_text()}" if caution else body)
 
 
-def write(text: str) -> None:
+def write(text: str, stream: TextIO | None = None) -> None:
     """Prints a text; when the reader has gone away, nothing more is said and nothing fails."""
+    out = sys.stdout if stream is None else stream
     try:
-        sys.stdout.write(text + "\n")
-        sys.stdout.flush()
+        out.write(text + "\n")
+        out.flush()
     except BrokenPipeError:
         # What is still buffered would be tried again at the end of the process.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), out.fileno())
 
 
 def caution_text() -> str:

@@ -79,7 +79,7 @@ def show_text(book: Book, record: WatchRecord) -> str:
     lines += [f"  {full_date(item.due):>11}  {item.label}" for item in standing.due]
     lines += [
         "",
-        f"The last entries, of all that `logbook log` lists:\n{entries_table(book, log)}" if log else "",
+        f"The last entries (`logbook log` lists all):\n{entries_table(book, log)}" if log else "",
     ]
     return "\n".join(lines)
 

@@ -55,7 +55,7 @@ def habit(
         kept = check_habit(made, record.watch, book.today)
         kept = replace(kept, id=wearing.add_habit(book.store, kept, book.practice))
         text = habit_line(book, kept)
-    answer(asked, {"entries": [{"kind": "habit", **habit_object(kept, record.watch.name)}]}, lambda: text)
+    answer(asked, {"entries": [{"entry": "habit", **habit_object(kept, record.watch.name)}]}, lambda: text)
 
 
 def per_day(unit: str, count: str) -> float:
@@ -122,7 +122,7 @@ def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
 
     again = replace(book)
     kept = [s for record in again.records for s in record.stretches if s.id in ids]
-    documents = [{"kind": "worn", **stretch_object(s, again.name_of(s.watch_id))} for s in kept]
+    documents = [{"entry": "worn", **stretch_object(s, again.name_of(s.watch_id))} for s in kept]
     answer(asked_of(ctx), {"entries": documents}, lambda: "\n".join(stretch_line(again, s) for s in kept))
 
 

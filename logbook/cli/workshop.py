@@ -71,6 +71,7 @@ def event(
     Within one day an opening comes before new gaskets, a repair, a test, exposures and a fault; --order
     changes that.
     """
+    from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
 
     asked = asked_of(ctx)
@@ -85,7 +86,7 @@ def event(
     listed = [(replace(e, id=id_), r.watch.name) for e, id_, r in zip(made, ids, records, strict=True)]
     answer(
         asked,
-        {"entries": [event_document(e, name) for e, name in listed]},
+        {"entries": [entry_document(e, name) for e, name in listed]},
         lambda: "\n".join(event_line(e, name) for e, name in listed),
     )
 
@@ -185,13 +186,6 @@ def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tup
         place, _, material = (piece.strip() for piece in part.partition("="))
         found.append((cast("Position", place), material or fitted.get(cast("Position", place), "unknown")))
     return tuple(found)
-
-
-def event_document(event: Event, watch: str) -> dict[str, Any]:
-    """An event as JSON, as the export has it."""
-    from logbook.exchange.json_out import event_object
-
-    return event_object(event, watch)
 
 
 def event_words(event: Event, units: Units = "metric") -> str:

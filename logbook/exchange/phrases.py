@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from logbook.exchange import quantities
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.values import Exposure
 
@@ -60,6 +59,8 @@ def place(position: str) -> str:
 
 def exposure_words(exposure: Exposure, units: Units) -> str:
     """One exposure in a phrase: `dive 21 m, 38 min, sea 17 °C, rinsed`."""
+    from logbook.exchange import quantities  # the first screen is painted without it
+
     parts = [exposure.activity]
     if exposure.depth_m > 0:
         parts[0] += f" {quantities.show_depth(exposure.depth_m, units)}"

@@ -33,13 +33,22 @@ class DueItem:
     task: str
     position: Position | None
     due: date
-    earliest: date
-    latest: date
     stage: Stage
     anchor: date
     interval_months: int
+    reach_months: tuple[int, int]  # how far before and after its date a visit may draw it
     why: str
     snoozed_until: date | None = None
+
+    @property
+    def earliest(self) -> date:
+        """The first day to which a visit may draw it."""
+        return months_after(self.due, self.reach_months[0])
+
+    @property
+    def latest(self) -> date:
+        """The last day to which a visit may put it off."""
+        return months_after(self.due, self.reach_months[1])
 
     @property
     def label(self) -> str:
@@ -108,11 +117,10 @@ def _item(
         task=task,
         position=position,
         due=due,
-        earliest=months_after(due, interval.earliest),
-        latest=months_after(due, interval.latest),
         stage=stage_of(due, on, practice),
         anchor=anchor,
         interval_months=interval.months if months is None else months,
+        reach_months=(interval.earliest, interval.latest),
         why=why,
         snoozed_until=record.snoozed.get(identity),
     )

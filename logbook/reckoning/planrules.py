@@ -11,7 +11,10 @@ from dataclasses import dataclass
 from logbook.physics import motion
 from logbook.physics.constants import FRESH_WATER_KG_M3
 from logbook.reckoning import wear
-from logbook.reckoning.practice import MarkRow, Practice
+from logbook.reckoning.marks import mark_limit_pa as mark_limit_pa
+from logbook.reckoning.marks import mark_row as mark_row
+from logbook.reckoning.marks import mark_words as mark_words
+from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation, day
 from logbook.reckoning.values import Exposure, Watch
 
@@ -84,33 +87,6 @@ def bar(pressure_pa: float) -> str:
     """A gauge pressure as sentences print it: two decimals, more where it is small."""
     value = pressure_pa / 1e5
     return f"{value:.2f} bar" if value >= 0.095 else f"{value:.3f} bar"
-
-
-def mark_limit_pa(watch: Watch, practice: Practice) -> float:
-    """The pressure in Pa that the mark is taken to speak of; for a mark without a number, the least usual."""
-    return wear.reference_mark_pa(watch, practice)
-
-
-def mark_row(watch: Watch, practice: Practice) -> MarkRow:
-    """The last row of the table of marks that fits a watch."""
-    marked_bar = (watch.marked_pa or 0.0) / 1e5
-    fitting = [r for r in practice.marks if watch.mark in r.marks and marked_bar >= r.at_least_bar - 1e-9]
-    return fitting[-1]
-
-
-def mark_words(watch: Watch) -> str:
-    """The mark as sentences and tables print it."""
-    words = {
-        "unmarked": "unmarked",
-        "unknown": "unknown",
-        "water-resistant": "water-resistant",
-        "divers": "diver’s",
-        "divers-mixed-gas": "diver’s, mixed gas",
-    }[watch.mark]
-    if watch.marked_pa is None:
-        return words
-    number = f"{watch.marked_pa / 1e5:g} bar"
-    return number if watch.mark == "water-resistant" else f"{words} {number}"
 
 
 def over_mark(p: Planned) -> Reason | None:

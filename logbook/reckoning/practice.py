@@ -11,7 +11,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from logbook import __version__
 from logbook.errors import BadInput
@@ -19,8 +19,7 @@ from logbook.reckoning.practice_check import ROWS, check_tables, fail
 from logbook.reckoning.values import Basis, Water
 
 
-@dataclass(frozen=True, slots=True)
-class Constant:
+class Constant(NamedTuple):
     """One constant with its 10 % and 90 % points and where it comes from."""
 
     value: float
@@ -31,8 +30,7 @@ class Constant:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class SealFactors:
+class SealFactors(NamedTuple):
     """How much of each channel reaches a seal, dimensionless."""
 
     m_p: float
@@ -44,8 +42,7 @@ class SealFactors:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(NamedTuple):
     """A gasket material: years of one interval, cap by storage class, linear expansion in 1e-6 per K."""
 
     years: float
@@ -59,8 +56,7 @@ class Material:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class CaseMaterial:
+class CaseMaterial(NamedTuple):
     """A case or crystal material: linear expansion in 1e-6 per K."""
 
     alpha_low: float
@@ -69,8 +65,7 @@ class CaseMaterial:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Activity:
+class Activity(NamedTuple):
     """What an activity means where an entry is silent; None: must be given, or the home water counts."""
 
     name: str
@@ -85,8 +80,7 @@ class Activity:
     arm_m_s: float
 
 
-@dataclass(frozen=True, slots=True)
-class MarkRow:
+class MarkRow(NamedTuple):
     """What common practice takes a mark to allow, by activity class: yes, light or no."""
 
     name: str
@@ -95,8 +89,7 @@ class MarkRow:
     allows: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """A service interval in months and how far from its date a visit may draw it."""
 
     months: int
@@ -106,8 +99,7 @@ class Interval:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class StatedUse:
+class StatedUse(NamedTuple):
     """One line of the water charged for the time before the log began, times a year."""
 
     use: str

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import ClassVar, Literal
 
 from textual.app import App, SystemCommand
@@ -32,13 +33,17 @@ class LogbookApp(App[int]):
     def __init__(self, book: Book) -> None:
         super().__init__()
         self.book = book
+        self._demo: TemporaryDirectory[str] | None = None
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
 
+    def get_default_screen(self) -> Screen[object]:
+        """The Shelf is the floor of the stack."""
+        return ShelfRoom()
+
     def on_mount(self) -> None:
-        """The Shelf, or the three questions when there is nothing on it."""
-        self.push_screen(ShelfRoom())
+        """The Shelf, and the three questions when there is nothing on it."""
         if not self.book.standings():
             self.ask_first_watch()
         self.call_after_refresh(self._warm)
@@ -48,6 +53,37 @@ class LogbookApp(App[int]):
         from logbook.tui.welcome import WelcomeRoom
 
         self.push_screen(WelcomeRoom())
+
+    def open_demo(self) -> None:
+        """Build the demo in a temporary folder and open it in place of the empty record."""
+        if self._demo is None:
+            self._demo = TemporaryDirectory(prefix="logbook-demo-")
+            self.say("Building the demo: an invented collection, gone when you leave.")
+            self.run_worker(self._build_demo, thread=True, group="demo", exit_on_error=False)
+
+    def _build_demo(self) -> None:
+        from logbook import demo
+
+        assert self._demo is not None
+        path = Path(self._demo.name) / "demo.logbook"
+        try:
+            demo.build(path, self.book.today, self.book.practice)
+        except LogbookError as error:
+            self.call_from_thread(self.refuse, error)
+        else:
+            self.call_from_thread(self._open, Book(path, self.book.today, self.book.own_units))
+
+    def _open(self, book: Book) -> None:
+        """Another record, on its Shelf."""
+        self.book = book
+        while not isinstance(self.screen, ShelfRoom) and len(self.screen_stack) > 2:
+            self.pop_screen()
+        self.screen.reload() if isinstance(self.screen, Room) else None
+
+    def on_unmount(self) -> None:
+        """The demo goes with the app."""
+        if self._demo is not None:
+            self._demo.cleanup()
 
     def _warm(self) -> None:
         # The libraries that writing needs come in a thread, so that no key waits for them.

@@ -66,7 +66,7 @@ class DueRoom(Room):
 
     @on(Lines.Highlighted, "#tasks")
     def _write_detail(self) -> None:
-        self.query_one("#detail", Static).update(content(due_lines.detail(self.task_here)))
+        self.query_one("#detail", Static).update(content(due_lines.detail(self.task_here, self.book.today)))
 
     @property
     def task_here(self) -> Task | None:

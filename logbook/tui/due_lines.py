@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -53,8 +54,8 @@ def tasks(standings: Sequence[Standing], today: date) -> list[Task]:
 
 def title(found: Sequence[Task]) -> str:
     """What the list holds, counted."""
-    counts = [(word, sum(t.stage == word for t in found)) for word in ("overdue", "due", "coming up", "snoozed")]
-    said = [f"{n} {word}" for word, n in counts if n]
+    counts = Counter(task.stage for task in found)
+    said = [f"{counts[word]} {word}" for word in ("overdue", "due", "coming up", "snoozed") if counts[word]]
     return " · ".join(said) if said else "nothing is due"
 
 
@@ -74,12 +75,12 @@ def _window(task: Task) -> str:
 
 COLUMNS = (
     Column("", 9, 0, lambda task: task.stage),
-    Column("watch", 17, 2, lambda task: task.name),
-    Column("task", 19, 1, lambda task: task.item.label),
+    Column("watch", 17, 1, lambda task: task.name),
+    Column("task", 19, 0, lambda task: task.item.label),
     Column("date", 11, 0, lambda task: phrases.full_date(task.item.due)),
     Column("visit", 13, 0, _window),
 )
-WHY = Column("why", 30, 3, lambda task: task.item.why)
+WHY = Column("why", 30, 4, lambda task: task.item.why)
 WIDE = 112  # cells from which the reason has a column of its own
 
 
@@ -103,15 +104,21 @@ def row(task: Task, width: int) -> Line:
     return [(f" {fit(first.words(task), cells)} ", task.role), (rest, role)]
 
 
-def detail(task: Task | None) -> list[Line]:
-    """The task under the cursor: when, why, from when to when a visit covers it, and until when it is silent."""
+def detail(task: Task | None, today: date) -> list[Line]:
+    """The task under the cursor: when, why, when a visit covers it, and until when it is silent."""
     if task is None:
         return [[("Nothing is scheduled: no watch is on the shelf.", "plain")]]
     item = task.item
-    window = f"{phrases.full_date(item.earliest)} to {phrases.full_date(item.latest)}"
+    over = ", over" if item.latest < today else ""
+    window = f"{phrases.full_date(item.earliest)} to {phrases.full_date(item.latest)}{over}"
     lines: list[Line] = [
-        [(short(task.name, 40), "strong"), (f": {item.label}, {phrases.full_date(item.due)}", "plain")],
-        [(f"{item.why}; every {item.interval_months} months. ", "plain"), (f"A visit fits from {window}.", "plain")],
+        [
+            (short(task.name, 40), "strong"),
+            (f": {item.label}, {phrases.full_date(item.due)}", "plain"),
+            (f" ({task.stage})", task.role),
+        ],
+        [(f"{item.why}; every {item.interval_months} months", "plain")],
+        [(f"window for a visit: {window}", "plain")],
     ]
     if item.snoozed_until is not None:
         state = "snoozed until" if task.silent else "was snoozed until"

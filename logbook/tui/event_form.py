@@ -6,7 +6,6 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
@@ -25,7 +24,7 @@ from logbook.tui.widgets.lines import Lines
 
 # Label, and what an empty answer stands for.
 TEXTS = {
-    "on": ("date", "today; or yesterday, sat, 12 mar, 2026-07-03"),
+    "on": ("date", "today; or sat, 12 mar, 2026-07-03"),
     "seals": ("which seals", "all; or crown, case back=FKM"),
     "material": ("material", "as before; or NBR, FKM, EPDM, VMQ, …"),
     "pressure": ("pressure", "such as 10 bar"),
@@ -45,8 +44,8 @@ class EventRoom(FormRoom):
     CSS_PATH = "event_form.tcss"
     TITLE_WORDS = "Log event"
     PURPOSE = (
-        "Put on record what a workshop did to the watch, or a fault you saw. Openings ask for a pressure test; "
-        "a passed test lifts stop rules; new gaskets start again at zero."
+        "Put on record what a workshop did to the watch, or a fault you saw. Openings ask for a pressure "
+        "test; a passed test lifts stop rules; new gaskets start again at zero."
     )
     FIELD_OF: ClassVar[dict[str, str]] = {
         "test_pa": "pressure",
@@ -57,10 +56,6 @@ class EventRoom(FormRoom):
         "order": "place",
         "date": "on",
     }
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+k", "kinds", "what happened", tooltip="back to the list of what happened"),
-    ]
-
     def __init__(
         self, watch_id: int, kind: EventKind | None = None, seal: Position | None = None
     ) -> None:
@@ -149,10 +144,6 @@ class EventRoom(FormRoom):
     @on(Lines.Chosen, "#kinds")
     def _to_questions(self) -> None:
         next(self.questions()).asked.ask()
-
-    def action_kinds(self) -> None:
-        """Back to the list of what happened."""
-        self.query_one("#kinds", Lines).focus()
 
     def save(self) -> None:
         """Write the event and go back."""

@@ -29,6 +29,7 @@ from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 RINSE = (Answer("r", "rinsed", True), Answer("n", "not rinsed", False))
 NO_RINSE = (Answer("⏎", "save", False),)
+WORKING_CELLS = 64  # wider, and a number stands too far from its words
 LINE_LENGTH = 4_000  # characters, as a one-line entry may have
 
 
@@ -178,11 +179,12 @@ class ExposureRoom(Room):
 
     def _draw_working(self) -> None:
         pane = self.query_one("#working", VerticalScroll)
-        width = pane.scrollable_content_region.width
+        width = min(pane.scrollable_content_region.width, WORKING_CELLS)
+        lines: list[Line] = [[(sentence, "mild")] for sentence in self.reading.missing.values()]
         if self.working is not None:
             lines = exposure_working.lines(self.working, self.around, width)
-        else:
-            lines = [[(sentence, "mild")] for sentence in self.reading.missing.values()]
+        elif not lines:
+            lines = [[("The working follows once the form can be read.", "dim")]]
         last = exposure_working.last_time(self.questions.last, self.around.today, self.around.units, width)
         self.query_one("#worked", Static).update(content([*lines, *last]))
 

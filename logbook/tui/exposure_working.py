@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -19,7 +19,7 @@ from logbook.tui.exposure_form import Around, Reading, Units
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, wrapped
 
 NAME_CELLS = 12
-NUMBER_CELLS = 11
+LEAST_CELLS = 7  # of a column of numbers
 INDENT = 2
 PLACES = ((1, 10.0), (2, 0.1), (3, 0.01))  # decimals of all numbers in a table, by the largest of them
 
@@ -175,36 +175,37 @@ def _wear_lines(working: Working, width: int) -> Iterator[Line]:
             yield [(part, "mild")]
         return
     rinsed, not_rinsed = working.shares
-    if abs(rinsed.total - not_rinsed.total) < 1e-12:
-        columns: Mapping[str, Shares] = {"": rinsed}
-    else:
-        columns = {"rinsed": rinsed, "not rinsed": not_rinsed}
-    heads = "".join(fit(head, NUMBER_CELLS, right=True) for head in columns)
-    place = phrases.place(working.position)
-    yield [(fit(f"{place} seal, of 100", width - len(heads)), "title"), (heads, "dim")]
-    yield from _channels(list(columns.values()), width)
-    if len(columns) == 1:
+    same = abs(rinsed.total - not_rinsed.total) < 1e-12
+    columns = {"": rinsed} if same else {"rinsed": rinsed, "not rinsed": not_rinsed}
+    yield [(f"adds to the {phrases.place(working.position)} seal, of 100", "title")]
+    yield from _table(columns, width)
+    if same:
         yield from _note("a rinse changes nothing here", width)
 
 
-def _channels(columns: Sequence[Shares], width: int) -> Iterator[Line]:
+def _table(columns: Mapping[str, Shares], width: int) -> Iterator[Line]:
     """Each channel that adds something, as a bar and a number for each column, then the sum."""
-    bar_cells = max(4, min(24, width - NAME_CELLS - NUMBER_CELLS * len(columns) - 1))
-    gap = " " * max(0, width - NAME_CELLS - bar_cells - NUMBER_CELLS * len(columns))
-    largest = max(max(shares.as_tuple()) for shares in columns)
-    places = next((n for n, least in PLACES if 100 * abs(columns[-1].total) >= least), 4)
+    cells = [max(LEAST_CELLS, len(head) + 1) for head in columns]
+    bar_cells = max(4, min(24, width - NAME_CELLS - sum(cells)))
+    gap = " " * max(0, width - NAME_CELLS - bar_cells - sum(cells))
+    before = NAME_CELLS + bar_cells + len(gap)
+    shares = list(columns.values())
+    largest = max(max(each.as_tuple()) for each in shares)
+    places = next((n for n, least in PLACES if 100 * abs(shares[-1].total) >= least), 4)
+
+    def row(numbers: Iterable[str]) -> str:
+        return "".join(fit(number, n, right=True) for number, n in zip(numbers, cells, strict=True))
+
+    if len(columns) > 1:
+        yield [(" " * before + row(columns), "dim")]
     for n, channel in enumerate(CHANNELS):
-        parts = [shares.as_tuple()[n] for shares in columns]
+        parts = [each.as_tuple()[n] for each in shares]
         numbers = [points(part, places) for part in parts]
-        if any(float(number.replace("−", "-")) for number in numbers):
-            yield [
-                (fit(channel, NAME_CELLS), "plain"),
-                *_bar(parts[0], parts[-1], largest, bar_cells),
-                (gap, "plain"),
-                *((fit(number, NUMBER_CELLS, right=True), "plain") for number in numbers),
-            ]
-    totals = "".join(fit(points(shares.total, places), NUMBER_CELLS, right=True) for shares in columns)
-    yield [(fit("adds in all", width - len(totals)), "plain"), (totals, "strong")]
+        if any(number.strip("−0.") for number in numbers):
+            bar = _bar(parts[0], parts[-1], largest, bar_cells)
+            yield [(fit(channel, NAME_CELLS), "plain"), *bar, (gap + row(numbers), "plain")]
+    sums = row(points(each.total, places) for each in shares)
+    yield [(fit("in all", before), "plain"), (sums, "strong")]
 
 
 def _bar(share: float, without: float, largest: float, cells: int) -> list[Piece]:

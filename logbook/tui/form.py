@@ -1,4 +1,4 @@
-"""What the rooms with questions have in common: fields one under the other, a message where an answer is wrong."""
+"""What the rooms with questions have in common: one answer under the other, a message where one is wrong."""
 
 from __future__ import annotations
 
@@ -15,8 +15,9 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.tui.ink import sentence
 from logbook.tui.room import BACK, Room
-from logbook.tui.widgets.pick import Options, Pick
 from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.pick import Options, Pick
+from logbook.tui.widgets.questions import keys_in_a_field
 
 
 class Question(Vertical):
@@ -51,7 +52,7 @@ class Question(Vertical):
 
 
 class FormRoom(Room):
-    """A room that asks: ctrl+s saves, enter goes on, and an answer that cannot be taken says so beside itself.
+    """A room that asks: ctrl+s saves, enter goes on, an answer that cannot be taken says so beside itself.
 
     `save` raises a LogbookError whose `where`, through `FIELD_OF`, names the question at fault.
     """
@@ -61,7 +62,6 @@ class FormRoom(Room):
         Binding("ctrl+s", "save", "save"),
         Binding("tab", "app.focus_next", "next question"),
         BACK,
-        Binding("f1", "help", "help"),
         Binding("down", "app.focus_next", "", show=False),
         Binding("up", "app.focus_previous", "", show=False),
     ]
@@ -78,6 +78,10 @@ class FormRoom(Room):
     def questions(self) -> Iterator[Question]:
         """Every question that is shown, from top to bottom."""
         return (q for q in self.query(Question) if q.display)
+
+    def shown_keys(self) -> list[tuple[str, str, str]]:
+        """Letters are text here, so that help is on F1."""
+        return keys_in_a_field(super().shown_keys())
 
     def save(self) -> None:
         """Write what was answered and leave; raises LogbookError."""

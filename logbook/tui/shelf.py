@@ -56,7 +56,7 @@ class ShelfRoom(Room):
         )
         self._write_heads()
         self.query_one(Lines).show(len(self.standings))
-        self._write_detail()
+        self.call_after_refresh(self._write_detail)  # the list stands first
 
     def _draw(self, row: int, width: int) -> Line:
         return shelf_lines.row(self.standings[row], self.book.today, width)

@@ -11,7 +11,7 @@ from typing import Literal
 from logbook.exchange import phrases
 from logbook.reckoning import due
 from logbook.reckoning.due import DueItem
-from logbook.reckoning.planrules import mark_words
+from logbook.reckoning.marks import mark_words
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Exposure, Shares
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter

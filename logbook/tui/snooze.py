@@ -34,7 +34,7 @@ class SnoozeRoom(FormRoom):
     def body(self) -> ComposeResult:
         """The task, then the question."""
         with VerticalScroll(id="questions", can_focus=False):
-            yield Static(content(due_lines.detail(self.due_task)), id="about")
+            yield Static(content(due_lines.detail(self.due_task, self.book.today)), id="about")
             yield Question(Field("until", "silent until"))
             yield Static(sentence("14 days, 2 weeks, 12 mar or 2027-03-12", "dim"), id="hint")
 

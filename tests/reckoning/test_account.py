@@ -323,7 +323,8 @@ def test_the_middle_lies_between_the_ends_of_what_is_not_known(
 
 def with_wear(share: float, **given_: Any) -> SealWear:
     shown = seal(**given_)
-    return SealWear(shown, Shares(salt=share), Shares(), share, share, date(2031, 1, 1), date(2031, 1, 1))
+    cap = date(2031, 1, 1)
+    return SealWear(shown, Shares(salt=share), Shares(), cap, cap, lambda: (share, share))
 
 
 @pytest.mark.parametrize(

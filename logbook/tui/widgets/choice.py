@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from logbook.tui.ink import Piece, content
 
-LABEL_CELLS = 9
+LABEL_CELLS = 10
 
 
 @dataclass(frozen=True, slots=True)

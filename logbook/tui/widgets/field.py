@@ -30,8 +30,8 @@ class Field(Horizontal):
 
     DEFAULT_CSS = """
     Field { height: 1; }
-    Field .label { width: 9; color: $foreground-muted; }
-    Field:focus-within .label { color: $accent; text-style: bold; }
+    Field .label { width: 10; color: $foreground-muted; }
+    Field.-here .label { color: $accent; text-style: bold; }
     Field.-wrong .label { color: $text-error; text-style: bold; }
     Field Entry { width: 1fr; background: $surface; }
     Field Entry:focus { background: $surface-lighten-1; }
@@ -46,6 +46,14 @@ class Field(Horizontal):
         """The label, then the entry."""
         yield Static(sentence(self.label), classes="label")
         yield self.entry
+
+    def on_descendant_focus(self) -> None:
+        """The label stands out while one writes here."""
+        self.add_class("-here")
+
+    def on_descendant_blur(self) -> None:
+        """And steps back."""
+        self.remove_class("-here")
 
     @property
     def text(self) -> str:
