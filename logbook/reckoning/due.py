@@ -132,7 +132,12 @@ def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) 
     months = watch.intervals_months.get("pressure-test", interval.months)
     asked, due = facts.owed_since, test_due_on(facts, practice)
     if asked is not None:
-        words = {"fog": "fog was seen", "water": "water was seen", "pressure-test": "a test failed"}
+        words = {
+            "fog": "fog was seen",
+            "water": "water was seen",
+            "pressure-test": "a test failed",
+            "condensation-test": "a condensation test failed",
+        }
         why = words.get(asked.kind, f"{asked.kind} on {asked.on}, not tested since")
         anchor = due = asked.on
     elif facts.last_pass is not None and due is not None:

@@ -55,6 +55,13 @@ _SIGNED = frozenset(
      "hot_soap_c", "earliest", "latest", "water_c"}
 )  # fmt: skip
 _LEAST_SIGNED = -100  # no temperature and no shift of a visit lies lower
+# Far beyond sense, near enough that no power overflows and no date runs off the calendar.
+_LEAST, _MOST = 1e-6, 1e9
+_MOST_OF = {
+    "Ea": 300, "n_p": 20, "n_t": 20, "cap_years": 200, "years": 1000, "months": 1200, "earliest": 1200,
+    "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
+    "overdue_days": 36_500, "worn_c": 200, "storage_c": 200,
+}  # fmt: skip
 _ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
 
 
@@ -187,13 +194,16 @@ def _sense_trouble(row: str, key: str, value: Any) -> str | None:
         return f"{value!r} is none of {', '.join(_ONE_OF[key])}."
     if isinstance(value, bool) or not isinstance(value, _NUMBER):
         return None
+    most = _MOST_OF.get(row, _MOST_OF.get(key, _MOST))
     if not isfinite(value):
         return f"{value!r} is out of range; a finite number belongs here."
+    if value > most:
+        return f"{value!r} is out of range; the most is {most:g}."
     if row in _SIGNED or key in _SIGNED:
         return None if value >= _LEAST_SIGNED else f"{value!r} is out of range; the least is {_LEAST_SIGNED}."
     if row in _FROM_ZERO or key in _FROM_ZERO:
         return None if value >= 0 else f"{value!r} is out of range; zero or more belongs here."
-    return None if value > 0 else f"{value!r} is out of range; a positive number belongs here."
+    return None if value >= _LEAST else f"{value!r} is out of range; a positive number belongs here."
 
 
 def _order_trouble(values: Mapping[str, Any]) -> str | None:

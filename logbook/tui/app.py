@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
@@ -18,6 +17,9 @@ from logbook.tui.book import Book
 from logbook.tui.room import Room
 from logbook.tui.shelf import ShelfRoom
 from logbook.tui.theme import THEMES
+
+if TYPE_CHECKING:
+    from tempfile import TemporaryDirectory
 
 
 class LogbookApp(App[int]):
@@ -56,6 +58,8 @@ class LogbookApp(App[int]):
 
     def open_demo(self) -> None:
         """Build the demo in a temporary folder and open it in place of the empty record."""
+        from tempfile import TemporaryDirectory
+
         if self._demo is None:
             self._demo = TemporaryDirectory(prefix="logbook-demo-")
             self.say("Building the demo: an invented collection, gone when you leave.")
@@ -71,14 +75,13 @@ class LogbookApp(App[int]):
         except LogbookError as error:
             self.call_from_thread(self.refuse, error)
         else:
-            self.call_from_thread(self._open, Book(path, self.book.today, self.book.own_units))
+            self.call_from_thread(self._open, Book(path, self.book.today, self.book.units_asked))
 
     def _open(self, book: Book) -> None:
         """Another record, on its Shelf."""
         self.book = book
-        while not isinstance(self.screen, ShelfRoom) and len(self.screen_stack) > 2:
+        while len(self.screen_stack) > 1:
             self.pop_screen()
-        self.screen.reload() if isinstance(self.screen, Room) else None
 
     def on_unmount(self) -> None:
         """The demo goes with the app."""
@@ -102,7 +105,8 @@ class LogbookApp(App[int]):
                     lambda action=binding.action: self.call_later(screen.run_action, action),  # type: ignore[misc]
                 )
         yield SystemCommand("Light or dark", "Change between the two palettes", self.action_other_theme)
-        yield SystemCommand("Quit", "Leave logbook; everything is already saved", self.action_quit)
+        if not isinstance(screen, ShelfRoom):  # which has it among its keys
+            yield SystemCommand("Quit", "Leave logbook; everything is already saved", self.action_quit)
 
     def action_other_theme(self) -> None:
         """Day and night palette in turn."""

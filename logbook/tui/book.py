@@ -30,7 +30,7 @@ class Book:
         self.path = path
         self.today = today
         self.practice: Practice = load_practice()
-        self._units = units
+        self.units_asked = units  # in place of the owner's
         self._standings: list[Standing] | None = None
         self._settings: Settings | None = None
 
@@ -91,7 +91,7 @@ class Book:
     @property
     def units(self) -> Literal["metric", "imperial"]:
         """How quantities are printed."""
-        return self._units or self.settings.units
+        return self.units_asked or self.settings.units
 
     def exposures(self, watch_id: int, *, limit: int = 1, offset: int = 0) -> list[Exposure]:
         """Exposures of a watch that happened, newest first."""
@@ -116,7 +116,9 @@ class Book:
             wet = glance.count_exposures(rows, watch_id=record.watch.id, planned=False)
         return wet + len(record.events)
 
-    def log_page(self, watch_id: int, offset: int, limit: int) -> list[tuple[Exposure | Event, dict[int, Shares]]]:
+    def log_page(
+        self, watch_id: int, offset: int, limit: int
+    ) -> list[tuple[Exposure | Event, dict[int, Shares]]]:
         """Entries of a watch's log, newest first, each with what it added to which seal."""
         with self.rows() as rows:
             entries = glance.read_log(rows, watch_id, limit=limit, offset=offset)
@@ -142,10 +144,12 @@ class Book:
 
     def warm(self) -> None:
         """Load what writing and sea water need; meant for a thread."""
-        import logbook.exchange.lines
-        import logbook.keeping.exposures
-        import logbook.keeping.watches
+        from importlib import import_module
+
         from logbook.physics import water
+
+        for module in ("exchange.lines", "keeping.exposures", "keeping.watches"):
+            import_module(f"logbook.{module}")
 
         water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
 

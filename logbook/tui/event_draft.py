@@ -1,4 +1,4 @@
-"""A workshop event as a form asks for it: which fields each kind has, what their texts mean, its place in the day."""
+"""A workshop event as a form asks for it: the fields of each kind, what they mean, its place in the day."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from logbook.reckoning.validate_watch import check_event
 from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
 from logbook.tui.event_words import KIND_WORDS, event_words
 
-# What each kind is asked beside its date, its place in the day and a note; who did it is asked of all but faults.
+# What each kind is asked beside its date, its place in the day and a note; of all but faults also who did it.
 ASKED: Mapping[EventKind, tuple[str, ...]] = {
     "gaskets": ("seals", "material"),
     "pressure-test": ("result", "pressure", "medium", "minutes", "deflection"),

@@ -17,10 +17,10 @@ from logbook.tui.event_draft import Around
 from logbook.tui.event_words import DAMAGE_WORDS, KIND_WORDS, event_words, meaning
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, fit, sentence, short
-from logbook.tui.widgets.pick import Pick
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
+from logbook.tui.widgets.pick import Pick
 
 # Label, and what an empty answer stands for.
 TEXTS = {
@@ -56,9 +56,8 @@ class EventRoom(FormRoom):
         "order": "place",
         "date": "on",
     }
-    def __init__(
-        self, watch_id: int, kind: EventKind | None = None, seal: Position | None = None
-    ) -> None:
+
+    def __init__(self, watch_id: int, kind: EventKind | None = None, seal: Position | None = None) -> None:
         super().__init__()
         self.watch_id = watch_id
         self._kind = kind
@@ -74,7 +73,7 @@ class EventRoom(FormRoom):
                 yield Question(Field("on", TEXTS["on"][0]))
                 yield Question(Pick("place", "in that day", []))
                 yield Question(Pick("result", "result", RESULTS))
-                yield Question(Pick("repaired", "what", [(d, DAMAGE_WORDS[d]) for d in DAMAGE]))
+                yield Question(Pick("repaired", "what", []))
                 for name in ("seals", "material", "pressure"):
                     yield Question(Field(name, TEXTS[name][0]))
                 yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
@@ -88,6 +87,8 @@ class EventRoom(FormRoom):
         self.around = Around(standing.record, self.book.practice, self.book.units, self.book.today)
         self.events = standing.record.events
         self.kinds = event_draft.kinds_for(standing.record)
+        damage = [(kind, DAMAGE_WORDS[kind]) for kind in DAMAGE if kind in self.kinds]
+        self.question("repaired").query_one(Pick).offer(damage, damage[0][0])
         for name, (_, silent) in TEXTS.items():
             self.question(name).query_one(Field).silent(silent)
         if self._seal is not None:

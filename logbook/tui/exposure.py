@@ -13,10 +13,10 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError, NotUnderstood
-from logbook.reckoning.planrules import mark_words
+from logbook.reckoning.marks import mark_words
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
-from logbook.tui import exposure_saving, exposure_working
+from logbook.tui import exposure_saving, exposure_working, remembered
 from logbook.tui.exposure_form import Around, Reading
 from logbook.tui.exposure_working import Working
 from logbook.tui.ink import Line, content, fit
@@ -80,7 +80,6 @@ class ExposureRoom(Room):
             [form.asked(form.QUESTIONS, watch)],
             self.around,
             lambda activity: book.last_exposure(self.watch_id, activity),
-            form.prefilled,
         )
         with Horizontal(id="sides"):
             with Vertical(id="form"):
@@ -99,7 +98,7 @@ class ExposureRoom(Room):
         self.query_one("#line", Field).silent("dive 21m 38min sea 17C rinsed")
         last = self.book.last_exposure(self.watch_id)
         known = last is not None and last.activity in self.book.practice.activities
-        usual = form.usual_activity(self.record.watch, self.book.practice)
+        usual = remembered.usual_activity(self.record.watch, self.book.practice)
         self.questions.open_with(last.activity if last is not None and known else usual)
         self._write_last_question()
         self.questions.ask(self.questions.after("what") or "what")
@@ -184,7 +183,7 @@ class ExposureRoom(Room):
         if self.working is not None:
             lines = exposure_working.lines(self.working, self.around, width)
         elif not lines:
-            lines = [[("The working follows once the form can be read.", "dim")]]
+            lines = [[("The working follows once this can be read.", "dim")]]
         last = exposure_working.last_time(self.questions.last, self.around.today, self.around.units, width)
         self.query_one("#worked", Static).update(content([*lines, *last]))
 
@@ -216,7 +215,8 @@ class ExposureRoom(Room):
         elif self.query_one("#rinse", Choice).answers is NO_RINSE:
             self.action_save(False)
         else:
-            self.app.say("Was it rinsed? r: rinsed, n: not rinsed. Either saves it.")
+            question: Line = [("Was it rinsed? r: rinsed, n: not rinsed; either saves it.", "strong")]
+            self.query_one("#said", Static).update(content([question]))
 
     # ------------------------------------------------------------------ saving
 

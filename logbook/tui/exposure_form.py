@@ -81,8 +81,10 @@ def find_activity(text: str, practice: Practice) -> Activity:
     """The activity that `text` is, or alone begins; raises BadInput with those that are meant alike."""
     wanted = " ".join(text.casefold().split())
     words = practice.activity_words
-    if wanted in words or not wanted:
-        return activity_row(practice, wanted or text)
+    if not wanted:
+        raise BadInput(f"Which activity? There are {listed(practice.activities, 'and')}.", where="activity")
+    if wanted in words:
+        return activity_row(practice, wanted)
     beginnings = (wanted, wanted.replace(" ", "-"), wanted.replace("-", " "))
     found = list(dict.fromkeys(words[word] for word in words if word.startswith(beginnings)))
     if len(found) > 1:
@@ -269,72 +271,3 @@ def read_line(line: str, around: Around) -> Exposure:
         line, practice=around.practice, settings=around.settings, today=around.today, with_name=False,
         watch=around.watch, planned=around.ahead,
     )  # fmt: skip
-
-
-def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str, str]:
-    """What stands in the form for an activity: what it was last time, else what the activity means.
-
-    Never how crown and pushers were used, and never the rinse. A temperature that was not measured is left
-    to the home water again.
-    """
-    units, practice = around.units, around.practice
-    if last is None:
-        return {
-            "depth": "" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
-            "minutes": "" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
-            "water": row.water,
-            "temp": "" if row.water_c is None else quantities.show_temp(row.water_c, units),
-            "from": quantities.show_temp(practice["from_c"], units),
-            "dips": str(row.dips),
-            "jump": "",
-        }
-    return {
-        "depth": quantities.show_depth(last.depth_m, units),
-        "minutes": quantities.show_minutes(last.duration_s),
-        "water": _water_words(last, around.settings),
-        "temp": "" if last.water_c_assumed else quantities.show_temp(last.water_c, units),
-        "from": quantities.show_temp(last.from_c, units),
-        "dips": str(last.dips),
-        "jump": quantities.show_depth(last.jump_m, units) if last.jump_m else "",
-    }
-
-
-def _water_words(last: Exposure, settings: Settings) -> str:
-    if last.salinity is None or last.water not in ("sea", "brackish"):
-        return last.water
-    if last.water == "brackish":
-        return f"brackish {last.salinity:g}"
-    same = abs(last.salinity - settings.home.salinity) < 5e-4
-    return "sea" if same else f"sea salinity {last.salinity:g}"
-
-
-def silent_words(row: Activity | None, around: Around) -> dict[str, str]:
-    """What an empty entry stands for, question by question."""
-    if row is None:
-        return {}
-    units, practice = around.units, around.practice
-    if row.water_c is not None:
-        temp = quantities.show_temp(row.water_c, units)
-    else:
-        temp = "home water, by month" if around.settings.home.monthly_c else (
-            f"assumed {quantities.show_temp(practice['home_c'], units)}"
-        )  # fmt: skip
-    return {
-        "what": "which activity?",
-        "depth": "how deep?" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
-        "minutes": "how long?" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
-        "water": row.water,
-        "temp": temp,
-        "from": quantities.show_temp(practice["from_c"], units),
-        "dips": str(row.dips),
-        "crown": "not touched",
-        "pushers": "not touched",
-        "jump": "none",
-        "when": "today",
-    }
-
-
-def usual_activity(watch: Watch, practice: Practice) -> str:
-    """What a watch of this stated use is most often taken to."""
-    usual = [row.activity for row in practice.stated_use if row.use == watch.use]
-    return next(iter([*usual, *practice.activities]))

@@ -11,6 +11,7 @@ from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.reckoning import charge, facts, planrules, rules, wear
+from logbook.reckoning.marks import mark_words
 from logbook.reckoning.planrules import Plan, Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
@@ -140,9 +141,8 @@ def _pressure(working: Working, settings: Settings, units: Units, width: int) ->
     watch = planned.watch
     numbered = watch.mark not in ("unmarked", "unknown") and watch.marked_pa is not None
     role = "strong" if planned.planned_pa <= working.limit_pa else "grave"
-    yield _pair(f"of {'the mark, ' if numbered else ''}{limit}", share, width, role)
-    if not numbered:
-        yield from _note(f"taken for this watch: {planrules.mark_words(watch)}, no number", width)
+    of = f"of the mark, {limit}" if numbered else f"of {limit}, taken for {mark_words(watch)}"
+    yield _pair(of, share, width, role)
 
 
 def _basis(exposure: Exposure, settings: Settings, units: Units) -> str:

@@ -31,8 +31,12 @@ STYLES = {
     "bar": "$primary",
     "rest": "$foreground-disabled",
     "key": "bold $accent",
+    "good-banner": "bold reverse $text-success",
+    "mild-banner": "bold reverse $text-warning",
+    "grave-banner": "bold reverse $text-error",
 }
 VERDICT_ROLE = {NO_OBJECTION: "good", THINK_TWICE: "mild", KEEP_DRY: "grave"}
+BANNER_ROLE = {verdict: f"{role}-banner" for verdict, role in VERDICT_ROLE.items()}
 
 
 def content(lines: Iterable[Line]) -> Content:

@@ -26,6 +26,11 @@ class Latest(Generic[Asked, Answer]):
         self._waiting: list[Asked] = []  # at most one
         self._busy = False
 
+    @property
+    def idle(self) -> bool:
+        """True when the last question has its answer."""
+        return not self._busy
+
     def ask(self, question: Asked) -> None:
         """Answer this instead of anything that is still waiting."""
         self._waiting = [question]

@@ -23,13 +23,13 @@ class ShelfRoom(Room):
     TITLE_WORDS = "Shelf"
     PURPOSE = "Every watch: what is left of its seals, what speaks against water today, and what comes next."
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "log", "log exposure"),
-        Binding("c", "check", "check"),
-        Binding("enter", "open", "open"),
-        Binding("n", "new", "new watch"),
-        Binding("u", "due", "due"),
-        Binding("z", "undo", "undo"),
-        Binding("q", "app.quit", "quit"),
+        Binding("w", "log", "log exposure", tooltip="log an exposure of the watch under the cursor"),
+        Binding("c", "check", "check", tooltip="may the watch under the cursor go there?"),
+        Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
+        Binding("n", "new", "new watch", tooltip="put another watch on the shelf"),
+        Binding("u", "due", "due", tooltip="everything that is due, and what comes later"),
+        Binding("z", "undo", "undo", tooltip="take the last change back"),
+        Binding("q", "app.quit", "quit", tooltip="leave logbook; everything is already saved"),
         Binding("escape", "nothing", "", show=False),
     ]
 
@@ -73,7 +73,8 @@ class ShelfRoom(Room):
         standing = self.standings[self.query_one(Lines).cursor]
         last = self.book.exposures(standing.record.watch.id or 0, limit=1)
         cost = self.book.cost(last[0].id or 0) if last else {}
-        lines = shelf_lines.detail(standing, last[0] if last else None, cost, self.book.today, self.book.units)
+        newest = last[0] if last else None
+        lines = shelf_lines.detail(standing, newest, cost, self.book.today, self.book.units)
         detail.update(content(lines))
 
     @property

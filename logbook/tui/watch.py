@@ -1,4 +1,4 @@
-"""One watch: its seals as budgets, what speaks against water, what is due next, and everything that happened."""
+"""One watch: its seals as budgets, what speaks against water, what is due next, all that happened."""
 
 from __future__ import annotations
 
@@ -29,14 +29,16 @@ class WatchRoom(Room):
     CSS_PATH = "watch.tcss"
     TITLE_WORDS = "Watch"
     PURPOSE = (
-        "One watch: each seal's service interval and what used it, the stop rules in force, what is due next, "
-        "and the log of water, tests, openings and faults."
+        "One watch: each seal's service interval and what used it, the stop rules in force, what is due "
+        "next, and the log of water, tests, openings and faults."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("w", "log", "log exposure", tooltip="log an exposure of this watch"),
         Binding("c", "check", "check", tooltip="may this watch go there?"),
         Binding("e", "event", "event", tooltip="log a workshop event or a fault"),
-        Binding("enter", "work", "working", tooltip="show how the seal's score or the entry's cost comes about"),
+        Binding(
+            "enter", "work", "working", tooltip="show how the seal's score or the entry's cost comes about"
+        ),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
         Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
         Binding("z", "undo", "undo", tooltip="take the last change back"),
@@ -116,7 +118,7 @@ class WatchRoom(Room):
         return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width)
 
     def _entry(self, row: int) -> tuple[Entry, Mapping[int, Shares]]:
-        """A row of the log with what it cost: the plans first, then the record, read where it is looked at."""
+        """A row of the log and its cost: plans first, then the record, read where it is looked at."""
         if row < len(self._plans):
             return self._plans[row], {}
         page, within = divmod(row - len(self._plans), PAGE)
@@ -152,9 +154,7 @@ class WatchRoom(Room):
             entry, costs = self._entry(self.query_one("#log", Lines).cursor)
             if isinstance(entry, Event):
                 return watch_working.of_event(entry, self.book.units)
-            return watch_working.of_exposure(
-                entry, costs, self.standing, self.book.practice, self.book.units
-            )
+            return watch_working.of_exposure(entry, costs, self.standing, self.book.practice, self.book.units)
         if not self.standing.seals:
             return [[("no seal is on record", "plain")]]
         seal = self.standing.seals[self.query_one("#seals", Lines).cursor]

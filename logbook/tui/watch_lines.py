@@ -1,4 +1,4 @@
-"""The Watch room's lines as plain pieces of text: head, seals, what speaks against water, what is due, the log."""
+"""The Watch room's lines as plain pieces of text: head, seals, stop rules, what is due, the log."""
 
 from __future__ import annotations
 
@@ -29,8 +29,8 @@ def head(standing: Standing, practice: Practice) -> list[Line]:
     """What its mark and its owner say about water, and the score with what limits it."""
     watch = standing.record.watch
     facts = [_mark_says(watch, practice), "kept dry" if watch.use == "dry" else f"used for {watch.use}"]
-    facts += [f"group {short(watch.group, 24)}"] if watch.group else []
-    facts += [f"reference {short(watch.reference, 24)}"] if watch.reference else []
+    facts += [f"group {short(watch.group, 40)}"] if watch.group else []
+    facts += [f"reference {short(watch.reference, 40)}"] if watch.reference else []
     facts += [f"retired {phrases.full_date(watch.retired_on)}"] if watch.retired_on else []
     return [[(" · ".join(facts), "plain")], _score_line(standing)]
 
@@ -101,7 +101,9 @@ def standing_lines(standing: Standing, today: date) -> list[Line]:
         for stop in standing.stops
     ]
     if not lines:
-        lines.append([("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")])
+        lines.append(
+            [("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")]
+        )
     return lines + [_due_line(item) for item in standing.due[:3]]
 
 
@@ -125,21 +127,25 @@ def log_head(planned: int, logged: int) -> Line:
     return [(words + (f"; {planned} planned on top" if planned else ""), "dim")]
 
 
-def entry_row(entry: Entry, costs: Mapping[int, Shares], standing: Standing, units: Units, width: int) -> Line:
+def entry_row(
+    entry: Entry, costs: Mapping[int, Shares], standing: Standing, units: Units, width: int
+) -> Line:
     """One entry of the log: its date, what it was, what it cost."""
     cost = _cost(entry, costs, standing)
-    words_width = width - 1 - 12 - 1 - COST_WIDTH - 1
+    words_width = width - 1 - 12 - 1 - (COST_WIDTH + 1 if cost else 0)
     if isinstance(entry, Event):
         on, words, role = entry.on, event_words(entry, units), "strong"
     else:
         on, words, role = entry.starts_on, phrases.exposure_words(entry, units), "plain"
     if cost == "planned":
         role = "dim"
-    return [
+    pieces: list[Piece] = [
         (f" {fit(phrases.full_date(on), 12)}", "dim"),
         (f"{fit(words, words_width)} ", role),
-        (f"{fit(cost, COST_WIDTH, right=True)} ", "mild" if cost == "planned" else "plain"),
     ]
+    if cost:
+        pieces.append((f"{fit(cost, COST_WIDTH, right=True)} ", "mild" if cost == "planned" else "plain"))
+    return pieces
 
 
 def _cost(entry: Entry, costs: Mapping[int, Shares], standing: Standing) -> str:

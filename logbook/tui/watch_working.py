@@ -46,7 +46,10 @@ def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice) -> list
     """Channels of one seal with numbers, their sum, the score, and where its material ends."""
     seal, watch = seal_wear.seal, standing.record.watch
     lines: list[Line] = [
-        [(f"{phrases.place(seal.position)} seal", "title"), (f" · {seal.material} · {fitted_words(seal)}", "plain")],
+        [
+            (f"{phrases.place(seal.position)} seal", "title"),
+            (f" · {seal.material} · {fitted_words(seal)}", "plain"),
+        ],
         [("share used, by channel", "dim"), ("      assumed (before the log)", "dim")],
     ]
     recorded = zip(CHANNELS, seal_wear.shares.as_tuple(), seal_wear.assumed.as_tuple(), strict=True)
@@ -56,7 +59,12 @@ def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice) -> list
     score, _ = account.score([seal_wear], standing.on)
     lines += [
         [(f"sum {history_words(seal_wear)}", "strong")],
-        [(f"score 100 × (1 − {seal_wear.wear_share:.4f}), rounded down: {score}; its band is not computed", "plain")],
+        [
+            (
+                f"score 100 × (1 − {seal_wear.wear_share:.4f}) = {score}, rounded down; band not computed",
+                "plain",
+            )
+        ],
         *_cap_lines(seal_wear, standing.on, practice),
         [(_ageing_words(seal.material, watch, practice), "dim")],
         [(_uses_words(watch, seal, practice), "dim")],
@@ -76,15 +84,17 @@ def _cap_lines(seal_wear: SealWear, on: date, practice: Practice) -> Iterator[Li
     capped = on >= seal_wear.cap_on
     words = "was over on" if capped else "ends on"
     role = "grave" if capped else "plain"
-    yield [(f"storage class of {material}, {years:g} years, {words} {phrases.full_date(seal_wear.cap_on)}", role)]
+    yield [
+        (f"storage class of {material}, {years:g} years, {words} {phrases.full_date(seal_wear.cap_on)}", role)
+    ]
 
 
 def _ageing_words(material: str, watch: Watch, practice: Practice) -> str:
     worn, stored = practice["worn_c"], practice["storage_c"]
     rates = [wear.ageing_share_per_hour(celsius, material, practice) for celsius in (worn, stored)]
     return (
-        f"ageing r(T)/r̄/{practice.materials[material].years:.3g} years: {share_words(rates[0])} an hour worn at "
-        f"{worn:g} °C, {share_words(rates[1])} stored at {stored:g} °C; worn {watch.worn_h:g} h a day"
+        f"ageing r(T)/r̄/{practice.materials[material].years:.3g} years: {share_words(rates[0])} an hour worn"
+        f" at {worn:g} °C, {share_words(rates[1])} stored at {stored:g} °C; worn {watch.worn_h:g} h a day"
     )
 
 
@@ -112,7 +122,9 @@ def of_exposure(
         return [*lines, [(_not_charged(exposure, watch), "plain")]]
     charged.sort(key=lambda pair: -pair[1].total)
     most, shares = charged[0]
-    lines.append([(f"{phrases.place(most.position)} seal: took {phrases.of_hundred(shares.total)}", "strong")])
+    lines.append(
+        [(f"{phrases.place(most.position)} seal: took {phrases.of_hundred(shares.total)}", "strong")]
+    )
     lines += _channel_lines(exposure, most, shares, watch, practice)
     others = ", ".join(f"{phrases.place(s.position)} {phrases.of_hundred(c.total)}" for s, c in charged[1:])
     return [*lines, [(f"other seals: {others}", "plain")]] if others else lines
@@ -180,7 +192,9 @@ def _salt_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practi
     m_s = wear.factors(watch, seal.position, practice).m_s
     rinse = "" if exposure.rinsed else f" × {practice['unrinsed']:g} not rinsed"
     brackish = (
-        f" × {exposure.salinity or 0:g}/{practice['brackish_reference']:g}" if exposure.water == "brackish" else ""
+        f" × {exposure.salinity or 0:g}/{practice['brackish_reference']:g}"
+        if exposure.water == "brackish"
+        else ""
     )
     return f"{m_s:g} × {_time(exposure)}{brackish}{rinse} / {practice['H_salt']:g} h"
 
@@ -202,7 +216,7 @@ def of_event(event: Event, units: Units) -> list[Line]:
     """An event in full, and what it does to the books."""
     lines: list[Line] = [
         [(event_words(event, units), "title")],
-        [(f"on {phrases.full_date(event.on)}, place {event.order} inside the day", "plain")],
+        [(f"on {phrases.full_date(event.on)}", "plain")],
     ]
     if event.workshop:
         lines.append([(f"workshop: {event.workshop}", "plain")])

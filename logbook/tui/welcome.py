@@ -35,7 +35,7 @@ MARKS = (
 USE_WORDS = {"diving": "diving", "swimming": "swimming", "dry": "kept dry"}
 CROWN_WORDS = {"screwed": "screwed down", "pushed": "pushed in"}
 YES_NO = (("no", "no"), ("yes", "yes"))
-NEVER_REPLACES = "It keeps the books of what water does to seals; it never replaces a pressure test."
+NEVER_REPLACES = "It counts what water does to the seals; it never replaces a pressure test."
 A_DATE = "don’t know; or 2025-03-14, 12 mar, 2023-01-01..2024-06-30"
 
 
@@ -50,7 +50,14 @@ class WelcomeRoom(FormRoom):
     )
     FIELD_OF: ClassVar[dict[str, str]] = {"marked_pa": "marked"}
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+d", "demo", "look at the demo", tooltip="an invented collection in a temporary folder"),
+        # Before the field takes the key for itself.
+        Binding(
+            "ctrl+d",
+            "demo",
+            "look at the demo",
+            priority=True,
+            tooltip="an invented collection in a temporary folder",
+        ),
     ]
 
     def __init__(self) -> None:
@@ -69,9 +76,9 @@ class WelcomeRoom(FormRoom):
             yield Static(content([[("3  When was it last …", "title")]]))
             yield Question(Field("opened", "opened"))
             yield Question(Field("gaskets", "given gaskets"))
-            yield Question(Field("tested", "tested, passed"))
+            yield Question(Field("tested", "passed a test"))
             with Horizontal(classes="pair"):
-                yield Question(Field("passed_at", "to what"))
+                yield Question(Field("passed_at", "at"))
                 yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
             yield Static(content([[("Need not be answered", "title")]]))
             yield from self._refinements()
@@ -119,9 +126,10 @@ class WelcomeRoom(FormRoom):
         return self.query_one(f"#{name}", Pick)
 
     def room_bindings(self) -> Iterator[Binding]:
-        """The demo is offered as long as there is nothing on the shelf."""
-        empty = not self.book.standings()
-        return (b for b in super().room_bindings() if empty or b.action != "demo")
+        """The demo is offered last, and as long as there is nothing on the shelf."""
+        demo = [b for b in super().room_bindings() if b.action == "demo" and not self.book.standings()]
+        yield from (b for b in super().room_bindings() if b.action != "demo")
+        yield from demo
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that is not offered does nothing."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 import tempfile
 from dataclasses import replace
-from datetime import date
+from datetime import date, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +33,45 @@ from tests.keeping.making import a_dive, a_watch, content, its_seals
 PRACTICE = parse(shipped_path().read_text(encoding="utf-8"))
 NEAR = st.dates(date(2024, 1, 1), date(2024, 1, 20))
 POINTS = st.integers(0, 1000)
+WATCHES = st.sampled_from([1, 2])
+
+
+# Few draws each, so that hypothesis has enough left for long runs.
+
+
+def contact(
+    on: date, length_s: int, start: tuple[time, int] | None, water: v.Water, planned: bool
+) -> v.Exposure:
+    at, offset_s = start or (None, None)
+    return a_dive(
+        None, on, duration_s=length_s, starts_at=at, utc_offset_s=offset_s, water=water, planned=planned
+    )
+
+
+CONTACTS = st.builds(
+    contact,
+    NEAR,
+    st.sampled_from([60, 2_280, 40_000, 172_800]),
+    st.none() | st.tuples(st.sampled_from([time(0), time(10, 40), time(23, 59)]), st.sampled_from([-36_000, 0, 43_200])),
+    st.sampled_from(["sea", "soap"]),
+    st.sampled_from([False, False, False, True]),
+)  # fmt: skip
+EVENTS = st.builds(
+    lambda kind, on, order: v.Event(
+        kind, on, order, passed=True if kind.endswith("-test") else None,
+        repaired="crown" if kind == "repaired" else None,
+        seals=(("crown", "FKM"), ("pushers", "NBR")) if kind == "gaskets" else (),
+    ),
+    st.sampled_from(v.EVENT_KINDS), NEAR, st.sampled_from([10, 20, 55]),
+)  # fmt: skip
+DESCRIPTIONS = st.builds(
+    lambda start, worn_h, crown, bars: a_watch(recorded_from=start, worn_h=worn_h, crown=crown, marked_pa=bars * 1e5),
+    NEAR, st.sampled_from([0.0, 1.0, 24.0]), st.sampled_from(v.CROWNS), st.sampled_from([5, 20]),
+)  # fmt: skip
+HABITS = st.builds(
+    lambda e, on, days: v.Habit(e, 1.0, on, None if days is None else on + timedelta(days=days)),
+    CONTACTS, NEAR, st.none() | st.integers(0, 5),
+)  # fmt: skip
 
 
 class Keeping(RuleBasedStateMachine):
@@ -80,14 +119,14 @@ class Keeping(RuleBasedStateMachine):
         self.done()
 
     @rule(
-        watch_id=st.sampled_from([1, 2]),
-        items=st.lists(making.exposures(on=NEAR, planned=None), min_size=1, max_size=3),
+        watch_id=WATCHES,
+        items=st.lists(CONTACTS, min_size=1, max_size=3),
     )
     def log(self, watch_id: int, items: list[v.Exposure]) -> None:
         exposures.add(self.store, [replace(e, watch_id=watch_id) for e in items], PRACTICE)
         self.done()
 
-    @rule(point=POINTS, watch_id=st.sampled_from([1, 2]), changed=making.exposures(on=NEAR, planned=None))
+    @rule(point=POINTS, watch_id=WATCHES, changed=CONTACTS)
     def amend(self, point: int, watch_id: int, changed: v.Exposure) -> None:
         id_ = self.pick("exposure", point)
         if id_ is not None:
@@ -110,7 +149,7 @@ class Keeping(RuleBasedStateMachine):
             self.done()
 
     @rule(
-        watch_id=st.sampled_from([1, 2]),
+        watch_id=WATCHES,
         on=NEAR,
         places=st.lists(st.sampled_from(making.POSITIONS), min_size=1, unique=True),
     )
@@ -119,12 +158,12 @@ class Keeping(RuleBasedStateMachine):
         events.add(self.store, [event], PRACTICE)
         self.done()
 
-    @rule(watch_id=st.sampled_from([1, 2]), event=making.events())
+    @rule(watch_id=WATCHES, event=EVENTS)
     def something_at_the_workshop(self, watch_id: int, event: v.Event) -> None:
         events.add(self.store, [replace(event, watch_id=watch_id)], PRACTICE)
         self.done()
 
-    @rule(point=POINTS, event=making.events())
+    @rule(point=POINTS, event=EVENTS)
     def amend_event(self, point: int, event: v.Event) -> None:
         id_ = self.pick("event", point)
         if id_ is not None:
@@ -132,22 +171,22 @@ class Keeping(RuleBasedStateMachine):
             events.amend(self.store, replace(event, id=id_, watch_id=watch_id), PRACTICE)
             self.done()
 
-    @rule(watch_id=st.sampled_from([1, 2]), stretch=making.stretches())
+    @rule(watch_id=WATCHES, stretch=making.stretches())
     def stretch(self, watch_id: int, stretch: v.WornStretch) -> None:
         wearing.add_stretches(self.store, [replace(stretch, watch_id=watch_id)], PRACTICE)
         self.done()
 
-    @rule(watch_id=st.sampled_from([1, 2]), habit=making.habits())
+    @rule(watch_id=WATCHES, habit=HABITS)
     def habit(self, watch_id: int, habit: v.Habit) -> None:
         wearing.add_habit(self.store, replace(habit, watch_id=watch_id), PRACTICE)
         self.done()
 
-    @rule(watch_id=st.sampled_from([1, 2]), watch=making.watches())
+    @rule(watch_id=WATCHES, watch=DESCRIPTIONS)
     def edit(self, watch_id: int, watch: v.Watch) -> None:
         watches.edit(self.store, replace(watch, name=f"Watch {watch_id}", id=watch_id), PRACTICE)
         self.done()
 
-    @rule(watch_id=st.sampled_from([1, 2]), point=POINTS, seal=making.seals())
+    @rule(watch_id=WATCHES, point=POINTS, seal=making.seals())
     def correct_a_seal(self, watch_id: int, point: int, seal: v.Seal) -> None:
         seals = [s for s in making.record_of(self.store, watch_id).seals if s.event_id is None]
         if seals:
@@ -156,7 +195,7 @@ class Keeping(RuleBasedStateMachine):
             watches.set_seal(self.store, watch_id, corrected, PRACTICE)
             self.done()
 
-    @precondition(lambda self: self.now > 0)
+    @precondition(lambda self: self.now > 2)  # the two watches stay, so that the rules have something to use
     @rule()
     def undo(self) -> None:
         undo.undo(self.store, PRACTICE)
@@ -170,6 +209,7 @@ class Keeping(RuleBasedStateMachine):
         self.now += 1
         assert content(self.store) == self.states[self.now]
 
+    @precondition(lambda self: len(self.backups) < 2)
     @rule()
     def back_up(self) -> None:
         target = self.folder / f"backup-{len(self.backups)}"

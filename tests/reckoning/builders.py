@@ -44,7 +44,7 @@ def practice_with(override: str) -> Practice:
 
 
 def watch(**given: Any) -> Watch:
-    """A diver's watch of 20 bar with a screwed-down crown, its water on record since its seals were fitted."""
+    """A diver's watch of 20 bar with a screwed-down crown, on record since its seals were fitted."""
     plain: dict[str, Any] = {
         "name": "Blue bezel",
         "mark": "divers",
@@ -108,7 +108,7 @@ def untested(**given: Any) -> WatchRecord:
 
 
 def exposure(**given: Any) -> Exposure:
-    """A rinsed sea dive to 18 m for 45 minutes at 20 °C from a wrist of 32 °C; gauge follows from the depth."""
+    """A rinsed sea dive to 18 m, 45 minutes at 20 °C from a wrist of 32 °C; gauge follows from the depth."""
     plain: dict[str, Any] = {
         "activity": "dive",
         "water": "sea",
@@ -153,9 +153,7 @@ def stretch(start: date, end: date, hours: float) -> WornStretch:
     return WornStretch(start, end, hours)
 
 
-def charged(
-    whole: WatchRecord, exposures: Iterable[Exposure], constants: Practice = PRACTICE
-) -> WatchRecord:
+def charged(whole: WatchRecord, exposures: Iterable[Exposure], constants: Practice = PRACTICE) -> WatchRecord:
     """The record with the totals that these exposures add up to, as a ledger would keep them."""
     totals: dict[int, Shares] = dict(whole.totals)
     for by_seal in charge.charge_exposures(whole, list(exposures), constants).values():

@@ -165,7 +165,8 @@ repeated = st.builds(
         exposure(water=water, duration_s=minutes * 60, water_c=celsius, rinsed=rinsed, depth_m=1.0),
         per_day, span[0], None if open_end else span[1],
     ),
-    spans(100), st.booleans(), st.floats(0.01, 6), waters, st.integers(1, 200), st.floats(0, 45), st.booleans(),
+    spans(100), st.booleans(), st.floats(0.01, 6), waters, st.integers(1, 200), st.floats(0, 45),
+    st.booleans(),
 )  # fmt: skip
 single = st.tuples(
     st.integers(0, SPAN - 1), st.one_of(st.none(), st.integers(0, 900)), st.integers(1, 500), waters,
@@ -176,7 +177,8 @@ single = st.tuples(
 def as_dives(told: list[tuple[Any, ...]]) -> list[Exposure]:
     return [
         exposure(
-            id=n, starts_on=START + day * ONE_DAY, water=water, water_c=celsius, rinsed=rinsed, crown_wet=uses,
+            id=n, starts_on=START + day * ONE_DAY, water=water, water_c=celsius, rinsed=rinsed,
+            crown_wet=uses,
             starts_at=None if minute is None else at(minute // 60, minute % 60), duration_s=minutes * 60,
             utc_offset_s=None if minute is None else 0, dips=1 + uses, depth_m=5.0 * uses,
         )
@@ -217,7 +219,9 @@ def test_the_simulation_finds_half_a_year_of_office_life_without_water() -> None
     whole = one_crown(winds=0.0, recorded_from=START)
     alone = simulate(whole, crown(whole), START, END, [])
     days = SPAN / 365.25
-    assert alone.ageing == pytest.approx(days / 5, rel=1e-9)  # half worn, half stored: what 5 years are stated for
+    assert alone.ageing == pytest.approx(
+        days / 5, rel=1e-9
+    )  # half worn, half stored: what 5 years are stated for
 
 
 def test_repeated_exposures_of_more_than_a_day_spend_only_the_day() -> None:
@@ -356,7 +360,9 @@ def test_past_its_storage_class_a_seal_scores_nothing_and_limits() -> None:
     assert account.score([old, other], date(2030, 5, 1)) == (0, old)
 
 
-@pytest.mark.parametrize(("material", "years"), [("NBR", 7), ("FKM", 10), ("NR", 5), ("unknown", 5), ("VMQ", 10)])
+@pytest.mark.parametrize(
+    ("material", "years"), [("NBR", 7), ("FKM", 10), ("NR", 5), ("unknown", 5), ("VMQ", 10)]
+)
 def test_the_cap_falls_on_the_anniversary_of_the_fitting(material: str, years: int) -> None:
     whole = record(seals=(seal(material=material, fitted=date(2024, 2, 29)),))
     found = wear_on(whole, FITTED)
@@ -399,7 +405,10 @@ def test_replacing_one_seal_leaves_the_others_as_they_were() -> None:
 
 
 def test_a_passed_test_resets_no_wear() -> None:
-    plain, tested = record(passed(START), seals=seals(fitted=START)), record(passed(END), seals=seals(fitted=START))
+    plain, tested = (
+        record(passed(START), seals=seals(fitted=START)),
+        record(passed(END), seals=seals(fitted=START)),
+    )
     assert standing.wear_of(plain, PRACTICE, END) == standing.wear_of(tested, PRACTICE, END)
     assert standing.stand(plain, PRACTICE, END).score == standing.stand(tested, PRACTICE, END).score
 
@@ -413,7 +422,13 @@ def test_a_daily_shower_is_charged_from_its_first_to_its_last_day() -> None:
     first, last = date(2024, 2, 1), date(2024, 2, 29)
     whole = record(habits=(Habit(shower(), 1.0, first, last),))
     share = 8 / 60 / 120
-    for on, days in ((first, 0), (first + ONE_DAY, 1), (last, 28), (last + ONE_DAY, 29), (date(2025, 1, 1), 29)):
+    for on, days in (
+        (first, 0),
+        (first + ONE_DAY, 1),
+        (last, 28),
+        (last + ONE_DAY, 29),
+        (date(2025, 1, 1), 29),
+    ):
         assert wear_on(whole, on).shares.chemicals == pytest.approx(days * share)
 
 

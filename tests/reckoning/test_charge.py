@@ -47,7 +47,7 @@ def test_every_seal_in_place_is_charged_with_its_own_shares() -> None:
     found = charges(record(), exposure(starts_on=DIVED))
     assert counted(found) == [1, 2, 3]
     for n, position in enumerate(("case-back", "crystal", "crown"), start=1):
-        water = wear.water_shares(exposure(), position, record().watch, PRACTICE)  # type: ignore[arg-type]
+        water = wear.water_shares(exposure(), position, record().watch, PRACTICE)
         assert replace(found[n].shares, ageing=0) == water
 
 
@@ -134,7 +134,7 @@ def test_the_middle_of_a_range_is_a_whole_day_inside_it(days: int, middle: int) 
 def test_no_exposure_counts_twice_where_a_replacement_is_known_as_a_range() -> None:
     new = seal(fitted=date(2024, 3, 1), latest=date(2024, 3, 21), id=2)
     whole = crown_line(seal(id=1), new)
-    for day in range(0, 40):
+    for day in range(40):
         found = charges(whole, exposure(starts_on=date(2024, 2, 20) + day * ONE_DAY))
         assert len(counted(found)) == 1
 

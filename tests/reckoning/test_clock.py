@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -23,15 +24,8 @@ def always(hours: float) -> Callable[[date], float]:
 
 
 def spent(*exposures: Exposure, worn_h: float = 12.0, day_h: float = 24.0) -> list[Spent]:
-    numbered = [e if e.id else _with_id(e, n) for n, e in enumerate(exposures, start=1)]
-    found = spend(numbered, always(worn_h), always(day_h))
-    return [found[e.id or 0] for e in numbered]
-
-
-def _with_id(e: Exposure, n: int) -> Exposure:
-    from dataclasses import replace
-
-    return replace(e, id=n)
+    found = spend([replace(e, id=n) for n, e in enumerate(exposures, start=1)], always(worn_h), always(day_h))
+    return [found[n] for n in range(1, len(exposures) + 1)]
 
 
 def timed(hour: int, minute: int, minutes: float, on: date = MONDAY, **more: object) -> Exposure:
@@ -169,7 +163,10 @@ def test_a_stretch_holds_on_its_first_and_its_last_day() -> None:
 
 
 def test_the_latest_entered_stretch_wins_where_two_cover_a_day() -> None:
-    wide, narrow = stretch(MONDAY, MONDAY + 9 * ONE_DAY, 3.0), stretch(MONDAY + ONE_DAY, MONDAY + ONE_DAY, 8.0)
+    wide, narrow = (
+        stretch(MONDAY, MONDAY + 9 * ONE_DAY, 3.0),
+        stretch(MONDAY + ONE_DAY, MONDAY + ONE_DAY, 8.0),
+    )
     after = WornDays(12.0, [wide, narrow])
     assert [after.hours_on(MONDAY + n * ONE_DAY) for n in (0, 1, 2)] == [3.0, 8.0, 3.0]
     assert WornDays(12.0, [narrow, wide]).hours_on(MONDAY + ONE_DAY) == 3.0
@@ -215,7 +212,10 @@ def test_runs_of_equal_days_cover_the_span_once_and_in_order(
 
 def exposures_in(zone_offsets: st.SearchStrategy[int], longest_min: int) -> st.SearchStrategy[list[Exposure]]:
     one = st.tuples(
-        st.integers(0, 13), st.one_of(st.none(), st.integers(0, 1439)), st.integers(1, longest_min), zone_offsets
+        st.integers(0, 13),
+        st.one_of(st.none(), st.integers(0, 1439)),
+        st.integers(1, longest_min),
+        zone_offsets,
     )
     return st.lists(one, max_size=14).map(
         lambda told: [

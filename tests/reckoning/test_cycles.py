@@ -1,8 +1,9 @@
-"""Counting cycles: what is merged, what is half, what is refused. The standard's example is in tests/published."""
+"""Counting cycles: what is merged, half, refused. The standard's own example is in tests/published."""
 
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -52,7 +53,7 @@ def test_cycles_come_smallest_range_first(series: list[float]) -> None:
 @given(series=values)
 def test_the_ranges_add_up_to_the_whole_way(series: list[float]) -> None:
     """Each half cycle is one way from a valley to a peak or back: together they are all of the way."""
-    way = sum(abs(b - a) for a, b in zip(series, series[1:], strict=False))
+    way = sum(abs(b - a) for a, b in pairwise(series))
     assert sum(2 * c.count * c.range for c in count_cycles(series)) == pytest.approx(way)
 
 

@@ -198,7 +198,7 @@ def test_the_highest_pass_since_the_last_opening_counts() -> None:
 
 @pytest.mark.parametrize("breaking", ["failed", "battery", "fog", "crystal"])
 def test_a_pass_before_a_failure_an_opening_or_a_fault_proves_no_pressure(breaking: str) -> None:
-    broken = failed(DAY) if breaking == "failed" else event(breaking, DAY)  # type: ignore[arg-type]
+    broken = failed(DAY) if breaking == "failed" else event(breaking, DAY)
     assert known(passed(TESTED, 25), broken).highest_pass is None
 
 
@@ -287,7 +287,8 @@ def test_the_earliest_thing_that_asks_for_a_test_is_named() -> None:
 
 
 histories = st.lists(
-    st.tuples(st.sampled_from(EVENT_KINDS), st.integers(0, 9), st.booleans(), st.sampled_from(DAMAGE)), max_size=12
+    st.tuples(st.sampled_from(EVENT_KINDS), st.integers(0, 9), st.booleans(), st.sampled_from(DAMAGE)),
+    max_size=12,
 ).map(
     lambda told: [
         event(
@@ -305,7 +306,7 @@ histories = st.lists(
 @given(history=histories, salt=st.randoms())
 def test_the_order_of_entry_changes_nothing_once_ids_are_given(history: list[Event], salt: object) -> None:
     mixed = list(history)
-    salt.shuffle(mixed)  # type: ignore[attr-defined]
+    salt.shuffle(mixed)
     if history:
         assert known(*history) == known(*mixed)
 

@@ -13,9 +13,11 @@ from tests.reckoning.builders import PRACTICE, watch
 ADDED = date(2024, 9, 1)
 
 
-def fitted(owner: Watch, material: str = "NBR", told: Fitted | None = None, **single: Fitted) -> dict[str, Seal]:
+def fitted(
+    owner: Watch, material: str = "NBR", told: Fitted | None = None, **single: Fitted
+) -> dict[str, Seal]:
     by_place = {name.replace("_", "-"): what for name, what in single.items()}
-    made = initial_seals(owner, material, told or Fitted(), by_place, PRACTICE)  # type: ignore[arg-type]
+    made = initial_seals(owner, material, told or Fitted(), by_place, PRACTICE)
     return {s.position: s for s in made}
 
 

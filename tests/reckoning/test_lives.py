@@ -95,8 +95,8 @@ def expected_years(life: Life, hours_come_off_the_wrist: bool = True) -> float:
 
 def record_of(life: Life) -> WatchRecord:
     watch = Watch(
-        name="Sunday dress", mark=life.mark, marked_pa=None if life.bar is None else life.bar * BAR,  # type: ignore[arg-type]
-        added_on=START, recorded_from=START, crown=life.crown, worn_h=life.worn_h, pushers=True,  # type: ignore[arg-type]
+        name="Sunday dress", mark=life.mark, marked_pa=None if life.bar is None else life.bar * BAR,
+        added_on=START, recorded_from=START, crown=life.crown, worn_h=life.worn_h, pushers=True,
         gas_valve=True, winds=life.winds_a_year / 365.25 * 7, presses=life.presses_a_year / 365.25 * 7, id=1,
     )  # fmt: skip
     repeated = exposure(
@@ -106,7 +106,7 @@ def record_of(life: Life) -> WatchRecord:
         crown_under=life.crown_under, pusher_wet=life.pusher_wet, pusher_under=life.pusher_under,
     )  # fmt: skip
     habits = (Habit(repeated, life.per_year / 365.25, START),) if life.per_year else ()
-    return WatchRecord(watch, (seal(life.position, life.material, START),), {}, habits=habits)  # type: ignore[arg-type]
+    return WatchRecord(watch, (seal(life.position, life.material, START),), {}, habits=habits)
 
 
 def wear_share(life: Life, days: int) -> float:
@@ -327,7 +327,8 @@ def test_colder_water_may_age_less_and_yet_wear_more_by_its_swing() -> None:
     """Two channels pull apart: the hours are cooler, the swing is larger; the swing wins for a short dive."""
     whole = {c: record_of(dives(50, 2.0, 40, c, 32, water="fresh")) for c in (24.0, 6.0)}
     shares = {
-        c: account.seal_wear(r, r.seals[0], PRACTICE, START + timedelta(days=DAYS)).shares for c, r in whole.items()
+        c: account.seal_wear(r, r.seals[0], PRACTICE, START + timedelta(days=DAYS)).shares
+        for c, r in whole.items()
     }
     assert shares[6.0].ageing < shares[24.0].ageing
     assert shares[6.0].temperature > shares[24.0].temperature

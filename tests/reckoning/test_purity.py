@@ -16,14 +16,17 @@ import pytest
 import logbook
 
 KEPT_OUT = (
-    "textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "typer", "pint", "numpy", "gsw", "scipy",
-    "rainflow", "dateutil", "sqlite3", "platformdirs",
+    "textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "typer", "pint", "numpy", "gsw",
+    "scipy",    "rainflow", "dateutil", "sqlite3", "platformdirs",
 )  # fmt: skip
 HOME = Path(logbook.__file__).parent
 
 
 def modules_of(floor: str) -> list[str]:
-    return [f"logbook.{floor}", *(f"logbook.{floor}.{m.name}" for m in pkgutil.iter_modules([str(HOME / floor)]))]
+    return [
+        f"logbook.{floor}",
+        *(f"logbook.{floor}.{m.name}" for m in pkgutil.iter_modules([str(HOME / floor)])),
+    ]
 
 
 @pytest.mark.parametrize("floor", ["physics", "reckoning"])

@@ -123,7 +123,7 @@ def test_a_crown_used_in_water_wears_the_crown_and_no_other_seal() -> None:
     assert shares("crown", worked).handling == pytest.approx(3 / 200 + 2 / 20)
     assert shares("crown", worked, crown="pushed").handling == pytest.approx(2 * (3 / 200 + 2 / 20))
     for position in ("case-back", "crystal", "pushers", "gas-valve"):
-        assert shares(position, worked).handling == 0  # type: ignore[arg-type]
+        assert shares(position, worked).handling == 0
 
 
 def test_a_pusher_used_in_water_wears_the_pushers_and_no_other_seal() -> None:
@@ -201,7 +201,12 @@ def test_no_channel_of_an_exposure_is_ever_negative_or_not_a_number(
     found = shares(
         position,
         exposure(
-            depth_m=depth_m, duration_s=minutes * 60, water_c=water_c, from_c=from_c, water=water, rinsed=rinsed
+            depth_m=depth_m,
+            duration_s=minutes * 60,
+            water_c=water_c,
+            from_c=from_c,
+            water=water,
+            rinsed=rinsed,
         ),
     )
     assert all(math.isfinite(part) and part >= 0 for part in found.as_tuple())

@@ -38,6 +38,20 @@ def shows(app: App[Any], *wanted: str) -> bool:
     return all(words(each) in text for each in wanted)
 
 
+def messages(app: App[Any]) -> str:
+    """What the messages over the room say now, one a line."""
+    return "\n".join(words(note.message) for note in app._notifications)
+
+
+async def wait_for_message(pilot: Pilot[Any], *wanted: str) -> None:
+    """Go on once the messages over the room say every one of `wanted`."""
+
+    def said() -> bool:
+        return all(words(each) in messages(pilot.app) for each in wanted)
+
+    await wait_for(pilot, said, f"a message says {', '.join(map(repr, wanted))}")
+
+
 def words(text: str) -> str:
     """Text with runs of blanks and line ends as one blank."""
     return " ".join(text.split())
@@ -88,3 +102,21 @@ async def paste(pilot: Pilot[Any], text: str) -> None:
 
     pilot.app.post_message(events.Paste(text))
     await pilot.pause()
+
+
+def text_of(lines: Sequence[Sequence[tuple[str, str]]]) -> str:
+    """Lines of pieces as the plain text they show."""
+    return "\n".join("".join(text for text, _ in line) for line in lines)
+
+
+# What a form may meet: escapes, controls, marks that reorder a screen, markup, lengths, and numbers that are
+# none. Each is text and must stay text.
+HOSTILE = (
+    "\x1b[31mred\x1b[0m", "\x1b]0;title\x07", "\x1b[2J\x1b[H", "\x1bPq#0;2;0;0;0\x1b\\", "\x9b31m", "\x90q\x9c",
+    "\x00", "a\x00b", "\x07", "\x08\x08\x08", "\x0b\x0c", "\x7f", "\x85", "\r\nnext", "tab\there", "\u2028", "\u2029",
+    "\u202eevil", "\u2066a\u2069", "\u200b", "\ufeff21m", "e\u0301" * 40, "a" + "\u0301" * 300, "👩‍👩‍👧‍👦 dive", "🤿" * 60, "漢字" * 60,
+    "[/]", "[bold]21[/bold]", "[@click=app.quit]x[/]", "[red", "]]]]", "{watch}", "%s%n", "$(reboot)", "`id`",
+    "'; DROP TABLE exposure; --", "\\", '"', "=1+1", "@SUM(A1)", "-", "--", "-0", "1e999", "nan", "inf", "-inf",
+    "1e-999", "0x10", "٢١", "½", "²", "21,000", "1,5", "9" * 400, "x" * 10_000, "dive " * 2_000, "2026-13-45",
+    "0000-00-00", "9999-12-31", "10:99", "29 feb", "1 h 1 h", "32K", "300C", "~", "~~17C", "∞", "21 m m", "m",
+)  # fmt: skip

@@ -109,15 +109,15 @@ class Lines(ScrollView, can_focus=True):
         """One line of the screen."""
         row = y + self.scroll_offset.y
         width = self.row_width
-        base = self.rich_style
         if row >= self._count:
-            return Strip.blank(width, base)
-        if row == self.cursor and self.has_focus:
-            base += self.get_component_rich_style("lines--under-cursor", partial=True)
+            return Strip.blank(width, self.get_visual_style().rich_style)
+        # Whole styles, not parts of them: a muted colour is mixed with what stands behind it.
+        here = ("lines--under-cursor",) if row == self.cursor and self.has_focus else ()
         segments = [
-            Segment(printable(text), base + self.get_component_rich_style(f"lines--{role}", partial=True))
+            Segment(printable(text), self.get_visual_style(*here, f"lines--{role}").rich_style)
             for text, role in self._draw(row, width)
         ]
+        base = self.get_visual_style(*here).rich_style
         return Strip(segments).adjust_cell_length(width, base).crop(0, width)
 
     def watch_cursor(self, old: int, new: int) -> None:

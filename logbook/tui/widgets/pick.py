@@ -26,7 +26,7 @@ class Options(Static, can_focus=True):
         Binding("left", "step(-1)", "the answer before", show=False),
         Binding("right,space", "step(1)", "the next answer", show=False),
     ]
-    picked: reactive[int] = reactive(0)
+    picked: reactive[int] = reactive(0, init=False)
 
     @dataclass
     class Changed(Message):

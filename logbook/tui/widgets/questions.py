@@ -15,6 +15,7 @@ from logbook.errors import BadInput
 from logbook.reckoning.practice import Activity
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
+from logbook.tui import remembered
 from logbook.tui.exposure_form import Around, Question
 from logbook.tui.ink import Line
 from logbook.tui.widgets.field import Field
@@ -34,7 +35,8 @@ def keys_in_a_field(
 class Questions(Horizontal):
     """Fields of a form; the question `what` says which activity's values the others take.
 
-    `last_of` finds what was logged of an activity last; `prefilled` says what then stands in the fields.
+    `last_of` finds what was logged of an activity last; `prefilled` says what then stands in the fields, and
+    `silent` what an empty one means.
     """
 
     DEFAULT_CSS = "Questions { height: auto; } Questions Vertical { height: auto; }"
@@ -52,7 +54,13 @@ class Questions(Horizontal):
         name: str
 
     def __init__(
-        self, columns: Sequence[Sequence[Question]], around: Around, last_of: LastOf, prefilled: Prefilled
+        self,
+        columns: Sequence[Sequence[Question]],
+        around: Around,
+        last_of: LastOf,
+        *,
+        prefilled: Prefilled = remembered.prefilled,
+        silent: Callable[[Activity, Around], Mapping[str, str]] = remembered.silent_words,
     ) -> None:
         super().__init__(id="questions")
         self.columns = columns
@@ -64,6 +72,7 @@ class Questions(Horizontal):
         self.wrong: Mapping[str, str] = {}
         self._last_of = last_of
         self._prefilled = prefilled
+        self._silent = silent
 
     def compose(self) -> ComposeResult:
         """The columns side by side."""
@@ -155,6 +164,6 @@ class Questions(Horizontal):
         for name, text in self._prefilled(activity, self.last, self.around).items():
             if name not in self.typed and self.has(name):
                 self.field(name).fill(text)
-        for name, words in form.silent_words(activity, self.around).items():
+        for name, words in self._silent(activity, self.around).items():
             if self.has(name):
                 self.field(name).silent(words)

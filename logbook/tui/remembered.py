@@ -1,0 +1,78 @@
+"""What stands in a form of an exposure before anyone writes: last time's values, else what is usual.
+
+No widgets here.
+"""
+
+from __future__ import annotations
+
+from logbook.exchange import quantities
+from logbook.reckoning.practice import Activity, Practice
+from logbook.reckoning.values import Exposure, Settings, Watch
+from logbook.tui.exposure_form import Around
+
+
+def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str, str]:
+    """What stands in the form for an activity: what it was last time, else what the activity means.
+
+    Never how crown and pushers were used, and never the rinse. A temperature that was not measured is left
+    to the home water again.
+    """
+    units, practice = around.units, around.practice
+    if last is None:
+        return {
+            "depth": "" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
+            "minutes": "" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
+            "water": row.water,
+            "temp": "" if row.water_c is None else quantities.show_temp(row.water_c, units),
+            "from": quantities.show_temp(practice["from_c"], units),
+            "dips": str(row.dips),
+            "jump": "",
+        }
+    return {
+        "depth": quantities.show_depth(last.depth_m, units),
+        "minutes": quantities.show_minutes(last.duration_s),
+        "water": _water_words(last, around.settings),
+        "temp": "" if last.water_c_assumed else quantities.show_temp(last.water_c, units),
+        "from": quantities.show_temp(last.from_c, units),
+        "dips": str(last.dips),
+        "jump": quantities.show_depth(last.jump_m, units) if last.jump_m else "",
+    }
+
+
+def _water_words(last: Exposure, settings: Settings) -> str:
+    if last.salinity is None or last.water not in ("sea", "brackish"):
+        return last.water
+    if last.water == "brackish":
+        return f"brackish {last.salinity:g}"
+    same = abs(last.salinity - settings.home.salinity) < 5e-4
+    return "sea" if same else f"sea salinity {last.salinity:g}"
+
+
+def silent_words(row: Activity, around: Around) -> dict[str, str]:
+    """What an empty entry stands for, question by question."""
+    units, practice = around.units, around.practice
+    if row.water_c is not None:
+        temp = quantities.show_temp(row.water_c, units)
+    else:
+        temp = "home water, by month" if around.settings.home.monthly_c else (
+            f"assumed {quantities.show_temp(practice['home_c'], units)}"
+        )  # fmt: skip
+    return {
+        "what": "which activity?",
+        "depth": "how deep?" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
+        "minutes": "how long?" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
+        "water": row.water,
+        "temp": temp,
+        "from": quantities.show_temp(practice["from_c"], units),
+        "dips": str(row.dips),
+        "crown": "not touched",
+        "pushers": "not touched",
+        "jump": "none",
+        "when": "today",
+    }
+
+
+def usual_activity(watch: Watch, practice: Practice) -> str:
+    """What a watch of this stated use is most often taken to."""
+    usual = [row.activity for row in practice.stated_use if row.use == watch.use]
+    return next(iter([*usual, *practice.activities]))

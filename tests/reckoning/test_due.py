@@ -1,0 +1,385 @@
+"""What is due and when: stages, anchors, at once, snoozing, gaskets, identities, and every month-end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from logbook.reckoning import due, standing
+from logbook.reckoning.due import DueItem
+from logbook.reckoning.values import Shares, WatchRecord
+from tests.reckoning.builders import (
+    FITTED,
+    ONE_DAY,
+    PRACTICE,
+    TESTED,
+    TODAY,
+    codes,
+    event,
+    passed,
+    record,
+    seal,
+    seals,
+    stops,
+    untested,
+)
+
+
+def items(whole: WatchRecord, on: date = TODAY) -> dict[str, DueItem]:
+    """Task, or gaskets with their place, -> its item."""
+    found = standing.stand(whole, PRACTICE, on).due
+    return {i.task if i.position is None else f"{i.task} {i.position}": i for i in found}
+
+
+def pressure_test(whole: WatchRecord, on: date = TODAY) -> DueItem:
+    return items(whole, on)["pressure-test"]
+
+
+# ---------------------------------------------------------------- month arithmetic
+
+DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def months_later(day: date, months: int) -> date:
+    """An oracle of its own: count months from year 0, then step back to the last day the month has."""
+    count = day.year * 12 + (day.month - 1) + months
+    year, month = divmod(count, 12)
+    leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+    last = DAYS_IN_MONTH[month] + (1 if leap and month == 1 else 0)
+    return date(year, month + 1, min(day.day, last))
+
+
+def all_days() -> Iterator[date]:
+    day = date(2020, 1, 1)
+    while day <= date(2031, 12, 31):
+        yield day
+        day += ONE_DAY
+
+
+def is_month_end(day: date) -> bool:
+    return (day + ONE_DAY).month != day.month
+
+
+def due_of_strap(anchor: date, months: int) -> DueItem:
+    whole = record(event("strap", anchor), intervals_months={"strap": months}, added_on=date(2019, 1, 1))
+    return items(whole, date(2032, 1, 1))["strap"]
+
+
+@pytest.mark.parametrize(
+    ("anchor", "months", "expected"),
+    [
+        (date(2024, 1, 31), 1, date(2024, 2, 29)),
+        (date(2023, 1, 31), 1, date(2023, 2, 28)),
+        (date(2024, 2, 29), 12, date(2025, 2, 28)),
+        (date(2024, 2, 29), 48, date(2028, 2, 29)),
+        (date(2024, 8, 31), 18, date(2026, 2, 28)),
+        (date(2024, 12, 31), 2, date(2025, 2, 28)),
+        (date(2024, 3, 31), 1, date(2024, 4, 30)),
+        (date(2024, 5, 15), 7, date(2024, 12, 15)),
+        (date(2024, 5, 31), -3, date(2024, 2, 29)),
+    ],
+)
+def test_months_are_counted_from_the_anchor_and_end_with_the_month(
+    anchor: date, months: int, expected: date
+) -> None:
+    assert due.months_after(anchor, months) == expected
+    assert months_later(anchor, months) == expected
+
+
+def test_every_month_end_and_leap_day_agrees_with_an_oracle_of_its_own() -> None:
+    ends = [d for d in all_days() if is_month_end(d)]
+    assert date(2024, 2, 29) in ends
+    for anchor in ends:
+        for months in range(1, 61):
+            assert due.months_after(anchor, months) == months_later(anchor, months)
+
+
+def test_a_stride_through_all_anchors_and_intervals_is_due_when_the_oracle_says() -> None:
+    """Every 97th of the 263 000 pairs, through the whole due list; 97 divides no cycle of a calendar."""
+    pairs = [(anchor, months) for anchor in all_days() for months in range(1, 61)]
+    assert len(pairs) == 4383 * 60
+    for anchor, months in pairs[::97]:
+        item = due_of_strap(anchor, months)
+        assert (item.anchor, item.due) == (anchor, months_later(anchor, months))
+
+
+@pytest.mark.release
+def test_all_anchors_and_intervals_are_due_when_the_oracle_says() -> None:
+    for anchor in all_days():
+        for months in range(1, 61):
+            assert due.months_after(anchor, months) == months_later(anchor, months)
+            assert due_of_strap(anchor, months).due == months_later(anchor, months)
+
+
+# ---------------------------------------------------------------- stages
+
+
+@pytest.mark.parametrize(
+    ("days_before", "stage"),
+    [(360, "later"), (31, "later"), (30, "coming up"), (1, "coming up"), (0, "due"), (-13, "due"),
+     (-14, "overdue"), (-900, "overdue")],
+)  # fmt: skip
+def test_a_stage_begins_on_its_day(days_before: int, stage: str) -> None:
+    at = date(2025, 6, 1)
+    assert due.stage_of(at, at - days_before * ONE_DAY, PRACTICE) == stage
+    item = pressure_test(record(passed(date(2024, 6, 1))), at - days_before * ONE_DAY)
+    assert (item.due, item.stage) == (at, stage)
+
+
+@given(at=st.dates(date(2020, 1, 1), date(2030, 1, 1)), first=st.integers(-60, 60), later=st.integers(0, 60))
+def test_a_stage_never_goes_back_as_days_go_by(at: date, first: int, later: int) -> None:
+    now, then = (due.stage_of(at, at + n * ONE_DAY, PRACTICE) for n in (first, first + later))
+    assert due.STAGES.index(then) >= due.STAGES.index(now)
+
+
+# ---------------------------------------------------------------- pressure test
+
+
+@pytest.mark.parametrize(("use", "months"), [("diving", 12), ("swimming", 12), ("dry", 36)])
+def test_a_pressure_test_counts_from_the_last_pass_by_the_stated_use(use: str, months: int) -> None:
+    item = pressure_test(record(passed(TESTED), use=use))
+    assert (item.anchor, item.due) == (TESTED, months_later(TESTED, months))
+    assert item.interval_months == months
+    assert (item.earliest, item.latest) == (months_later(item.due, -3), item.due)
+
+
+def test_the_owners_interval_counts_and_is_told() -> None:
+    item = pressure_test(record(passed(TESTED), intervals_months={"pressure-test": 18}))
+    assert (item.due, item.interval_months) == (date(2025, 12, 1), 18)
+    assert "18 months" in item.why
+
+
+def test_a_failed_or_a_condensation_test_is_no_anchor() -> None:
+    whole = record(passed(TESTED), event("condensation-test", TESTED + 20 * ONE_DAY, passed=True))
+    assert pressure_test(whole).anchor == TESTED
+
+
+def test_the_makers_test_is_an_anchor_for_a_divers_watch() -> None:
+    item = pressure_test(untested(new_on=FITTED))
+    assert (item.anchor, item.due) == (FITTED, date(2025, 1, 1))
+    assert "maker" in item.why
+
+
+@pytest.mark.parametrize(
+    "kind", ["battery", "opened", "gaskets", "movement", "fog", "water", "crown", "crystal"]
+)
+def test_what_asks_for_a_test_asks_at_once(kind: Any) -> None:
+    on = date(2024, 8, 1)
+    item = pressure_test(record(passed(TESTED), event(kind, on)))
+    assert (item.anchor, item.due, item.stage) == (on, on, "overdue")
+    assert pressure_test(record(passed(TESTED), event(kind, on)), on).stage == "due"
+
+
+def test_a_failed_test_asks_for_the_next_at_once() -> None:
+    on = date(2024, 8, 30)
+    item = pressure_test(record(passed(TESTED), event("pressure-test", on, passed=False)))
+    assert (item.anchor, item.due, item.stage, item.why) == (on, on, "due", "a test failed")
+
+
+def test_a_failed_condensation_test_asks_for_a_pressure_test_at_once() -> None:
+    on = date(2024, 8, 30)
+    item = pressure_test(record(passed(TESTED), event("condensation-test", on, passed=False)))
+    assert (item.due, item.why) == (on, "a condensation test failed")
+
+
+def test_the_first_of_two_openings_is_the_anchor() -> None:
+    first, second = date(2024, 7, 1), date(2024, 8, 1)
+    assert (
+        pressure_test(record(passed(TESTED), event("battery", second), event("opened", first))).anchor
+        == first
+    )
+
+
+def test_a_watch_that_was_never_tested_is_asked_for_from_the_day_it_was_added() -> None:
+    item = pressure_test(untested(added_on=date(2024, 8, 30)))
+    assert (item.anchor, item.due, item.stage) == (date(2024, 8, 30), date(2024, 8, 30), "due")
+
+
+def test_a_pass_sets_the_anchor_anew() -> None:
+    item = pressure_test(record(passed(TESTED), event("battery", date(2024, 8, 1)), passed(date(2024, 8, 1))))
+    assert (item.anchor, item.due) == (date(2024, 8, 1), date(2025, 8, 1))
+
+
+def test_the_due_list_and_the_stop_rule_speak_from_the_same_day() -> None:
+    whole = record(passed(date(2023, 9, 3)))
+    for on, speaks in ((date(2024, 9, 2), False), (date(2024, 9, 3), True)):
+        assert (pressure_test(whole, on).stage == "due") == speaks
+        assert ("test-overdue" in codes(stops(whole, on))) == speaks
+
+
+# ---------------------------------------------------------------- gaskets
+
+
+def test_every_seal_has_its_own_gasket_item() -> None:
+    found = items(record())
+    assert [k for k in found if k.startswith("gaskets")] == [
+        "gaskets case-back", "gaskets crown", "gaskets crystal"
+    ]  # fmt: skip
+    item = found["gaskets crown"]
+    assert (item.anchor, item.due) == (FITTED, date(2027, 1, 1))
+    assert item.earliest == date(2026, 7, 1)
+    assert item.latest == item.due
+
+
+def test_a_long_interval_ends_at_the_storage_class() -> None:
+    whole = record(seals=(seal(material="NR"),), intervals_months={"gaskets": 120})
+    item = items(whole)["gaskets crown"]
+    assert item.due == date(2029, 1, 1)
+    assert "stored spare" in item.why
+
+
+def test_gaskets_of_an_unknown_date_count_from_the_earliest() -> None:
+    whole = record(seals=(seal(fitted=date(2020, 1, 1), latest=FITTED),), intervals_months={"gaskets": 120})
+    item = items(whole)["gaskets crown"]
+    assert (item.anchor, item.due) == (date(2020, 1, 1), date(2027, 1, 1))
+
+
+def test_a_used_up_interval_was_due_when_its_average_pace_reached_one() -> None:
+    """Two intervals in 244 days: due after 122."""
+    fitted = FITTED
+    on = fitted + timedelta(days=244)
+    still = record(seals=(seal(fitted=fitted),), worn_h=0.0, winds=0.0)
+    worn = standing.wear_of(still, PRACTICE, on)[0].wear_share
+    item = items(replace(still, totals={1: Shares(salt=2.0 - worn)}), on)["gaskets crown"]
+    assert item.due == fitted + timedelta(days=122)
+    assert item.stage == "overdue"
+    assert "used up" in item.why
+
+
+def test_an_interval_that_is_not_used_up_leaves_the_date_alone() -> None:
+    still = record(seals=(seal(fitted=TODAY),), worn_h=0.0, winds=0.0)
+    for share, date_ in ((0.999, date(2027, 9, 2)), (1.0, TODAY)):
+        assert items(replace(still, totals={1: Shares(salt=share)}))["gaskets crown"].due == date_
+
+
+def test_a_replaced_gasket_is_due_by_its_new_date() -> None:
+    on = date(2024, 8, 1)
+    found = items(record(seals=(*seals(), seal("crown", fitted=on, id=9))))
+    assert found["gaskets crown"].due == date(2027, 8, 1)
+    assert found["gaskets crystal"].due == date(2027, 1, 1)
+
+
+# ---------------------------------------------------------------- services
+
+
+def test_a_quartz_watch_has_a_battery_and_a_mechanical_one_a_movement() -> None:
+    assert "battery" in items(record(movement="quartz"))
+    assert "movement" not in items(record(movement="quartz"))
+    assert "movement" in items(record(movement="mechanical"))
+    assert "battery" not in items(record(movement="mechanical"))
+
+
+@pytest.mark.parametrize(
+    ("task", "months", "earliest", "latest", "movement"),
+    [
+        ("battery", 30, -6, 6, "quartz"),
+        ("movement", 60, -12, 24, "mechanical"),
+        ("strap", 24, -6, 3, "quartz"),
+    ],
+)
+def test_a_service_counts_from_the_last_and_may_be_drawn(
+    task: Any, months: int, earliest: int, latest: int, movement: str
+) -> None:
+    on = date(2024, 3, 31)
+    whole = record(event(task, on - ONE_DAY), event(task, on), passed(TESTED), movement=movement)
+    item = items(whole)[task]
+    assert (item.anchor, item.due) == (on, months_later(on, months))
+    assert (item.earliest, item.latest) == (months_later(item.due, earliest), months_later(item.due, latest))
+    assert item.interval_months == months
+
+
+def test_without_an_earlier_service_the_day_the_watch_came_is_the_anchor() -> None:
+    added, bought, new = date(2024, 1, 1), date(2023, 5, 5), date(2022, 2, 2)
+    assert items(record(added_on=added))["strap"].anchor == added
+    assert items(record(added_on=added, bought_on=bought))["strap"].anchor == bought
+    assert items(record(added_on=added, bought_on=bought, new_on=new))["strap"].anchor == new
+    assert "no earlier one on record" in items(record())["strap"].why
+
+
+def test_a_service_that_lies_ahead_does_not_count_yet() -> None:
+    whole = record(event("strap", TODAY + ONE_DAY), passed())
+    assert items(whole)["strap"].anchor == FITTED
+
+
+# ---------------------------------------------------------------- identity, order, snoozing
+
+
+def test_an_items_identity_is_watch_task_seal_and_anchor() -> None:
+    found = items(record(id=7))
+    assert found["pressure-test"].id == "7:pressure-test:2024-06-01"
+    assert found["gaskets case-back"].id == "7:gaskets:case-back:2024-01-01"
+    assert found["strap"].id == "7:strap:2024-01-01"
+
+
+def test_an_identity_stays_while_days_go_by_and_changes_with_its_anchor() -> None:
+    whole = record(passed(TESTED))
+    assert {pressure_test(whole, TODAY + n * ONE_DAY).id for n in range(0, 800, 50)} == {
+        "1:pressure-test:2024-06-01"
+    }
+    assert pressure_test(record(passed(TESTED), passed(TODAY))).id == "1:pressure-test:2024-09-02"
+
+
+def test_no_two_items_of_a_watch_have_one_identity() -> None:
+    whole = record(movement="quartz", pushers=True, gas_valve=True)
+    whole = replace(whole, seals=(*seals(), seal("pushers", id=4), seal("gas-valve", id=5)))
+    found = standing.stand(whole, PRACTICE, TODAY).due
+    assert len({i.id for i in found}) == len(found) == 8
+
+
+def test_items_come_soonest_first() -> None:
+    found = standing.stand(record(movement="quartz"), PRACTICE, TODAY).due
+    assert [i.due for i in found] == sorted(i.due for i in found)
+    assert standing.stand(record(), PRACTICE, TODAY).next_due == found[0]
+
+
+def test_a_retired_watch_is_asked_for_nothing() -> None:
+    assert standing.stand(record(retired_on=TODAY), PRACTICE, TODAY).due == ()
+
+
+def test_only_what_is_near_asks() -> None:
+    whole = record(passed(date(2023, 9, 20)))
+    asked = due.asks_now(standing.stand(whole, PRACTICE, TODAY).due, TODAY)
+    assert [(i.task, i.stage) for i in asked] == [("pressure-test", "coming up")]
+
+
+def test_a_snooze_silences_until_its_date_and_is_shown() -> None:
+    until = TODAY + 5 * ONE_DAY
+    whole = record(passed(date(2023, 9, 1)), snoozed={"1:pressure-test:2023-09-01": until})
+    for on, asks in ((TODAY, False), (until - ONE_DAY, False), (until, True)):
+        found = standing.stand(whole, PRACTICE, on).due
+        assert (len(due.asks_now(found, on)) == 1) == asks
+    assert pressure_test(whole).snoozed_until == until
+
+
+def test_a_snooze_of_an_earlier_anchor_does_not_silence_the_next() -> None:
+    whole = record(passed(date(2023, 9, 1)), snoozed={"1:pressure-test:2022-09-01": date(2030, 1, 1)})
+    assert len(due.asks_now(standing.stand(whole, PRACTICE, TODAY).due, TODAY)) == 1
+
+
+def test_a_snooze_lifts_no_stop_rule() -> None:
+    whole = record(passed(date(2023, 9, 1)), snoozed={"1:pressure-test:2023-09-01": date(2030, 1, 1)})
+    assert codes(stops(whole)) == ["test-overdue"]
+
+
+@pytest.mark.parametrize(
+    ("key", "words"),
+    [("pressure-test", "pressure test"), ("gaskets case-back", "gaskets, case back"), ("battery", "battery"),
+     ("strap", "strap and bars")],
+)  # fmt: skip
+def test_a_task_is_named_in_words(key: str, words: str) -> None:
+    assert items(record(movement="quartz"))[key].label == words
+
+
+@given(anchor=st.dates(date(2015, 1, 1), date(2035, 12, 31)), months=st.integers(1, 600))
+@settings(max_examples=200)
+def test_an_item_is_due_after_its_anchor_by_its_months(anchor: date, months: int) -> None:
+    whole = record(passed(anchor), intervals_months={"pressure-test": months})
+    item = pressure_test(whole, anchor)
+    assert item.due == months_later(anchor, months)
+    assert item.anchor < item.due
