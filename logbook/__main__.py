@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from logbook.cli.asked import Asked, read_file, read_today, read_units
+from logbook.cli.asked import Asked, need_terminal, read_file, read_today, read_units
 
 # Read by hand, so that nothing of the command line is loaded before the first screen is painted.
 _OPENING: dict[str, tuple[str, Callable[[str], Any]]] = {
@@ -41,9 +41,10 @@ def main() -> int:
         for name, text in given.items():
             field, read = _OPENING[name]
             setattr(asked, field, read(text))
+        need_terminal()
         from logbook.tui.app import run
 
-        return run(asked.location, today=asked.today, units=asked.units)
+        return run(asked.file, today=asked.today, units=asked.units)
     except (Exception, KeyboardInterrupt) as error:
         from logbook.cli.failures import StoppedError, report
 

@@ -78,7 +78,7 @@ def _describe_event(book: Book, entry_id: int) -> Described:
 
     found = read_event(book.rows, entry_id)
     name = book.name_of(found.watch_id)
-    return entry_document(found, name), event_line(found, name)
+    return entry_document(found, name), event_line(found, name, book.units)
 
 
 def _describe_habit(book: Book, entry_id: int) -> Described:

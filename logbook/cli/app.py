@@ -4,37 +4,59 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 from typing import Annotated, Any
 
 import typer
 from typer.core import TyperGroup
 from typer.exceptions import Abort, Exit, TyperException
+from typer.main import get_command
 
 from logbook import __version__
-from logbook.cli import (
-    bench_cycles,
-    checks,
-    constants,
-    demo,
-    due,
-    failures,
-    log,
-    preferences,
-    record,
-    score,
-    shelf,
-    water,
-    wearing,
-    workshop,
-)
-from logbook.cli.bench import bench
+from logbook.cli import failures
 from logbook.cli.command import Commands, Group
 from logbook.cli.failures import StoppedError, UsageMistake
-from logbook.cli.watches import watch
+from logbook.reckoning.text import did_you_mean, printable
+
+# Which module of `logbook.cli` adds which commands; one is loaded when a command of it is asked for.
+_MODULES = {
+    "demo": ("demo",),
+    "shelf": ("shelf",),
+    "watches": ("watch",),
+    "water": ("wet", "plan"),
+    "log": ("log", "amend", "strike", "undo"),
+    "wearing": ("habit", "worn", "wore", "confirm"),
+    "workshop": ("event",),
+    "score": ("score",),
+    "checks": ("check",),
+    "due": ("due", "done", "snooze"),
+    "bench": ("bench",),
+    "record": ("export", "backup", "restore", "doctor"),
+    "preferences": ("settings",),
+    "constants": ("practice",),
+}
+COMMANDS = {command: module for module, commands in _MODULES.items() for command in commands}
 
 
 class Root(Group):
     """The command `logbook`: maps every failure to its sentence and its exit code."""
+
+    def list_commands(self, ctx: typer.Context) -> list[str]:
+        """Every command, loaded or not."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: typer.Context, cmd_name: str) -> Any:
+        """The command of a name, its module loaded when it is first asked for."""
+        if cmd_name in COMMANDS and cmd_name not in self.commands:
+            part = Commands()
+            part.callback()(_part)
+            import_module(f"logbook.cli.{COMMANDS[cmd_name]}").add_to(part)
+            self.commands |= get_command(part).commands
+        if cmd_name not in self.commands and cmd_name[:1].isalpha() and not ctx.resilient_parsing:
+            offer = did_you_mean(cmd_name, COMMANDS)
+            sentence = f"There is no command {printable(cmd_name, 40)!r}.{offer} See `logbook --help`."
+            raise UsageMistake(sentence, where=printable(cmd_name, 40))
+        return self.commands.get(cmd_name)
 
     def main(self, args: Sequence[str] | None = None, prog_name: str | None = None, **extra: Any) -> Any:
         """Runs a command line and exits; never shows a traceback."""
@@ -64,12 +86,16 @@ class Root(Group):
             raise StoppedError from None
 
 
+def _part() -> None:
+    """Some of the commands."""
+
+
 def _mistake(error: TyperException) -> UsageMistake:
     """A complaint of the parser in our own form: one sentence, and where help is."""
     command, context = getattr(error, "cmd", None), getattr(error, "ctx", None)
     sentence = error.format_message().strip()
     if isinstance(command, TyperGroup) and sentence == "Missing command.":
-        sentence = f"Which command? There are {', '.join(command.commands)}."
+        sentence = f"Which command? There are {', '.join(command.list_commands(context))}."
     if not sentence.endswith((".", "?")):
         sentence += "."
     path = context.command_path if context is not None else "logbook"
@@ -89,15 +115,6 @@ def _version(value: bool) -> None:
 
 
 app = Commands(cls=Root, name="logbook")
-for _part in (demo, shelf):
-    _part.add_to(app)
-app.add_typer(watch)
-for _part in (water, log, wearing, workshop, score, checks, due):
-    _part.add_to(app)
-assert bench_cycles  # imported for the command that it adds
-app.add_typer(bench)
-for _part in (record, preferences, constants):
-    _part.add_to(app)
 
 
 @app.callback()
@@ -114,8 +131,6 @@ def _logbook(
 
 def run(words: Sequence[str]) -> int:
     """Runs a command line; the exit code."""
-    from typer.main import get_command
-
     try:
         get_command(app).main(args=list(words))
     except SystemExit as end:

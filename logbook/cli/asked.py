@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
+import sys
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
 
-from logbook.errors import BadInput
+from logbook.errors import BadInput, Refused
 
 if TYPE_CHECKING:
     from logbook.reckoning.values import Settings
@@ -70,6 +71,13 @@ def read_file(text: str) -> Path:
     if not text:
         raise BadInput("--file needs a path.", where="--file")
     return Path(text).expanduser()
+
+
+def need_terminal() -> None:
+    """Raises Refused where there is no terminal to open the whole screen on."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        sentence = "The whole screen needs a terminal; `logbook --help` lists the commands that do without."
+        raise Refused(sentence)
 
 
 def local_zone() -> str:

@@ -14,6 +14,15 @@ from logbook.errors import BadInput
 
 bench = Commands(name="bench", help="Calculators: value, formula, numbers, source.")
 
+
+def add_to(app: Commands) -> None:
+    """Registers the group."""
+    from logbook.cli import bench_cycles
+
+    assert bench_cycles  # loaded for the command that it adds
+    app.add_typer(bench)
+
+
 # How people may rather read an SI value: unit -> other unit, factor, offset, by system of units.
 _ALSO: dict[str, dict[str, tuple[str, float, float]]] = {
     "metric": {"Pa": ("bar", 1e-5, 0.0)},

@@ -38,6 +38,11 @@ class Book:
 
         return read_records(self.rows, retired=True)
 
+    @cached_property
+    def positions(self) -> dict[int | None, str]:
+        """Seal id -> the place where it sits."""
+        return {seal.id: seal.position for record in self.records for seal in record.seals}
+
     @property
     def shelf(self) -> list[WatchRecord]:
         """The watches that are not retired."""
@@ -114,14 +119,14 @@ def _missing(error: RecordTrouble, location: Path | str) -> RecordTrouble:
 @contextmanager
 def reading(asked: Asked) -> Iterator[Book]:
     """The record for reading alone; a ledger reckoned with other constants is made anew first."""
-    from logbook.keeping.glance import open_rows
+    from logbook.keeping.glance import is_stale, open_rows
     from logbook.keeping.practice_file import load_practice
 
     practice, location = load_practice(), asked.location
     if isinstance(location, Path):
         try:
             with open_rows(location) as rows:
-                if not _is_stale(rows, practice):
+                if not is_stale(rows, practice):
                     yield _book(asked, rows, practice)
                     return
         except RecordTrouble as error:
@@ -130,18 +135,13 @@ def reading(asked: Asked) -> Iterator[Book]:
         yield _book(asked, rows, practice)
 
 
-def _is_stale(rows: Rows, practice: Practice) -> bool:
-    """As `keeping.ledger.is_stale`, which would load the whole database library."""
-    return [row[0] for row in rows("SELECT practice_fingerprint FROM meta", ())] != [practice.fingerprint]
-
-
 @contextmanager
 def _fresh_store(location: Path | str, practice: Practice) -> Iterator[Store]:
-    from logbook.keeping import ledger
+    from logbook.keeping import glance, ledger
     from logbook.keeping.store import Store
 
     with Store.open(location) as store:
-        if ledger.is_stale(store.rows, practice):
+        if glance.is_stale(store.rows, practice):
             ledger.refresh_all(store, practice)
         yield store
 

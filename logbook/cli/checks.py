@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -82,7 +82,7 @@ def check(
     ] = False,
 ) -> None:
     """The answer before water: the verdict with every reason, from a line or from options."""
-    told = PlanOptions(activity, depth, minutes, water, salinity, temp, before, jump, on)
+    told = PlanOptions.of(ctx.params)
     name, line = _parted(words or [], every)
     with reading(asked_of(ctx)) as book:
         record = None if every else book.find(name)
@@ -167,6 +167,11 @@ class PlanOptions:
     jump: str | None
     on: str | None
 
+    @classmethod
+    def of(cls, params: Mapping[str, Any]) -> PlanOptions:
+        """What a command that takes these options was told."""
+        return cls(**{field.name: params[field.name] for field in fields(cls)})
+
     def exposure(self, book: Book, line: str, watch: Watch | None) -> Exposure:
         """The planned exposure, from the line or from the options."""
         day = book.today if self.on is None else book.day(self.on, "--on", ahead=True)
@@ -195,14 +200,20 @@ class PlanOptions:
 
         kind, salinity = water_of(self.water, self.salinity)
         activity = (self.activity or "").casefold()
-        given = {
-            "depth_m": self.depth and q.parse_length_m(self.depth, "--depth"),
-            "duration_s": self.minutes and q.parse_duration_s(self.minutes, "--minutes", default_unit="min"),
-            "water_c": self.temp and q.parse_temperature_c(self.temp, "--temp"),
-            "from_c": self.before and q.parse_temperature_c(self.before, "--from"),
-            "jump_m": self.jump and q.parse_length_m(self.jump, "--jump"),
+        read: dict[str, tuple[str | None, Callable[[str], float]]] = {
+            "depth_m": (self.depth, lambda text: q.parse_length_m(text, "--depth")),
+            "duration_s": (
+                self.minutes,
+                lambda text: q.parse_duration_s(text, "--minutes", default_unit="min"),
+            ),
+            "water_c": (self.temp, lambda text: q.parse_temperature_c(text, "--temp")),
+            "from_c": (self.before, lambda text: q.parse_temperature_c(text, "--from")),
+            "jump_m": (self.jump, lambda text: q.parse_length_m(text, "--jump")),
         }
-        if given["duration_s"] is None and activity_row(book.practice, activity).minutes is None:
+        given: dict[str, Any] = {
+            name: convert(text) for name, (text, convert) in read.items() if text is not None
+        }
+        if "duration_s" not in given and activity_row(book.practice, activity).minutes is None:
             given["duration_s"] = USUAL_S
         return make_exposure(
             book.practice,
@@ -214,7 +225,7 @@ class PlanOptions:
             salinity=salinity,
             planned=True,
             watch=watch,
-            **{name: value for name, value in given.items() if value is not None},
+            **given,
         )
 
 

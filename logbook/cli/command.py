@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import cache
 from typing import Annotated, Any
 
 import typer
@@ -74,10 +75,11 @@ def _common(
     """Holds the options that every command takes."""
 
 
-def _common_params() -> list[Any]:
-    shelf = typer.Typer(add_completion=False, rich_markup_mode=None)
-    shelf.command()(_common)
-    return list(get_command(shelf).params)
+@cache
+def _common_params() -> tuple[Any, ...]:
+    holder = typer.Typer(add_completion=False, rich_markup_mode=None)
+    holder.command()(_common)
+    return tuple(get_command(holder).params)
 
 
 class _AsTyped:
@@ -95,11 +97,13 @@ def _with_hyphen(word: Any) -> Any:
     return f"-{word[1:]}" if isinstance(word, str) and word[:1] == _MINUS else word
 
 
-def _as_typed(params: list[Any]) -> None:
+def _as_typed(params: list[Any]) -> list[Any]:
+    """The same parameters, each to hand on what was typed."""
     for param in params:
         param.get_runtime_param = _AsTyped
         if param.param_type_name == "argument":
             param.display_type_rich = _no_type
+    return params
 
 
 def _no_type(ctx: typer.Context) -> None:
@@ -117,7 +121,9 @@ class Command(TyperCommand):
     def __init__(self, name: str | None, **attrs: Any) -> None:
         attrs["params"] = [*(attrs.get("params") or []), *_common_params()]
         super().__init__(name, **attrs)
-        _as_typed(self.params)
+
+    def get_params(self, ctx: typer.Context) -> list[Any]:
+        return _as_typed(super().get_params(ctx))
 
     def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:
         return super().parse_args(ctx, _guarded(args))
@@ -129,7 +135,9 @@ class Group(TyperGroup):
     def __init__(self, **attrs: Any) -> None:
         attrs["params"] = [*(attrs.get("params") or []), *_common_params()]
         super().__init__(**attrs)
-        _as_typed(self.params)
+
+    def get_params(self, ctx: typer.Context) -> list[Any]:
+        return _as_typed(super().get_params(ctx))
 
 
 class Commands(typer.Typer):

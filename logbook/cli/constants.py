@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -97,11 +96,11 @@ def _begin_override() -> bool:
 
 def _document(found: Practice) -> dict[str, Any]:
     tables: dict[str, Any] = {
-        table: {row: asdict(values) for row, values in getattr(found, table).items()} for table in _TABLES
+        table: {row: values._asdict() for row, values in getattr(found, table).items()} for table in _TABLES
     }
     return tables | {
-        "marks": [asdict(row) for row in found.marks],
-        "stated_use": [asdict(row) for row in found.stated_use],
+        "marks": [row._asdict() for row in found.marks],
+        "stated_use": [row._asdict() for row in found.stated_use],
         "overridden": list(found.overridden),
         "fingerprint": found.fingerprint,
     }
@@ -137,7 +136,7 @@ def _lines(document: dict[str, Any], found: Practice) -> Iterator[str]:
     yield "[stated use] charged for the time before the log began"
     for stated in found.stated_use:
         yield from _row_lines(
-            stated.use, {k: v for k, v in asdict(stated).items() if k != "use" and v is not None}
+            stated.use, {k: v for k, v in stated._asdict().items() if k != "use" and v is not None}
         )
     yield ""
     changed = ", ".join(found.overridden) or "nothing"

@@ -10,7 +10,7 @@ from typing import Annotated
 
 import typer
 
-from logbook.cli.asked import Asked
+from logbook.cli.asked import Asked, need_terminal
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import Refused
 
@@ -46,6 +46,7 @@ def _look_around(asked: Asked) -> int:
         raise Refused(
             "The demo opens on the whole screen; --to PATH --json writes it to a file.", where="--json"
         )
+    need_terminal()
     with tempfile.TemporaryDirectory(prefix="logbook-demo-") as folder:
         path = Path(folder) / "demo.db"
         today = asked.day()

@@ -152,7 +152,7 @@ def done(
         kept = [event for key, event in _read_back(book, ids)]
         names = [task.record.watch.name for task in tasks]
     documents = [entry_document(event, name) for event, name in zip(kept, names, strict=True)]
-    lines = [event_line(event, name) for event, name in zip(kept, names, strict=True)]
+    lines = [event_line(event, name, book.units) for event, name in zip(kept, names, strict=True)]
     answer(asked, {"entries": documents}, lambda: "\n".join(lines))
 
 

@@ -18,8 +18,8 @@ def took(book: Book, exposure: Exposure) -> dict[str, Shares]:
     """Sealing place -> what the exposure added to the seal that was there; empty where it is not charged."""
     from logbook.keeping.glance import ledger_of
 
-    positions = {seal.id: seal.position for record in book.records for seal in record.seals}
-    return {positions[seal_id]: shares for seal_id, shares in ledger_of(book.rows, exposure.id or 0).items()}
+    charged = ledger_of(book.rows, exposure.id or 0)
+    return {book.positions[seal_id]: shares for seal_id, shares in charged.items()}
 
 
 def took_words(shares: dict[str, Shares]) -> str:

@@ -23,7 +23,7 @@ def add_to(app: Commands) -> None:
 def log(
     ctx: typer.Context,
     watch: Annotated[str | None, typer.Argument(metavar="[WATCH]", help="Only this watch.")] = None,
-    limit: Annotated[str, typer.Option(metavar="N", help="At most so many entries; 0 for all.")] = LISTED,
+    limit: Annotated[str, typer.Option(metavar="N", help="At most so many a kind; 0 for all.")] = LISTED,
 ) -> None:
     """Lists exposures and events, the newest first, then habits and worn stretches, each with its id."""
     from logbook.cli.entries import entry_document, exposure_document
@@ -40,28 +40,36 @@ def log(
         record = None if watch is None else book.find(watch)
         entries = read_log(book.rows, record.watch.id if record else None, limit=count or None)
         records = [record] if record else book.records
-        names = {r.watch.id: r.watch.name for r in book.records}
+        habits = _newest([h for r in records for h in r.habits], count)
+        worn = _newest([s for r in records for s in r.stretches], count)
         document = {
             "entries": [
                 exposure_document(book, e)
                 if isinstance(e, Exposure)
-                else entry_document(e, names[e.watch_id])
+                else entry_document(e, book.name_of(e.watch_id))
                 for e in entries
             ],
-            "habits": [habit_object(h, r.watch.name) for r in records for h in r.habits],
-            "worn": [stretch_object(s, r.watch.name) for r in records for s in r.stretches],
+            "habits": [habit_object(h, book.name_of(h.watch_id)) for h in habits],
+            "worn": [stretch_object(s, book.name_of(s.watch_id)) for s in worn],
         }
-        text = _log_text(book, entries, records)
+        text = _log_text(book, entries, habits, worn)
     answer(asked, document, lambda: text, caution=True)
 
 
-def _log_text(book: Book, entries: Any, records: Any) -> str:
+def _newest(found: list[Any], count: int) -> list[Any]:
+    """The entries made last, the newest first; at most `count`, or all for 0."""
+    ordered = sorted(found, key=lambda entry: entry.id or 0, reverse=True)
+    return ordered[:count] if count else ordered
+
+
+def _log_text(book: Book, entries: Any, habits: Any, worn: Any) -> str:
     from logbook.cli.entries import entries_table, habit_line, stretch_line
 
-    habits = [habit_line(book, h) for r in records for h in r.habits]
-    worn = [stretch_line(book, s) for r in records for s in r.stretches]
     lines = [entries_table(book, entries) if entries else "Nothing is logged yet."]
-    for title, found in (("Habits", habits), ("Worn", worn)):
+    for title, found in (
+        ("Habits", [habit_line(book, h) for h in habits]),
+        ("Worn", [stretch_line(book, s) for s in worn]),
+    ):
         if found:
             lines += ["", f"{title}:", *found]
     return "\n".join(lines)
@@ -104,10 +112,7 @@ def amend(
     from logbook.cli.workshop import Told
 
     asked = asked_of(ctx)
-    told = Told(
-        on, passed, failed, bar, medium, minutes, deflection, crystal, case_air, workshop, note, order
-    )
-    changes = Changes(several(words or []), told, seal, per, since, until, hours)
+    changes = Changes(several(words or []), Told.of(ctx.params), seal, per, since, until, hours)
     with writing(asked) as book:
         entry_id = _entry_id(book, entry)
         document, text = amended(book, entry_id, changes)

@@ -55,8 +55,8 @@ def wrapped(text: str, indent: str = "", hanging: str | None = None) -> str:
 
 def cells(text: str) -> int:
     """How many columns of a terminal a text takes."""
-    if text.isascii():
-        return len(text)
+    if all(char <= "\u02ff" or "\u2010" <= char <= "\u2027" for char in text):
+        return len(text)  # letters of Latin scripts and dashes, quotes, points: a column each
     from rich.cells import cell_len
 
     return cell_len(text)

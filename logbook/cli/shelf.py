@@ -12,6 +12,7 @@ import typer
 from logbook.cli.book import bars, iso, reading
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.failures import UsageMistake
+from logbook.reckoning.text import printable
 
 if TYPE_CHECKING:
     from logbook.reckoning.standing import Standing
@@ -78,7 +79,6 @@ def _text(found: Sequence[Standing], today: Any) -> str:
     from logbook.cli.output import table, wrapped
     from logbook.exchange.phrases import ago, next_words, place
     from logbook.reckoning.planrules import mark_words
-    from logbook.reckoning.text import printable
 
     if not found:
         return _EMPTY
@@ -136,5 +136,5 @@ def _csv(documents: Sequence[dict[str, Any]]) -> str:
 
 
 def _guarded(cell: Any) -> str:
-    text = "" if cell is None else " ".join(cell) if isinstance(cell, list) else str(cell)
+    text = printable("" if cell is None else " ".join(cell) if isinstance(cell, list) else str(cell))
     return f"'{text}" if text.startswith(_FORMULA_STARTS) else text

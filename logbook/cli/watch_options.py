@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields
 from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -112,7 +113,7 @@ class Described:
     mark: str | None = None
     bar: str | None = None
     marked: str | None = None
-    crown: list[str] | None = None
+    crown: Sequence[str] | None = None
     pushers: bool = False
     gas_valve: bool = False
     case: str | None = None
@@ -128,9 +129,14 @@ class Described:
     note: str | None = None
     group: str | None = None
 
+    @classmethod
+    def of(cls, params: Mapping[str, Any]) -> Described:
+        """What a command that takes these options was told."""
+        return cls(**{field.name: params[field.name] for field in fields(cls)})
+
     def fields(self, book: Book) -> dict[str, Any]:
         """The fields of a watch that were said."""
-        read = {
+        read: dict[str, tuple[str | None, Callable[[str], Any]]] = {
             "mark": (self.mark, str),
             "case_material": (self.case, str),
             "movement": (self.movement, str),
@@ -145,11 +151,11 @@ class Described:
             "note": (self.note, str),
             "group": (self.group, str),
         }
-        fields = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
+        found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
         for name, said in (("pushers", self.pushers), ("gas_valve", self.gas_valve)):
             if said:
-                fields[name] = True
-        return fields | self._pressure() | self._crown()
+                found[name] = True
+        return found | self._pressure() | self._crown()
 
     def _pressure(self) -> dict[str, Any]:
         from logbook.exchange.quantities import parse_marked_pa

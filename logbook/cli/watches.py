@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from logbook.cli import watch_options as given
-from logbook.cli.book import Book, WritableBook, iso, writing
+from logbook.cli.book import Book, WritableBook, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.watch_options import Described
 from logbook.errors import BadInput
@@ -17,6 +17,11 @@ if TYPE_CHECKING:
     from logbook.reckoning.values import Event, Seal, Watch
 
 watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
+
+
+def add_to(app: Commands) -> None:
+    """Registers the group."""
+    app.add_typer(watch)
 
 
 @watch.command()
@@ -56,34 +61,15 @@ def add(
     interval: given.Interval = None,
 ) -> None:
     """Puts a watch on the shelf; begins the record where there is none."""
-    told = Described(
-        mark,
-        bar,
-        marked,
-        crown,
-        pushers,
-        gas_valve,
-        case,
-        movement,
-        use,
-        bought,
-        new_on,
-        worn,
-        winds,
-        presses,
-        recorded_from,
-        reference,
-        note,
-        group,
-    )
+    told = Described.of(ctx.params)
     with writing(asked_of(ctx), create=True) as book:
         made = _described(name, told, interval, book)
         fresh = _fresh_seals(made, seals or "unknown", fitted, seal, book)
-        events = _tested(made, tested, tested_bar, tested_medium, book)
+        events = [*_opened(made, fitted, seal, book), *_tested(made, tested, tested_bar, tested_medium, book)]
         from logbook.keeping import watches
 
         watch_id = watches.add(book.store, made, fresh, events, book.practice)
-        _answer(ctx, book, watch_id, "is on the shelf")
+        _answer(ctx, book, watch_id, "is on the shelf", events=True)
 
 
 def _described(name: str, told: Described, interval: list[str] | None, book: Book) -> Watch:
@@ -119,6 +105,25 @@ def _refuse_foreign_places(made: Watch, told: dict[Any, Any], there: tuple[Any, 
         if position not in there:
             option = {"pushers": "--pushers", "gas-valve": "--gas-valve"}[position]
             raise BadInput(f"It has no {position}: add {option}, or leave that seal out.", where="--seal")
+
+
+def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Book) -> list[Event]:
+    """New gaskets on a day that is known mean that the case was open then; a test before it proves nothing.
+
+    Of a span its last day counts. What came with a watch bought later, or new, opened nothing of the owner's.
+    """
+    from logbook.reckoning.validate import check_event
+    from logbook.reckoning.values import DAY_ORDER, Event
+
+    spans = [
+        given.fitted_of(fitted, book),
+        *((s.earliest, s.latest) for s in given.single_seals(single, book).values()),
+    ]
+    days = [span[1] for span in spans if span is not None and span[1] is not None]
+    if not days or (made.first_on is not None and max(days) <= made.first_on):
+        return []
+    event = Event(kind="opened", on=max(days), order=DAY_ORDER["opened"], note="given gaskets")
+    return [check_event(event, made, book.today, book.practice)]
 
 
 def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book: Book) -> list[Event]:
@@ -173,26 +178,7 @@ def edit(
     interval: given.Interval = None,
 ) -> None:
     """Changes what was said of a watch, and only that; new gaskets are a matter of `logbook event`."""
-    told = Described(
-        mark,
-        bar,
-        marked,
-        crown,
-        pushers,
-        gas_valve,
-        case,
-        movement,
-        use,
-        bought,
-        new_on,
-        worn,
-        winds,
-        presses,
-        recorded_from,
-        reference,
-        note,
-        group,
-    )
+    told = Described.of(ctx.params)
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
         from logbook.cli.watch_edit import corrected_seals, edited_watch, write_edit
@@ -240,11 +226,18 @@ def retire(
         _answer(ctx, book, watch_id, "is back on the shelf" if back else "is off the shelf")
 
 
-def _answer(ctx: typer.Context, book: WritableBook, watch_id: int, what: str) -> None:
-    """Says what is on record now, read back from it."""
+def _answer(
+    ctx: typer.Context, book: WritableBook, watch_id: int, what: str, *, events: bool = False
+) -> None:
+    """Says what is on record now, read back from it; with the events that a new watch came with."""
+    from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
     from logbook.cli.watch_show import summary, watch_document
+    from logbook.cli.workshop import event_line
 
     record = next(r for r in book.again().records if r.watch.id == watch_id)
-    document = {"watch": watch_document(record), "retired_on": iso(record.watch.retired_on)}
-    answer(asked_of(ctx), document, lambda: summary(record, what))
+    name = record.watch.name
+    brought = record.events if events else ()
+    document = {"watch": watch_document(record), "entries": [entry_document(e, name) for e in brought]}
+    lines = [summary(record, what), *(event_line(e, name, book.units) for e in brought)]
+    answer(asked_of(ctx), document, lambda: "\n".join(lines))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Annotated, Any, cast
 
 import typer
@@ -76,9 +76,7 @@ def event(
 
     asked = asked_of(ctx)
     names, kind, repaired = _told(words)
-    told = Told(
-        on, passed, failed, bar, medium, minutes, deflection, crystal, case_air, workshop, note, order
-    )
+    told = Told.of(ctx.params)
     with writing(asked) as book:
         records = [book.find(name) for name in names]
         made = [_event(book, record, kind, repaired, told, seal, every_seal) for record in records]
@@ -87,7 +85,7 @@ def event(
     answer(
         asked,
         {"entries": [entry_document(e, name) for e, name in listed]},
-        lambda: "\n".join(event_line(e, name) for e, name in listed),
+        lambda: "\n".join(event_line(e, name, book.units) for e, name in listed),
     )
 
 
@@ -114,9 +112,14 @@ class Told:
     note: str | None = None
     order: str | None = None
 
+    @classmethod
+    def of(cls, params: Mapping[str, Any]) -> Told:
+        """What a command that takes these options was told."""
+        return cls(**{field.name: params[field.name] for field in fields(cls)})
+
     def fields(self, book: Book) -> dict[str, Any]:
         """The fields of an event that were said."""
-        read = {
+        read: dict[str, tuple[str | None, Callable[[str], Any]]] = {
             "on": (self.on, lambda text: book.day(text, "--on")),
             "test_pa": (self.bar, given.bar_pa),
             "medium": (self.medium, str),
@@ -128,9 +131,9 @@ class Told:
             "note": (self.note, str),
             "order": (self.order, lambda text: given.whole_of(text, "--order")),
         }
-        fields = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
+        found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
         result = given.result_of(self.passed, self.failed)
-        return fields if result is None else fields | {"passed": result}
+        return found if result is None else found | {"passed": result}
 
 
 def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
@@ -210,11 +213,11 @@ def event_words(event: Event, units: Units = "metric") -> str:
     return ", ".join(part for part in (*parts, event.workshop, event.note) if part)
 
 
-def event_line(event: Event, watch: str) -> str:
+def event_line(event: Event, watch: str, units: Units = "metric") -> str:
     """One written event: id, watch, day, what happened."""
     from logbook.cli.output import wrapped
     from logbook.exchange.phrases import full_date
     from logbook.reckoning.text import printable
 
-    text = f"{event.id}  {printable(watch)}: {printable(event_words(event))} on {full_date(event.on)}"
+    text = f"{event.id}  {printable(watch)}: {printable(event_words(event, units))} on {full_date(event.on)}"
     return wrapped(text, "", "    ")

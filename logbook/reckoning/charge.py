@@ -37,7 +37,8 @@ class Service:
     def holds(self, on: date, since: date) -> bool:
         """True when an exposure on a day meets this seal, fitted on `since`."""
         at = (on, DAY_ORDER["exposure"])
-        return (since, self.seal.order) < at and (self.until is None or at < self.until)
+        # A fitting put at the very place of the exposures comes after them, for the old seal and for the new.
+        return (since, self.seal.order) < at and (self.until is None or at <= self.until)
 
 
 def middle(seal: Seal) -> date:

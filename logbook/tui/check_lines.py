@@ -99,7 +99,7 @@ def heads(width: int) -> Line:
 def row(verdict: Verdict, width: int) -> Line:
     """One watch in the list: its verdict in words, and the first thing that speaks."""
     names = min(NAME_CELLS + max(0, width - 100) // 2, 40)
-    first = verdict.reasons[0].sentence if verdict.reasons else "nothing that is on record speaks against it"
+    first = verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
     return [
         (f" {fit(verdict.name, names)} ", "strong"),
         (fit(verdict.verdict, VERDICT_CELLS), VERDICT_ROLE[verdict.verdict]),

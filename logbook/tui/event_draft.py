@@ -18,7 +18,7 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
 from logbook.reckoning.validate_watch import check_event
 from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
-from logbook.tui.event_words import KIND_WORDS, event_words
+from logbook.tui.event_words import KIND_WORDS
 
 # What each kind is asked beside its date, its place in the day and a note; of all but faults also who did it.
 ASKED: Mapping[EventKind, tuple[str, ...]] = {
@@ -135,15 +135,13 @@ _READ: Mapping[str, Any] = {
 }
 
 
-def places_in_day(
-    kind: EventKind, on: date, events: Sequence[Event], wet: bool, units: Units
-) -> list[tuple[str, str]]:
+def places_in_day(kind: EventKind, on: date, events: Sequence[Event], wet: bool) -> list[tuple[str, str]]:
     """Where a new event can stand among those of its day, as (order, words); the usual place comes first.
 
     Empty when it is alone on that day. `wet`: there was water on it, which comes after workshop and test.
     """
     there: list[tuple[int, str, bool]] = [
-        (event.order, event_words(event, units).split(",")[0], True)
+        (event.order, KIND_WORDS[event.kind], True)
         for event in sorted((e for e in events if e.on == on), key=moment)
     ]
     if wet:
@@ -159,8 +157,8 @@ def places_in_day(
     usual = DAY_ORDER[kind]
     before = [order for order in slots if order <= usual]
     first = max(before) if before else min(slots)
-    words = slots.pop(first)
-    return [(str(usual), f"{words}, as usual"), *((str(order), w) for order, w in sorted(slots.items()))]
+    here = (str(usual), slots.pop(first))
+    return [here, *((str(order), words) for order, words in sorted(slots.items()))]
 
 
 def _order_between(before: tuple[int, str, bool] | None, after: tuple[int, str, bool] | None) -> int | None:

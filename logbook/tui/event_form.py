@@ -136,7 +136,7 @@ class EventRoom(FormRoom):
             pass  # the date is judged when it is saved
         else:
             wet = self.book.wet_on(self.watch_id, day)
-            places = event_draft.places_in_day(self.kind, day, self.events, wet, self.book.units)
+            places = event_draft.places_in_day(self.kind, day, self.events, wet)
         question = self.question("place")
         question.display = bool(places)
         if places:

@@ -110,6 +110,7 @@ class WelcomeRoom(FormRoom):
         materials = dict.fromkeys(("unknown", *self.book.practice.materials))
         self.pick("material").offer([(name, name) for name in materials], "unknown")
         self.pick("mark").pick("unknown")
+        self._suggest()
         self.field("name").ask()
 
     def on_screen_resume(self) -> None:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import event
 
 from logbook.errors import RecordTrouble
 from logbook.keeping import backup, doctor, engine, exposures, glance, revision, undo, watches
@@ -111,11 +112,19 @@ def test_a_write_that_waits_for_a_restore_goes_to_the_restored_record(
     watches.add(store, a_watch(), its_seals(), [], practice)
     target = path.with_name("backup")
     backup.backup(store, target)
+    about_to_begin = threading.Event()
+    event.listen(store._engine, "begin", lambda _: about_to_begin.set(), insert=True)
+
+    def write() -> None:
+        with store.transaction() as session:
+            session.connection().exec_driver_sql("UPDATE watch SET name = 'Written'")
+
     with backup._nobody_writes(path):
-        waiting = threading.Thread(target=exposures.add, args=(store, [a_dive(1)], practice))
+        waiting = threading.Thread(target=write)
         waiting.start()
+        assert about_to_begin.wait(children.PATIENCE_S)  # its connection is on the old file, and now it waits
         target.replace(path)
     waiting.join(children.PATIENCE_S)
     assert not waiting.is_alive()
     with glance.open_rows(path) as rows:
-        assert glance.count_exposures(rows) == 1
+        assert [record.watch.name for record in glance.read_records(rows)] == ["Written"]

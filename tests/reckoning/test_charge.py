@@ -74,7 +74,9 @@ def test_the_records_first_day_is_charged() -> None:
 
 
 @pytest.mark.parametrize(
-    ("order", "worn"), [(DAY_ORDER["gaskets"], 2), (DAY_ORDER["exposure"] + 1, 1)], ids=["before", "after"]
+    ("order", "worn"),
+    [(DAY_ORDER["gaskets"], 2), (DAY_ORDER["exposure"] + 1, 1), (DAY_ORDER["exposure"], 1)],
+    ids=["before", "after", "at the very place"],
 )
 def test_on_the_day_of_a_replacement_the_order_says_which_seal_is_worn(order: int, worn: int) -> None:
     old, new = seal(fitted=FITTED, id=1), seal(fitted=DIVED, order=order, id=2)

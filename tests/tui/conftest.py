@@ -69,7 +69,9 @@ def book(empty_book: Book) -> Book:
     for name, told in WATCHES.items():
         watch = a_watch(name, **told)
         events = [passed_test(date(2026, 5, 1), 20)] if name == "Blue bezel" else []
-        empty_book.add_watch(watch, seals_of(watch, None if name == "Sunday dress" else date(2026, 3, 1)), events)
+        empty_book.add_watch(
+            watch, seals_of(watch, None if name == "Sunday dress" else date(2026, 3, 1)), events
+        )
     return empty_book
 
 

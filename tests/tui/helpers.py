@@ -60,7 +60,8 @@ def words(text: str) -> str:
 def screen_lines(app: App[Any]) -> list[str]:
     """Each line of the terminal as it is drawn now, messages over the room included."""
     return [
-        "".join(segment.text for segment in strip).rstrip() for strip in app.screen._compositor.render_strips()
+        "".join(segment.text for segment in strip).rstrip()
+        for strip in app.screen._compositor.render_strips()
     ]
 
 
@@ -112,11 +113,13 @@ def text_of(lines: Sequence[Sequence[tuple[str, str]]]) -> str:
 # What a form may meet: escapes, controls, marks that reorder a screen, markup, lengths, and numbers that are
 # none. Each is text and must stay text.
 HOSTILE = (
-    "\x1b[31mred\x1b[0m", "\x1b]0;title\x07", "\x1b[2J\x1b[H", "\x1bPq#0;2;0;0;0\x1b\\", "\x9b31m", "\x90q\x9c",
-    "\x00", "a\x00b", "\x07", "\x08\x08\x08", "\x0b\x0c", "\x7f", "\x85", "\r\nnext", "tab\there", "\u2028", "\u2029",
-    "\u202eevil", "\u2066a\u2069", "\u200b", "\ufeff21m", "e\u0301" * 40, "a" + "\u0301" * 300, "👩‍👩‍👧‍👦 dive", "🤿" * 60, "漢字" * 60,
-    "[/]", "[bold]21[/bold]", "[@click=app.quit]x[/]", "[red", "]]]]", "{watch}", "%s%n", "$(reboot)", "`id`",
-    "'; DROP TABLE exposure; --", "\\", '"', "=1+1", "@SUM(A1)", "-", "--", "-0", "1e999", "nan", "inf", "-inf",
-    "1e-999", "0x10", "٢١", "½", "²", "21,000", "1,5", "9" * 400, "x" * 10_000, "dive " * 2_000, "2026-13-45",
-    "0000-00-00", "9999-12-31", "10:99", "29 feb", "1 h 1 h", "32K", "300C", "~", "~~17C", "∞", "21 m m", "m",
+    "\x1b[31mred\x1b[0m", "\x1b]0;title\x07", "\x1b[2J\x1b[H", "\x1bPq#0;2;0;0;0\x1b\\", "\x9b31m",
+    "\x90q\x9c", "\x00", "a\x00b", "\x07", "\x08\x08\x08", "\x0b\x0c", "\x7f", "\x85", "\r\nnext",
+    "tab\there", "\u2028", "\u2029", "\u202eevil", "\u2066a\u2069", "\u200b", "\ufeff21m",
+    "e\u0301" * 40, "a" + "\u0301" * 300, "👩‍👩‍👧‍👦 dive", "🤿" * 60, "漢字" * 60, "[/]",
+    "[bold]21[/bold]", "[@click=app.quit]x[/]", "[red", "]]]]", "{watch}", "%s%n", "$(reboot)",
+    "`id`", "'; DROP TABLE exposure; --", "\\", '"', "=1+1", "@SUM(A1)", "-", "--", "-0", "1e999",
+    "nan", "inf", "-inf", "1e-999", "0x10", "٢١", "½", "²", "21,000", "1,5", "9" * 400,
+    "x" * 10_000, "dive " * 2_000, "2026-13-45", "0000-00-00", "9999-12-31", "10:99", "29 feb",
+    "1 h 1 h", "32K", "300C", "~", "~~17C", "∞", "21 m m", "m",
 )  # fmt: skip

@@ -17,8 +17,20 @@ from logbook.tui.book import Book
 from logbook.tui.exposure import ExposureRoom
 from logbook.tui.widgets.questions import Questions
 from tests.tui.helpers import (
-    HOSTILE, LARGE, SMALL, paste, press_all, raw_controls, screen_lines, screen_text, shows, wait_for,
-    wait_for_message, wait_for_room, wait_for_text, write,
+    HOSTILE,
+    LARGE,
+    SMALL,
+    paste,
+    press_all,
+    raw_controls,
+    screen_lines,
+    screen_text,
+    shows,
+    wait_for,
+    wait_for_message,
+    wait_for_room,
+    wait_for_text,
+    write,
 )  # fmt: skip
 
 LOGGED = date(2026, 11, 22)
@@ -70,7 +82,16 @@ def newest(book: Book, id_of: Callable[[str], int]) -> Callable[[str], Exposure 
 async def test_a_usual_dive_is_w_two_numbers_and_one_letter(
     book: Book, log: Any, newest: Any, size: tuple[int, int], key: str, rinsed: bool
 ) -> None:
-    log("Blue bezel", "dive", depth_m=18, duration_s=2700, water_c=17, from_c=30, rinsed=not rinsed, crown_wet=1)
+    log(
+        "Blue bezel",
+        "dive",
+        depth_m=18,
+        duration_s=2700,
+        water_c=17,
+        from_c=30,
+        rinsed=not rinsed,
+        crown_wet=1,
+    )
     app = LogbookApp(book)
     async with app.run_test(size=size) as pilot:
         await on_shelf(pilot, "Blue bezel")
@@ -82,7 +103,9 @@ async def test_a_usual_dive_is_w_two_numbers_and_one_letter(
     assert (kept.water_c, kept.from_c, kept.crown_wet, kept.starts_on) == (17.0, 30.0, 0, book.today)
 
 
-async def test_the_form_opens_with_what_was_logged_last_of_that_activity(book: Book, log: Any, id_of: Any) -> None:
+async def test_the_form_opens_with_what_was_logged_last_of_that_activity(
+    book: Book, log: Any, id_of: Any
+) -> None:
     log("Blue bezel", "dive", depth_m=30, duration_s=1800, water_c=9, starts_on=date(2026, 6, 1), rinsed=True)
     log("Blue bezel", "snorkel", duration_s=3000, starts_on=LOGGED)
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
@@ -120,7 +143,9 @@ async def test_a_watch_without_water_starts_with_its_stated_use(
         assert texts(pilot)[first] == filled
 
 
-async def test_the_first_field_is_selected_so_that_typing_replaces_it(book: Book, log: Any, id_of: Any) -> None:
+async def test_the_first_field_is_selected_so_that_typing_replaces_it(
+    book: Book, log: Any, id_of: Any
+) -> None:
     log("Blue bezel", "dive", depth_m=18, duration_s=2700)
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
@@ -149,7 +174,7 @@ async def test_the_working_follows_each_key(book: Book, id_of: Any) -> None:
         await wait_for_text(pilot, "pressure at 2 m 0.20 bar gauge")
         await write(pilot, "1")
         await wait_for_text(pilot, "pressure at 21 m 2.10 bar gauge", "of the mark, 20 bar 11 %")
-        await wait_for_text(pilot, "The wear follows once the minutes are there.")
+        await wait_for_text(pilot, "The wear follows once the minutes are")
         await press_all(pilot, ["enter", "3", "8"])
         await wait_for_text(pilot, "adds to the crown seal, of 100", "rinsed not rinsed", "salt")
         await put(pilot, "temp", "2")
@@ -158,7 +183,9 @@ async def test_the_working_follows_each_key(book: Book, id_of: Any) -> None:
         await wait_for_text(pilot, "noted: 20.10 bar with the arm’s speed and the jump is above the mark")
 
 
-async def test_a_wrong_answer_is_said_while_it_is_written_and_stops_being_said(book: Book, id_of: Any) -> None:
+async def test_a_wrong_answer_is_said_while_it_is_written_and_stops_being_said(
+    book: Book, id_of: Any
+) -> None:
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
         await write(pilot, "900")
@@ -170,10 +197,17 @@ async def test_a_wrong_answer_is_said_while_it_is_written_and_stops_being_said(b
 
 @pytest.mark.parametrize(
     ("name", "text", "says"),
-    [("depth", "17C", "belongs here"), ("temp", "290", "Did you mean 290 K"), ("when", "tomorrow", "in the future"),
-     ("what", "flurb", "is no activity"), ("crown", "pressed", "not touched, wet, under water"),
-     ("water", "milk", "not understood"), ("minutes", "", "How long was it?"), ("dips", "0", "from 1 to 500")],
-)  # fmt: skip
+    [
+        ("depth", "17C", "belongs here"),
+        ("temp", "290", "Did you mean 290 K"),
+        ("when", "tomorrow", "in the future"),
+        ("what", "flurb", "is no activity"),
+        ("crown", "pressed", "not touched, wet, under water"),
+        ("water", "milk", "not understood"),
+        ("minutes", "", "How long was it?"),
+        ("dips", "0", "from 1 to 500"),
+    ],
+)
 async def test_saving_a_wrong_answer_writes_nothing_and_goes_to_it(
     book: Book, id_of: Any, newest: Any, name: str, text: str, says: str
 ) -> None:
@@ -299,7 +333,9 @@ async def test_one_line_says_it_all(book: Book, id_of: Any, newest: Any) -> None
     assert kept.starts_on == date(2026, 11, 24)
 
 
-async def test_a_word_that_is_not_understood_gets_a_caret_under_it(book: Book, id_of: Any, newest: Any) -> None:
+async def test_a_word_that_is_not_understood_gets_a_caret_under_it(
+    book: Book, id_of: Any, newest: Any
+) -> None:
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
         await pilot.press("ctrl+l")
@@ -318,7 +354,9 @@ async def test_the_caret_of_a_long_line_is_shown_with_the_part_it_is_about(book:
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
         await pilot.press("ctrl+l")
-        await paste(pilot, "dive 21m 38min sea 17C rinsed from 32C jump 2m on 2026-11-01 10:40 zone UTC flurb")
+        await paste(
+            pilot, "dive 21m 38min sea 17C rinsed from 32C jump 2m on 2026-11-01 10:40 zone UTC flurb"
+        )
         await pilot.press("enter")
         await wait_for_text(pilot, "'flurb' is not understood here.")
         lines = screen_lines(pilot.app)
@@ -333,7 +371,7 @@ async def test_a_dive_before_the_record_began_is_kept_and_said_not_to_be_charged
         await open_room(pilot, id_of("Blue bezel"))
         await press_all(pilot, ["2", "1", "enter", "3", "8"])
         await put(pilot, "when", "2024-06-01")
-        await wait_for_text(pilot, "Not charged: its record begins on 1 Jan 2025.")
+        await wait_for_text(pilot, "Not charged: its record begins on 1 Jan")
         await press_all(pilot, ["ctrl+s", "r"])
         await wait_for_message(pilot, "not charged to the seals in place")
     assert newest("Blue bezel").starts_on == date(2024, 6, 1)
@@ -411,27 +449,27 @@ async def test_without_colours_every_word_is_still_there(
     assert all(c.triplet.red == c.triplet.green == c.triplet.blue for c in colours)
 
 
-@pytest.mark.parametrize("name", ["what", "depth", "water", "when", "crown", "line"])
-async def test_hostile_text_in_a_field_stays_text(book: Book, id_of: Any, newest: Any, name: str) -> None:
+async def test_hostile_text_in_every_field_stays_text(book: Book, id_of: Any, newest: Any) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        room = await open_room(pilot, id_of("Blue bezel"))
-        entry = app.screen.query_one(f"#{name}-entry", Input)
-        for text in HOSTILE:
-            entry.focus()
-            entry.value = ""
+        room = await open_room(pilot, id_of("Gran's chrono"))
+        entries = list(app.screen.query(Input))
+        assert len(entries) == 12
+        for n, text in enumerate(HOSTILE):
+            for entry in entries:
+                entry.value = text
+            entries[n % len(entries)].focus()
             await paste(pilot, text)
-            await wait_for(pilot, lambda: room.latest.idle, f"{text[:20]!r} is worked out")
-            assert raw_controls(app) == []
+            await wait_for(pilot, lambda: room.latest.idle, "it is worked out")
+            assert raw_controls(app) == [], repr(text)
             assert CAUTION_LINE in screen_text(app)
-        entry.value = HOSTILE[0]
-        await press_all(pilot, ["enter"] if name == "line" else ["ctrl+s", "r"])
-        await wait_for(pilot, lambda: not room.saving, "it was refused")
-        assert raw_controls(app) == []
-    assert newest("Blue bezel") is None
+            await press_all(pilot, ["ctrl+s", "r"])
+            await wait_for(pilot, lambda: not room.saving, "it was refused")
+            assert raw_controls(app) == [], repr(text)
+    assert newest("Gran's chrono") is None
 
 
-@pytest.mark.parametrize("nickname", [text for text in HOSTILE if text.strip()][:45:4] + ["漢字" * 20, "[/]"])
+@pytest.mark.parametrize("nickname", [*[text for text in HOSTILE if text.strip()][:45:4], "漢字" * 20, "[/]"])
 async def test_a_hostile_nickname_is_shown_as_text(book: Book, nickname: str) -> None:
     from logbook.reckoning.text import printable
     from tests.tui.conftest import a_watch, seals_of

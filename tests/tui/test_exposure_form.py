@@ -18,7 +18,9 @@ from tests.tui.helpers import HOSTILE
 
 PRACTICE = load_practice()
 TODAY = date(2026, 11, 25)  # a Wednesday
-WATCH = Watch("Blue bezel", "divers", 20e5, date(2025, 1, 1), date(2025, 1, 1), pushers=True, new_on=date(2024, 1, 1))
+WATCH = Watch(
+    "Blue bezel", "divers", 20e5, date(2025, 1, 1), date(2025, 1, 1), pushers=True, new_on=date(2024, 1, 1)
+)
 DIVE = {"what": "dive", "depth": "21", "minutes": "38"}
 
 
@@ -74,7 +76,11 @@ def test_each_answer_means_what_it_says(texts: dict[str, str], expected: dict[st
 
 @pytest.mark.parametrize(
     ("texts", "expected"),
-    [({"depth": "70"}, ("depth_m", 21.336)), ({"temp": "64"}, ("water_c", 17.778)), ({"jump": "10"}, ("jump_m", 3.048))],
+    [
+        ({"depth": "70"}, ("depth_m", 21.336)),
+        ({"temp": "64"}, ("water_c", 17.778)),
+        ({"jump": "10"}, ("jump_m", 3.048)),
+    ],
 )
 def test_a_bare_number_takes_the_owners_unit(texts: dict[str, str], expected: tuple[str, float]) -> None:
     reading = read(texts, units="imperial", settings=Settings(units="imperial"))
@@ -159,7 +165,12 @@ def test_pushers_are_asked_about_only_where_there_are_any() -> None:
 
 def test_the_line_of_the_room_needs_no_nickname() -> None:
     exposure = form.read_line("dive 21m 38min sea 17C rinsed", around())
-    assert (exposure.depth_m, exposure.duration_s, exposure.water_c, exposure.rinsed) == (21.0, 2280, 17.0, True)
+    assert (exposure.depth_m, exposure.duration_s, exposure.water_c, exposure.rinsed) == (
+        21.0,
+        2280,
+        17.0,
+        True,
+    )
 
 
 @pytest.mark.parametrize("activity", list(PRACTICE.activities))

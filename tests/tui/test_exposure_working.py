@@ -57,7 +57,10 @@ def worked(texts: dict[str, str], of: WatchRecord | None = None, **more: Any) ->
         ({"jump": "3"}, "jump from 3 m, steady, at most 0.30 bar"),
         ({"what": "pool", "depth": "1.5", "water": "pool"}, "TEOS-10: no salt, 17 °C, 45° north"),
         ({"what": "snorkel", "depth": "3"}, "TEOS-10: salinity 35, 17 °C, 45° north"),
-        ({"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"}, "swing 32 → 57.3 °C 25 K"),
+        (
+            {"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"},
+            "swing 32 → 57.3 °C 25 K",
+        ),
         ({"depth": "210"}, "of the mark, 20 bar 105 %"),
         ({"depth": "210"}, "noted: 21.00 bar"),
         ({"crown": "under"}, "noted: crown to be used in water: do not work crown or pushers in water"),

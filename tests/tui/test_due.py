@@ -1,0 +1,327 @@
+"""The Due room: what asks now, what is silent, what comes later, and what one does about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from logbook.caution import CAUTION_LINE
+from logbook.errors import BadInput
+from logbook.exchange import phrases
+from logbook.reckoning.values import Event
+from logbook.tui import due_lines
+from logbook.tui.app import LogbookApp
+from logbook.tui.book import Book
+from logbook.tui.due import DueRoom
+from logbook.tui.event_form import EventRoom
+from logbook.tui.snooze import read_until
+from logbook.tui.widgets.lines import Lines
+from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
+from tests.tui.helpers import (
+    LARGE,
+    SMALL,
+    press_all,
+    screen_lines,
+    shows,
+    wait_for,
+    wait_for_room,
+    wait_for_text,
+    words,
+    write,
+)
+
+IdOf = Callable[[str], int]
+
+
+@pytest.fixture
+def stages(empty_book: Book) -> Book:
+    """Three watches whose pressure tests are overdue, due, and coming up."""
+    for name, tested in (("Old", 400), ("Ripe", 370), ("Soon", 350)):
+        watch = a_watch(name, bar=10, use="swimming")
+        anchor = TODAY - timedelta(days=tested)
+        empty_book.add_watch(watch, seals_of(watch, date(2026, 3, 1)), [passed_test(anchor, 10)])
+    return empty_book
+
+
+async def opened(pilot: Pilot[Any]) -> DueRoom:
+    """The Due room, by its key on the Shelf."""
+    await wait_for_room(pilot, "ShelfRoom")
+    await pilot.press("u")
+    await wait_for_room(pilot, "DueRoom")
+    await wait_for_text(pilot, "logbook · Due")
+    screen = pilot.app.screen
+    assert isinstance(screen, DueRoom)
+    return screen
+
+
+def rows(app: LogbookApp) -> list[str]:
+    """The tasks in view, their blanks made one."""
+    stages = ("overdue", "due", "coming up", "snoozed", "later")
+    return [words(line) for line in screen_lines(app) if line.startswith(tuple(f" {s} " for s in stages))]
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_what_asks_now_comes_first_by_its_stage_and_the_rest_is_later(
+    stages: Book, size: tuple[int, int]
+) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=size) as pilot:
+        await opened(pilot)
+        found = rows(app)
+        assert found[0].startswith("overdue Old pressure test 21 Oct 2026")
+        assert found[1].startswith("due Ripe pressure test 20 Nov 2026")
+        assert found[2].startswith("coming up Soon pressure test 10 Dec 2026")
+        assert all(row.startswith("later ") for row in found[3:])
+        assert shows(app, "1 overdue · 1 due · 1 coming up", CAUTION_LINE)
+
+
+async def test_a_task_shows_its_date_its_reason_and_its_window(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        assert shows(app, "Old: pressure test, 21 Oct 2026 (overdue)")
+        assert shows(app, "12 months after the last passed test; every 12 months")
+        assert shows(app, "window for a visit: 21 Jul 2026 to 21 Oct 2026, over")
+        await press_all(pilot, ["down", "down"])
+        await wait_for_text(pilot, "window for a visit: 10 Sep 2026 to 10 Dec 2026")
+        assert not shows(app, "10 Dec 2026, over")
+
+
+async def test_a_wide_window_has_the_reason_in_the_row(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=LARGE) as pilot:
+        await opened(pilot)
+        assert rows(app)[0].endswith("Jul 26–Oct 26 12 months after the last passed test")
+
+
+async def test_enter_opens_the_watch_and_escape_leads_back(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        await press_all(pilot, ["down", "enter"])
+        await wait_for_room(pilot, "WatchRoom")
+        await wait_for_text(pilot, "logbook · Watch · Ripe")
+        await pilot.press("escape")
+        await wait_for_room(pilot, "DueRoom")
+
+
+async def test_snooze_silences_until_a_day_and_shows_it(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await opened(pilot)
+        await pilot.press("s")
+        await wait_for_room(pilot, "SnoozeRoom")
+        await wait_for_text(pilot, "Old: pressure test", "14 days", CAUTION_LINE)
+        await pilot.press("enter")
+        await wait_for_room(pilot, "DueRoom")
+        await wait_for_text(pilot, "Snoozed until 9 Dec 2026", "1 due · 1 coming up · 1 snoozed")
+        found = rows(app)
+        assert found[0].startswith("due Ripe")
+        assert found[2].startswith("snoozed Old")
+        await press_all(pilot, ["home", "down", "down"])
+        await wait_for_text(pilot, "snoozed until 9 Dec 2026")
+        await pilot.press("z")
+        await wait_for_text(pilot, "1 overdue · 1 due · 1 coming up")
+
+
+async def test_snooze_takes_a_date_too(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        item = screen.tasks[0].item.id
+        await pilot.press("s")
+        await wait_for_room(pilot, "SnoozeRoom")
+        await write(pilot, "2027-01-15")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "DueRoom")
+        assert next(t.item for t in screen.tasks if t.item.id == item).snoozed_until == date(2027, 1, 15)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("today", "25 Nov 2026 is not ahead: today is 25 Nov 2026."),
+        ("2026-11-01", "1 Nov 2026 is not ahead"),
+        ("soon", "'soon' is no date"),
+        ("01/02/2027", "can be read day first or month first"),
+        ("", "is no date"),
+    ],
+)
+async def test_a_snooze_that_cannot_be_is_told_beside_the_question(
+    stages: Book, text: str, said: str
+) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        await pilot.press("s")
+        await wait_for_room(pilot, "SnoozeRoom")
+        await pilot.press("backspace")
+        await write(pilot, text)
+        await pilot.press("ctrl+s")
+        await wait_for_text(pilot, said)
+        await pilot.press("escape")
+        await wait_for_room(pilot, "DueRoom")
+        assert not any(task.silent for task in screen.tasks)
+
+
+@pytest.mark.parametrize(
+    ("text", "until"),
+    [
+        ("14 days", date(2026, 12, 9)),
+        ("1 day", date(2026, 11, 26)),
+        ("2 weeks", date(2026, 12, 9)),
+        ("in 3 days", date(2026, 11, 28)),
+        ("tomorrow", date(2026, 11, 26)),
+        ("12 mar", date(2027, 3, 12)),
+        ("2027-03-12", date(2027, 3, 12)),
+    ],
+)
+def test_until_when_is_a_span_or_a_date(text: str, until: date) -> None:
+    assert read_until(text, TODAY) == until
+
+
+def test_a_snooze_into_the_past_is_refused() -> None:
+    with pytest.raises(BadInput, match="is not ahead"):
+        read_until("yesterday", TODAY)
+
+
+async def test_done_asks_a_test_for_its_result_and_pressure(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await opened(pilot)
+        await pilot.press("d")
+        await wait_for_room(pilot, "EventRoom")
+        await wait_for_text(pilot, "▸ pressure test", "result", "pressure", "logbook · Log event · Old")
+        await press_all(pilot, ["tab", *"10"])
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "DueRoom")
+        await wait_for_text(pilot, "1 due · 1 coming up")
+        assert not any(row.startswith("overdue") for row in rows(app))
+        await pilot.press("z")
+        await wait_for_text(pilot, "1 overdue · 1 due · 1 coming up")
+
+
+async def test_done_of_one_gasket_renews_that_seal_alone(book: Book, id_of: IdOf) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        at = next(
+            n
+            for n, t in enumerate(screen.tasks)
+            if t.item.id.startswith(f"{id_of('Sunday dress')}:gaskets:crown")
+        )
+        screen.query_one(Lines).cursor = at
+        await pilot.press("d")
+        await wait_for_room(pilot, "EventRoom")
+        await wait_for_text(pilot, "▸ gaskets replaced", "which seals crown")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "DueRoom")
+        fitted = {w.seal.position: w.seal.fitted_latest for w in book.standing(id_of("Sunday dress")).seals}
+        assert fitted["crown"] == TODAY
+        assert fitted["crystal"] < TODAY or fitted["crystal"] == date(2025, 1, 1)
+
+
+@pytest.mark.parametrize(
+    ("name", "task"), [("Lido quartz", "battery"), ("Blue bezel", "movement"), ("Blue bezel", "strap")]
+)
+async def test_done_of_a_service_records_it(book: Book, id_of: IdOf, name: str, task: str) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        at = next(n for n, t in enumerate(screen.tasks) if (t.name, t.item.task) == (name, task))
+        screen.query_one(Lines).cursor = at
+        await pilot.press("d")
+        await wait_for_room(pilot, "EventRoom")
+        form = app.screen
+        assert isinstance(form, EventRoom)
+        assert form.kind == task
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "DueRoom")
+        kept = book.standing(id_of(name)).record.events
+        assert (kept[-1].kind, kept[-1].on) == (task, TODAY)
+
+
+async def test_nothing_due_is_said_in_words(empty_book: Book) -> None:
+    watch = a_watch("Fresh", bar=5, added_on=TODAY, recorded_from=TODAY)
+    empty_book.add_watch(watch, seals_of(watch, TODAY), [passed_test(TODAY, 5)])
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        assert shows(app, "nothing is due")
+        assert all(row.startswith("later") for row in rows(app))
+
+
+async def test_an_empty_shelf_has_nothing_scheduled_and_no_key_fails(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_room(pilot, "WelcomeRoom")
+        await pilot.press("escape")
+        await opened(pilot)
+        await wait_for_text(pilot, "Nothing is scheduled: no watch is on the shelf.")
+        await press_all(pilot, ["d", "s", "enter", "down", "end", "z"])
+        await wait_for_room(pilot, "DueRoom")
+
+
+async def test_thousands_of_tasks_open_as_few_lines(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        one = screen.tasks[0]
+        screen.tasks = [replace(one, name=f"Watch {n}") for n in range(5000)]
+        drawn: list[int] = []
+        lines = screen.query_one(Lines)
+        draw = lines._draw
+        lines._draw = lambda row, width: (drawn.append(row), draw(row, width))[1]
+        lines.show(5000)
+        await wait_for_text(pilot, "Watch 3")
+        assert len(set(drawn)) < 60
+        await pilot.press("end")
+        await wait_for_text(pilot, "Watch 4999")
+        assert len(set(drawn)) < 120
+
+
+async def test_a_click_moves_the_cursor_and_a_second_one_opens(stages: Book) -> None:
+    app = LogbookApp(stages)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        lines = screen.query_one(Lines)
+        await pilot.click(lines, offset=(5, 2))
+        await wait_for(pilot, lambda: lines.cursor == 2, "the third row is under the cursor")
+        await pilot.click(lines, offset=(5, 2))
+        await wait_for_room(pilot, "WatchRoom")
+        await wait_for_text(pilot, "logbook · Watch · Soon")
+
+
+def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:
+    stages.snooze(due_lines.tasks(stages.standings(), TODAY)[0].item.id, TODAY + timedelta(days=3))
+    found = due_lines.tasks(stages.standings(), TODAY)
+    silent = next(t for t in found if t.silent)
+    later = found[-1]
+    for task in (silent, later):
+        assert {role for _, role in due_lines.row(task, 80)} == {"dim"}
+    assert any(
+        "snoozed until 28 Nov 2026" in text for line in due_lines.detail(silent, TODAY) for text, _ in line
+    )
+
+
+def test_a_snooze_that_is_over_asks_again(stages: Book) -> None:
+    item = due_lines.tasks(stages.standings(), TODAY)[0].item
+    stages.snooze(item.id, TODAY + timedelta(days=1))
+    tomorrow = Book(stages.path, TODAY + timedelta(days=1))
+    task = next(t for t in due_lines.tasks(tomorrow.standings(), tomorrow.today) if t.item.id == item.id)
+    assert not task.silent
+    assert any(
+        "was snoozed until" in text for line in due_lines.detail(task, tomorrow.today) for text, _ in line
+    )
+
+
+def test_a_fault_asks_for_a_test_at_once(book: Book, id_of: IdOf) -> None:
+    book.add_events([Event("fog", TODAY, 60, watch_id=id_of("Blue bezel"))])
+    task = next(t for t in due_lines.tasks(book.standings(), TODAY) if t.name == "Blue bezel")
+    assert (task.item.task, task.stage) == ("pressure-test", "due")
+    assert phrases.full_date(task.item.due) == "25 Nov 2026"

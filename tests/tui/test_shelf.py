@@ -1,0 +1,214 @@
+"""The Shelf: every watch on one line, the one under the cursor below, and every key of the room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+import pytest
+
+from logbook.caution import CAUTION_LINE
+from logbook.reckoning.values import Event, Exposure
+from logbook.tui.app import LogbookApp
+from logbook.tui.book import Book
+from logbook.tui.shelf import ShelfRoom
+from logbook.tui.widgets.lines import Lines
+from tests.tui.conftest import TODAY, a_watch, seals_of
+from tests.tui.helpers import (
+    LARGE,
+    SMALL,
+    press_all,
+    room,
+    screen_lines,
+    shows,
+    wait_for,
+    wait_for_room,
+    wait_for_text,
+    words,
+)
+
+IdOf = Callable[[str], int]
+Log = Callable[..., Exposure]
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_every_watch_has_a_line_with_its_mark_its_word_and_its_score(
+    book: Book, size: tuple[int, int]
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=size) as pilot:
+        await wait_for_text(pilot, "4 watches", CAUTION_LINE)
+        rows = {s.name: words(line) for s in book.standings() for line in screen_lines(app) if f" {s.name} " in line[:20]}
+        assert rows["Blue bezel"].startswith("Blue bezel diver’s 20 bar no stop 84 ▰")
+        assert "Gran's chrono 3 bar think twice" in rows["Gran's chrono"]
+        assert "Lido quartz 10 bar" in rows["Lido quartz"]
+        assert "Sunday dress unknown think twice" in rows["Sunday dress"]
+        for standing in book.standings():
+            assert f" {standing.score} " in rows[standing.name]
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_no_line_is_wider_than_the_window_and_the_keys_are_in_view(
+    book: Book, size: tuple[int, int]
+) -> None:
+    from rich.cells import cell_len
+
+    app = LogbookApp(book)
+    async with app.run_test(size=size) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        lines = screen_lines(app)
+        assert len(lines) == size[1]
+        assert all(cell_len(line) <= size[0] for line in lines)
+        for key in ("w log exposure", "c check", "⏎ open", "n new watch", "u due", "z undo", "q quit", "? help"):
+            assert shows(app, key)
+
+
+async def test_the_line_below_follows_the_cursor(book: Book, id_of: IdOf, log: Log) -> None:
+    log("Blue bezel", "dive", depth_m=21.0, duration_s=2280, water_c=17.0, rinsed=True)
+    book.add_events([Event("fog", date(2026, 11, 1), 60, watch_id=id_of("Gran's chrono"))])
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "Blue bezel: dive 21 m, 38 min, sea 17 °C, rinsed, 3 days ago: took")
+        await pilot.press("down")
+        await wait_for_text(pilot, "Gran's chrono: no water on record")
+        assert shows(app, "fog was seen inside")
+
+
+@pytest.mark.parametrize(
+    ("key", "name"),
+    [("w", "ExposureRoom"), ("c", "CheckRoom"), ("enter", "WatchRoom"), ("n", "WelcomeRoom"), ("u", "DueRoom"),
+     ("question_mark", "HelpRoom")],
+)  # fmt: skip
+async def test_every_key_leads_to_its_room_and_escape_back(book: Book, key: str, name: str) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press(key)
+        await wait_for_room(pilot, name)
+        await pilot.press("escape")
+        await wait_for_room(pilot, "ShelfRoom")
+
+
+async def test_a_click_on_each_key_does_what_the_key_does(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        for words_, name in (
+            ("w log", "ExposureRoom"), ("c check", "CheckRoom"), ("⏎ open", "WatchRoom"), ("n new", "WelcomeRoom"),
+            ("u due", "DueRoom"), ("? help", "HelpRoom"),
+        ):  # fmt: skip
+            line = next(line for line in screen_lines(app) if "w log exposure" in line)
+            await pilot.click("#keys", offset=(line.index(words_) + 1, 0))
+            await wait_for_room(pilot, name)
+            await pilot.press("escape")
+            await wait_for_room(pilot, "ShelfRoom")
+
+
+async def test_undo_takes_the_last_change_back_and_says_which(book: Book) -> None:
+    watch = a_watch("Newcomer", bar=5)
+    book.add_watch(watch, seals_of(watch))
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "5 watches")
+        await pilot.press("z")
+        await wait_for_text(pilot, "4 watches", "Undone: add Newcomer")
+
+
+async def test_undo_with_nothing_to_take_back_says_so(empty_book: Book) -> None:
+    watch = a_watch("Only one", bar=5)
+    empty_book.add_watch(watch, seals_of(watch))
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "1 watch")
+        await pilot.press("z")
+        await wait_for_text(pilot, "No watch on the shelf yet")
+        await pilot.press("z")
+        await wait_for_text(pilot, "There is nothing to undo.")
+
+
+async def test_escape_stays_on_the_shelf_and_q_leaves(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await press_all(pilot, ["escape", "escape"])
+        assert room(app) == "ShelfRoom"
+        await pilot.press("q")
+        await wait_for(pilot, lambda: not app.is_running or app._exit, "the app ends")
+
+
+async def test_no_key_fails_on_an_empty_shelf(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_room(pilot, "WelcomeRoom")
+        await pilot.press("escape")
+        await wait_for_text(pilot, "No watch on the shelf yet")
+        await press_all(pilot, ["w", "c", "enter", "down", "up", "pagedown", "end", "home", "z"])
+        await wait_for_text(pilot, "There is no record")
+        assert room(app) == "ShelfRoom"
+
+
+async def test_a_click_moves_the_cursor_and_a_second_one_opens(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        lines = app.screen.query_one(Lines)
+        await pilot.click(lines, offset=(5, 2))
+        await wait_for_text(pilot, "Lido quartz: no water on record")
+        assert room(app) == "ShelfRoom"
+        await pilot.click(lines, offset=(5, 2))
+        await wait_for_room(pilot, "WatchRoom")
+
+
+async def test_a_click_below_the_last_row_does_nothing(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        lines = app.screen.query_one(Lines)
+        await pilot.click(lines, offset=(5, 9))
+        await pilot.press("down")
+        await wait_for_text(pilot, "Gran's chrono: no water on record")
+        assert room(app) == "ShelfRoom"
+
+
+async def test_a_change_elsewhere_is_on_the_shelf_when_one_comes_back(book: Book, id_of: IdOf, log: Log) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "Blue bezel: no water on record")
+        await pilot.press("question_mark")
+        await wait_for_room(pilot, "HelpRoom")
+        log("Blue bezel", "pool", duration_s=2700, starts_on=TODAY)
+        await pilot.press("escape")
+        await wait_for_text(pilot, "Blue bezel: pool 1.5 m, 45 min")
+
+
+async def test_five_thousand_watches_open_and_only_those_in_view_are_drawn(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        shelf = app.screen
+        assert isinstance(shelf, ShelfRoom)
+        shelf.standings = shelf.standings * 1250
+        lines = shelf.query_one(Lines)
+        drawn: list[int] = []
+        draw = lines._draw
+        lines._draw = lambda row, width: (drawn.append(row), draw(row, width))[1]
+        lines.show(5000)
+        await wait_for(pilot, lambda: len(set(drawn)) >= 10, "the first rows are drawn")
+        await pilot.press("end")
+        await wait_for(pilot, lambda: 4999 in drawn, "the last row is drawn")
+        assert len(set(drawn)) <= 60
+
+
+async def test_the_scrollbar_takes_no_text_away(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        shelf = app.screen
+        assert isinstance(shelf, ShelfRoom)
+        before = next(words(line) for line in screen_lines(app) if line.startswith(" Lido quartz"))
+        shelf.standings = shelf.standings * 10
+        shelf.query_one(Lines).show(40)
+        await wait_for(pilot, lambda: shelf.query_one(Lines).show_vertical_scrollbar, "a scrollbar is there")
+        after = next(words(line) for line in screen_lines(app) if line.startswith(" Lido quartz"))
+        assert after.startswith(before)
+        assert not shelf.query_one(Lines).show_horizontal_scrollbar
