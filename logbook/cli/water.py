@@ -127,9 +127,9 @@ def _planned(
 
 
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
-    from logbook.cli.checks import Shown
     from logbook.cli.entries import exposure_document, exposure_line, written_exposures
     from logbook.cli.output import answer
+    from logbook.cli.verdicts import Shown
     from logbook.keeping import exposures
 
     verdict = _verdict(book, record, item)

@@ -12,7 +12,7 @@ from logbook.exchange.dates import parse_range
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.fitting import Fitted, initial_seals
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.ranges import number, one_of
+from logbook.reckoning.ranges import check_day, number, one_of
 from logbook.reckoning.validate_watch import check_event, check_seal, check_watch
 from logbook.reckoning.values import (
     DAY_ORDER,
@@ -28,6 +28,12 @@ from logbook.reckoning.values import (
 
 NOT_KNOWN = ("", "unknown", "don't know", "don’t know", "dont know", "never", "no", "none", "?", "-", "–")
 _PA_PER_BAR = quantities.BAR_PA
+_WHAT = {
+    "opened": "The opening",
+    "gaskets": "The gaskets",
+    "tested": "The test",
+    "new_on": "The purchase as new",
+}
 DIVERS = ("divers", "divers-mixed-gas")
 
 
@@ -111,7 +117,13 @@ def usual_crown(mark: str) -> Crown:
 
 
 def _span(text: str, today: date, where: str) -> tuple[date, date] | None:
-    return None if text.strip().casefold() in NOT_KNOWN else parse_range(text, today, where=where)
+    """First and last day of what was said, both of the past; None: not known."""
+    if text.strip().casefold() in NOT_KNOWN:
+        return None
+    span = parse_range(text, today, where=where)
+    for day in span or ():
+        check_day(day, _WHAT[where], where, today=today)
+    return span
 
 
 def _day(text: str, today: date, where: str) -> date | None:

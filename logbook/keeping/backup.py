@@ -11,7 +11,7 @@ from pathlib import Path
 from logbook.errors import LogbookError, RecordTrouble, Refused
 from logbook.keeping import files, revision
 from logbook.keeping.store import Store
-from logbook.keeping.trouble import explain
+from logbook.keeping.trouble import explain, is_busy
 
 UNTOUCHED = "Your record was left alone."
 
@@ -102,7 +102,7 @@ def _nobody_writes(path: Path) -> Iterator[None]:
         connection = revision.connect(path)
         connection.execute("BEGIN EXCLUSIVE")
     except (LogbookError, sqlite3.DatabaseError) as error:
-        if getattr(error, "sqlite_errorname", "").startswith("SQLITE_BUSY"):
+        if is_busy(error):
             raise explain(error, path) from error
     try:
         yield

@@ -7,11 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
-from sqlalchemy.exc import DisconnectionError
+from sqlalchemy.exc import DisconnectionError, OperationalError
 
-from logbook.keeping.revision import connect
+from logbook.keeping.revision import BUSY_S, connect
+from logbook.keeping.trouble import is_busy
 
 _WRITES = "logbook_writes"
+ASK_EVERY_MS = 8  # SQLite waits 1, 2 and 5 ms in that time
+ATTEMPTS = round(BUSY_S * 1000 / ASK_EVERY_MS)
 
 
 class ReplacedError(Exception):
@@ -44,12 +47,30 @@ def file_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
         if not connection.get_execution_options().get(_WRITES):
             connection.exec_driver_sql("BEGIN")
             return
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
+        _begin_write(connection)
         # Asked again now that nobody else can write: a restore may have won the race for the lock.
         if connection.connection.info.get("file") != identity(path):
             raise ReplacedError
 
     return engine
+
+
+def _begin_write(connection: Connection) -> None:
+    """Waits for the right to write, asking often.
+
+    SQLite's own waiting asks every tenth of a second at last, and among several busy writers may never find
+    the lock free.
+    """
+    for attempt in range(1, ATTEMPTS + 1):
+        connection.exec_driver_sql(f"PRAGMA busy_timeout = {ASK_EVERY_MS}")
+        try:
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+            return
+        except OperationalError as error:
+            if attempt == ATTEMPTS or not is_busy(error):
+                raise
+        finally:
+            connection.exec_driver_sql(f"PRAGMA busy_timeout = {round(BUSY_S * 1000)}")
 
 
 def writing_engine(engine: Engine) -> Engine:

@@ -26,4 +26,4 @@ def last_entry_id(rows: Rows, watch_id: int | None = None, kinds: Sequence[Kind]
     newest = [id_ for kind in kinds for (id_,) in rows(f"SELECT MAX(id) FROM {kind}{only}", params) if id_]
     if not newest:
         raise NotFound("There is no entry yet.", where="id")
-    return max(newest)
+    return int(max(newest))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import event, insert
+from sqlalchemy import Table, event, insert
 from sqlmodel import Session
 
 from logbook.keeping.columns import Row
@@ -99,18 +99,18 @@ def recording(session: Session, label: str) -> Iterator[Recorder]:
 def insert_rows(session: Session, row_class: type[Row], columns: Sequence[PlainRow]) -> None:
     """Many new rows in one call of the driver, journalled; their keys are new to the record."""
     if columns:
-        table = row_class.__tablename__
-        session.info["journal"].note_new(table, [row[JOURNALLED[table]] for row in columns])
-        session.connection().execute(insert(row_class.__table__), list(columns))
+        table = _table(row_class)
+        session.info["journal"].note_new(table.name, [row[JOURNALLED[table.name]] for row in columns])
+        session.connection().execute(insert(table), list(columns))
 
 
 def replace_rows(session: Session, row_class: type[Row], key: Any, columns: Sequence[PlainRow]) -> None:
     """All rows under one key give way to others, journalled as one change."""
-    table = row_class.__tablename__
-    session.info["journal"].note(table, [key])
-    run(session, f"DELETE FROM {table} WHERE {JOURNALLED[table]} = ?", (key,))
+    table = _table(row_class)
+    session.info["journal"].note(table.name, [key])
+    run(session, f"DELETE FROM {table.name} WHERE {JOURNALLED[table.name]} = ?", (key,))
     if columns:
-        session.connection().execute(insert(row_class.__table__), list(columns))
+        session.connection().execute(insert(table), list(columns))
 
 
 def fetch(session: Session, table: str, keys: Sequence[Any]) -> dict[Any, list[PlainRow]]:
@@ -158,6 +158,10 @@ def read_changes(session: Session, action_id: int) -> list[tuple[str, Any, list[
         (table, json.loads(key), json.loads(rows) if rows else [])
         for table, key, rows in plain(session, statement, (action_id,))
     ]
+
+
+def _table(row_class: type[Row]) -> Table:
+    return Row.metadata.tables[str(row_class.__tablename__)]
 
 
 def _columns(table: str) -> tuple[list[str], str]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from sqlmodel import Session
 
 from logbook.keeping import glance, shapes
-from logbook.keeping.glance import is_stale
+from logbook.keeping.glance import is_stale as is_stale
 from logbook.keeping.journal import Change
 from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.spans import REACH_DAYS, Span, merged, spans_of, wider

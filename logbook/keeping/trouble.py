@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import sqlite3
+import re
 from pathlib import Path
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
@@ -37,7 +37,7 @@ def explain(error: BaseException, place: Path | str) -> LogbookError:
         return BadInput("A text holds characters that cannot be stored; please type it again.")
     if isinstance(original, OverflowError):
         return BadInput("A number is too large to be stored.")
-    if isinstance(original, sqlite3.IntegrityError) or "IntegrityError" in type(original).__name__:
+    if "IntegrityError" in (type(error).__name__, type(original).__name__):
         return _integrity(str(original))
     name = getattr(original, "sqlite_errorname", None) or ""
     if name == "SQLITE_NOTADB":
@@ -45,8 +45,18 @@ def explain(error: BaseException, place: Path | str) -> LogbookError:
     family = next((f for f in _FAMILIES if name.startswith(f)), name)
     sentence = _SENTENCES.get(family)
     if sentence is None:
-        return RecordTrouble(f"{where} could not be used: {original}.", where=str(place))
+        return RecordTrouble(f"{where} could not be used: {_first_line(original)}.", where=str(place))
     return RecordTrouble(sentence.format(where=where), where=str(place))
+
+
+def _first_line(error: BaseException) -> str:
+    return (str(error).splitlines() or [type(error).__name__])[0].rstrip(".")
+
+
+def is_busy(error: BaseException) -> bool:
+    """True when a database error only says that somebody else holds the lock."""
+    name = getattr(getattr(error, "orig", None) or error, "sqlite_errorname", None) or ""
+    return name.startswith("SQLITE_BUSY")
 
 
 def foreign(place: Path | str) -> Refused:
@@ -57,11 +67,9 @@ def _integrity(message: str) -> LogbookError:
     """A constraint said no: a name given twice, or a value out of the record's ranges."""
     if "name_key" in message:
         return BadInput("There is already a watch of that name (capitals do not count).", where="name")
-    rule = message.rsplit(":", 1)[-1].strip()
-    if rule.startswith("ck_"):
-        return BadInput(
-            f"The record does not take this value: it breaks the rule {rule[3:]}.", where=rule[3:]
-        )
+    if rule := re.search(r"\bck_(\w+)", message):
+        name = rule[1]
+        return BadInput(f"The record does not take this value: it breaks the rule {name}.", where=name)
     if "FOREIGN KEY" in message or "foreign key" in message:
         return BadInput("This belongs to something that is not in the record.", where="id")
-    return BadInput(f"The record does not take this: {message}.")
+    return BadInput(f"The record does not take this: {message.splitlines()[0]}.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
@@ -25,7 +26,8 @@ if TYPE_CHECKING:
 class LogbookApp(App[int]):
     """The rooms around one record."""
 
-    CSS_PATH = "theme.tcss"
+    # The first screen is not pushed, so that its own sheet would never be read: it comes with the app's.
+    CSS_PATH: ClassVar[list[str]] = ["theme.tcss", "shelf.tcss"]
     TITLE = "logbook"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "quit", show=False),
@@ -90,7 +92,11 @@ class LogbookApp(App[int]):
 
     def _warm(self) -> None:
         # The libraries that writing needs come in a thread, so that no key waits for them.
-        self.run_worker(self.book.warm, thread=True, group="warm", exit_on_error=False)
+        def warm() -> None:
+            self.book.warm()
+            gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
+
+        self.run_worker(warm, thread=True, group="warm", exit_on_error=False)
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the room one is in, then those of the app."""

@@ -30,11 +30,12 @@ from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What stands in the form, and of which watches it is asked."""
+    """What stands in the form, and of which watch it is asked; None: of all of them."""
 
     texts: Mapping[str, str]
     around: Around
-    records: tuple[WatchRecord, ...]
+    one: WatchRecord | None
+    every: tuple[WatchRecord, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,8 @@ class CheckRoom(Room):
         super().__init__()
         self.watch_id = watch_id
         self.every = watch_id is None  # asking about all of them
+        self.records: tuple[WatchRecord, ...] = ()
+        self.off_shelf: tuple[WatchRecord, ...] = ()  # the watch one came with, when it is retired
         self.from_list = False
         self.answered: Answered | None = None
         self.latest: Latest[Asked, Answered] = Latest(self, _answer, self._show)
@@ -77,6 +80,8 @@ class CheckRoom(Room):
     def body(self) -> ComposeResult:
         """The plan's questions, then the answer."""
         self.records = tuple(self.book.records())
+        if self.watch_id is not None and self.record is None:
+            self.off_shelf = (self.book.standing(self.watch_id).record,)
         self.questions = Questions(
             check_form.COLUMNS,
             self._around(),
@@ -106,7 +111,7 @@ class CheckRoom(Room):
     @property
     def record(self) -> WatchRecord | None:
         """The one watch that is asked about, or was last."""
-        return next((r for r in self.records if r.watch.id == self.watch_id), None)
+        return next((r for r in (*self.records, *self.off_shelf) if r.watch.id == self.watch_id), None)
 
     def _around(self) -> Around:
         book, one = self.book, None if self.every else self.record
@@ -165,12 +170,11 @@ class CheckRoom(Room):
     @on(Questions.Edited)
     def _consider(self) -> None:
         """Answer anew; no key waits for it."""
-        one = self.record
-        records = self.records if self.every or one is None else (one,)
-        self.latest.ask(Asked(self.questions.texts, self._around(), records))
+        one = None if self.every else self.record
+        self.latest.ask(Asked(self.questions.texts, self._around(), one, self.records))
 
     def _show(self, asked: Asked, answered: Answered) -> None:
-        if asked.around.watch == self._around().watch:
+        if asked.one == (None if self.every else self.record):
             self.answered = answered
             self.questions.mark(answered.reading.wrong)
             self._say()
@@ -190,9 +194,14 @@ class CheckRoom(Room):
             return
         lines: list[Line] = [[(f"  {words}", "mild")] for words in answered.reading.missing.values()]
         if answered.plan is not None and answered.verdicts:
-            width = self.query_one("#answer").scrollable_content_region.width
+            place = self.query_one("#answer").scrollable_content_region
             lines = check_lines.answer(
-                answered.verdicts[0], answered.plan, self.book.today, self.book.units, width
+                answered.verdicts[0],
+                answered.plan,
+                self.book.today,
+                self.book.units,
+                place.width,
+                place.height,
             )
         elif not lines:
             lines = [[("  The answer follows once the plan can be read.", "dim")]]
@@ -265,6 +274,8 @@ def _answer(asked: Asked) -> Answered:
     around = asked.around
     reading, plan = check_form.read(asked.texts, around)
     verdicts: list[Verdict] = []
-    if plan is not None:
-        verdicts = check.check_any(asked.records, plan, around.practice, plan.exposure.starts_on)
+    if plan is not None and asked.one is not None:
+        verdicts = [check.check(asked.one, plan, around.practice, plan.exposure.starts_on)]
+    elif plan is not None:
+        verdicts = check.check_any(asked.every, plan, around.practice, plan.exposure.starts_on)
     return Answered(reading, plan, tuple(verdicts))

@@ -14,12 +14,15 @@ from logbook.tui.exposure_form import Units
 from logbook.tui.ink import BANNER_ROLE, VERDICT_ROLE, Line, fit, wrapped
 
 MARGIN = 2
+HEAD = 3  # lines of verdict and plan, at most, with the blank below them
 VERDICT_CELLS = 20
 NAME_CELLS = 20
 
 
-def answer(verdict: Verdict, plan: Plan, today: date, units: Units, width: int) -> list[Line]:
-    """The whole answer for one watch, `width` cells wide."""
+def answer(
+    verdict: Verdict, plan: Plan, today: date, units: Units, width: int, height: int = 0
+) -> list[Line]:
+    """The whole answer for one watch, `width` cells wide; with blank lines where `height` has room."""
     banner = f" {verdict.verdict.upper()} "
     words = wrapped(plan_words(plan, today, units), max(20, width - len(banner) - 4))
     lines: list[Line] = [
@@ -34,12 +37,11 @@ def answer(verdict: Verdict, plan: Plan, today: date, units: Units, width: int) 
             if reason.verdict == gravity:
                 number += 1
                 lines += _reason(number, reason, width)
-    lines += _block(verdict.would_change, width, "strong")
-    lines.append([("  for context", "dim")])
+    lines += [[], *_block(verdict.would_change, width, "strong"), [], [("  for context", "dim")]]
     for sentence in verdict.context:
         lines += _block(sentence, width, "plain", indent=5)
-    lines += _block(LIFE_SUPPORT, width, "dim")
-    return lines
+    lines += [[], *_block(LIFE_SUPPORT, width, "dim")]
+    return lines if len(lines) <= height else [*lines[:HEAD], *(line for line in lines[HEAD:] if line)]
 
 
 def plan_words(plan: Plan, today: date, units: Units) -> str:

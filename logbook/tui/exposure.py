@@ -119,9 +119,18 @@ class ExposureRoom(Room):
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """The keys that work where the cursor is: letters are text inside a field."""
-        if isinstance(self.focused, Input):
-            return keys_in_a_field(super().shown_keys(), hidden=("save(True)", "save(False)"))
-        return [key for key in super().shown_keys() if key[2] not in ("next", "last_question")]
+        keys = super().shown_keys()
+        if not isinstance(self.focused, Input):
+            return [key for key in keys if key[2] not in ("next", "last_question")]
+        if self.focused.name != "line":
+            return keys_in_a_field(keys, hidden=("save(True)", "save(False)"))
+        hidden = ("save(True)", "save(False)", "next", "line")
+        form_key = [("^s", "to the form", "last_question")]
+        return [
+            ("⏎", "save the line", "save_line"),
+            *form_key,
+            *keys_in_a_field(keys, (*hidden, "last_question")),
+        ]
 
     def on_descendant_focus(self) -> None:
         """Keys and hint follow the cursor."""
@@ -230,7 +239,8 @@ class ExposureRoom(Room):
         self._save(lambda: form.exposure_of(texts, self.around, self.questions.all, rinsed))
 
     @on(Input.Submitted, "#line-entry")
-    def _save_line(self) -> None:
+    def action_save_line(self) -> None:
+        """Write what the one line says into the record and go back; or point at the word that is wrong."""
         line = self.line
         self._save(lambda: form.read_line(line, self.around))
 

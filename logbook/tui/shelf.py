@@ -19,7 +19,6 @@ from logbook.tui.widgets.lines import Lines
 class ShelfRoom(Room):
     """Every watch on one line; the one under the cursor in a few more below."""
 
-    CSS_PATH = "shelf.tcss"
     TITLE_WORDS = "Shelf"
     PURPOSE = "Every watch: what is left of its seals, what speaks against water today, and what comes next."
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -14,7 +14,7 @@ from logbook.reckoning.due import DueItem
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Exposure, Shares
-from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter
+from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
 
 SHORT_TASKS = {"pressure-test": "test", "movement": "service"}
 
@@ -146,7 +146,7 @@ def detail(
     units: Literal["metric", "imperial"],
 ) -> list[Line]:
     """The watch under the cursor: its last water and what that cost, what speaks, what comes next."""
-    lines: list[Line] = [[(standing.name, "strong"), (f": {_last_words(last, cost, today, units)}", "plain")]]
+    lines: list[Line] = [[(short(standing.name, 40), "strong"), (f": {_last_words(last, cost, today, units)}", "plain")]]
     if standing.stops:
         worst = standing.stops[0]
         more = len(standing.stops) - 1

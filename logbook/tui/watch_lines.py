@@ -41,10 +41,10 @@ def _mark_says(watch: Watch, practice: Practice) -> str:
     if watch.mark == "unknown":
         return "its mark is not known, so that no use in water can be read from it"
     row = planrules.mark_row(watch, practice)
-    allowed = [name for name, answer in row.allows.items() if answer == "yes"]
-    light = [f"{name} lightly" for name, answer in row.allows.items() if answer == "light"]
-    words = [f"up to {allowed[-1]}"] if allowed else []
-    return f"{mark}, by common practice {' and '.join(words + light)} when new"
+    allowed = [name.replace(", ", " and ") for name, answer in row.allows.items() if answer == "yes"]
+    light = [name.replace(", ", " and ") for name, answer in row.allows.items() if answer == "light"]
+    words = [f"up to {name}" for name in allowed[-1:]] + [f"{name} lightly" for name in light]
+    return f"{mark}, by common practice {', '.join(words)}, when new"
 
 
 def _score_line(standing: Standing) -> Line:

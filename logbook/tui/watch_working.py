@@ -217,9 +217,10 @@ def of_event(event: Event, units: Units) -> list[Line]:
     lines: list[Line] = [
         [(event_words(event, units), "title")],
         [(f"on {phrases.full_date(event.on)}", "plain")],
+        [(meaning(event), "plain")],
     ]
     if event.workshop:
         lines.append([(f"workshop: {event.workshop}", "plain")])
     if event.note:
         lines.append([(event.note, "dim")])
-    return [*lines, [(meaning(event), "plain")]]
+    return lines

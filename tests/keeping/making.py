@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, time, timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -70,7 +70,7 @@ def folder_of(path: Path) -> list[str]:
     return sorted(found.name for found in path.parent.iterdir())
 
 
-# ---------------------------------------------------------------------- what hypothesis draws, as finely as is kept
+# What hypothesis draws, as finely as it is kept.
 
 days = st.dates(date(2023, 12, 1), date(2024, 4, 30))
 texts = st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=30)
@@ -216,6 +216,3 @@ def all_settings(draw: Any) -> v.Settings:
     return v.Settings(
         home, draw(st.sampled_from(["UTC", "Asia/Tokyo"])), draw(st.sampled_from(["metric", "imperial"]))
     )
-
-
-an_hour_in = time(10, 40)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 from collections.abc import Callable
 from datetime import date
@@ -35,26 +36,66 @@ def test_a_new_record_has_no_findings(store: Store, path: Path, practice: Practi
 
 
 WRONG: dict[str, tuple[str, str, str]] = {
-    "a share": ("UPDATE ledger_share SET salt = salt + 1 WHERE exposure_id = 5 AND seal_id = 1",
-                "ledger", "1 rows of the ledger differ"),
-    "a share too few": ("DELETE FROM ledger_share WHERE exposure_id = 5", "ledger", "3 rows of the ledger differ"),
-    "a sum": ("UPDATE seal_total SET ageing = ageing - 1 WHERE seal_id = 2", "ledger", "sums of 1 seals differ"),
+    "a share": (
+        "UPDATE ledger_share SET salt = salt + 1 WHERE exposure_id = 5 AND seal_id = 1",
+        "ledger",
+        "1 rows of the ledger differ",
+    ),
+    "a share too few": (
+        "DELETE FROM ledger_share WHERE exposure_id = 5",
+        "ledger",
+        "3 rows of the ledger differ",
+    ),
+    "a sum": (
+        "UPDATE seal_total SET ageing = ageing - 1 WHERE seal_id = 2",
+        "ledger",
+        "sums of 1 seals differ",
+    ),
     "a sum too few": ("DELETE FROM seal_total WHERE seal_id = 2", "ledger", "sums of 1 seals differ"),
     "other constants": ("UPDATE meta SET practice_fingerprint = 'x'", "ledger", "other constants"),
-    "an orphan": ("UPDATE seal SET watch_id = 9 WHERE id = 1", "references", "row 1 of seal refers to a missing row"),
-    "a twin id": ("INSERT INTO worn_stretch VALUES (5, 1, '2024-01-01', '2024-01-01', 0)", "books",
-                  "Entry 5 is there twice"),
-    "a counter": ("UPDATE meta SET next_entry_id = 5", "books", "next_entry_id stands at 5, but 62 is in use"),
+    "an orphan": (
+        "UPDATE seal SET watch_id = 9 WHERE id = 1",
+        "references",
+        "row 1 of seal refers to a missing row",
+    ),
+    "a twin id": (
+        "INSERT INTO worn_stretch VALUES (5, 1, '2024-01-01', '2024-01-01', 0)",
+        "books",
+        "Entry 5 is there twice",
+    ),
+    "a counter": (
+        "UPDATE meta SET next_entry_id = 5",
+        "books",
+        "next_entry_id stands at 5, but 62 is in use",
+    ),
     "a watch counter": ("UPDATE meta SET next_watch_id = 1", "books", "next_watch_id stands at 1, but 1"),
-    "a seal of a test": ("UPDATE seal SET event_id = 1 WHERE id = 1", "books", "Seal 1 does not agree with entry 1"),
-    "a seal of another day": ("UPDATE seal SET fitted_earliest = '2024-05-30' WHERE event_id IS NOT NULL", "books",
-                              "Seal 4 does not agree with entry 62"),
+    "a seal of a test": (
+        "UPDATE seal SET event_id = 1 WHERE id = 1",
+        "books",
+        "Seal 1 does not agree with entry 1",
+    ),
+    "a seal of another day": (
+        "UPDATE seal SET fitted_earliest = '2024-05-30' WHERE event_id IS NOT NULL",
+        "books",
+        "Seal 4 does not agree with entry 62",
+    ),
     "eleven months": ("DELETE FROM home_month WHERE month = 3", "books", "11 of 12 months"),
-    "a stray action": ("UPDATE action SET undone = 1 WHERE id = 2", "journal", "2 actions follow one that was undone"),
-    "an unknown table": ("UPDATE change SET table_name = 'strap' WHERE action_id = 4 AND seq = 0", "journal",
-                         "1 changes speak of strap"),
-    "a lost step": ("DELETE FROM change WHERE action_id = 2", "journal", "1 actions have lost what would undo them"),
-}  # fmt: skip
+    "a stray action": (
+        "UPDATE action SET undone = 1 WHERE id = 2",
+        "journal",
+        "2 actions follow one that was undone",
+    ),
+    "an unknown table": (
+        "UPDATE change SET table_name = 'strap' WHERE action_id = 4 AND seq = 0",
+        "journal",
+        "1 changes speak of strap",
+    ),
+    "a lost step": (
+        "DELETE FROM change WHERE action_id = 2",
+        "journal",
+        "1 actions have lost what would undo them",
+    ),
+}
 
 
 @pytest.mark.parametrize("what", WRONG)
@@ -93,8 +134,6 @@ SPOILT: dict[str, tuple[Callable[[Path], object], str]] = {
 def test_a_spoilt_file_is_a_finding_and_no_crash(
     store: Store, sound: Path, practice: Practice, how: str
 ) -> None:
-    import re
-
     store.close()
     spoil, words = SPOILT[how]
     spoil(sound)

@@ -92,7 +92,7 @@ def test_watches_come_by_nickname_without_case(store: Store, practice: Practice)
         watches.add(store, a_watch(name), [], [], practice)
     watches.retire(store, 4, DAY)
     assert [r.watch.name for r in glance.read_records(store.rows)] == ["Blue bezel", "zebra", "Älpler"]
-    assert [r.watch.name for r in glance.read_records(store.rows, retired=True)][0] == "apple"
+    assert glance.read_records(store.rows, retired=True)[0].watch.name == "apple"
     assert [r.watch.name for r in glance.read_records(store.rows, watch_id=2)] == ["Älpler"]
     assert glance.read_records(store.rows, watch_id=4) == []
 

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date, time, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -232,7 +233,7 @@ def test_sums_between_dates_take_both_ends(store: Store, practice: Practice) -> 
             (date(2024, 5, 2), None),
             (None, date(2024, 5, 20)),
             (date(2024, 5, 12), date(2024, 5, 20)),
-        ]  # fmt: skip
+        ]
     ]
     assert salts == pytest.approx([3 * one, 3 * one, 2 * one, 2 * one, 0])
 
@@ -241,7 +242,7 @@ def test_sums_between_dates_take_both_ends(store: Store, practice: Practice) -> 
 def test_merged_spans_hold_the_same_days_without_overlap(drawn: list[tuple[date, int]]) -> None:
     spans = [Span(day, day + timedelta(days=length)) for day, length in drawn]
     found = merged(spans)
-    assert all(a.last < b.first for a, b in zip(found, found[1:], strict=False))
+    assert all(a.last < b.first for a, b in pairwise(found))
 
     def days(of: list[Span]) -> set[int]:
         return {n for s in of for n in range(s.first.toordinal(), s.last.toordinal() + 1)}

@@ -48,11 +48,13 @@ def contact(
     )
 
 
+STARTS = st.sampled_from([time(0), time(10, 40), time(23, 59)])
+OFFSETS_S = st.sampled_from([-36_000, 0, 43_200])
 CONTACTS = st.builds(
     contact,
     NEAR,
     st.sampled_from([60, 2_280, 40_000, 172_800]),
-    st.none() | st.tuples(st.sampled_from([time(0), time(10, 40), time(23, 59)]), st.sampled_from([-36_000, 0, 43_200])),
+    st.none() | st.tuples(STARTS, OFFSETS_S),
     st.sampled_from(["sea", "soap"]),
     st.sampled_from([False, False, False, True]),
 )  # fmt: skip
@@ -65,8 +67,10 @@ EVENTS = st.builds(
     st.sampled_from(v.EVENT_KINDS), NEAR, st.sampled_from([10, 20, 55]),
 )  # fmt: skip
 DESCRIPTIONS = st.builds(
-    lambda start, worn_h, crown, bars: a_watch(recorded_from=start, worn_h=worn_h, crown=crown, marked_pa=bars * 1e5),
-    NEAR, st.sampled_from([0.0, 1.0, 24.0]), st.sampled_from(v.CROWNS), st.sampled_from([5, 20]),
+    lambda start, worn_h, crown, marked_pa: a_watch(
+        recorded_from=start, worn_h=worn_h, crown=crown, marked_pa=marked_pa
+    ),
+    NEAR, st.sampled_from([0.0, 1.0, 24.0]), st.sampled_from(v.CROWNS), st.sampled_from([5e5, 20e5]),
 )  # fmt: skip
 HABITS = st.builds(
     lambda e, on, days: v.Habit(e, 1.0, on, None if days is None else on + timedelta(days=days)),

@@ -75,6 +75,7 @@ def test_a_record_held_by_another_is_one_sentence(
     store: Store, path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     watches.add(store, a_watch(), its_seals(), [], practice)
+    monkeypatch.setattr(engine, "ATTEMPTS", 3)
     monkeypatch.setattr(revision, "BUSY_S", 0.05)
     other = revision.connect(path)
     other.execute("BEGIN EXCLUSIVE")
@@ -113,7 +114,7 @@ def test_a_write_that_waits_for_a_restore_goes_to_the_restored_record(
     target = path.with_name("backup")
     backup.backup(store, target)
     about_to_begin = threading.Event()
-    event.listen(store._engine, "begin", lambda _: about_to_begin.set(), insert=True)
+    event.listen(store._writer, "begin", lambda _: about_to_begin.set(), insert=True)
 
     def write() -> None:
         with store.transaction() as session:

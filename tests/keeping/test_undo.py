@@ -25,9 +25,12 @@ def _crown(store: Store) -> Seal:
     return next(seal for seal in record_of(store, 1).seals if seal.position == "crown")
 
 
+NEW = a_watch(intervals_months={"strap": 9})
+
+
 # One of everything that writes, in an order in which each can be done.
 STEPS: list[Step] = [
-    lambda s, p: watches.add(s, a_watch(intervals_months={"strap": 9}), its_seals(), [a_test(None, ADDED)], p),
+    lambda s, p: watches.add(s, NEW, its_seals(), [a_test(None, ADDED)], p),
     lambda s, p: exposures.add(s, [a_dive(1, profile=PROFILE)], p),
     lambda s, p: exposures.add(s, [a_dive(1, on=date(2024, 5, d)) for d in range(1, 20)], p),
     lambda s, p: exposures.amend(s, a_dive(1, on=LATER, profile=PROFILE[:1], id=2), p),

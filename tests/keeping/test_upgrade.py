@@ -117,7 +117,7 @@ def test_a_damaged_record_is_not_brought_up_to_date(old: Path, tmp_path: Path) -
     connection.commit()
     connection.close()
     before = old.read_bytes()
-    with pytest.raises(RecordTrouble, match="is damaged .* so it was not brought up to date"):
+    with pytest.raises(RecordTrouble, match=r"is damaged .* so it was not brought up to date"):
         upgrade.upgrade(old, more_versions=a_step(tmp_path))
     assert old.read_bytes() == before
 

@@ -22,7 +22,8 @@ def test_a_watch_brings_its_seals_and_its_past(store: Store, practice: Practice)
     assert [event.kind for event in record.events] == ["pressure-test", "gaskets"]
     assert {event.watch_id for event in record.events} == {watch_id}
     assert [(s.position, s.material, s.event_id is not None) for s in record.seals] == [
-        ("case-back", "NBR", False), ("crystal", "NBR", False), ("crown", "NBR", False), ("crown", "FKM", True),
+        ("case-back", "NBR", False), ("crystal", "NBR", False), ("crown", "NBR", False),
+        ("crown", "FKM", True),
     ]  # fmt: skip
 
 

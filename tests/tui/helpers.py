@@ -8,6 +8,7 @@ from typing import Any
 
 from textual.app import App
 from textual.pilot import Pilot
+from textual.widgets import Static
 
 SMALL = (80, 24)
 LARGE = (120, 40)
@@ -55,6 +56,11 @@ async def wait_for_message(pilot: Pilot[Any], *wanted: str) -> None:
 def words(text: str) -> str:
     """Text with runs of blanks and line ends as one blank."""
     return " ".join(text.split())
+
+
+def told(app: App[Any], selector: str) -> str:
+    """What one part of the room shows, whatever stands beside it; runs of blanks count as one."""
+    return words(str(app.screen.query_one(selector, Static).content))
 
 
 def screen_lines(app: App[Any]) -> list[str]:

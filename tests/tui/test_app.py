@@ -24,6 +24,7 @@ from logbook.tui.room import Room
 from logbook.tui.snooze import SnoozeRoom
 from logbook.tui.watch import WatchRoom
 from logbook.tui.welcome import WelcomeRoom
+from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import (
     LARGE,
@@ -144,7 +145,9 @@ async def test_every_action_of_a_room_is_in_the_palette(book: Book, name: str) -
 def palette_offers(app: LogbookApp, title: str) -> bool:
     """True once the search is over and the first thing that it found is `title`."""
     found = app.screen.query_one(OptionList)
-    return found.option_count > 0 and found.highlighted == 0 and str(found.options[0].prompt).startswith(title)
+    return (
+        found.option_count > 0 and found.highlighted == 0 and str(found.options[0].prompt).startswith(title)
+    )
 
 
 @pytest.mark.parametrize(
@@ -200,7 +203,9 @@ async def test_a_window_that_changes_its_size_keeps_everything_in_view(book: Boo
         await wait_for(pilot, lambda: app.screen.has_class("narrow"), "the room is narrow")
         await wait_for_text(pilot, CAUTION_LINE, "storage class of NBR", "? help")
         await pilot.press("escape")
-        await wait_for(pilot, lambda: room(app) == "WatchRoom" and shows(app, "log: 1 entry"), "the log is back")
+        await wait_for(
+            pilot, lambda: room(app) == "WatchRoom" and shows(app, "log: 1 entry"), "the log is back"
+        )
 
 
 async def test_a_record_of_another_make_is_refused_in_words(tmp_path: Any) -> None:
@@ -254,7 +259,9 @@ def assert_tame(app: LogbookApp, size: tuple[int, int]) -> None:
 
     text = screen_text(app)
     assert raw_controls(app) == []
-    assert not set(text) & set("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200b\u200e\u200f\u2028\ufeff")
+    assert not set(text) & set(
+        "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200b\u200e\u200f\u2028\ufeff"
+    )
     assert all(cell_len(line) <= size[0] for line in text.split("\n"))
     assert CAUTION_LINE in text
 
@@ -270,26 +277,40 @@ async def test_hostile_names_are_text_on_shelf_and_due(hostile_book: Book, size:
             assert_tame(app, size)
         await pilot.press("u")
         await wait_for_room(pilot, "DueRoom")
-        for _ in range(2 * len(HOSTILE)):
-            await pilot.press("down")
+        lines = app.screen.query_one(Lines)
+        while lines.cursor < lines.count - 1:
+            await pilot.press("pagedown")
             assert_tame(app, size)
 
 
-async def test_hostile_names_are_text_in_the_rooms_of_one_watch(hostile_book: Book) -> None:
+async def test_hostile_names_are_text_in_the_watch_room_and_its_working(hostile_book: Book) -> None:
     app = LogbookApp(hostile_book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot, hostile_book, "ShelfRoom")
         for watch in hostile_book.watches():
-            for screen in (WatchRoom(watch.id or 0), EventRoom(watch.id or 0)):
-                app.push_screen(screen)
-                await wait_for_room(pilot, type(screen).__name__)
-                await wait_for_text(pilot, "logbook ·")
-                if isinstance(screen, WatchRoom):
-                    await press_all(pilot, ["tab", "tab", "enter"])
-                    await wait_for_text(pilot, "fog seen inside")
-                assert_tame(app, SMALL)
-                app.pop_screen()
-                await wait_for_room(pilot, "ShelfRoom")
+            screen = WatchRoom(watch.id or 0)
+            app.push_screen(screen)
+            await wait_for_room(pilot, "WatchRoom")
+            screen.query_one("#log").focus()
+            await wait_for(pilot, lambda: screen.has_class("at-log"), "the log has the focus")  # noqa: B023
+            screen.action_work()
+            await wait_for_text(pilot, "It stands until the damage is repaired")
+            assert_tame(app, SMALL)
+            app.pop_screen()
+            await wait_for_room(pilot, "ShelfRoom")
+
+
+@pytest.mark.parametrize(
+    "text", ["[/]", "\x1b[2J", "\u202eevil", "x" * 10_000, "\U0001f93f" * 3_000, "a\x00b"]
+)
+@pytest.mark.parametrize("name", ["EventRoom", "SnoozeRoom"])
+async def test_hostile_names_are_text_in_the_forms(empty_book: Book, name: str, text: str) -> None:
+    watch = a_watch(text, bar=5)
+    empty_book.add_watch(watch, seals_of(watch))
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot, empty_book, name)
+        assert_tame(app, SMALL)
 
 
 async def test_a_notice_about_a_hostile_name_is_text(hostile_book: Book) -> None:

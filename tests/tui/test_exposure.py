@@ -26,6 +26,7 @@ from tests.tui.helpers import (
     screen_lines,
     screen_text,
     shows,
+    told,
     wait_for,
     wait_for_message,
     wait_for_room,
@@ -174,7 +175,7 @@ async def test_the_working_follows_each_key(book: Book, id_of: Any) -> None:
         await wait_for_text(pilot, "pressure at 2 m 0.20 bar gauge")
         await write(pilot, "1")
         await wait_for_text(pilot, "pressure at 21 m 2.10 bar gauge", "of the mark, 20 bar 11 %")
-        await wait_for_text(pilot, "The wear follows once the minutes are")
+        assert "The wear follows once the minutes are there." in told(pilot.app, "#worked")
         await press_all(pilot, ["enter", "3", "8"])
         await wait_for_text(pilot, "adds to the crown seal, of 100", "rinsed not rinsed", "salt")
         await put(pilot, "temp", "2")
@@ -324,7 +325,8 @@ async def test_one_line_says_it_all(book: Book, id_of: Any, newest: Any) -> None
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
         await press_all(pilot, ["ctrl+l"])
-        await write(pilot, "dive 21m 38min sea 17C rinsed crown wet on yesterday")
+        await paste(pilot, "dive 21m 38min sea 17C rinsed crown wet on yester")
+        await write(pilot, "day")
         await wait_for_text(pilot, "pressure at 21 m 2.10 bar gauge", "handling")
         await pilot.press("enter")
         await wait_for_message(pilot, "Logged")
@@ -339,7 +341,7 @@ async def test_a_word_that_is_not_understood_gets_a_caret_under_it(
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
         await pilot.press("ctrl+l")
-        await write(pilot, "dive 21m 38min seaa 17C")
+        await paste(pilot, "dive 21m 38min seaa 17C")
         await pilot.press("enter")
         await wait_for_text(pilot, "'seaa' is not understood here. Did you mean sea?")
         lines = screen_lines(pilot.app)
@@ -371,7 +373,8 @@ async def test_a_dive_before_the_record_began_is_kept_and_said_not_to_be_charged
         await open_room(pilot, id_of("Blue bezel"))
         await press_all(pilot, ["2", "1", "enter", "3", "8"])
         await put(pilot, "when", "2024-06-01")
-        await wait_for_text(pilot, "Not charged: its record begins on 1 Jan")
+        said = "Not charged: its record begins on 1 Jan 2025."
+        await wait_for(pilot, lambda: said in told(pilot.app, "#worked"), "the working says so")
         await press_all(pilot, ["ctrl+s", "r"])
         await wait_for_message(pilot, "not charged to the seals in place")
     assert newest("Blue bezel").starts_on == date(2024, 6, 1)
@@ -419,6 +422,13 @@ async def test_a_record_that_is_gone_is_said_and_keeps_what_was_written(book: Bo
         await wait_for_message(pilot, "Logged")
 
 
+async def test_the_room_survives_a_tiny_window(book: Book, id_of: Any) -> None:
+    async with LogbookApp(book).run_test(size=(30, 10)) as pilot:
+        await open_room(pilot, id_of("Blue bezel"))
+        await press_all(pilot, ["2", "1", "enter", "9", "enter", "pagedown", "escape"])
+        await wait_for_room(pilot, "ShelfRoom")
+
+
 async def test_help_lists_the_keys_of_the_room(book: Book, id_of: Any) -> None:
     async with LogbookApp(book).run_test(size=LARGE) as pilot:
         await open_room(pilot, id_of("Blue bezel"))
@@ -463,9 +473,10 @@ async def test_hostile_text_in_every_field_stays_text(book: Book, id_of: Any, ne
             await wait_for(pilot, lambda: room.latest.idle, "it is worked out")
             assert raw_controls(app) == [], repr(text)
             assert CAUTION_LINE in screen_text(app)
-            await press_all(pilot, ["ctrl+s", "r"])
-            await wait_for(pilot, lambda: not room.saving, "it was refused")
-            assert raw_controls(app) == [], repr(text)
+            if n % 6 == 0:
+                await press_all(pilot, ["ctrl+s", "r"])
+                await wait_for(pilot, lambda: not room.saving, "it was refused")
+                assert raw_controls(app) == [], repr(text)
     assert newest("Gran's chrono") is None
 
 

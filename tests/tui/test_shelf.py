@@ -38,7 +38,12 @@ async def test_every_watch_has_a_line_with_its_mark_its_word_and_its_score(
     app = LogbookApp(book)
     async with app.run_test(size=size) as pilot:
         await wait_for_text(pilot, "4 watches", CAUTION_LINE)
-        rows = {s.name: words(line) for s in book.standings() for line in screen_lines(app) if f" {s.name} " in line[:20]}
+        rows = {
+            s.name: words(line)
+            for s in book.standings()
+            for line in screen_lines(app)
+            if f" {s.name} " in line[:20]
+        }
         assert rows["Blue bezel"].startswith("Blue bezel diver’s 20 bar no stop 84 ▰")
         assert "Gran's chrono 3 bar think twice" in rows["Gran's chrono"]
         assert "Lido quartz 10 bar" in rows["Lido quartz"]
@@ -59,7 +64,16 @@ async def test_no_line_is_wider_than_the_window_and_the_keys_are_in_view(
         lines = screen_lines(app)
         assert len(lines) == size[1]
         assert all(cell_len(line) <= size[0] for line in lines)
-        for key in ("w log exposure", "c check", "⏎ open", "n new watch", "u due", "z undo", "q quit", "? help"):
+        for key in (
+            "w log exposure",
+            "c check",
+            "⏎ open",
+            "n new watch",
+            "u due",
+            "z undo",
+            "q quit",
+            "? help",
+        ):
             assert shows(app, key)
 
 
@@ -170,7 +184,9 @@ async def test_a_click_below_the_last_row_does_nothing(book: Book) -> None:
         assert room(app) == "ShelfRoom"
 
 
-async def test_a_change_elsewhere_is_on_the_shelf_when_one_comes_back(book: Book, id_of: IdOf, log: Log) -> None:
+async def test_a_change_elsewhere_is_on_the_shelf_when_one_comes_back(
+    book: Book, id_of: IdOf, log: Log
+) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_text(pilot, "Blue bezel: no water on record")

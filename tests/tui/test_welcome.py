@@ -75,7 +75,12 @@ async def test_a_nickname_alone_is_enough_and_what_is_not_known_stays_unknown(em
         await wait_for_text(pilot, "Sunday dress", "is on the shelf")
         standing = empty_book.standings()[0]
         watch = standing.record.watch
-        assert (watch.mark, watch.use, watch.crown, watch.movement) == ("unknown", "dry", "pushed", "mechanical")
+        assert (watch.mark, watch.use, watch.crown, watch.movement) == (
+            "unknown",
+            "dry",
+            "pushed",
+            "mechanical",
+        )
         assert not watch.pushers
         assert standing.record.watch.recorded_from == TODAY
         assert {w.seal.material for w in standing.seals} == {"unknown"}

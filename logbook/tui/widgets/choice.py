@@ -46,18 +46,18 @@ class Choice(Static, can_focus=True):
     def offer(self, label: str, answers: Sequence[Answer]) -> None:
         """Ask this, with these answers."""
         self.label, self.answers = label, answers
-        self._draw()
+        self._draw(here=self.has_focus)
 
     def on_focus(self) -> None:
         """The label stands out, as that of a field does."""
-        self._draw()
+        self._draw(here=True)
 
     def on_blur(self) -> None:
         """And steps back."""
-        self._draw()
+        self._draw(here=False)
 
-    def _draw(self) -> None:
-        pieces: list[Piece] = [(self.label.ljust(LABEL_CELLS), "key" if self.has_focus else "plain")]
+    def _draw(self, *, here: bool) -> None:
+        pieces: list[Piece] = [(self.label.ljust(LABEL_CELLS), "key" if here else "plain")]
         self._spans = []
         at = LABEL_CELLS
         for answer in self.answers:

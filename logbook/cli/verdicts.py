@@ -1,0 +1,117 @@
+"""A plan and the verdicts on it, in words and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from logbook.caution import LIFE_SUPPORT
+from logbook.cli.asked import Units
+from logbook.cli.book import Book, iso
+from logbook.cli.output import table, wrapped
+from logbook.cli.score import stop_document
+from logbook.exchange.phrases import full_date
+from logbook.exchange.quantities import show_depth, show_minutes, show_pressure, show_temp
+from logbook.reckoning.rules import DIVING
+from logbook.reckoning.text import printable
+
+if TYPE_CHECKING:
+    from logbook.reckoning.check import Verdict
+    from logbook.reckoning.practice import Practice
+    from logbook.reckoning.values import Exposure
+
+
+def _air_pa(book: Book, altitude: str | None) -> float:
+    """Air pressure above the water, in Pa."""
+    from logbook.exchange.quantities import parse_length_m
+    from logbook.physics.air import ambient_pa
+    from logbook.reckoning.ranges import in_range
+
+    if altitude is None:
+        return ambient_pa(book.settings.home.altitude_m)
+    return ambient_pa(
+        in_range("altitude_m", parse_length_m(altitude, "--altitude", default_unit="m"), "--altitude")
+    )
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A plan and the verdicts on it, in words and as JSON."""
+
+    item: Exposure
+    units: Units
+    air_pa: float
+    say_air: bool
+    practice: Practice
+
+    @classmethod
+    def of(cls, book: Book, item: Exposure, altitude: str | None = None) -> Shown:
+        """A plan in the units of the book, under the air at an altitude, else at that of the home water."""
+        return cls(item, book.units, _air_pa(book, altitude), altitude is not None, book.practice)
+
+    def document(self, verdict: Verdict) -> dict[str, Any]:
+        """A verdict as JSON."""
+        return {
+            "name": verdict.name,
+            "on": iso(self.item.starts_on),
+            "activity": self.item.activity,
+            "verdict": verdict.verdict,
+            "reasons": [stop_document(reason) for reason in verdict.reasons],
+            "context": list(verdict.context),
+            "gauge_pa": verdict.gauge_pa,
+            "planned_pa": verdict.planned_pa,
+            "absolute_pa": verdict.gauge_pa + self.air_pa,
+            "would_change": verdict.would_change,
+        }
+
+    def one(self, verdict: Verdict) -> str:
+        """The verdict on one watch: what speaks, worst first, then what stands beside it."""
+        lines = [wrapped(f"{printable(verdict.name)}: {self._plan_words()}"), f"  {verdict.verdict.upper()}"]
+        for n, reason in enumerate(verdict.reasons, 1):
+            lines.append(wrapped(f"{reason.sentence} [{reason.code}]", f"  {n:>2}  ", "      "))
+            if reason.value is not None:
+                limit = f", limit {reason.limit}" if reason.limit else ""
+                lines.append(wrapped(f"{reason.value}{limit}", "        "))
+        lines.append("  for context")
+        lines += [
+            wrapped(line, "      ", "        ") for line in (*verdict.context, *self._air_words(verdict))
+        ]
+        lines += ["", wrapped(verdict.would_change), *self._life_support()]
+        return "\n".join(lines)
+
+    def every(self, verdicts: Sequence[Verdict]) -> str:
+        """The verdicts on every watch, the fewest objections first."""
+        if not verdicts:
+            return "No watch is on the shelf."
+        rows = [
+            (printable(v.name), v.verdict, v.reasons[0].sentence if v.reasons else v.context[0])
+            for v in verdicts
+        ]
+        lines = [wrapped(f"Which one may come? {self._plan_words()}"), ""]
+        lines += [table(("watch", "verdict", "the first reason, or the pressure"), rows, last=(1,))]
+        return "\n".join([*lines, *self._life_support()])
+
+    def _plan_words(self) -> str:
+        item = self.item
+        parts = [item.activity]
+        if item.water != "air":
+            parts[0] += f" {show_depth(item.depth_m, self.units)}"
+        parts += [show_minutes(item.duration_s), f"{item.water} {show_temp(item.water_c, self.units)}"]
+        if item.jump_m:
+            parts.append(f"jump {show_depth(item.jump_m, self.units)}")
+        return f"{', '.join(parts)}, on {full_date(item.starts_on)}"
+
+    def _air_words(self, verdict: Verdict) -> list[str]:
+        if not self.say_air:
+            return []
+        absolute = show_pressure(verdict.gauge_pa + self.air_pa, self.units)
+        air = show_pressure(self.air_pa, self.units)
+        return [
+            f"the air above presses {air}: {absolute} absolute; a mark speaks of the pressure above the air's"
+        ]
+
+    def _life_support(self) -> list[str]:
+        if self.practice.activities[self.item.activity].mark_class not in DIVING:
+            return []
+        return ["", wrapped(LIFE_SUPPORT)]

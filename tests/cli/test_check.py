@@ -1,0 +1,152 @@
+"""`logbook check`."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.running import CAUTION_START, Cli
+
+DIVE = ("check", "Reed green", "--activity", "dive", "--depth", "30m", "--water", "sea", "--temp", "12C")
+
+
+def test_the_keys_that_others_rely_on(cli: Cli) -> None:
+    document = cli.json(*DIVE)
+    assert set(document) >= {"verdict", "reasons", "context", "gauge_pa", "would_change", "caution"}
+    assert document["verdict"] == "no objection found"
+    assert document["reasons"] == []
+    # EN 13319: 30 m · 1019.7 kg/m³ · 9.80665 m/s².
+    assert document["gauge_pa"] == pytest.approx(299995, abs=1)
+    assert document["caution"].startswith(CAUTION_START)
+
+
+def test_a_line_and_options_come_to_the_same(cli: Cli) -> None:
+    by_options = cli.json(*DIVE, "--minutes", "40", "--from", "30C", "--jump", "1m", "--on", "2026-03-20")
+    by_line = cli.json("check", "reed", "dive 30m 40min sea 12C from 30C jump 1m on 2026-03-20")
+    assert by_options == by_line
+    assert cli.json("check", "reed", "dive", "30m", "40min", "sea", "12C") == cli.json("check", "reed: dive 30m 40min sea 12C")
+
+
+def test_a_planned_dive_needs_no_minutes(cli: Cli) -> None:
+    assert cli.json("check", "reed", "dive 30m -- with the club")["verdict"] == "no objection found"
+    assert "How deep was it?" in cli("check", "reed", "dive").err
+
+
+def test_every_reason_has_value_and_limit(cli: Cli) -> None:
+    document = cli.json("check", "paper", "dive 40m")
+    assert document["verdict"] == "keep it dry"
+    reasons = {r["code"]: r for r in document["reasons"]}
+    assert {"over-mark", "beyond-class"} <= set(reasons)
+    assert (reasons["over-mark"]["value"], reasons["over-mark"]["limit"]) == ("4.01 bar", "3.00 bar")
+
+
+def test_the_worst_reason_comes_first(cli: Cli) -> None:
+    verdicts = [r["verdict"] for r in cli.json("check", "paper", "hot tub")["reasons"]]
+    assert verdicts == sorted(verdicts, key=("keep it dry", "think twice").index)
+    assert set(verdicts) == {"keep it dry", "think twice"}
+
+
+def test_an_open_crown_keeps_it_dry(cli: Cli) -> None:
+    document = cli.json(*DIVE, "--crown", "open")
+    assert ([r["code"] for r in document["reasons"]], document["verdict"]) == (["not-closed"], "keep it dry")
+    assert cli.json("check", "lido", "pool", "--pushers", "open")["reasons"][0]["code"] == "not-closed"
+    assert "Did you mean" in cli.refused(*DIVE, "--crown", "opened")
+
+
+def test_the_day_of_the_plan_counts(cli: Cli) -> None:
+    assert cli.json(*DIVE, "--on", "2026-06-09")["reasons"] == []
+    assert [r["code"] for r in cli.json(*DIVE, "--on", "2026-06-10")["reasons"]] == ["test-overdue"]
+    assert cli.json("check", "reed", "dive 30m", "--on", "2026-06-10")["on"] == "2026-06-10"
+
+
+def test_altitude_shows_in_the_absolute_pressure_alone(cli: Cli) -> None:
+    low, high = cli.json(*DIVE), cli.json(*DIVE, "--altitude", "2000m")
+    assert high["gauge_pa"] == low["gauge_pa"]
+    # ISO 2533: 101 325 Pa at sea level, 79 501 Pa at 2000 m.
+    assert low["absolute_pa"] - high["absolute_pa"] == pytest.approx(101325 - 79501, abs=1)
+    assert "0.80 bar" in cli.ok(*DIVE, "--altitude", "2000m")
+
+
+def test_brackish_water_and_its_salinity_are_taken(cli: Cli) -> None:
+    words = ("check", "lido", "--activity", "swim", "--water")
+    assert cli.json(*words, "brackish 12") == cli.json("check", "lido", "swim brackish 12")
+    assert "How salty" in cli.refused(*words, "brackish")
+    assert "twice" in cli.refused(*words, "brackish 12", "--salinity", "13")
+
+
+def test_the_text_shows_verdict_reasons_context_and_what_would_change(cli: Cli) -> None:
+    text = cli.ok("check", "lido", "dive 20m 40min 17C")
+    assert "Lido chrono: dive 20 m, 40 min, sea 17 °C, on 15 Mar 2026" in text
+    assert "KEEP IT DRY" in text
+    assert "[beyond-class]" in text
+    assert "for context" in text
+    assert "depth gauge and timer" in text
+    assert CAUTION_START in text
+    assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_washing_hands_needs_no_word_about_dive_gear(cli: Cli) -> None:
+    assert "depth gauge" not in cli.ok("check", "lido", "hands")
+
+
+def test_which_one_may_come_lists_every_watch_fewest_objections_first(cli: Cli) -> None:
+    document = cli.json("check", "--any", "--activity", "pool")
+    assert [(w["name"], w["verdict"]) for w in document["watches"]][0] == ("Lido chrono", "no objection found")
+    assert len(document["watches"]) == 3
+    assert all({"reasons", "context", "gauge_pa", "would_change"} <= set(w) for w in document["watches"])
+    assert document["caution"].startswith(CAUTION_START)
+    text = cli.ok("check", "--any", "pool", "60min")
+    assert text.index("Lido chrono") < text.index("Paper white")
+    assert CAUTION_START in text
+
+
+def test_an_answer_about_every_watch_of_an_empty_shelf(bare: Cli) -> None:
+    bare.ok("settings", "--salinity", "38")
+    assert bare.json("check", "--any", "pool")["watches"] == []
+    assert "No watch is on the shelf." in bare.ok("check", "--any", "pool", "--exit-code")
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        (("reed", "dive 30m"), 0),
+        (("lido", "shower"), 5),
+        (("paper", "dive 30m"), 6),
+        (("--any", "dive 30m"), 0),
+        (("--any", "dive 190m"), 5),
+        (("--any", "dive 250m"), 6),
+    ],
+)
+def test_the_exit_code_is_the_verdict_where_it_is_asked_for(cli: Cli, words: tuple[str, ...], code: int) -> None:
+    assert cli("check", *words, "--exit-code").code == code
+    assert cli("check", *words, "--exit-code", "--json").code == code
+    assert cli("check", *words).code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        ((), "Which watch?"),
+        (("reed",), "What is planned?"),
+        (("--any",), "What is planned?"),
+        (("reed", "dive 30m flurb"), "'flurb' is not understood"),
+        (("reed", "dive 30m", "--depth", "20m"), "not both"),
+        (("reed", "--activity", "dive"), "How deep was it?"),
+        (("reed", "--activity", "dive", "--depth", "30"), "has no unit"),
+        (("reed", "--activity", "dive", "--depth", ""), "is no number"),
+        (("reed", "--activity", "dive", "--depth", "500m"), "Did you mean 500 ft"),
+        (("reed", "--activity", "dvie", "--depth", "20m"), "Did you mean dive?"),
+        (("reed", "--activity", "dive", "--depth", "20m", "--temp", "285"), "has no unit"),
+        (("reed", "--activity", "dive", "--depth", "20m", "--water", "wine"), "'wine' is no water"),
+        (("reed", "--activity", "dive", "--depth", "20m", "--altitude", "9000m"), "out of range"),
+        (("reed", "--activity", "dive", "--depth", "20m", "--on", "2026-13-01"), "not in the calendar"),
+        (("nobody", "rain"), "There is no watch 'nobody'"),
+    ],
+)
+def test_a_check_that_cannot_be_is_refused(cli: Cli, words: tuple[str, ...], expected: str) -> None:
+    assert expected in cli.refused("check", *words)
+
+
+def test_a_check_writes_nothing(cli: Cli) -> None:
+    before = cli.file.read_bytes()
+    cli.ok(*DIVE)
+    assert cli.file.read_bytes() == before

@@ -1,0 +1,137 @@
+"""`logbook event`."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.running import Cli
+
+
+def codes(cli: Cli, name: str) -> list[str]:
+    return [stop["code"] for stop in cli.score(name)["stops"]]
+
+
+@pytest.mark.parametrize("kind", ["opened", "battery", "movement"])
+def test_an_opening_asks_for_a_test(cli: Cli, kind: str) -> None:
+    (entry,) = cli.json("event", "reed", kind, "--on", "2026-03-01")["entries"]
+    assert (entry["kind"], entry["on"], entry["order"]) == (kind, "2026-03-01", 10)
+    assert "opened-untested" in codes(cli, "reed")
+
+
+@pytest.mark.parametrize("kind", ["fog", "water", "crown", "crystal"])
+def test_a_fault_keeps_the_watch_dry(cli: Cli, kind: str) -> None:
+    cli.ok("event", "reed", kind)
+    assert codes(cli, "reed")[0] == "fault-open"
+
+
+def test_damage_needs_its_repair_and_a_test(cli: Cli) -> None:
+    cli.ok("event", "reed", "crystal", "--on", "2026-03-01")
+    cli.ok("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-02")
+    assert "fault-open" in codes(cli, "reed")
+    (entry,) = cli.json("event", "reed", "repaired", "crystal", "--on", "2026-03-03")["entries"]
+    assert (entry["kind"], entry["repaired"]) == ("repaired", "crystal")
+    cli.ok("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-04")
+    assert codes(cli, "reed") == []
+
+
+def test_a_test_keeps_pressure_medium_minutes_and_deflection(cli: Cli) -> None:
+    (entry,) = cli.json(
+        "event", "reed", "pressure-test", "--failed", "--bar", "12.5", "--medium", "air", "--minutes", "10",
+        "--deflection-um", "-3.5", "--workshop", "the harbour workshop", "--note", "leaked at the crown",
+    )["entries"]  # fmt: skip
+    assert (entry["passed"], entry["test_pa"], entry["medium"], entry["minutes"], entry["deflection_um"]) == (
+        False, 12.5e5, "air", 10.0, -3.5,
+    )  # fmt: skip
+    assert (entry["workshop"], entry["note"]) == ("the harbour workshop", "leaked at the crown")
+    assert codes(cli, "reed")[0] == "failed-test"
+
+
+def test_a_pressure_of_a_test_may_have_its_unit(cli: Cli) -> None:
+    words = ("event", "reed", "pressure-test", "--passed", "--bar", "300psi", "--medium", "water")
+    # 300 × 6894.757293168 Pa: exact definition of the pound-force per square inch.
+    assert cli.json(*words)["entries"][0]["test_pa"] == pytest.approx(2068427.19, abs=0.5)
+
+
+def test_new_gaskets_replace_only_the_seals_that_are_named(cli: Cli) -> None:
+    cli.ok("event", "reed", "gaskets", "--seal", "crown=FKM,case-back", "--on", "2026-03-01")
+    seals = {s["position"]: (s["material"], s["fitted"]) for s in cli.score("reed")["seals"]}
+    assert seals == {
+        "crown": ("FKM", "2026-03-01"), "case-back": ("NBR", "2026-03-01"), "crystal": ("NBR", "2025-02-01")
+    }  # fmt: skip
+
+
+def test_all_gaskets_are_of_the_material_they_were(cli: Cli) -> None:
+    (entry,) = cli.json("event", "lido", "gaskets", "--all")["entries"]
+    assert [(s["position"], s["material"]) for s in entry["seals"]] == [
+        ("case-back", "FKM"), ("crystal", "FKM"), ("crown", "FKM"), ("pushers", "FKM")
+    ]  # fmt: skip
+
+
+def test_a_fog_sighting_keeps_its_temperatures(cli: Cli) -> None:
+    (entry,) = cli.json("event", "reed", "fog", "--crystal", "5C", "--case-air", "70F")["entries"]
+    assert (entry["crystal_c"], entry["case_air_c"]) == (5.0, pytest.approx(21.111, abs=0.001))
+
+
+def test_one_event_may_be_of_several_watches(cli: Cli) -> None:
+    entries = cli.json("event", "reed", "lido", "strap", "--on", "2026-03-01")["entries"]
+    assert [e["watch"] for e in entries] == ["Reed green", "Lido chrono"]
+    cli.ok("undo")
+    assert "strap" not in [e["kind"] for e in cli.everything()["events"]]
+
+
+def test_the_order_inside_a_day_decides_whether_the_test_covers_the_battery(cli: Cli) -> None:
+    test = ("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-01")
+    cli.ok(*test)
+    cli.ok("event", "reed", "battery", "--on", "2026-03-01")
+    assert "opened-untested" not in codes(cli, "reed")
+    cli.ok("undo")
+    cli.ok("event", "reed", "battery", "--on", "2026-03-01", "--order", "45")
+    assert "opened-untested" in codes(cli, "reed")
+
+
+def test_the_help_tells_the_order_inside_a_day(cli: Cli) -> None:
+    text = " ".join(cli.ok("event", "--help").split())
+    assert "opening 10, gaskets 20, repair 30, test 40, exposures 50, fault 60" in text
+
+
+def test_the_plain_answer_names_id_watch_what_and_day(cli: Cli) -> None:
+    text = cli.ok("event", "reed", "battery", "--on", "yesterday", "--note", "in town")
+    assert text.split(maxsplit=1)[0].isdigit()
+    assert "Reed green: battery changed, in town on 14 Mar 2026" in text
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (("reed", "batery"), "Did you mean battery?"),
+        (("battery",), "Which watch?"),
+        (("reed", "pressure-test"), "needs its result"),
+        (("reed", "pressure-test", "--passed", "--failed"), "not both"),
+        (("reed", "pressure-test", "--passed"), "To what pressure"),
+        (("reed", "pressure-test", "--passed", "--bar", "20"), "air, vacuum or water"),
+        (("reed", "pressure-test", "--passed", "--bar", "20", "--medium", "oil"), "'oil' is no medium"),
+        (("reed", "pressure-test", "--passed", "--bar", "0.7", "--medium", "vacuum", "--minutes", "0"), "above 0"),
+        (("reed", "pressure-test", "--passed", "--bar", "3", "--medium", "vacuum"), "no vacuum is deeper"),
+        (("reed", "pressure-test", "--passed", "--bar", "3000", "--medium", "air"), "out of range"),
+        (("reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-16"), "future"),
+        (("lido", "battery", "--on", "2024-04-30"), "first date, 2024-05-01"),
+        (("reed", "battery", "--passed"), "Only a test is passed or failed"),
+        (("reed", "battery", "--bar", "3"), "pressure test"),
+        (("reed", "gaskets"), "sealing places"),
+        (("reed", "gaskets", "--all", "--seal", "crown"), "choose one"),
+        (("reed", "gaskets", "--seal", "crown=NBR,crown"), "listed twice"),
+        (("reed", "gaskets", "--seal", "pushers"), "has no pushers"),
+        (("reed", "gaskets", "--seal", "crown=rubber"), "'rubber' is no material"),
+        (("reed", "battery", "--seal", "crown"), "gaskets"),
+        (("reed", "repaired"), "What was repaired?"),
+        (("reed", "repaired", "fog"), "is no damage"),
+        (("reed", "pushers"), "has no pushers"),
+        (("reed", "valve"), "has no gas valve"),
+        (("reed", "battery", "--crystal", "5C"), "fog"),
+        (("reed", "fog", "--crystal", "5"), "has no unit"),
+        (("reed", "fog", "--crystal", "278K"), "not in kelvin"),
+        (("reed", "battery", "--order", "-1"), "out of range"),
+    ],
+)
+def test_an_event_that_cannot_be_is_refused(cli: Cli, words: tuple[str, ...], expected: str) -> None:
+    assert expected in cli.refused("event", *words)

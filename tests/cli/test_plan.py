@@ -1,0 +1,72 @@
+"""`logbook plan`."""
+
+from __future__ import annotations
+
+from tests.cli.running import CAUTION_START, Cli
+
+
+def test_a_plan_is_written_checked_and_not_charged(cli: Cli) -> None:
+    before = cli.score("reed")
+    document = cli.json("plan", "reed", "dive 30m 40min sea 12C", "--from", "2026-04-01", "--to", "2026-04-05")
+    (entry,) = document["entries"]
+    assert (entry["planned"], entry["starts_on"], entry["planned_to"]) == (True, "2026-04-01", "2026-04-05")
+    assert entry["took"] == {}
+    assert document["check"]["verdict"] == "no objection found"
+    assert document["caution"].startswith(CAUTION_START)
+    assert cli.score("reed") == before
+
+
+def test_the_check_of_a_plan_is_of_its_own_day(cli: Cli) -> None:
+    # The test passed on 10 June 2025 is over twelve months old by then.
+    document = cli.json("plan", "reed", "dive", "30m", "40min", "on", "2026-07-01")
+    assert [r["code"] for r in document["check"]["reasons"]] == ["test-overdue"]
+
+
+def test_words_may_be_parted_by_the_shell(cli: Cli) -> None:
+    text = cli.ok("plan", "reed", "dive", "30m", "40min", "--from", "2026-04-01")
+    assert "dive 30 m, 40 min" in text
+    assert CAUTION_START in text
+
+
+def test_plans_are_listed_of_one_watch_or_all(cli: Cli) -> None:
+    cli.ok("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")
+    cli.ok("plan", "lido", "pool", "--from", "2026-03-20")
+    assert [p["watch"] for p in cli.json("plan")["plans"]] == ["Lido chrono", "Reed green"]
+    assert [p["watch"] for p in cli.json("plan", "reed")["plans"]] == ["Reed green"]
+    assert "planned, not charged until it is confirmed" in " ".join(cli.ok("plan", "lido").split())
+    assert "Nothing is planned." in cli.ok("plan", "paper")
+
+
+def test_a_confirmed_plan_is_charged_under_its_old_id(cli: Cli) -> None:
+    plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")["entries"][0]["id"]
+    cli.today = "2026-04-02"
+    document = cli.json("plan", "--confirm", str(plan_id))
+    (entry,) = document["entries"]
+    assert (entry["id"], entry["planned"], entry["starts_on"]) == (plan_id, False, "2026-04-01")
+    assert entry["took"]["crown"]["total"] > 0
+    assert cli.json("plan")["plans"] == []
+
+
+def test_a_plan_may_have_happened_on_another_day(cli: Cli) -> None:
+    plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-03-16")["entries"][0]["id"]
+    document = cli.json("plan", "--confirm", str(plan_id), "--from", "2026-03-14")
+    assert document["entries"][0]["starts_on"] == "2026-03-14"
+
+
+def test_what_lies_ahead_cannot_be_confirmed(cli: Cli) -> None:
+    plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")["entries"][0]["id"]
+    assert "lies in the future" in cli.refused("plan", "--confirm", str(plan_id))
+    assert "is not a plan" in cli.refused("plan", "--confirm", str(cli.json("wet", "lido: pool")["entries"][0]["id"]))
+    assert "There is no exposure 99" in cli.refused("plan", "--confirm", "99")
+
+
+def test_a_trip_that_ends_before_it_begins_is_refused(cli: Cli) -> None:
+    words = ("plan", "reed", "dive 30m 40min", "--from", "2026-04-05", "--to", "2026-04-01")
+    assert "runs backwards" in cli.refused(*words)
+    assert "not understood" in cli.refused("plan", "reed", "dive 30m flurb")
+    assert "stands alone" in cli.refused("plan", "reed", "--confirm", "3")
+
+
+def test_a_note_stays_a_note_when_days_come_from_options(cli: Cli) -> None:
+    entry = cli.json("plan", "reed", "dive 30m 40min -- on the wreck", "--from", "2026-04-01")["entries"][0]
+    assert (entry["note"], entry["starts_on"]) == ("on the wreck", "2026-04-01")

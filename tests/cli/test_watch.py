@@ -1,0 +1,189 @@
+"""`logbook watch add|edit|show|retire`."""
+
+from __future__ import annotations
+
+import pytest
+from tests.cli.running import CAUTION_START, PAPER, REED, Cli
+
+
+def told(cli: Cli, name: str) -> dict:
+    return next(w for w in cli.everything()["watches"] if w["name"] == name)
+
+
+def test_the_first_watch_begins_the_record(bare: Cli) -> None:
+    assert not bare.file.exists()
+    document = bare.json(*REED)
+    assert bare.file.exists()
+    assert document["watch"]["name"] == "Reed green"
+    assert document["watch"]["marked_pa"] == 20e5
+
+
+def test_the_record_is_private_to_its_owner(cli: Cli) -> None:
+    assert cli.file.stat().st_mode & 0o777 == 0o600
+
+
+def test_metres_on_a_dial_count_ten_to_the_bar(bare: Cli) -> None:
+    # The trade's conversion of a marked depth: common practice, no source.
+    assert bare.json(*PAPER)["watch"]["marked_pa"] == 3e5
+
+
+def test_a_number_without_a_mark_is_water_resistant_and_no_number_is_unknown(bare: Cli) -> None:
+    assert bare.json("watch", "add", "One", "--bar", "5")["watch"]["mark"] == "water-resistant"
+    assert bare.json("watch", "add", "Two")["watch"]["mark"] == "unknown"
+
+
+def test_seals_of_unknown_date_go_back_to_their_cap(bare: Cli) -> None:
+    seals = bare.json(*PAPER)["watch"]["seals"]
+    # NBR: storage class B of ISO 2230, seven years.
+    assert {(s["fitted_earliest"], s["fitted_latest"]) for s in seals} == {("2019-03-15", "2026-03-15")}
+
+
+def test_one_seal_is_told_apart_with_its_date(bare: Cli) -> None:
+    words = ("watch", "add", "Odd", "--seals", "NBR", "--fitted", "2024-01-01..2024-03-01", "--seal", "crown=FKM@2025-01-10")
+    seals = {s["position"]: s for s in bare.json(*words)["watch"]["seals"]}
+    assert (seals["crown"]["material"], seals["crown"]["fitted_earliest"]) == ("FKM", "2025-01-10")
+    assert (seals["crystal"]["fitted_earliest"], seals["crystal"]["fitted_latest"]) == ("2024-01-01", "2024-03-01")
+
+
+def test_pushers_and_gas_valve_bring_their_seals(bare: Cli) -> None:
+    seals = bare.json("watch", "add", "Full", "--pushers", "--gas-valve")["watch"]["seals"]
+    assert [s["position"] for s in seals] == ["case-back", "crystal", "crown", "pushers", "gas-valve"]
+
+
+def test_a_watch_bought_new_has_seals_and_makers_test_of_that_day(bare: Cli) -> None:
+    bare.ok("watch", "add", "New", "--mark", "divers", "--bar", "20", "--new-on", "2026-01-05", "--use", "diving")
+    assert told(bare, "New")["seals"][0]["fitted_earliest"] == "2026-01-05"
+    assert bare.score("New")["stops"] == []
+
+
+def test_a_test_told_with_the_watch_is_an_event_with_an_id(bare: Cli) -> None:
+    document = bare.json(*REED)
+    assert [(e["kind"], e["on"], e["test_pa"]) for e in document["entries"]][-1] == ("pressure-test", "2025-06-10", 20e5)
+    assert all(isinstance(e["id"], int) for e in document["entries"])
+    assert "pressure test passed, 20 bar, air on 10 Jun 2025" in bare.ok("watch", "add", "B", *REED[3:])
+
+
+def test_gaskets_newer_than_the_last_test_leave_the_watch_opened_and_untested(bare: Cli) -> None:
+    bare.ok("watch", "add", "A", "--bar", "10", "--fitted", "2026-02-01", "--tested", "2025-12-01", "--tested-bar", "10")
+    bare.ok("watch", "add", "B", "--bar", "10", "--fitted", "2025-11-01", "--tested", "2025-12-01", "--tested-bar", "10")
+    assert "opened-untested" in [s["code"] for s in bare.score("A")["stops"]]
+    assert "opened-untested" not in [s["code"] for s in bare.score("B")["stops"]]
+
+
+def test_every_other_option_is_kept(bare: Cli) -> None:
+    bare.ok(
+        "watch", "add", "All", "--case", "titanium", "--movement", "quartz", "--winds", "3", "--presses", "2.5",
+        "--reference", "Ref 12", "--note", "from an uncle", "--group", "travel", "--bought", "2020-01-01",
+        "--recorded-from", "2025-01-01", "--worn", "6h", "--interval", "battery=24", "--interval", "strap=12",
+    )  # fmt: skip
+    watch = told(bare, "All")
+    assert (watch["case_material"], watch["movement"], watch["winds_per_week"], watch["presses_per_week"]) == (
+        "titanium", "quartz", 3.0, 2.5,
+    )  # fmt: skip
+    assert (watch["reference"], watch["note"], watch["group"]) == ("Ref 12", "from an uncle", "travel")
+    assert (watch["bought_on"], watch["recorded_from"], watch["worn_h"]) == ("2020-01-01", "2025-01-01", 6.0)
+    assert watch["intervals_months"] == {"battery": 24, "strap": 12}
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (("--crown", "pushed", "--crown", "screwed"), "A crown is pushed or screwed, not both"),
+        (("--bar", "10", "--marked", "100m"), "--bar and --marked say the same thing"),
+        (("--mark", "divers"), "A diver's mark has a number"),
+        (("--mark", "divers", "--bar", "5"), "A diver's mark starts at 100 m"),
+        (("--mark", "unmarked", "--bar", "5"), "An unmarked watch states no pressure"),
+        (("--mark", "diver"), "Did you mean divers?"),
+        (("--bar", "3000"), "out of range"),
+        (("--bar", "20m"), "a pressure belongs here"),
+        (("--seals", "rubber"), "'rubber' is no material"),
+        (("--seal", "crown=NBR", "--seal", "crown=FKM"), "told twice"),
+        (("--seal", "pushers=NBR"), "add --pushers"),
+        (("--seal", "glass=NBR"), "'glass' is no sealing place"),
+        (("--fitted", "2026-03-16"), "lies in the future"),
+        (("--fitted", "2025-02-01..2024-01-01"), "runs backwards"),
+        (("--fitted", "03/04/2025"), "day first or month first"),
+        (("--tested", "2025-01-01"), "--tested-bar 10"),
+        (("--tested-bar", "10"), "--tested DATE"),
+        (("--tested", "2027-01-01", "--tested-bar", "10"), "lies in the future"),
+        (("--bought", "2025-01-01", "--tested", "2024-01-01", "--tested-bar", "3"), "first date, 2025-01-01"),
+        (("--new-on", "2024-01-01", "--bought", "2025-01-01"), "2025-01-01"),
+        (("--worn", "25"), "a day has no more"),
+        (("--winds", "many"), "is no number"),
+        (("--case", "gold"), "'gold' is no case material"),
+        (("--interval", "oiling=5"), "'oiling' is no task"),
+        (("--interval", "battery=0"), "out of range"),
+        (("--note", "a\x1b[31mb"), "control character"),
+    ],
+)
+def test_a_watch_that_cannot_be_is_refused(cli: Cli, words: tuple[str, ...], expected: str) -> None:
+    assert expected in cli.refused("watch", "add", "New one", *words)
+
+
+def test_a_name_is_given_once_whatever_its_case(cli: Cli) -> None:
+    assert "There is already a watch called Reed green" in cli.refused("watch", "add", "REED GREEN")
+
+
+def test_a_name_without_letters_or_with_a_colon_is_refused(cli: Cli) -> None:
+    assert "empty" in cli.refused("watch", "add", "  ")
+    assert "colon" in cli.refused("watch", "add", "a: b")
+
+
+def test_edit_changes_what_is_said_and_nothing_else(cli: Cli) -> None:
+    before = told(cli, "Reed green")
+    cli.ok("watch", "edit", "reed", "--name", "Reed blue", "--worn", "11")
+    after = told(cli, "Reed blue")
+    assert after == before | {"name": "Reed blue", "worn_h": 11.0}
+
+
+def test_edit_corrects_a_seal_that_came_with_the_watch(cli: Cli) -> None:
+    cli.ok("watch", "edit", "reed", "--seal", "crown=FKM@2025-03-01")
+    seals = {s["position"]: s for s in told(cli, "Reed green")["seals"]}
+    assert (seals["crown"]["material"], seals["crown"]["fitted_earliest"]) == ("FKM", "2025-03-01")
+    assert (seals["crystal"]["material"], seals["crystal"]["fitted_earliest"]) == ("NBR", "2025-02-01")
+
+
+def test_edit_gives_a_watch_the_pushers_that_were_forgotten(cli: Cli) -> None:
+    cli.ok("watch", "edit", "paper", "--pushers", "--seals", "NBR")
+    watch = told(cli, "Paper white")
+    assert watch["pushers"] is True
+    assert [s["position"] for s in watch["seals"]] == ["case-back", "crystal", "crown", "pushers"]
+
+
+def test_edit_makes_a_mark_unknown_and_forgets_its_number(cli: Cli) -> None:
+    cli.ok("watch", "edit", "paper", "--mark", "unknown")
+    assert told(cli, "Paper white")["marked_pa"] is None
+
+
+def test_edit_clears_an_interval_of_its_own(cli: Cli) -> None:
+    cli.ok("watch", "edit", "paper", "--interval", "battery=24")
+    assert told(cli, "Paper white")["intervals_months"] == {"battery": 24}
+    cli.ok("watch", "edit", "paper", "--interval", "battery=")
+    assert told(cli, "Paper white")["intervals_months"] == {}
+
+
+def test_edit_that_cannot_be_writes_nothing(cli: Cli) -> None:
+    assert "2025-01-01" in cli.refused("watch", "edit", "reed", "--bought", "2025-01-01", "--new-on", "2024-01-01")
+    assert "Did you mean" in cli.refused("watch", "edit", "reed", "--crown", "screwd")
+    assert "did you mean Reed green?" in cli.refused("watch", "edit", "reed gren", "--worn", "3")
+
+
+def test_show_has_description_standing_what_is_next_and_the_last_entries(wet_cli: Cli) -> None:
+    document = wet_cli.json("watch", "show", "reed")
+    assert document["watch"]["name"] == "Reed green"
+    assert document["standing"]["score"] == wet_cli.score("reed")["score"]
+    assert document["due"][0]["task"] == "pressure-test"
+    assert document["last_entries"][0]["kind"] == "pressure-test"
+    assert document["caution"].startswith(CAUTION_START)
+    text = wet_cli.ok("watch", "show", "reed")
+    assert "diver’s 20 bar" in text
+    assert CAUTION_START in text
+    assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_retire_takes_off_the_shelf_and_back(cli: Cli) -> None:
+    cli.ok("watch", "retire", "paper", "--on", "2026-03-01")
+    assert told(cli, "Paper white")["retired_on"] == "2026-03-01"
+    assert "Paper white is back on the shelf" in cli.ok("watch", "retire", "paper", "--back")
+    assert told(cli, "Paper white")["retired_on"] is None
+    assert "lies in the future" in cli.refused("watch", "retire", "paper", "--on", "2026-04-01")
