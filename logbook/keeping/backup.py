@@ -100,6 +100,7 @@ def _nobody_writes(path: Path) -> Iterator[None]:
     try:
         revision.refuse_by_looking(path)
         connection = revision.connect(path)
+        connection.execute("PRAGMA journal_mode = DELETE")  # no log may stay behind beside the new file
         connection.execute("BEGIN EXCLUSIVE")
     except (LogbookError, sqlite3.DatabaseError) as error:
         if is_busy(error):

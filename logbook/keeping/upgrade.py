@@ -8,7 +8,7 @@ from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
-from alembic.script import ScriptDirectory
+from alembic.script import Script, ScriptDirectory
 from alembic.util import CommandError
 from sqlalchemy import Connection, create_engine
 from sqlalchemy.exc import SQLAlchemyError
@@ -99,10 +99,9 @@ def lay_by_steps(connection: Connection) -> None:
     _run(connection, None)
 
 
-def known_revisions() -> list[str]:
+def known_revisions() -> list[Script]:
     """The revisions that the package holds, oldest first."""
-    scripts = ScriptDirectory.from_config(_config(None))
-    return [script.revision for script in scripts.walk_revisions()][::-1]
+    return list(ScriptDirectory.from_config(_config(None)).walk_revisions())[::-1]
 
 
 def _run(connection: Connection, more_versions: Path | None) -> None:

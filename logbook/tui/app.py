@@ -131,7 +131,12 @@ class LogbookApp(App[int]):
 def run(
     path: Path | None, *, today: date | None = None, units: Literal["metric", "imperial"] | None = None
 ) -> int:
-    """Open the terminal UI on the record at `path`, else at the usual place; returns the exit status."""
-    app = LogbookApp(Book.at(path, today or date.today(), units))
+    """Open the terminal UI on the record at `path`, else at the usual place; returns the exit status.
+
+    Raises LogbookError when there is a record that cannot be read.
+    """
+    book = Book.at(path, today or date.today(), units)
+    book.standings()  # a record that cannot be read is refused before the terminal changes
+    app = LogbookApp(book)
     app.run()
     return app.return_code or 0

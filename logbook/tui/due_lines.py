@@ -70,6 +70,8 @@ class Column:
 
 
 def _window(task: Task) -> str:
+    if task.silent and task.item.snoozed_until is not None:
+        return f"until {task.item.snoozed_until.day} {task.item.snoozed_until:%b %y}"
     return f"{task.item.earliest:%b %y}–{task.item.latest:%b %y}"
 
 
@@ -78,7 +80,7 @@ COLUMNS = (
     Column("watch", 17, 1, lambda task: task.name),
     Column("task", 19, 0, lambda task: task.item.label),
     Column("date", 11, 0, lambda task: phrases.full_date(task.item.due)),
-    Column("visit", 13, 0, _window),
+    Column("visit", 15, 0, _window),
 )
 WHY = Column("why", 30, 4, lambda task: task.item.why)
 WIDE = 112  # cells from which the reason has a column of its own

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import BadInput
+from logbook.errors import BadInput, LogbookError
 from logbook.exchange.dates import parse_date
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, MEDIA, Event, EventKind, Position
 from logbook.tui import event_draft
@@ -83,7 +83,11 @@ class EventRoom(FormRoom):
 
     def on_mount(self) -> None:
         """What is known beforehand stands there; the cursor is where the answer is needed."""
-        standing = self.book.standing(self.watch_id)
+        try:
+            standing = self.book.standing(self.watch_id)
+        except LogbookError as error:
+            self.call_later(self.leave, error)
+            return
         self.around = Around(standing.record, self.book.practice, self.book.units, self.book.today)
         self.events = standing.record.events
         self.kinds = event_draft.kinds_for(standing.record)
@@ -103,6 +107,8 @@ class EventRoom(FormRoom):
 
     def on_screen_resume(self) -> None:
         """The title names the watch."""
+        if not self.kinds:
+            return  # the watch is gone
         name = short(self.around.record.watch.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Log event · ", "title"), (name, "strong")])
 

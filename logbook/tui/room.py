@@ -58,7 +58,10 @@ class Room(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """What was shown may have changed meanwhile."""
-        self.reload()
+        try:
+            self.reload()
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
 
     def reload(self) -> None:
         """Read again what this room shows."""
@@ -83,6 +86,11 @@ class Room(Screen[None]):
     def action_back(self) -> None:
         """One step back."""
         self.app.pop_screen()
+
+    def leave(self, error: LogbookError) -> None:
+        """One step back, because there is nothing to show; say why."""
+        self.app.pop_screen()
+        self.app.notify(error.message, severity="error", markup=False)
 
     def change(self, do: Callable[[], object], words: str) -> bool:
         """Do something to the record and say so, or say why not; True when it was done."""

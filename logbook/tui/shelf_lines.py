@@ -146,7 +146,8 @@ def detail(
     units: Literal["metric", "imperial"],
 ) -> list[Line]:
     """The watch under the cursor: its last water and what that cost, what speaks, what comes next."""
-    lines: list[Line] = [[(short(standing.name, 40), "strong"), (f": {_last_words(last, cost, today, units)}", "plain")]]
+    last_water = f": {_last_words(last, cost, today, units)}"
+    lines: list[Line] = [[(short(standing.name, 40), "strong"), (last_water, "plain")]]
     if standing.stops:
         worst = standing.stops[0]
         more = len(standing.stops) - 1

@@ -86,8 +86,7 @@ class WatchRoom(Room):
         try:
             self.standing = self.book.standing(self.watch_id)
         except LogbookError as error:
-            self.app.pop_screen()
-            self.app.notify(error.message, severity="error", markup=False)
+            self.leave(error)
             return
         self._plans = self.book.plans(self.watch_id)
         self._logged = self.book.log_length(self.standing.record)
@@ -115,16 +114,28 @@ class WatchRoom(Room):
 
     def _draw_entry(self, row: int, width: int) -> Line:
         entry, costs = self._entry(row)
+        if entry is None:
+            return [(" no longer on record", "dim")]
         return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width)
 
-    def _entry(self, row: int) -> tuple[Entry, Mapping[int, Shares]]:
-        """A row of the log and its cost: plans first, then the record, read where it is looked at."""
+    def _entry(self, row: int) -> tuple[Entry | None, Mapping[int, Shares]]:
+        """A row of the log and its cost: plans first, then the record, read where it is looked at.
+
+        None where another window has taken entries away since this room was read.
+        """
         if row < len(self._plans):
             return self._plans[row], {}
         page, within = divmod(row - len(self._plans), PAGE)
         if page not in self._pages:
-            self._pages[page] = [*self.book.log_page(self.watch_id, page * PAGE, PAGE)]
-        return self._pages[page][within]
+            self._pages[page] = self._read_page(page)
+        return self._pages[page][within] if within < len(self._pages[page]) else (None, {})
+
+    def _read_page(self, page: int) -> list[tuple[Entry, Mapping[int, Shares]]]:
+        try:
+            return [*self.book.log_page(self.watch_id, page * PAGE, PAGE)]
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            return []
 
     # ------------------------------------------------------------------ the working
 
@@ -152,6 +163,8 @@ class WatchRoom(Room):
     def _working(self) -> list[Line]:
         if self._in_log and self.query_one("#log", Lines).count:
             entry, costs = self._entry(self.query_one("#log", Lines).cursor)
+            if entry is None:
+                return []
             if isinstance(entry, Event):
                 return watch_working.of_event(entry, self.book.units)
             return watch_working.of_exposure(entry, costs, self.standing, self.book.practice, self.book.units)
@@ -198,8 +211,12 @@ class WatchRoom(Room):
             self.app.notify("x strikes an entry of the log: tab leads there.", markup=False)
             return
         entry, _ = self._entry(log.cursor)
+        if entry is None:
+            self.reload()
+            return
+        entry_id = entry.id or 0
         name = watch_lines.entry_name(entry, self.book.units)
-        self.change(lambda: self.book.strike(entry.id or 0), f"Struck: {name}. z: undo")
+        self.change(lambda: self.book.strike(entry_id), f"Struck: {name}. z: undo")
 
     def action_confirm(self) -> None:
         """Nothing else happened up to today."""

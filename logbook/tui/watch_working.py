@@ -10,11 +10,11 @@ from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
-from logbook.reckoning import account, wear
+from logbook.reckoning import account, charge, wear
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch
+from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
 from logbook.tui.event_words import event_words, meaning
 from logbook.tui.ink import Line
 from logbook.tui.watch_bar import HATCHING
@@ -114,13 +114,11 @@ def of_exposure(
     lines: list[Line] = [[(phrases.exposure_words(exposure, units), "title")]]
     if exposure.note:
         lines.append([(exposure.note, "dim")])
+    charged = _charged(exposure, costs, standing.record, practice)
     if exposure.planned:
-        return [*lines, [("planned: charged once it has happened", "plain")]]
-    seals = {seal.id: seal for seal in standing.record.seals}
-    charged = [(seals[key], shares) for key, shares in costs.items() if key in seals]
-    if not charged:
+        lines.append([("planned: charged once it has happened, and then as follows if alone", "mild")])
+    elif not charged:
         return [*lines, [(_not_charged(exposure, watch), "plain")]]
-    charged.sort(key=lambda pair: -pair[1].total)
     most, shares = charged[0]
     lines.append(
         [(f"{phrases.place(most.position)} seal: took {phrases.of_hundred(shares.total)}", "strong")]
@@ -128,6 +126,18 @@ def of_exposure(
     lines += _channel_lines(exposure, most, shares, watch, practice)
     others = ", ".join(f"{phrases.place(s.position)} {phrases.of_hundred(c.total)}" for s, c in charged[1:])
     return [*lines, [(f"other seals: {others}", "plain")]] if others else lines
+
+
+def _charged(
+    exposure: Exposure, costs: Mapping[int, Shares], record: WatchRecord, practice: Practice
+) -> list[tuple[Seal, Shares]]:
+    """Each seal with what it was charged, or of a plan what it would be, the dearest first."""
+    if exposure.planned:
+        ahead = charge.preview(record, exposure, practice)
+        found = [(seal, ahead[seal.position]) for seal in charge.current_seals(record.seals)]
+    else:
+        found = [(seal, costs[seal.id]) for seal in record.seals if seal.id in costs]
+    return sorted(found, key=lambda pair: -pair[1].total)
 
 
 def _not_charged(exposure: Exposure, watch: Watch) -> str:

@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 
 from tests.cli.running import LIDO, PAPER, REED, Cli
+
+
+@pytest.fixture(scope="session")
+def three_watches(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A record with three watches, made once by the command line; every test works on a copy of it."""
+    folder = tmp_path_factory.mktemp("three-watches")
+    with pytest.MonkeyPatch.context() as surrounding:
+        surrounding.setenv("TZ", "UTC")
+        surrounding.setenv("HOME", str(folder))
+        for name in ("XDG_CONFIG_HOME", "LOGBOOK_PRACTICE", "LOGBOOK_FILE", "LOGBOOK_URL"):
+            surrounding.delenv(name, raising=False)
+        made = Cli(folder / "record.logbook")
+        for words in (REED, PAPER, LIDO):
+            made.ok(*words)
+    return made.file
 
 
 @pytest.fixture
@@ -16,16 +32,21 @@ def bare(tmp_path: Path) -> Cli:
 
 
 @pytest.fixture
-def cli(bare: Cli) -> Cli:
+def cli(bare: Cli, three_watches: Path) -> Cli:
     """A record with a diver's watch, a dress watch and a chronograph."""
-    for words in (REED, PAPER, LIDO):
-        bare.ok(*words)
+    shutil.copy2(three_watches, bare.file)
     return bare
 
 
 @pytest.fixture
 def wet_cli(cli: Cli) -> Cli:
-    """The same with two dives' worth of water and a test; entries 4 to 6 are of Reed green."""
-    cli.ok("wet", "reed: dive 18m 41min sea 15C rinsed on 2026-02-20 09:30", "reed: snorkel 40min 15C on 2026-02-21")
-    cli.ok("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "water", "--on", "2026-03-01")
+    """The same with a dive, a snorkelling trip and a passed test of Reed green."""
+    cli.ok(
+        "wet",
+        "reed: dive 18m 41min sea 15C rinsed on 2026-02-20 09:30",
+        "reed: snorkel 40min 15C on 2026-02-21",
+    )
+    cli.ok(
+        "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "water", "--on", "2026-03-01"
+    )
     return cli

@@ -53,7 +53,9 @@ class Cli:
 
     def __call__(self, *words: str, stdin: str | None = None) -> Answer:
         """Run a command as typed, with the record and the day added after its arguments."""
-        result = CliRunner().invoke(app, [*words, "--file", str(self.file), "--today", self.today], input=stdin)
+        result = CliRunner().invoke(
+            app, [*words, "--file", str(self.file), "--today", self.today], input=stdin
+        )
         return Answer(result.exit_code, result.stdout, result.stderr)
 
     def ok(self, *words: str, stdin: str | None = None) -> str:

@@ -23,7 +23,9 @@ def test_a_line_and_options_come_to_the_same(cli: Cli) -> None:
     by_options = cli.json(*DIVE, "--minutes", "40", "--from", "30C", "--jump", "1m", "--on", "2026-03-20")
     by_line = cli.json("check", "reed", "dive 30m 40min sea 12C from 30C jump 1m on 2026-03-20")
     assert by_options == by_line
-    assert cli.json("check", "reed", "dive", "30m", "40min", "sea", "12C") == cli.json("check", "reed: dive 30m 40min sea 12C")
+    assert cli.json("check", "reed", "dive", "30m", "40min", "sea", "12C") == cli.json(
+        "check", "reed: dive 30m 40min sea 12C"
+    )
 
 
 def test_a_planned_dive_needs_no_minutes(cli: Cli) -> None:
@@ -90,7 +92,10 @@ def test_washing_hands_needs_no_word_about_dive_gear(cli: Cli) -> None:
 
 def test_which_one_may_come_lists_every_watch_fewest_objections_first(cli: Cli) -> None:
     document = cli.json("check", "--any", "--activity", "pool")
-    assert [(w["name"], w["verdict"]) for w in document["watches"]][0] == ("Lido chrono", "no objection found")
+    assert [(w["name"], w["verdict"]) for w in document["watches"]][0] == (
+        "Lido chrono",
+        "no objection found",
+    )
     assert len(document["watches"]) == 3
     assert all({"reasons", "context", "gauge_pa", "would_change"} <= set(w) for w in document["watches"])
     assert document["caution"].startswith(CAUTION_START)
@@ -116,7 +121,9 @@ def test_an_answer_about_every_watch_of_an_empty_shelf(bare: Cli) -> None:
         (("--any", "dive 250m"), 6),
     ],
 )
-def test_the_exit_code_is_the_verdict_where_it_is_asked_for(cli: Cli, words: tuple[str, ...], code: int) -> None:
+def test_the_exit_code_is_the_verdict_where_it_is_asked_for(
+    cli: Cli, words: tuple[str, ...], code: int
+) -> None:
     assert cli("check", *words, "--exit-code").code == code
     assert cli("check", *words, "--exit-code", "--json").code == code
     assert cli("check", *words).code == 0

@@ -28,7 +28,9 @@ def one(bare: Cli) -> Cli:
         ("2026-06-24", 2, "overdue"),
     ],
 )
-def test_the_exit_code_tells_how_near_the_nearest_is(one: Cli, today: str, code: int, stage: str | None) -> None:
+def test_the_exit_code_tells_how_near_the_nearest_is(
+    one: Cli, today: str, code: int, stage: str | None
+) -> None:
     # Twelve months; coming up from 30 days before, overdue from 14 days after: common practice, and our own stages.
     one.today = today
     answer = one("due", "--json")
@@ -74,7 +76,9 @@ def test_a_test_that_is_done_asks_for_result_and_pressure(one: Cli) -> None:
     item = one("due", "--json").json["items"][0]["id"]
     assert "needs its result" in one.refused("done", item)
     assert "To what pressure" in one.refused("done", item, "--passed")
-    (entry,) = one.json("done", item, "--passed", "--bar", "10", "--on", "2026-06-18", "--workshop", "in town")["entries"]
+    (entry,) = one.json(
+        "done", item, "--passed", "--bar", "10", "--on", "2026-06-18", "--workshop", "in town"
+    )["entries"]
     assert (entry["kind"], entry["on"], entry["passed"], entry["test_pa"], entry["workshop"]) == (
         "pressure-test", "2026-06-18", True, 10e5, "in town",
     )  # fmt: skip
@@ -89,20 +93,32 @@ def test_a_failed_test_stays_due(one: Cli) -> None:
 
 
 def test_gaskets_that_are_done_are_new_gaskets_of_that_seal(cli: Cli) -> None:
-    items = [i for i in cli("due", "--json").json["items"] if i["watch"] == "Paper white" and i["task"] == "gaskets"]
+    items = [
+        i
+        for i in cli("due", "--json").json["items"]
+        if i["watch"] == "Paper white" and i["task"] == "gaskets"
+    ]
     crown = next(i for i in items if i["seal"] == "crown")
     (entry,) = cli.json("done", crown["id"])["entries"]
     assert (entry["kind"], entry["seals"]) == ("gaskets", [{"position": "crown", "material": "NBR"}])
     fitted = {s["position"]: s["fitted"] for s in cli.score("paper")["seals"]}
     assert fitted["crown"] == "2026-03-15"
     assert fitted["crystal"] == "2019-03-15..2026-03-15"
-    left = [i["seal"] for i in cli("due", "--json").json["items"] if i["watch"] == "Paper white" and i["task"] == "gaskets"]
+    left = [
+        i["seal"]
+        for i in cli("due", "--json").json["items"]
+        if i["watch"] == "Paper white" and i["task"] == "gaskets"
+    ]
     assert sorted(left) == ["case-back", "crystal"]
 
 
 def test_several_items_are_done_in_one_step(cli: Cli) -> None:
     before = cli.everything()
-    ids = [i["id"] for i in cli("due", "--json").json["items"] if i["watch"] == "Paper white" and i["task"] == "gaskets"]
+    ids = [
+        i["id"]
+        for i in cli("due", "--json").json["items"]
+        if i["watch"] == "Paper white" and i["task"] == "gaskets"
+    ]
     assert len(cli.json("done", *ids, "--on", "2026-03-10")["entries"]) == 3
     cli.ok("undo")
     assert cli.everything() == before

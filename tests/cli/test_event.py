@@ -26,11 +26,15 @@ def test_a_fault_keeps_the_watch_dry(cli: Cli, kind: str) -> None:
 
 def test_damage_needs_its_repair_and_a_test(cli: Cli) -> None:
     cli.ok("event", "reed", "crystal", "--on", "2026-03-01")
-    cli.ok("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-02")
+    cli.ok(
+        "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-02"
+    )
     assert "fault-open" in codes(cli, "reed")
     (entry,) = cli.json("event", "reed", "repaired", "crystal", "--on", "2026-03-03")["entries"]
     assert (entry["kind"], entry["repaired"]) == ("repaired", "crystal")
-    cli.ok("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-04")
+    cli.ok(
+        "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-04"
+    )
     assert codes(cli, "reed") == []
 
 
@@ -80,7 +84,18 @@ def test_one_event_may_be_of_several_watches(cli: Cli) -> None:
 
 
 def test_the_order_inside_a_day_decides_whether_the_test_covers_the_battery(cli: Cli) -> None:
-    test = ("event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-01")
+    test = (
+        "event",
+        "reed",
+        "pressure-test",
+        "--passed",
+        "--bar",
+        "20",
+        "--medium",
+        "air",
+        "--on",
+        "2026-03-01",
+    )
     cli.ok(*test)
     cli.ok("event", "reed", "battery", "--on", "2026-03-01")
     assert "opened-untested" not in codes(cli, "reed")
@@ -110,10 +125,16 @@ def test_the_plain_answer_names_id_watch_what_and_day(cli: Cli) -> None:
         (("reed", "pressure-test", "--passed"), "To what pressure"),
         (("reed", "pressure-test", "--passed", "--bar", "20"), "air, vacuum or water"),
         (("reed", "pressure-test", "--passed", "--bar", "20", "--medium", "oil"), "'oil' is no medium"),
-        (("reed", "pressure-test", "--passed", "--bar", "0.7", "--medium", "vacuum", "--minutes", "0"), "above 0"),
+        (
+            ("reed", "pressure-test", "--passed", "--bar", "0.7", "--medium", "vacuum", "--minutes", "0"),
+            "above 0",
+        ),
         (("reed", "pressure-test", "--passed", "--bar", "3", "--medium", "vacuum"), "no vacuum is deeper"),
         (("reed", "pressure-test", "--passed", "--bar", "3000", "--medium", "air"), "out of range"),
-        (("reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-16"), "future"),
+        (
+            ("reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-16"),
+            "future",
+        ),
         (("lido", "battery", "--on", "2024-04-30"), "first date, 2024-05-01"),
         (("reed", "battery", "--passed"), "Only a test is passed or failed"),
         (("reed", "battery", "--bar", "3"), "pressure test"),

@@ -98,14 +98,18 @@ def test_amend_changes_only_the_options_of_an_event(wet_cli: Cli) -> None:
 
 
 def test_amended_gaskets_bring_another_material(cli: Cli) -> None:
-    event = cli.json("event", "reed", "gaskets", "--seal", "crown=FKM", "--on", "2026-03-01")["entries"][0]["id"]
+    event = cli.json("event", "reed", "gaskets", "--seal", "crown=FKM", "--on", "2026-03-01")["entries"][0][
+        "id"
+    ]
     cli.ok("amend", str(event), "--seal", "crown=VMQ")
     crown = next(s for s in cli.score("reed")["seals"] if s["position"] == "crown")
     assert (crown["material"], crown["fitted"]) == ("VMQ", "2026-03-01")
 
 
 def test_habits_and_worn_time_are_amended(cli: Cli) -> None:
-    habit = cli.json("habit", "paper", "shower", "--per", "day", "1", "--from", "2026-03-15")["entries"][0]["id"]
+    habit = cli.json("habit", "paper", "shower", "--per", "day", "1", "--from", "2026-03-15")["entries"][0][
+        "id"
+    ]
     worn = cli.json("wore", "reed")["entries"][0]["id"]
     cli.ok("amend", str(habit), "10min", "--per", "week", "3", "--to", "2026-06-01")
     cli.ok("amend", str(worn), "--hours", "5", "--from", "2026-03-10")
@@ -148,7 +152,9 @@ def test_an_amendment_that_cannot_be_is_refused(wet_cli: Cli, words: tuple[str, 
         ("wore", "reed"),
     ],
 )
-def test_strike_removes_an_entry_of_any_kind_and_undo_brings_it_back(cli: Cli, words: tuple[str, ...]) -> None:
+def test_strike_removes_an_entry_of_any_kind_and_undo_brings_it_back(
+    cli: Cli, words: tuple[str, ...]
+) -> None:
     before = cli.everything()
     entry_id = cli.json(*words)["entries"][0]["id"]
     after = cli.everything()

@@ -7,7 +7,9 @@ from tests.cli.running import CAUTION_START, Cli
 
 def test_a_plan_is_written_checked_and_not_charged(cli: Cli) -> None:
     before = cli.score("reed")
-    document = cli.json("plan", "reed", "dive 30m 40min sea 12C", "--from", "2026-04-01", "--to", "2026-04-05")
+    document = cli.json(
+        "plan", "reed", "dive 30m 40min sea 12C", "--from", "2026-04-01", "--to", "2026-04-05"
+    )
     (entry,) = document["entries"]
     assert (entry["planned"], entry["starts_on"], entry["planned_to"]) == (True, "2026-04-01", "2026-04-05")
     assert entry["took"] == {}
@@ -56,7 +58,9 @@ def test_a_plan_may_have_happened_on_another_day(cli: Cli) -> None:
 def test_what_lies_ahead_cannot_be_confirmed(cli: Cli) -> None:
     plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")["entries"][0]["id"]
     assert "lies in the future" in cli.refused("plan", "--confirm", str(plan_id))
-    assert "is not a plan" in cli.refused("plan", "--confirm", str(cli.json("wet", "lido: pool")["entries"][0]["id"]))
+    assert "is not a plan" in cli.refused(
+        "plan", "--confirm", str(cli.json("wet", "lido: pool")["entries"][0]["id"])
+    )
     assert "There is no exposure 99" in cli.refused("plan", "--confirm", "99")
 
 

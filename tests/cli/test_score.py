@@ -15,7 +15,17 @@ def test_the_keys_that_others_rely_on(wet_cli: Cli) -> None:
     document = wet_cli.json("score", "Reed green")
     assert set(document) >= {"name", "score", "low", "high", "seals", "stops", "caution"}
     for seal in document["seals"]:
-        assert set(seal) >= {"position", "material", "fitted", "wear_share", "low", "high", "channels", "assumed", "history"}
+        assert set(seal) >= {
+            "position",
+            "material",
+            "fitted",
+            "wear_share",
+            "low",
+            "high",
+            "channels",
+            "assumed",
+            "history",
+        }
         assert tuple(seal["channels"]) == CHANNELS
     assert document["caution"].startswith(CAUTION_START)
 
@@ -89,7 +99,9 @@ def test_more_water_never_raises_a_score(cli: Cli) -> None:
         last = score
 
 
-def test_other_constants_are_reckoned_with_at_once(cli: Cli, monkeypatch: pytest.MonkeyPatch, tmp_path: object) -> None:
+def test_other_constants_are_reckoned_with_at_once(
+    cli: Cli, monkeypatch: pytest.MonkeyPatch, tmp_path: object
+) -> None:
     cli.ok("wet", "lido: pool 60min on 2026-03-14")
     before = {s["position"]: s["channels"]["chemicals"] for s in cli.score("lido")["seals"]}
     override = cli.file.with_name("practice.toml")

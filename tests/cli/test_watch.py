@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.cli.running import CAUTION_START, PAPER, REED, Cli
 
 
@@ -39,10 +40,23 @@ def test_seals_of_unknown_date_go_back_to_their_cap(bare: Cli) -> None:
 
 
 def test_one_seal_is_told_apart_with_its_date(bare: Cli) -> None:
-    words = ("watch", "add", "Odd", "--seals", "NBR", "--fitted", "2024-01-01..2024-03-01", "--seal", "crown=FKM@2025-01-10")
+    words = (
+        "watch",
+        "add",
+        "Odd",
+        "--seals",
+        "NBR",
+        "--fitted",
+        "2024-01-01..2024-03-01",
+        "--seal",
+        "crown=FKM@2025-01-10",
+    )
     seals = {s["position"]: s for s in bare.json(*words)["watch"]["seals"]}
     assert (seals["crown"]["material"], seals["crown"]["fitted_earliest"]) == ("FKM", "2025-01-10")
-    assert (seals["crystal"]["fitted_earliest"], seals["crystal"]["fitted_latest"]) == ("2024-01-01", "2024-03-01")
+    assert (seals["crystal"]["fitted_earliest"], seals["crystal"]["fitted_latest"]) == (
+        "2024-01-01",
+        "2024-03-01",
+    )
 
 
 def test_pushers_and_gas_valve_bring_their_seals(bare: Cli) -> None:
@@ -51,21 +65,51 @@ def test_pushers_and_gas_valve_bring_their_seals(bare: Cli) -> None:
 
 
 def test_a_watch_bought_new_has_seals_and_makers_test_of_that_day(bare: Cli) -> None:
-    bare.ok("watch", "add", "New", "--mark", "divers", "--bar", "20", "--new-on", "2026-01-05", "--use", "diving")
+    bare.ok(
+        "watch", "add", "New", "--mark", "divers", "--bar", "20", "--new-on", "2026-01-05", "--use", "diving"
+    )
     assert told(bare, "New")["seals"][0]["fitted_earliest"] == "2026-01-05"
     assert bare.score("New")["stops"] == []
 
 
 def test_a_test_told_with_the_watch_is_an_event_with_an_id(bare: Cli) -> None:
     document = bare.json(*REED)
-    assert [(e["kind"], e["on"], e["test_pa"]) for e in document["entries"]][-1] == ("pressure-test", "2025-06-10", 20e5)
+    assert [(e["kind"], e["on"], e["test_pa"]) for e in document["entries"]][-1] == (
+        "pressure-test",
+        "2025-06-10",
+        20e5,
+    )
     assert all(isinstance(e["id"], int) for e in document["entries"])
     assert "pressure test passed, 20 bar, air on 10 Jun 2025" in bare.ok("watch", "add", "B", *REED[3:])
 
 
 def test_gaskets_newer_than_the_last_test_leave_the_watch_opened_and_untested(bare: Cli) -> None:
-    bare.ok("watch", "add", "A", "--bar", "10", "--fitted", "2026-02-01", "--tested", "2025-12-01", "--tested-bar", "10")
-    bare.ok("watch", "add", "B", "--bar", "10", "--fitted", "2025-11-01", "--tested", "2025-12-01", "--tested-bar", "10")
+    bare.ok(
+        "watch",
+        "add",
+        "A",
+        "--bar",
+        "10",
+        "--fitted",
+        "2026-02-01",
+        "--tested",
+        "2025-12-01",
+        "--tested-bar",
+        "10",
+    )
+    bare.ok(
+        "watch",
+        "add",
+        "B",
+        "--bar",
+        "10",
+        "--fitted",
+        "2025-11-01",
+        "--tested",
+        "2025-12-01",
+        "--tested-bar",
+        "10",
+    )
     assert "opened-untested" in [s["code"] for s in bare.score("A")["stops"]]
     assert "opened-untested" not in [s["code"] for s in bare.score("B")["stops"]]
 
@@ -163,7 +207,9 @@ def test_edit_clears_an_interval_of_its_own(cli: Cli) -> None:
 
 
 def test_edit_that_cannot_be_writes_nothing(cli: Cli) -> None:
-    assert "2025-01-01" in cli.refused("watch", "edit", "reed", "--bought", "2025-01-01", "--new-on", "2024-01-01")
+    assert "2025-01-01" in cli.refused(
+        "watch", "edit", "reed", "--bought", "2025-01-01", "--new-on", "2024-01-01"
+    )
     assert "Did you mean" in cli.refused("watch", "edit", "reed", "--crown", "screwd")
     assert "did you mean Reed green?" in cli.refused("watch", "edit", "reed gren", "--worn", "3")
 

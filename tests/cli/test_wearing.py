@@ -16,7 +16,9 @@ def test_a_habit_counts_its_times_a_day(cli: Cli) -> None:
 
 
 def test_a_habit_may_be_counted_by_the_week(cli: Cli) -> None:
-    text = cli.ok("habit", "lido", "pool", "45min", "--per", "week", "3", "--from", "2026-01-01", "--to", "2026-12-31")
+    text = cli.ok(
+        "habit", "lido", "pool", "45min", "--per", "week", "3", "--from", "2026-01-01", "--to", "2026-12-31"
+    )
     assert "3 a week from 2026-01-01 to 2026-12-31" in " ".join(text.split())
     assert cli.everything()["habits"][0]["per_day"] == pytest.approx(3 / 7, abs=1e-4)
 
@@ -48,7 +50,9 @@ def test_a_worn_stretch_has_days_and_hours(cli: Cli) -> None:
     document = cli.json("worn", "reed", "--from", "2026-01-01", "--to", "2026-01-10", "--hours", "14")
     (entry,) = document["entries"]
     assert (entry["from_on"], entry["to_on"], entry["hours_per_day"]) == ("2026-01-01", "2026-01-10", 14.0)
-    assert "worn 14 h a day" in cli.ok("worn", "reed", "--from", "2026-02-01", "--to", "2026-02-02", "--hours", "14h")
+    assert "worn 14 h a day" in cli.ok(
+        "worn", "reed", "--from", "2026-02-01", "--to", "2026-02-02", "--hours", "14h"
+    )
 
 
 @pytest.mark.parametrize(
@@ -61,7 +65,9 @@ def test_a_worn_stretch_has_days_and_hours(cli: Cli) -> None:
         ("2026-01-10", "2026-01-10", "lots", "is no number"),
     ],
 )
-def test_a_worn_stretch_that_cannot_be_is_refused(cli: Cli, since: str, until: str, hours: str, expected: str) -> None:
+def test_a_worn_stretch_that_cannot_be_is_refused(
+    cli: Cli, since: str, until: str, hours: str, expected: str
+) -> None:
     assert expected in cli.refused("worn", "reed", "--from", since, "--to", until, "--hours", hours)
 
 

@@ -12,8 +12,18 @@ DIVE = "reed: dive 21m 38min sea 17C rinsed on 2026-03-14 10:40"
 def test_a_line_becomes_an_exposure_with_its_id_and_what_it_cost(cli: Cli) -> None:
     document = cli.json("wet", DIVE)
     (entry,) = document["entries"]
-    assert (entry["watch"], entry["activity"], entry["depth_m"], entry["duration_s"]) == ("Reed green", "dive", 21.0, 2280)
-    assert (entry["water_c"], entry["rinsed"], entry["starts_on"], entry["starts_at"]) == (17.0, True, "2026-03-14", "10:40:00")
+    assert (entry["watch"], entry["activity"], entry["depth_m"], entry["duration_s"]) == (
+        "Reed green",
+        "dive",
+        21.0,
+        2280,
+    )
+    assert (entry["water_c"], entry["rinsed"], entry["starts_on"], entry["starts_at"]) == (
+        17.0,
+        True,
+        "2026-03-14",
+        "10:40:00",
+    )
     assert entry["took"]["crown"]["total"] > entry["took"]["crystal"]["total"] > 0
     assert document["caution"].startswith(CAUTION_START)
     assert entry["id"] in [e["id"] for e in cli.everything()["exposures"]]
@@ -32,7 +42,9 @@ def test_what_a_dive_took_lowers_nothing_but_its_own_watch(cli: Cli) -> None:
     taken = cli.json("wet", DIVE)["entries"][0]["took"]["crown"]["total"]
     after = {name: cli.score(name)["seals"] for name in ("reed", "lido")}
     share = {s["position"]: s["wear_share"] for s in after["reed"]}["crown"]
-    assert share - {s["position"]: s["wear_share"] for s in before["reed"]}["crown"] == pytest.approx(taken, abs=1e-9)
+    assert share - {s["position"]: s["wear_share"] for s in before["reed"]}["crown"] == pytest.approx(
+        taken, abs=1e-9
+    )
     assert after["lido"] == before["lido"]
 
 
@@ -118,7 +130,9 @@ def test_the_json_of_a_refusal_has_the_column(cli: Cli) -> None:
         ("reed: rain \x1b[31mred", "\\x1b"),
     ],
 )
-def test_a_line_that_cannot_be_is_refused_with_what_would_be_right(cli: Cli, line: str, expected: str) -> None:
+def test_a_line_that_cannot_be_is_refused_with_what_would_be_right(
+    cli: Cli, line: str, expected: str
+) -> None:
     sentence = cli.refused("wet", line)
     assert expected in sentence
     assert "\x1b" not in sentence
@@ -137,7 +151,9 @@ def test_water_before_the_record_is_kept_and_not_charged(cli: Cli) -> None:
 
 
 def test_what_wet_prints_is_what_the_record_holds(cli: Cli) -> None:
-    entries = cli.json("wet", DIVE, "lido: swim 40min brackish 12 14C 2 dips rinsed on yesterday -- cold")["entries"]
+    entries = cli.json("wet", DIVE, "lido: swim 40min brackish 12 14C 2 dips rinsed on yesterday -- cold")[
+        "entries"
+    ]
     assert without_cost(entries) == sorted(cli.everything()["exposures"], key=lambda e: e["id"])
 
 

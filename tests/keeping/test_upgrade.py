@@ -6,9 +6,13 @@ import sqlite3
 from pathlib import Path
 
 import pytest
+from sqlalchemy.dialects import postgresql
+from sqlalchemy.schema import CreateIndex, CreateTable
 
 from logbook.errors import RecordTrouble, Refused
 from logbook.keeping import glance, revision, upgrade, watches
+from logbook.keeping.columns import Row
+from logbook.keeping.creation import META
 from logbook.keeping.engine import file_engine
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
@@ -57,11 +61,28 @@ def dump(path: Path) -> list[tuple[str, str]]:
         "SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name"
     ).fetchall()
     connection.close()
-    return [(name, " ".join(sql.split()).replace("( ", "(").replace(" )", ")")) for name, sql in found]
+    return [(name, plain(sql)) for name, sql in found]
 
 
 def test_the_revisions_known_at_a_glance_are_those_of_the_package() -> None:
-    assert tuple(upgrade.known_revisions()) == revision.REVISIONS
+    assert tuple(script.revision for script in upgrade.known_revisions()) == revision.REVISIONS
+
+
+def test_a_shared_database_gets_the_same_tables_step_by_step_as_at_once() -> None:
+    (first,) = upgrade.known_revisions()
+    stepwise = [plain(statement) for statement in first.module.statements("postgresql")]
+    postgres = postgresql.dialect()
+    at_once = [
+        plain(str(made.compile(dialect=postgres)))
+        for table in Row.metadata.sorted_tables
+        for made in (CreateTable(table), *(CreateIndex(index) for index in table.indexes))
+    ]
+    assert sorted(stepwise) == sorted([*at_once, plain(META)])
+    assert not any("STRICT" in statement or "INTEGER" in statement for statement in stepwise)
+
+
+def plain(statement: str) -> str:
+    return " ".join(statement.split()).replace("( ", "(").replace(" )", ")")
 
 
 def test_a_record_made_at_once_equals_one_made_step_by_step(store: Store, path: Path, tmp_path: Path) -> None:

@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import logbook
-from logbook.reckoning import charge, check, practice, standing
+from logbook.reckoning import account, charge, check, practice, standing
+from logbook.reckoning.account import SealWear
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.practice import Practice
@@ -138,6 +139,18 @@ def rain(**given: Any) -> Exposure:
     return exposure(**({"water_c": 12.0, "basis": "true", "salinity": None} | plain | given))
 
 
+def pool(**given: Any) -> Exposure:
+    """Three quarters of an hour in a pool, at 1.5 m."""
+    plain = {"activity": "pool", "water": "pool", "depth_m": 1.5, "water_c": 27.0, "basis": "true"}
+    return exposure(**(plain | given))
+
+
+def sauna(**given: Any) -> Exposure:
+    """A quarter of an hour in a sauna of 80 °C."""
+    plain = {"activity": "sauna", "water": "air", "depth_m": 0.0, "water_c": 80.0, "duration_s": 900}
+    return exposure(**(plain | given))
+
+
 def at(hour: int, minute: int = 0) -> time:
     """A civil time of day."""
     return time(hour, minute)
@@ -184,3 +197,13 @@ def codes(reasons: Iterable[Reason]) -> list[str]:
 def verdict_of(reasons: Iterable[Reason]) -> Mapping[str, str]:
     """Code -> how it speaks."""
     return {reason.code: reason.verdict for reason in reasons}
+
+
+def crown_of(whole: WatchRecord) -> Seal:
+    """The crown seal in place."""
+    return next(s for s in charge.current_seals(whole.seals) if s.position == "crown")
+
+
+def wear_on(whole: WatchRecord, on: date, of: Seal | None = None) -> SealWear:
+    """The account of a seal, else of the crown's, at the start of a day."""
+    return account.seal_wear(whole, of or crown_of(whole), PRACTICE, on)

@@ -1,4 +1,4 @@
-"""The check before water: it only ever gets stricter, and what it says would change it does change it."""
+"""The check before water: it only ever gets stricter; which watch may come; what stands beside it."""
 
 from __future__ import annotations
 
@@ -7,15 +7,13 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from logbook.reckoning import check
-from logbook.reckoning.check import Verdict
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE, VERDICTS
-from logbook.reckoning.values import DAMAGE, FAULTS, Event, Exposure, Seal, Shares, WatchRecord
+from logbook.reckoning.values import FAULTS, Exposure, Shares, WatchRecord
 from tests.reckoning.builders import (
     BAR,
     FITTED,
@@ -29,93 +27,9 @@ from tests.reckoning.builders import (
     passed,
     rain,
     record,
-    seals,
-    shower,
     untested,
 )
-
-FIRST = date(2022, 9, 1)
-LONG = (TODAY - FIRST).days
-
-# ---------------------------------------------------------------- any watch, any plan
-
-days_ago = st.integers(0, LONG).map(lambda n: TODAY - n * ONE_DAY)
-event_of_any_kind = st.one_of(
-    st.builds(lambda on, bar: passed(on, bar), days_ago, st.sampled_from([None, 0.7, 3.0, 6.0, 12.5, 25.0])),
-    st.builds(lambda on: event("pressure-test", on, passed=False), days_ago),
-    st.builds(lambda on, ok: event("condensation-test", on, passed=ok), days_ago, st.booleans()),
-    st.builds(
-        lambda kind, on: event(kind, on), st.sampled_from(["battery", "opened", "gaskets", "strap"]), days_ago
-    ),
-    st.builds(lambda kind, on: event(kind, on), st.sampled_from(FAULTS), days_ago),
-    st.builds(lambda kind, on: event("repaired", on, repaired=kind), st.sampled_from(DAMAGE), days_ago),
-)
-histories = st.lists(event_of_any_kind, max_size=4).map(
-    lambda told: tuple(replace(e, id=n) for n, e in enumerate(told, start=1))
-)
-marks = st.tuples(
-    st.sampled_from(["unmarked", "unknown", "water-resistant", "divers", "divers-mixed-gas"]),
-    st.sampled_from([None, 3.0, 5.0, 10.0, 20.0, 30.0]),
-)
-
-
-def _record(mark: tuple[str, float | None], history: tuple[Event, ...], **given_: Any) -> WatchRecord:
-    kind, bar = mark
-    marked_pa = None if bar is None or kind in ("unmarked", "unknown") else bar * BAR
-    fitted = given_.pop("fitted")
-    made = record(mark=kind, marked_pa=marked_pa, seals=seals(fitted=fitted), recorded_from=fitted, **given_)
-    return replace(made, events=tuple(sorted(history, key=lambda e: (e.on, e.order, e.id or 0))))
-
-
-records = st.builds(
-    _record,
-    marks,
-    histories,
-    fitted=st.sampled_from([date(2017, 1, 1), date(2019, 6, 1), date(2023, 1, 1), TODAY - 9 * ONE_DAY]),
-    totals=st.sampled_from([{}, {}, {3: Shares(salt=0.5)}, {2: Shares(salt=0.9)}]),
-    use=st.sampled_from(["diving", "swimming", "dry"]),
-    new_on=st.sampled_from([None, None, FIRST, TODAY - 30 * ONE_DAY]),
-    confirmed_on=st.sampled_from([None, TODAY]),
-    last_exposure_on=st.sampled_from([None, TODAY - 3 * ONE_DAY]),
-    added_on=st.just(FIRST),
-    crown=st.sampled_from(["screwed", "pushed"]),
-    worn_h=st.sampled_from([0.0, 12.0]),
-)
-
-
-def _exposure(activity: str, **given_: Any) -> Exposure:
-    return exposure(activity=activity, water=PRACTICE.activities[activity].water, **given_)
-
-
-plans = st.builds(
-    Plan,
-    st.builds(
-        _exposure,
-        st.sampled_from(sorted(PRACTICE.activities)),
-        depth_m=st.one_of(st.floats(0, 5), st.floats(0, 300)),
-        duration_s=st.integers(1, 172_800),
-        water_c=st.floats(-3, 60),
-        from_c=st.floats(20, 40),
-        jump_m=st.sampled_from([0.0, 0.0, 2.0, 5.0, 20.0]),
-        crown_wet=st.sampled_from([0, 0, 0, 1]),
-        pusher_under=st.sampled_from([0, 0, 0, 1]),
-    ),
-    crown_open=st.sampled_from([False, False, False, True]),
-    pushers_open=st.sampled_from([False, False, False, True]),
-)
-
-
-def judged(whole: WatchRecord, plan: Plan) -> Verdict:
-    return check.check(whole, plan, PRACTICE, TODAY)
-
-
-def grave(found: Verdict) -> int:
-    return VERDICTS.index(found.verdict)
-
-
-def deeper(plan: Plan, more_m: float) -> Plan:
-    depth = plan.exposure.depth_m + more_m
-    return replace(plan, exposure=replace(plan.exposure, depth_m=depth, gauge_pa=depth * 1e4))
+from tests.reckoning.situations import days_ago, deeper, grave, judged, plans, records
 
 
 @given(whole=records, plan=plans, more_m=st.one_of(st.floats(0, 1), st.floats(0, 300)))
@@ -214,155 +128,6 @@ def test_the_verdict_is_that_of_the_worst_reason(whole: WatchRecord, plan: Plan)
     found = judged(whole, plan)
     assert grave(found) == max((VERDICTS.index(r.verdict) for r in found.reasons), default=0)
     assert len(set(codes(found.reasons))) == len(found.reasons)
-
-
-# ---------------------------------------------------------------- what would change it
-
-SAID = re.compile(r"It would read “(?P<verdict>[^”]+)” (?P<how>.+)\.$")
-STEPS = ("new gaskets", "a repair", "a pressure test passed", "crown and pushers closed", "you confirm")
-
-
-def followed(whole: WatchRecord, plan: Plan, how: str) -> tuple[WatchRecord, Plan]:
-    """Do what the sentence says, and nothing else, as an owner would enter it."""
-    late = 20_000
-    if "new gaskets" in how:
-        fresh = tuple(
-            Seal(s.position, s.material, TODAY, TODAY, order=late, id=900 + n)
-            for n, s in enumerate(whole.seals)
-        )
-        opened = event("gaskets", TODAY, order=late, id=900)
-        whole = replace(whole, seals=(*whole.seals, *fresh), events=(*whole.events, opened))
-    if "a repair" in how:
-        broken = {e.kind for e in whole.events if e.kind in DAMAGE}
-        mended = tuple(event("repaired", TODAY, repaired=kind, order=late + 1, id=901) for kind in broken)
-        whole = replace(whole, events=(*whole.events, *mended))
-    if "a pressure test passed" in how:
-        told = re.search(r"passed at ([0-9.]+) bar or more", how)
-        bar = round(float(told[1]), 3) if told else 0.5
-        tested = replace(passed(TODAY, None, order=late + 2, id=902), test_pa=float(round(bar * 1e5)))
-        whole = replace(whole, events=(*whole.events, tested))
-    if "crown and pushers closed" in how:
-        plan = Plan(replace(plan.exposure, crown_wet=0, crown_under=0, pusher_wet=0, pusher_under=0))
-    if "you confirm" in how:
-        whole = replace(whole, watch=replace(whole.watch, confirmed_on=TODAY))
-    return whole, plan
-
-
-@given(whole=records, plan=plans)
-@settings(max_examples=400)
-def test_doing_what_the_check_says_gives_the_verdict_it_promised(whole: WatchRecord, plan: Plan) -> None:
-    found = judged(whole, plan)
-    said = SAID.match(found.would_change)
-    if said is None:
-        return
-    assert VERDICTS.index(said["verdict"]) < grave(found)
-    assert judged(*followed(whole, plan, said["how"])).verdict == said["verdict"]
-
-
-@given(whole=records, plan=plans)
-@settings(max_examples=400)
-def test_the_check_asks_for_nothing_that_is_not_needed(whole: WatchRecord, plan: Plan) -> None:
-    found = judged(whole, plan)
-    said = SAID.match(found.would_change)
-    if said is None:
-        return
-    for step in STEPS:
-        if step in said["how"]:
-            less = said["how"].replace(step, "")
-            assert judged(*followed(whole, plan, less)).verdict != said["verdict"]
-
-
-@given(whole=records, plan=plans)
-@settings(max_examples=200)
-def test_where_the_check_sees_no_way_none_of_its_steps_is_one(whole: WatchRecord, plan: Plan) -> None:
-    found = judged(whole, plan)
-    if not found.reasons or SAID.match(found.would_change):
-        return
-    everything = ", ".join(STEPS).replace("passed", "passed at 999 bar or more")
-    assert judged(*followed(whole, plan, everything)).verdict == found.verdict
-
-
-TESTED_181 = "a pressure test passed at 1.81 bar or more"
-ALONE = "with crown and pushers closed and left alone"
-CONFIRMED = "once you confirm that nothing else happened"
-SAYINGS: dict[str, tuple[WatchRecord, Plan, str]] = {
-    "battery changed": (record(passed(), event("battery")), Plan(exposure()), f"after {TESTED_181}"),
-    "fog, for rain": (
-        record(passed(), event("fog")),
-        Plan(rain()),
-        "after a pressure test passed at 0.005 bar or more",
-    ),
-    "crystal damaged": (
-        record(passed(), event("crystal")),
-        Plan(exposure()),
-        f"after a repair and {TESTED_181}",
-    ),
-    "crown open": (record(), Plan(exposure(), crown_open=True), ALONE),
-    "overdue and worked": (
-        record(passed(date(2023, 1, 1))),
-        Plan(exposure(crown_wet=1)),
-        f"after {TESTED_181}, {ALONE}",
-    ),
-    "worn": (
-        record(totals={3: Shares(salt=0.9)}),
-        Plan(exposure()),
-        f"after new gaskets and {TESTED_181}",
-    ),
-    "silent": (record(last_exposure_on=None, confirmed_on=None), Plan(exposure()), CONFIRMED),
-    "overdue and silent": (
-        record(passed(date(2023, 9, 1)), last_exposure_on=None, confirmed_on=None),
-        Plan(exposure()),
-        f"after {TESTED_181}, {CONFIRMED}",
-    ),
-    "worn and damaged": (
-        record(passed(), event("crown"), totals={3: Shares(salt=1.2)}),
-        Plan(exposure()),
-        f"after new gaskets, a repair and {TESTED_181}",
-    ),
-}
-
-
-@pytest.mark.parametrize("name", SAYINGS)
-def test_what_would_change_it_is_said_in_one_sentence(name: str) -> None:
-    whole, plan, how = SAYINGS[name]
-    assert judged(whole, plan).would_change == f"It would read “no objection found” {how}."
-
-
-def test_where_no_way_leads_to_the_mildest_verdict_the_next_is_told() -> None:
-    found = check_plan(record(passed(), event("battery")), exposure(depth_m=175.0))
-    assert (
-        found.would_change == "It would read “think twice” after a pressure test passed at 17.51 bar or more."
-    )
-
-
-def test_the_pressure_asked_for_is_never_rounded_below_the_plan() -> None:
-    """17.505 bar: a test at 17.50, as it would round, would not cover it."""
-    whole = record(passed(date(2023, 9, 1)), event("battery"), marked_pa=30 * BAR)
-    plan = Plan(exposure(activity="dive", depth_m=175.0, gauge_pa=1_749_000.0))
-    said = judged(whole, plan).would_change
-    assert "17.50 bar" in said
-    assert judged(whole, deeper(plan, 0)).planned_pa == pytest.approx(1_750_512.5)
-    assert "17.51 bar" in judged(whole, deeper(plan, 0)).would_change
-
-
-def test_beyond_the_class_of_its_mark_nothing_helps() -> None:
-    found = check_plan(record(mark="water-resistant"), exposure())
-    assert found.would_change.startswith("Nothing that a workshop does")
-
-
-def test_hot_water_stays_what_it_is() -> None:
-    assert check_plan(record(), shower(water_c=40.0)).would_change.startswith("It stays so for this plan")
-
-
-def test_without_an_objection_it_says_what_could_bring_one() -> None:
-    assert "A fault, an opening, or a test that falls due" in check_plan(record(), exposure()).would_change
-
-
-def test_trying_remedies_leaves_the_record_alone() -> None:
-    whole = record(passed(), event("crystal"), totals={3: Shares(salt=0.95)})
-    before = replace(whole)
-    check_plan(whole, exposure(crown_wet=1))
-    assert whole == before
 
 
 # ---------------------------------------------------------------- which one may come?

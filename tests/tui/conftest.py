@@ -108,3 +108,9 @@ def set_home(book: Book) -> Callable[..., None]:
             settings.write(store, Settings(home=HomeWater(monthly_c=monthly_c), units=units))
 
     return write
+
+
+@pytest.fixture
+def newest(book: Book, id_of: Callable[[str], int]) -> Callable[[str], Exposure | None]:
+    """The newest exposure of a watch."""
+    return lambda name: book.last_exposure(id_of(name))

@@ -1,28 +1,22 @@
-"""Log exposure as a person uses it: keys, mouse and paste on a real record."""
+"""Log exposure as a person uses it: keys, mouse and palette on a real record."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date
 from typing import Any
 
 import pytest
-from textual.pilot import Pilot
 from textual.widgets import Input
 
 from logbook.caution import CAUTION_LINE
-from logbook.reckoning.values import Exposure
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
-from logbook.tui.exposure import ExposureRoom
 from logbook.tui.widgets.questions import Questions
+from tests.tui.exposing import focused, on_shelf, open_room, put, texts
 from tests.tui.helpers import (
-    HOSTILE,
     LARGE,
     SMALL,
-    paste,
     press_all,
-    raw_controls,
     screen_lines,
     screen_text,
     shows,
@@ -32,50 +26,9 @@ from tests.tui.helpers import (
     wait_for_room,
     wait_for_text,
     write,
-)  # fmt: skip
+)
 
 LOGGED = date(2026, 11, 22)
-
-
-async def open_room(pilot: Pilot[Any], watch_id: int) -> ExposureRoom:
-    """The room, with its first working shown."""
-    room = ExposureRoom(watch_id)
-    pilot.app.push_screen(room)
-    await wait_for_room(pilot, "ExposureRoom")
-    await wait_for(pilot, lambda: room.latest.idle, "the first working is there")
-    return room
-
-
-async def on_shelf(pilot: Pilot[Any], name: str) -> None:
-    """The Shelf, with its cursor on a watch."""
-    await wait_for_room(pilot, "ShelfRoom")
-    shelf = pilot.app.screen
-    names = [standing.name for standing in shelf.standings]  # type: ignore[attr-defined]
-    await press_all(pilot, ["down"] * names.index(name))
-
-
-def texts(pilot: Pilot[Any]) -> dict[str, str]:
-    """What stands in the form."""
-    return pilot.app.screen.query_one(Questions).texts
-
-
-def focused(pilot: Pilot[Any]) -> str:
-    """The question the cursor is at."""
-    return (pilot.app.focused.name or pilot.app.focused.id or "") if pilot.app.focused else ""
-
-
-async def put(pilot: Pilot[Any], name: str, text: str) -> None:
-    """An answer written over what stands there."""
-    pilot.app.screen.query_one(Questions).ask(name)
-    await pilot.pause()
-    await pilot.press("ctrl+u", "ctrl+k")
-    await paste(pilot, text)
-
-
-@pytest.fixture
-def newest(book: Book, id_of: Callable[[str], int]) -> Callable[[str], Exposure | None]:
-    """The newest exposure of a watch."""
-    return lambda name: book.last_exposure(id_of(name))
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
@@ -321,51 +274,6 @@ async def test_saving_from_the_palette_works_inside_a_field(book: Book, id_of: A
     assert newest("Blue bezel").rinsed is True
 
 
-async def test_one_line_says_it_all(book: Book, id_of: Any, newest: Any) -> None:
-    async with LogbookApp(book).run_test(size=SMALL) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await press_all(pilot, ["ctrl+l"])
-        await paste(pilot, "dive 21m 38min sea 17C rinsed crown wet on yester")
-        await write(pilot, "day")
-        await wait_for_text(pilot, "pressure at 21 m 2.10 bar gauge", "handling")
-        await pilot.press("enter")
-        await wait_for_message(pilot, "Logged")
-    kept = newest("Blue bezel")
-    assert (kept.depth_m, kept.water_c, kept.rinsed, kept.crown_wet) == (21.0, 17.0, True, 1)
-    assert kept.starts_on == date(2026, 11, 24)
-
-
-async def test_a_word_that_is_not_understood_gets_a_caret_under_it(
-    book: Book, id_of: Any, newest: Any
-) -> None:
-    async with LogbookApp(book).run_test(size=SMALL) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await pilot.press("ctrl+l")
-        await paste(pilot, "dive 21m 38min seaa 17C")
-        await pilot.press("enter")
-        await wait_for_text(pilot, "'seaa' is not understood here. Did you mean sea?")
-        lines = screen_lines(pilot.app)
-        at = next(n for n, line in enumerate(lines) if "seaa 17C" in line)
-        assert lines[at + 1].index("^") == lines[at].index("seaa")
-        await pilot.press("backspace")
-        await wait_for(pilot, lambda: not shows(pilot.app, "not understood"), "the error is gone")
-    assert newest("Blue bezel") is None
-
-
-async def test_the_caret_of_a_long_line_is_shown_with_the_part_it_is_about(book: Book, id_of: Any) -> None:
-    async with LogbookApp(book).run_test(size=SMALL) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await pilot.press("ctrl+l")
-        await paste(
-            pilot, "dive 21m 38min sea 17C rinsed from 32C jump 2m on 2026-11-01 10:40 zone UTC flurb"
-        )
-        await pilot.press("enter")
-        await wait_for_text(pilot, "'flurb' is not understood here.")
-        lines = screen_lines(pilot.app)
-        caret = next(n for n, line in enumerate(lines) if line.strip() == "^")
-        assert lines[caret].index("^") == lines[caret - 1].index("flurb")
-
-
 async def test_a_dive_before_the_record_began_is_kept_and_said_not_to_be_charged(
     book: Book, id_of: Any, newest: Any
 ) -> None:
@@ -393,102 +301,3 @@ async def test_what_the_working_says_is_what_the_record_charges(book: Book, id_o
         await wait_for_message(pilot, "Logged")
     charged = max(shares.total for shares in book.cost(newest("Blue bezel").id).values())
     assert charged == pytest.approx(rinsed.total, abs=1e-9)
-
-
-async def test_in_imperial_units_bare_numbers_are_feet_and_fahrenheit(
-    book: Book, id_of: Any, newest: Any, set_home: Any
-) -> None:
-    set_home(units="imperial")
-    async with LogbookApp(book).run_test(size=SMALL) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await press_all(pilot, ["7", "0", "enter", "3", "8"])
-        await put(pilot, "temp", "64")
-        await wait_for_text(pilot, "pressure at 70 ft", "psi gauge")
-        await press_all(pilot, ["ctrl+s", "n"])
-        await wait_for_message(pilot, "Logged 2: dive 70 ft, 38 min, sea 64 °F")
-    assert newest("Blue bezel").depth_m == 21.336
-
-
-async def test_a_record_that_is_gone_is_said_and_keeps_what_was_written(book: Book, id_of: Any) -> None:
-    async with LogbookApp(book).run_test(size=SMALL) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await press_all(pilot, ["2", "1", "enter", "3", "8", "enter"])
-        book.path.rename(book.path.with_suffix(".away"))
-        await pilot.press("r")
-        await wait_for_message(pilot, "There is no")
-        assert texts(pilot)["depth"] == "21"
-        book.path.with_suffix(".away").rename(book.path)
-        await pilot.press("r")
-        await wait_for_message(pilot, "Logged")
-
-
-async def test_the_room_survives_a_tiny_window(book: Book, id_of: Any) -> None:
-    async with LogbookApp(book).run_test(size=(30, 10)) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await press_all(pilot, ["2", "1", "enter", "9", "enter", "pagedown", "escape"])
-        await wait_for_room(pilot, "ShelfRoom")
-
-
-async def test_help_lists_the_keys_of_the_room(book: Book, id_of: Any) -> None:
-    async with LogbookApp(book).run_test(size=LARGE) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await pilot.press("f1")
-        await wait_for_room(pilot, "HelpRoom")
-        await wait_for_text(pilot, "it was not rinsed: saves it", "write it in one line", CAUTION_LINE)
-        await pilot.press("escape")
-        await wait_for_room(pilot, "ExposureRoom")
-
-
-async def test_without_colours_every_word_is_still_there(
-    book: Book, id_of: Any, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("NO_COLOR", "1")
-    app = LogbookApp(book)
-    async with app.run_test(size=SMALL) as pilot:
-        await open_room(pilot, id_of("Blue bezel"))
-        await write(pilot, "900")
-        await wait_for_text(pilot, "! depth", "out of range")
-        colours = {
-            color
-            for strip in app.screen._compositor.render_strips()
-            for segment in strip
-            if segment.style is not None
-            for color in (segment.style.color, segment.style.bgcolor)
-            if color is not None and color.triplet is not None
-        }
-    assert all(c.triplet.red == c.triplet.green == c.triplet.blue for c in colours)
-
-
-async def test_hostile_text_in_every_field_stays_text(book: Book, id_of: Any, newest: Any) -> None:
-    app = LogbookApp(book)
-    async with app.run_test(size=SMALL) as pilot:
-        room = await open_room(pilot, id_of("Gran's chrono"))
-        entries = list(app.screen.query(Input))
-        assert len(entries) == 12
-        for n, text in enumerate(HOSTILE):
-            for entry in entries:
-                entry.value = text
-            entries[n % len(entries)].focus()
-            await paste(pilot, text)
-            await wait_for(pilot, lambda: room.latest.idle, "it is worked out")
-            assert raw_controls(app) == [], repr(text)
-            assert CAUTION_LINE in screen_text(app)
-            if n % 6 == 0:
-                await press_all(pilot, ["ctrl+s", "r"])
-                await wait_for(pilot, lambda: not room.saving, "it was refused")
-                assert raw_controls(app) == [], repr(text)
-    assert newest("Gran's chrono") is None
-
-
-@pytest.mark.parametrize("nickname", [*[text for text in HOSTILE if text.strip()][:45:4], "漢字" * 20, "[/]"])
-async def test_a_hostile_nickname_is_shown_as_text(book: Book, nickname: str) -> None:
-    from logbook.reckoning.text import printable
-    from tests.tui.conftest import a_watch, seals_of
-
-    watch = a_watch(printable(nickname, 80), mark="divers", bar=20, use="diving")
-    watch_id = book.add_watch(watch, seals_of(watch))
-    app = LogbookApp(book)
-    async with app.run_test(size=SMALL) as pilot:
-        await open_room(pilot, watch_id)
-        assert raw_controls(app) == []
-        assert shows(app, "diver’s 20 bar")

@@ -90,9 +90,15 @@ async def test_the_line_below_follows_the_cursor(book: Book, id_of: IdOf, log: L
 
 @pytest.mark.parametrize(
     ("key", "name"),
-    [("w", "ExposureRoom"), ("c", "CheckRoom"), ("enter", "WatchRoom"), ("n", "WelcomeRoom"), ("u", "DueRoom"),
-     ("question_mark", "HelpRoom")],
-)  # fmt: skip
+    [
+        ("w", "ExposureRoom"),
+        ("c", "CheckRoom"),
+        ("enter", "WatchRoom"),
+        ("n", "WelcomeRoom"),
+        ("u", "DueRoom"),
+        ("question_mark", "HelpRoom"),
+    ],
+)
 async def test_every_key_leads_to_its_room_and_escape_back(book: Book, key: str, name: str) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:

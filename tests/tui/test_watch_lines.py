@@ -88,17 +88,23 @@ def test_open_history_is_told_as_a_range_and_closed_history_as_such() -> None:
 @pytest.mark.parametrize(
     ("event", "words"),
     [
-        (Event("gaskets", DAY, 20, seals=(("crown", "FKM"), ("case-back", "NBR"))),
-         "gaskets replaced, crown (FKM) and case back (NBR)"),
-        (Event("pressure-test", DAY, 40, passed=True, test_pa=10e5, medium="air", minutes=5, deflection_um=12),
-         "pressure test passed, 10 bar in air, 5 min, deflection 12 µm"),
+        (
+            Event("gaskets", DAY, 20, seals=(("crown", "FKM"), ("case-back", "NBR"))),
+            "gaskets replaced, crown (FKM) and case back (NBR)",
+        ),
+        (
+            Event(
+                "pressure-test", DAY, 40, passed=True, test_pa=10e5, medium="air", minutes=5, deflection_um=12
+            ),
+            "pressure test passed, 10 bar in air, 5 min, deflection 12 µm",
+        ),
         (Event("pressure-test", DAY, 40, passed=False), "pressure test failed"),
         (Event("condensation-test", DAY, 40, passed=True), "condensation test passed"),
         (Event("repaired", DAY, 30, repaired="valve"), "gas valve repaired"),
         (Event("fog", DAY, 60, crystal_c=5, case_air_c=21), "fog seen inside, crystal 5 °C, case air 21 °C"),
         (Event("valve", DAY, 60), "gas valve damaged"),
     ],
-)  # fmt: skip
+)
 def test_an_event_is_a_phrase(event: Event, words: str) -> None:
     assert event_words(event, "metric") == words
 

@@ -12,12 +12,17 @@ branch_labels = None
 depends_on = None
 
 
-def upgrade() -> None:
+def statements(dialect: str) -> list[str]:
+    """The script beside this file, as a database takes it."""
     script = Path(__file__).with_suffix(".sql").read_text(encoding="utf-8")
-    if op.get_bind().dialect.name != "sqlite":
-        script = (
-            script.replace(" WITHOUT ROWID, STRICT", "").replace(" STRICT", "").replace(" INTEGER", " BIGINT")
-        )
-    for statement in script.split(";\n"):
-        if statement.strip():
-            op.get_bind().exec_driver_sql(statement)
+    if dialect != "sqlite":
+        for word in (" WITHOUT ROWID, STRICT", " STRICT"):
+            script = script.replace(word, "")
+        script = script.replace(" INTEGER", " BIGINT")
+    lines = [line for line in script.splitlines() if not line.startswith("--")]
+    return [statement for statement in "\n".join(lines).split(";") if statement.strip()]
+
+
+def upgrade() -> None:
+    for statement in statements(op.get_bind().dialect.name):
+        op.get_bind().exec_driver_sql(statement)

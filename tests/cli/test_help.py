@@ -1,0 +1,68 @@
+"""Every command and option explains itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from typer.main import get_command
+
+from logbook.cli.app import COMMANDS, app
+from tests.cli.running import Cli
+
+COMMON = ("--file", "--today", "--units", "--json")
+
+
+def every_command() -> Iterator[tuple[str, Any, Any]]:
+    import typer
+
+    root = get_command(app)
+    context = typer.Context(root, info_name="logbook")
+    for name in COMMANDS:
+        command = root.get_command(context, name)
+        inner = getattr(command, "commands", {})
+        yield name, command, context
+        for each in inner:
+            yield f"{name} {each}", inner[each], context
+
+
+def test_every_command_of_the_command_line_is_there() -> None:
+    assert set(COMMANDS) == {
+        "demo", "shelf", "watch", "wet", "log", "amend", "strike", "plan", "habit", "worn", "wore", "confirm", "event",
+        "score", "check", "due", "done", "snooze", "undo", "bench", "export", "backup", "restore", "doctor", "settings",
+        "practice",
+    }  # fmt: skip
+
+
+def test_every_command_and_option_has_help() -> None:
+    for name, command, context in every_command():
+        assert command.help, name
+        for param in command.get_params(context):
+            assert param.help, (name, param.name)
+
+
+def test_every_command_takes_the_common_options() -> None:
+    for name, command, context in every_command():
+        options = [option for param in command.get_params(context) for option in param.opts]
+        assert set(COMMON) <= set(options), name
+
+
+@pytest.mark.parametrize("name", ["", *COMMANDS, "watch add", "watch edit", "bench fog", "bench cycles"])
+def test_help_lists_options_in_80_columns(bare: Cli, name: str) -> None:
+    text = bare.ok(*name.split(), "--help")
+    assert all(option in text for option in COMMON)
+    assert "Usage: logbook" in text
+    assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_the_version_is_told(bare: Cli) -> None:
+    from logbook import __version__
+
+    assert bare.ok("--version", "shelf").startswith(f"logbook {__version__}")
+
+
+def test_no_help_promises_anything() -> None:
+    for name, command, context in every_command():
+        texts = [command.help, *(param.help for param in command.get_params(context))]
+        assert not [text for text in texts if "waterproof" in text.lower() or "safe" in text.lower()], name

@@ -1,0 +1,140 @@
+"""The installed entry point in a process of its own: exit codes, pipes, what is loaded, where the record is."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.cli.running import Cli
+
+HEAVY = ("textual", "sqlmodel", "sqlalchemy", "alembic", "pint", "numpy", "gsw", "rainflow", "pydantic")
+Run = Callable[..., "subprocess.CompletedProcess[str]"]
+
+
+@pytest.fixture
+def run() -> Run:
+    """`python -m logbook` with these words, away from any terminal."""
+
+    def start(*words: str, **surrounding: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [sys.executable, "-m", "logbook", *words], capture_output=True, text=True, stdin=subprocess.DEVNULL,
+            timeout=60, env={**os.environ, **surrounding}, check=False,
+        )  # fmt: skip
+
+    return start
+
+
+def loaded_by(code: str) -> set[str]:
+    """Which of the heavy libraries a piece of code loads."""
+    tail = f"import sys; print([m for m in {HEAVY!r} if m in sys.modules], file=sys.stderr)"
+    done = subprocess.run(
+        [sys.executable, "-c", f"{code}\n{tail}"], capture_output=True, text=True, timeout=60, check=True
+    )
+    return set(json.loads(done.stderr.splitlines()[-1].replace("'", '"')))
+
+
+def test_the_command_line_loads_nothing_heavy() -> None:
+    assert loaded_by("import logbook.cli.app") == set()
+
+
+@pytest.mark.parametrize("command", ["shelf", "due", "score reed", "check reed pool", "log", "settings"])
+def test_a_command_that_reads_loads_nothing_heavy(cli: Cli, command: str) -> None:
+    words = [*command.split(), "--file", str(cli.file), "--today", cli.today]
+    code = f"from logbook.cli.app import run\nassert run({words!r}) in (0, 2)"
+    # A check of water works out its pressure from the sea water of TEOS-10; nothing else does.
+    assert loaded_by(code) <= ({"gsw", "numpy"} if "check" in command else set())
+
+
+def test_opening_the_whole_screen_does_not_load_the_command_line() -> None:
+    code = (
+        "import sys, logbook.__main__ as m\n"
+        "assert m.opening(['--file', 'x', '--today=2026-03-15']) == {'--file': 'x', '--today': '2026-03-15'}\n"
+        "assert 'typer' not in sys.modules"
+    )
+    assert loaded_by(code) == set()
+
+
+def test_exit_codes_reach_the_shell(cli: Cli, run: Run) -> None:
+    here = ("--file", str(cli.file), "--today", cli.today)
+    assert run("shelf", *here).returncode == 0
+    assert run("due", *here).returncode == 2
+    assert run("due", "--nonsense").returncode == 3
+    assert run("shelf", "--file", str(cli.file) + ".none").returncode == 4
+    assert run("check", "paper", "dive 30m", "--exit-code", *here).returncode == 6
+    done = run("shelf", "--json", *here)
+    assert json.loads(done.stdout)["watches"]
+    assert done.stderr == ""
+
+
+def test_without_a_command_the_whole_screen_is_opened(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    import logbook.__main__ as entry
+
+    opened: list[tuple[object, object, object]] = []
+
+    def screen(path: object, *, today: object = None, units: object = None) -> int:
+        opened.append((path, str(today), units))
+        return 7
+
+    monkeypatch.setattr("logbook.tui.app.run", screen)
+    monkeypatch.setattr(entry, "need_terminal", lambda: None)
+    file = str(tmp_path / "x.logbook")
+    monkeypatch.setattr(sys, "argv", ["logbook", "--file", file, "--today", "2026-03-15", "--units=imperial"])
+    assert entry.main() == 7
+    monkeypatch.setattr(sys, "argv", ["logbook"])
+    entry.main()
+    assert opened == [(Path(file), "2026-03-15", "imperial"), (None, "None", None)]
+
+
+def test_without_a_terminal_the_whole_screen_is_refused(run: Run) -> None:
+    done = run()
+    assert done.returncode == 3
+    assert "needs a terminal" in done.stderr
+    done = run("--today", "yesterday")
+    assert done.returncode == 3
+    assert "write it as 2026-03-15" in done.stderr
+
+
+def test_the_record_is_the_file_given_then_the_environments_then_the_data_folders(
+    bare: Cli, run: Run, tmp_path: Path
+) -> None:
+    given, named = tmp_path / "given.logbook", tmp_path / "named.logbook"
+    run("watch", "add", "Given", "--file", str(given), LOGBOOK_FILE=str(named))
+    run("watch", "add", "Named", LOGBOOK_FILE=str(named))
+    run("watch", "add", "Usual", XDG_DATA_HOME=str(tmp_path / "data"))
+    for found, name in (
+        (given, "Given"),
+        (named, "Named"),
+        (next((tmp_path / "data").rglob("*.logbook")), "Usual"),
+    ):
+        assert [w["name"] for w in Cli(found).json("shelf")["watches"]] == [name]
+
+
+def test_a_reader_that_goes_away_is_nobodys_fault(wet_cli: Cli) -> None:
+    command = [sys.executable, "-m", "logbook", "export", "--file", str(wet_cli.file)]
+    writer = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    assert writer.stdout is not None
+    assert writer.stderr is not None
+    writer.stdout.close()
+    assert writer.stderr.read() == b""
+    assert writer.wait(timeout=60) == 0
+    writer.stderr.close()
+
+
+def test_a_terminal_that_knows_only_ascii_gets_an_answer(cli: Cli, run: Run) -> None:
+    done = run("shelf", "--file", str(cli.file), "--today", cli.today, PYTHONIOENCODING="ascii")
+    assert done.returncode == 0
+    assert "Reed green" in done.stdout
+
+
+def test_a_shared_database_is_named_by_its_url(run: Run, tmp_path: Path) -> None:
+    done = run("backup", str(tmp_path / "copy"), LOGBOOK_URL="postgresql+psycopg://nobody@127.0.0.1:1/none")
+    assert done.returncode == 3
+    assert "that database's own tools" in done.stderr

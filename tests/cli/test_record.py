@@ -1,0 +1,116 @@
+"""`logbook export`, `backup`, `restore`, `doctor`."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from pathlib import Path
+
+from tests.cli.running import CAUTION_START, Cli
+
+
+def test_the_export_is_the_same_with_and_without_json(wet_cli: Cli) -> None:
+    assert json.loads(wet_cli.ok("export")) == wet_cli.json("export")
+
+
+def test_the_export_holds_the_whole_record_and_the_caution(wet_cli: Cli) -> None:
+    wet_cli.ok("habit", "paper", "hands", "--per", "day", "2")
+    wet_cli.ok("wore", "reed")
+    document = wet_cli.json("export")
+    assert document["version"] == 1
+    counts = {key: len(document[key]) for key in ("watches", "exposures", "events", "worn", "habits")}
+    assert counts["watches"] == 3
+    assert counts["exposures"] == 2
+    assert counts["worn"] == counts["habits"] == 1
+    assert document["caution"].startswith(CAUTION_START)
+
+
+def test_the_export_goes_into_a_private_file_that_is_new(cli: Cli, tmp_path: Path) -> None:
+    target = tmp_path / "out.json"
+    assert cli.json("export", "--out", str(target)) == {"path": str(target), "watches": 3, "exposures": 0}
+    assert json.loads(target.read_text(encoding="utf-8")) == cli.json("export")
+    assert target.stat().st_mode & 0o777 == 0o600
+    assert "already a file" in cli.refused("export", "--out", str(target))
+    assert cli("export", "--out", str(tmp_path / "no" / "out.json")).code == 4
+
+
+def test_a_backup_restored_is_the_record_it_was(wet_cli: Cli, tmp_path: Path) -> None:
+    copy = tmp_path / "copy.logbook"
+    before = wet_cli.everything()
+    assert wet_cli.json("backup", str(copy)) == {"path": str(copy)}
+    wet_cli.ok("wet", "lido: pool")
+    document = wet_cli.json("restore", str(copy))
+    assert wet_cli.everything() == before
+    kept = Path(document["kept"])
+    assert kept.exists()
+    wet_cli.file = kept
+    assert len(wet_cli.everything()["exposures"]) == 3
+
+
+def test_backup_and_restore_say_what_they_did(cli: Cli, tmp_path: Path) -> None:
+    copy = tmp_path / "copy.logbook"
+    assert f"copied to {copy}" in cli.ok("backup", str(copy))
+    assert "already a file" in cli.refused("backup", str(copy))
+    assert "What was there is kept as" in cli.ok("restore", str(copy))
+
+
+def test_what_is_no_backup_is_refused_and_the_record_left_alone(cli: Cli, tmp_path: Path) -> None:
+    empty, foreign = tmp_path / "empty", tmp_path / "foreign"
+    empty.touch()
+    with sqlite3.connect(foreign) as other:
+        other.execute("CREATE TABLE notes (text)")
+    for source in (empty, foreign, tmp_path / "missing"):
+        assert "left alone" in cli.refused("restore", str(source))
+
+
+def test_a_sound_record_is_called_sound(cli: Cli) -> None:
+    assert cli.json("doctor") == {"path": str(cli.file), "sound": True, "findings": []}
+    assert cli.ok("doctor") == f"{cli.file} is sound.\n"
+
+
+def test_a_ledger_that_does_not_add_up_is_found_and_mended(wet_cli: Cli) -> None:
+    before = wet_cli.score("reed")
+    with sqlite3.connect(wet_cli.file) as record:
+        record.execute("UPDATE seal_total SET salt = salt + 1000000")
+    answer = wet_cli("doctor", "--json")
+    assert answer.code == 4
+    assert answer.json["sound"] is False
+    assert [f["about"] for f in answer.json["findings"]] == ["ledger"]
+    assert "doctor --mend" in wet_cli("doctor").out
+    assert "Mended." in wet_cli.ok("doctor", "--mend")
+    assert wet_cli.score("reed") == before
+    assert wet_cli.json("doctor")["sound"] is True
+
+
+def test_a_record_that_others_can_read_is_told(cli: Cli) -> None:
+    cli.file.chmod(0o644)
+    assert "0600 is private" in cli("doctor").out
+
+
+def test_a_record_that_is_not_there_is_not_sound(bare: Cli) -> None:
+    answer = bare("doctor", "--json")
+    assert answer.code == 4
+    assert answer.json["sound"] is False
+
+
+def test_an_empty_or_foreign_file_is_never_taken_for_a_record(bare: Cli) -> None:
+    bare.file.touch()
+    for words in (("shelf",), ("watch", "add", "New")):
+        answer = bare(*words)
+        assert answer.code == 3
+        assert "empty file is never taken for an empty logbook" in answer.err
+    bare.file.unlink()
+    with sqlite3.connect(bare.file) as other:
+        other.execute("CREATE TABLE notes (text)")
+    before = bare.file.read_bytes()
+    for words in (("due",), ("watch", "add", "New"), ("backup", str(bare.file.with_name("b")))):
+        assert bare(*words).code == 3
+    assert bare.file.read_bytes() == before
+
+
+def test_a_record_that_is_not_there_is_said_with_what_to_do(bare: Cli) -> None:
+    for words in (("shelf",), ("due",), ("score", "x"), ("wet", "x: rain"), ("log",), ("undo",)):
+        answer = bare(*words)
+        assert answer.code == 4, words
+        assert "logbook watch add NAME" in answer.err
+    assert not bare.file.exists()

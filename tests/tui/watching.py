@@ -1,0 +1,33 @@
+"""What the tests of the Watch room share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from logbook.reckoning.values import Exposure
+from logbook.tui.watch import WatchRoom
+from logbook.tui.widgets.lines import Lines
+from tests.tui.helpers import wait_for_room, wait_for_text
+
+Log = Callable[..., Exposure]
+IdOf = Callable[[str], int]
+DIVE = {"depth_m": 21.0, "duration_s": 38 * 60, "water_c": 17.0, "rinsed": True}
+
+
+async def opened(pilot: Pilot[Any], watch_id: int) -> None:
+    """The Watch room of one watch, on top of the Shelf."""
+    await wait_for_room(pilot, "ShelfRoom")
+    pilot.app.push_screen(WatchRoom(watch_id))
+    await wait_for_room(pilot, "WatchRoom")
+    await wait_for_text(pilot, "left (band not computed)")
+
+
+async def to_the_log(pilot: Pilot[Any]) -> None:
+    """The cursor into the log."""
+    log = pilot.app.screen.query_one("#log", Lines)
+    while not log.has_focus:
+        await pilot.press("tab")
+    await pilot.pause()
