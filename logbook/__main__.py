@@ -30,25 +30,28 @@ def opening(words: Sequence[str]) -> dict[str, str] | None:
 
 def main() -> int:
     """Runs what was typed; the exit code."""
-    words = sys.argv[1:]
+    try:
+        return _run(sys.argv[1:])
+    except (Exception, KeyboardInterrupt) as error:
+        from logbook.cli.failures import StoppedError, report
+
+        return report(StoppedError() if isinstance(error, KeyboardInterrupt) else error, as_json=False)
+
+
+def _run(words: Sequence[str]) -> int:
     given = opening(words)
     if given is None:
         from logbook.cli.app import run as run_command
 
         return run_command(words)
-    try:
-        asked = Asked()
-        for name, text in given.items():
-            field, read = _OPENING[name]
-            setattr(asked, field, read(text))
-        need_terminal()
-        from logbook.tui.app import run
+    asked = Asked()
+    for name, text in given.items():
+        field, read = _OPENING[name]
+        setattr(asked, field, read(text))
+    need_terminal()
+    from logbook.tui.app import run
 
-        return run(asked.file, today=asked.today, units=asked.units)
-    except (Exception, KeyboardInterrupt) as error:
-        from logbook.cli.failures import StoppedError, report
-
-        return report(StoppedError() if isinstance(error, KeyboardInterrupt) else error, as_json=False)
+    return run(asked.file, today=asked.today, units=asked.units)
 
 
 if __name__ == "__main__":

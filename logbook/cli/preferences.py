@@ -47,7 +47,6 @@ def settings(
     """Shows the home water, zone and units, or changes those that are given; --units is kept here."""
     from logbook.cli.output import answer
     from logbook.exchange.json_out import settings_object
-    from logbook.keeping import settings as service
 
     asked = asked_of(ctx)
     # Here, and only here, --units after the command is what is set.
@@ -58,9 +57,11 @@ def settings(
         with reading(asked) as book:
             found = book.settings
     else:
+        from logbook.keeping.settings import write
+
         with writing(asked, create=True) as book:
             found = _changed(book, *told)
-            service.write(book.store, found)
+            write(book.store, found)
     answer(asked, settings_object(found), lambda: _text(found))
 
 

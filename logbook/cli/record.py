@@ -16,8 +16,6 @@ from logbook.errors import LogbookError, RecordTrouble, Refused
 if TYPE_CHECKING:
     from logbook.keeping.doctor import Finding
 
-UNSOUND = 4
-
 
 def add_to(app: Commands) -> None:
     """Registers the commands."""
@@ -127,14 +125,26 @@ def doctor(
     asked = asked_of(ctx)
     path = _file_of(asked, "look after")
     findings = examine(path, load_practice(), mend=mend)
+    # Of the file itself only advice is given, such as on who else may read it, as long as it can be read.
+    sound = _readable(path) and all(f.mended or f.about == "file" for f in findings)
     document = {
         "path": str(path),
-        "sound": all(f.mended for f in findings),
+        "sound": sound,
         "findings": [{"about": f.about, "sentence": f.sentence, "mended": f.mended} for f in findings],
     }
     answer(asked, document, lambda: _findings_text(path, findings))
-    if any(not f.mended and f.about != "file" for f in findings) or not path.exists():
+    if not sound:
         raise typer.Exit(LogbookError.exit_code)
+
+
+def _readable(path: Path) -> bool:
+    from logbook.keeping.revision import check
+
+    try:
+        check(path)
+    except LogbookError:
+        return False
+    return True
 
 
 def _findings_text(path: Path, findings: list[Finding]) -> str:

@@ -45,7 +45,8 @@ class SealWear:
     """A seal's wear shares since it was fitted, and what its unknown history leaves open.
 
     `assumed` is the part of `shares` that comes from the stated use. `cap_on` is the day its material passes
-    the storage class, from the middle of its fitting dates; `cap_at_the_earliest` from the earliest.
+    the storage class, from the middle of its fitting dates. The stop rules look at the earliest of them:
+    `share_at_the_earliest`, `cap_at_the_earliest`.
     """
 
     seal: Seal
@@ -54,11 +55,17 @@ class SealWear:
     cap_on: date
     cap_at_the_earliest: date
     _history: Callable[[], tuple[float, float]] = field(repr=False, compare=False)
+    _share_at_the_earliest: float | None = None  # None: its fitting date is known
 
     @property
     def wear_share(self) -> float:
         """D, the sum of the six channels."""
         return self.shares.total
+
+    @property
+    def share_at_the_earliest(self) -> float:
+        """The wear share from the earliest date on which it may have been fitted."""
+        return self.wear_share if self._share_at_the_earliest is None else self._share_at_the_earliest
 
     @cached_property
     def history(self) -> tuple[float, float]:
@@ -91,31 +98,47 @@ def seal_wear(record: WatchRecord, seal: Seal, practice: Practice, on: date) -> 
 
 def account_of(clockwork: Clockwork, seal: Seal, on: date) -> SealWear:
     """`seal_wear` with the clockwork of the watch at hand."""
-    totals = clockwork.record.totals.get(seal.id or 0, Shares())
+    totals = _totals(clockwork, seal)
     fitted = charge.middle(seal)
     running, assumed = _since(clockwork, seal, fitted, on)
+    shares = totals.plus(running).plus(assumed)
     cap_years = clockwork.practice.materials[seal.material].cap_years
     cap_on = later_by_years(fitted, cap_years)
     known = seal.fitted_earliest == fitted
     return SealWear(
         seal=seal,
-        shares=totals.plus(running).plus(assumed),
+        shares=shares,
         assumed=assumed,
         cap_on=cap_on,
         cap_at_the_earliest=cap_on if known else later_by_years(seal.fitted_earliest, cap_years),
         _history=partial(_history, clockwork, seal, on),
+        _share_at_the_earliest=None if known else _at_the_earliest(clockwork, seal, on),
     )
 
 
+def _totals(clockwork: Clockwork, seal: Seal, *, doubtful: bool = False) -> Shares:
+    """What the exposures since the middle fitting date add, or with the doubtful ones since the earliest."""
+    record, key = clockwork.record, seal.id or 0
+    totals = record.totals.get(key, Shares())
+    return totals.plus(record.doubtful.get(key, Shares())) if doubtful else totals
+
+
+def _at_the_earliest(clockwork: Clockwork, seal: Seal, on: date, stated_times: float = 1.0) -> float:
+    """The wear share had the seal been fitted on its earliest date."""
+    running, assumed = _since(clockwork, seal, seal.fitted_earliest, on)
+    return _totals(clockwork, seal, doubtful=True).total + running.total + stated_times * assumed.total
+
+
 def _history(clockwork: Clockwork, seal: Seal, on: date) -> tuple[float, float]:
-    """The wear share at both ends of what is not known."""
-    totals = clockwork.record.totals.get(seal.id or 0, Shares())
+    """The wear share at both ends of what is not known.
+
+    Exposures between the middle and the latest date stay in the lower end, which they lift a little.
+    """
     spread = clockwork.practice["assumed_spread"]
-    ends = []
-    for fitted, times in ((seal.fitted_latest, 1 / spread), (seal.fitted_earliest, spread)):
-        running, assumed = _since(clockwork, seal, fitted, on)
-        ends.append(totals.total + running.total + times * assumed.total)
-    return min(ends), max(ends)
+    running, assumed = _since(clockwork, seal, seal.fitted_latest, on)
+    youngest = _totals(clockwork, seal).total + running.total + assumed.total / spread
+    oldest = _at_the_earliest(clockwork, seal, on, spread)
+    return min(youngest, oldest), max(youngest, oldest)
 
 
 def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:

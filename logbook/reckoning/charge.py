@@ -47,11 +47,15 @@ def middle(seal: Seal) -> date:
 
 
 def services(seals: Sequence[Seal]) -> list[Service]:
-    """Every seal with the end of its service, place by place, oldest first."""
+    """Every seal with the end of its service, place by place, oldest first.
+
+    The seal that a watch came with was there before any that a workshop fitted, however its dates are told.
+    """
     found = []
     for position in dict.fromkeys(s.position for s in seals):
         line = sorted(
-            (s for s in seals if s.position == position), key=lambda s: (middle(s), s.order, s.id or 0)
+            (s for s in seals if s.position == position),
+            key=lambda s: (s.event_id is not None, middle(s), s.order, s.id or 0),
         )
         for seal, after in zip(line, [*line[1:], None], strict=True):
             found.append(Service(seal, (middle(after), after.order) if after else None))

@@ -43,12 +43,18 @@ class DueItem:
     @property
     def earliest(self) -> date:
         """The first day to which a visit may draw it."""
-        return months_after(self.due, self.reach_months[0])
+        return self._drawn(self.reach_months[0])
 
     @property
     def latest(self) -> date:
         """The last day to which a visit may put it off."""
-        return months_after(self.due, self.reach_months[1])
+        return self._drawn(self.reach_months[1])
+
+    def _drawn(self, months: int) -> date:
+        # From the anchor where the date counts from it: months added one after the other lose a day or more.
+        if months_after(self.anchor, self.interval_months) == self.due:
+            return months_after(self.anchor, self.interval_months + months)
+        return months_after(self.due, months)
 
     @property
     def label(self) -> str:
@@ -74,18 +80,18 @@ def stage_of(due: date, on: date, practice: Practice) -> Stage:
     return "coming up" if on >= due - timedelta(days=practice["coming_up_days"]) else "later"
 
 
-def test_interval(watch_use: str, practice: Practice) -> Interval:
+def pressure_test_interval(watch_use: str, practice: Practice) -> Interval:
     """The pressure-test interval that a stated use asks for."""
     return practice.intervals[f"pressure-test-{watch_use}"]
 
 
-def test_due_on(facts: Facts, practice: Practice) -> date | None:
-    """The day on which the interval since the last pass is over; None when there was no pass."""
+def pressure_test_due(facts: Facts, practice: Practice, months_later: int = 0) -> date | None:
+    """When the interval since the last pass, and some months more, are over; None without a pass."""
     if facts.last_pass is None:
         return None
     watch = facts.watch
-    months = watch.intervals_months.get("pressure-test", test_interval(watch.use, practice).months)
-    return months_after(facts.last_pass.on, months)
+    months = watch.intervals_months.get("pressure-test", pressure_test_interval(watch.use, practice).months)
+    return months_after(facts.last_pass.on, months + months_later)
 
 
 def next_items(
@@ -128,9 +134,9 @@ def _item(
 
 def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> DueItem:
     watch = record.watch
-    interval = test_interval(watch.use, practice)
+    interval = pressure_test_interval(watch.use, practice)
     months = watch.intervals_months.get("pressure-test", interval.months)
-    asked, due = facts.owed_since, test_due_on(facts, practice)
+    asked, due = facts.owed_since, pressure_test_due(facts, practice)
     if asked is not None:
         words = {
             "fog": "fog was seen",
@@ -144,7 +150,7 @@ def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) 
         anchor = facts.last_pass.on
         why = f"{months} months after the {'maker’s' if facts.last_pass.makers else 'last'} passed test"
     else:
-        anchor = due = watch.new_on or watch.added_on
+        anchor = due = watch.added_on
         why = "no passed test on record"
     return _item(record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months)
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.due import months_after, test_due_on, test_interval
+from logbook.reckoning.due import pressure_test_due, pressure_test_interval
 from logbook.reckoning.facts import WET_USES, Facts
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Event
@@ -162,29 +162,33 @@ def seal_too_old(s: Situation) -> Reason | None:
 
 
 def used_up(s: Situation) -> Reason | None:
-    """The service interval of a seal is used up."""
-    spent = [w for w in s.wears if w.wear_share >= 1]
+    """The service interval of a seal is used up, counted from the earliest date it may have been fitted."""
+    spent = [w for w in s.wears if w.share_at_the_earliest >= 1]
     if not spent:
         return None
-    worst = max(spent, key=lambda w: w.wear_share)
+    worst = max(spent, key=lambda w: w.share_at_the_earliest)
     names = ", ".join(w.seal.position.replace("-", " ") for w in spent)
-    sentence = f"the service interval is used up: {names}"
-    return Reason("used-up", sentence, f"{worst.wear_share:.2f} of an interval", "1", _dry_or_mild(s))
+    perhaps = "is" if any(w.wear_share >= 1 for w in spent) else "may be"
+    sentence = f"the service interval {perhaps} used up: {names}"
+    if perhaps == "may be":
+        sentence += f" (fitted perhaps as early as {day(worst.seal.fitted_earliest)})"
+    value = f"{worst.share_at_the_earliest:.2f} of an interval"
+    return Reason("used-up", sentence, value, "1", _dry_or_mild(s))
 
 
 def test_overdue(s: Situation) -> Reason | None:
     """The interval since the last passed test is over."""
-    due = test_due_on(s.facts, s.practice)
-    if due is None or s.on < due:
+    due = pressure_test_due(s.facts, s.practice)
+    dry_from = pressure_test_due(s.facts, s.practice, round(s.practice["dive_overdue_months"]))
+    if due is None or dry_from is None or s.on < due:
         return None
     watch = s.facts.watch
-    months = watch.intervals_months.get("pressure-test", test_interval(watch.use, s.practice).months)
-    long_ago = s.on >= months_after(due, round(s.practice["dive_overdue_months"]))
+    months = watch.intervals_months.get("pressure-test", pressure_test_interval(watch.use, s.practice).months)
     days = (s.on - due).days
     span = f"{days} day{'s' if days != 1 else ''}"
     ago = "today" if days == 0 else f"{span} ago"
     sentence = f"the pressure test was due on {day(due)}, {ago}"
-    verdict = KEEP_DRY if s.diving and long_ago else THINK_TWICE
+    verdict = KEEP_DRY if s.diving and s.on >= dry_from else THINK_TWICE
     return Reason("test-overdue", sentence, f"{span} over", f"{months} months", verdict)
 
 

@@ -225,6 +225,8 @@ class WatchRecord:
     watch: Watch
     seals: tuple[Seal, ...]  # every seal ever fitted, oldest first
     totals: Mapping[int, Shares]  # seal id -> what its charged exposures add up to, from the ledger
+    # Seal id -> what exposures add that lie between its earliest and its middle fitting date.
+    doubtful: Mapping[int, Shares] = field(default_factory=dict)
     events: tuple[Event, ...] = ()  # oldest first: by date, order, id
     habits: tuple[Habit, ...] = ()
     stretches: tuple[WornStretch, ...] = ()  # in the order entered

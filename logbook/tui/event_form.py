@@ -20,7 +20,7 @@ from logbook.tui.ink import Line, fit, sentence, short
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
-from logbook.tui.widgets.pick import Pick
+from logbook.tui.widgets.pick import Options, Pick
 
 # Label, and what an empty answer stands for.
 TEXTS = {
@@ -129,6 +129,11 @@ class EventRoom(FormRoom):
         for question in self.query(Question):
             question.display = question.asked.id in asked
         self._show_places()
+        self._show_meaning()
+
+    @on(Options.Changed)
+    def _show_meaning(self) -> None:
+        """What such an event does to the books."""
         draft = Event(self.kind, self.book.today, 0, passed=self.text("result") == "passed")
         self.query_one("#meaning", Static).update(sentence(meaning(draft), "dim"))
 

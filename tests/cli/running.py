@@ -15,19 +15,71 @@ from logbook.cli.app import app
 TODAY = "2026-03-15"
 CAUTION_START = "This score does not replace a pressure test."
 REED = (
-    "watch", "add", "Reed green", "--mark", "divers", "--bar", "20", "--crown", "screwed", "--seals", "NBR",
-    "--use", "diving", "--fitted", "2025-02-01", "--tested", "2025-06-10", "--tested-bar", "20",
-    "--recorded-from", "2025-02-01", "--worn", "9",
-)  # fmt: skip
+    "watch",
+    "add",
+    "Reed green",
+    "--mark",
+    "divers",
+    "--bar",
+    "20",
+    "--crown",
+    "screwed",
+    "--seals",
+    "NBR",
+    "--use",
+    "diving",
+    "--fitted",
+    "2025-02-01",
+    "--tested",
+    "2025-06-10",
+    "--tested-bar",
+    "20",
+    "--recorded-from",
+    "2025-02-01",
+    "--worn",
+    "9",
+)
 PAPER = (
-    "watch", "add", "Paper white", "--mark", "water-resistant", "--marked", "30m", "--seals", "NBR",
-    "--movement", "quartz", "--use", "dry", "--worn", "4", "--group", "desk",
-)  # fmt: skip
+    "watch",
+    "add",
+    "Paper white",
+    "--mark",
+    "water-resistant",
+    "--marked",
+    "30m",
+    "--seals",
+    "NBR",
+    "--movement",
+    "quartz",
+    "--use",
+    "dry",
+    "--worn",
+    "4",
+    "--group",
+    "desk",
+)
 LIDO = (
-    "watch", "add", "Lido chrono", "--marked", "100m", "--pushers", "--seals", "FKM", "--use", "swimming",
-    "--bought", "2024-05-01", "--fitted", "2025-03-01", "--tested", "2025-12-01", "--tested-bar", "10",
-    "--recorded-from", "2025-03-01",
-)  # fmt: skip
+    "watch",
+    "add",
+    "Lido chrono",
+    "--marked",
+    "100m",
+    "--pushers",
+    "--seals",
+    "FKM",
+    "--use",
+    "swimming",
+    "--bought",
+    "2024-05-01",
+    "--fitted",
+    "2025-03-01",
+    "--tested",
+    "2025-12-01",
+    "--tested-bar",
+    "10",
+    "--recorded-from",
+    "2025-03-01",
+)
 
 
 @dataclass
@@ -74,18 +126,22 @@ class Cli:
 
     def refused(self, *words: str, stdin: str | None = None) -> str:
         """The sentence with which a command is refused; the record is as it was before."""
-        before = self.everything()
+        before = self._content()
         answer = self(*words, stdin=stdin)
         assert answer.code == 3, (words, answer)
         assert answer.out == "", (words, answer)
         assert answer.err.strip(), (words, answer)
-        assert self.everything() == before, words
+        assert self._content() == before, words
         as_json = self(*words, "--json", stdin=stdin)
         assert as_json.code == 3, (words, as_json)
         assert as_json.err == "", (words, as_json)
         assert as_json.json["error"]["message"].split()[0] == answer.err.split()[0]
-        assert self.everything() == before, words
+        assert self._content() == before, words
         return answer.err
+
+    def _content(self) -> bytes | None:
+        """The record byte by byte, or None where there is none."""
+        return self.file.read_bytes() if self.file.exists() else None
 
     def everything(self) -> Any:
         """The whole record, or None where there is none."""

@@ -92,7 +92,7 @@ def test_washing_hands_needs_no_word_about_dive_gear(cli: Cli) -> None:
 
 def test_which_one_may_come_lists_every_watch_fewest_objections_first(cli: Cli) -> None:
     document = cli.json("check", "--any", "--activity", "pool")
-    assert [(w["name"], w["verdict"]) for w in document["watches"]][0] == (
+    assert next((w["name"], w["verdict"]) for w in document["watches"]) == (
         "Lido chrono",
         "no objection found",
     )

@@ -12,8 +12,23 @@ KEYS = {"id", "watch", "task", "due", "earliest", "latest", "stage", "anchor", "
 @pytest.fixture
 def one(bare: Cli) -> Cli:
     """A watch whose first due date is its pressure test, on 10 June 2026."""
-    bare.ok("watch", "add", "Lone", "--bar", "10", "--use", "swimming", "--fitted", "2025-06-01", "--tested", "2025-06-10",
-            "--tested-bar", "10", "--recorded-from", "2025-06-01")  # fmt: skip
+    bare.ok(
+        "watch",
+        "add",
+        "Lone",
+        "--bar",
+        "10",
+        "--use",
+        "swimming",
+        "--fitted",
+        "2025-06-01",
+        "--tested",
+        "2025-06-10",
+        "--tested-bar",
+        "10",
+        "--recorded-from",
+        "2025-06-01",
+    )
     return bare
 
 
@@ -31,7 +46,7 @@ def one(bare: Cli) -> Cli:
 def test_the_exit_code_tells_how_near_the_nearest_is(
     one: Cli, today: str, code: int, stage: str | None
 ) -> None:
-    # Twelve months; coming up from 30 days before, overdue from 14 days after: common practice, and our own stages.
+    # Twelve months: common practice. Coming up 30 days before, overdue 14 days after: our own stages.
     one.today = today
     answer = one("due", "--json")
     assert answer.code == one("due").code == code
@@ -44,8 +59,12 @@ def test_the_keys_that_others_rely_on(one: Cli) -> None:
     (item,) = document["items"]
     assert set(item) >= KEYS
     assert (item["watch"], item["task"], item["due"], item["anchor"], item["interval_months"]) == (
-        "Lone", "pressure-test", "2026-06-10", "2025-06-10", 12,
-    )  # fmt: skip
+        "Lone",
+        "pressure-test",
+        "2026-06-10",
+        "2025-06-10",
+        12,
+    )
     assert (item["earliest"], item["latest"]) == ("2026-03-10", "2026-06-10")
     assert document["caution"].startswith(CAUTION_START)
 
@@ -80,8 +99,12 @@ def test_a_test_that_is_done_asks_for_result_and_pressure(one: Cli) -> None:
         "done", item, "--passed", "--bar", "10", "--on", "2026-06-18", "--workshop", "in town"
     )["entries"]
     assert (entry["kind"], entry["on"], entry["passed"], entry["test_pa"], entry["workshop"]) == (
-        "pressure-test", "2026-06-18", True, 10e5, "in town",
-    )  # fmt: skip
+        "pressure-test",
+        "2026-06-18",
+        True,
+        10e5,
+        "in town",
+    )
     assert one("due").code == 0
 
 

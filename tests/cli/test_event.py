@@ -40,12 +40,30 @@ def test_damage_needs_its_repair_and_a_test(cli: Cli) -> None:
 
 def test_a_test_keeps_pressure_medium_minutes_and_deflection(cli: Cli) -> None:
     (entry,) = cli.json(
-        "event", "reed", "pressure-test", "--failed", "--bar", "12.5", "--medium", "air", "--minutes", "10",
-        "--deflection-um", "-3.5", "--workshop", "the harbour workshop", "--note", "leaked at the crown",
-    )["entries"]  # fmt: skip
+        "event",
+        "reed",
+        "pressure-test",
+        "--failed",
+        "--bar",
+        "12.5",
+        "--medium",
+        "air",
+        "--minutes",
+        "10",
+        "--deflection-um",
+        "-3.5",
+        "--workshop",
+        "the harbour workshop",
+        "--note",
+        "leaked at the crown",
+    )["entries"]
     assert (entry["passed"], entry["test_pa"], entry["medium"], entry["minutes"], entry["deflection_um"]) == (
-        False, 12.5e5, "air", 10.0, -3.5,
-    )  # fmt: skip
+        False,
+        12.5e5,
+        "air",
+        10.0,
+        -3.5,
+    )
     assert (entry["workshop"], entry["note"]) == ("the harbour workshop", "leaked at the crown")
     assert codes(cli, "reed")[0] == "failed-test"
 
@@ -60,15 +78,20 @@ def test_new_gaskets_replace_only_the_seals_that_are_named(cli: Cli) -> None:
     cli.ok("event", "reed", "gaskets", "--seal", "crown=FKM,case-back", "--on", "2026-03-01")
     seals = {s["position"]: (s["material"], s["fitted"]) for s in cli.score("reed")["seals"]}
     assert seals == {
-        "crown": ("FKM", "2026-03-01"), "case-back": ("NBR", "2026-03-01"), "crystal": ("NBR", "2025-02-01")
-    }  # fmt: skip
+        "crown": ("FKM", "2026-03-01"),
+        "case-back": ("NBR", "2026-03-01"),
+        "crystal": ("NBR", "2025-02-01"),
+    }
 
 
 def test_all_gaskets_are_of_the_material_they_were(cli: Cli) -> None:
     (entry,) = cli.json("event", "lido", "gaskets", "--all")["entries"]
     assert [(s["position"], s["material"]) for s in entry["seals"]] == [
-        ("case-back", "FKM"), ("crystal", "FKM"), ("crown", "FKM"), ("pushers", "FKM")
-    ]  # fmt: skip
+        ("case-back", "FKM"),
+        ("crystal", "FKM"),
+        ("crown", "FKM"),
+        ("pushers", "FKM"),
+    ]
 
 
 def test_a_fog_sighting_keeps_its_temperatures(cli: Cli) -> None:

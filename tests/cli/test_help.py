@@ -29,10 +29,33 @@ def every_command() -> Iterator[tuple[str, Any, Any]]:
 
 def test_every_command_of_the_command_line_is_there() -> None:
     assert set(COMMANDS) == {
-        "demo", "shelf", "watch", "wet", "log", "amend", "strike", "plan", "habit", "worn", "wore", "confirm", "event",
-        "score", "check", "due", "done", "snooze", "undo", "bench", "export", "backup", "restore", "doctor", "settings",
+        "demo",
+        "shelf",
+        "watch",
+        "wet",
+        "log",
+        "amend",
+        "strike",
+        "plan",
+        "habit",
+        "worn",
+        "wore",
+        "confirm",
+        "event",
+        "score",
+        "check",
+        "due",
+        "done",
+        "snooze",
+        "undo",
+        "bench",
+        "export",
+        "backup",
+        "restore",
+        "doctor",
+        "settings",
         "practice",
-    }  # fmt: skip
+    }
 
 
 def test_every_command_and_option_has_help() -> None:

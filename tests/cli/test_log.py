@@ -115,8 +115,10 @@ def test_habits_and_worn_time_are_amended(cli: Cli) -> None:
     cli.ok("amend", str(worn), "--hours", "5", "--from", "2026-03-10")
     after = entry(cli, habit)
     assert (after["per_day"], after["to_on"], after["exposure"]["duration_s"]) == (
-        pytest.approx(3 / 7, abs=1e-4), "2026-06-01", 600,
-    )  # fmt: skip
+        pytest.approx(3 / 7, abs=1e-4),
+        "2026-06-01",
+        600,
+    )
     assert (entry(cli, worn)["hours_per_day"], entry(cli, worn)["from_on"]) == (5.0, "2026-03-10")
 
 
@@ -191,7 +193,7 @@ def test_undo_goes_back_step_by_step_to_the_beginning(cli: Cli) -> None:
         ("settings", "--salinity", "38"),
         ("confirm", "reed"),
         ("strike", "last"),
-    ):  # fmt: skip
+    ):
         cli.ok(*words)
         states.append(cli.everything())
     for before in reversed(states[:-1]):

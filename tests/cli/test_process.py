@@ -1,4 +1,4 @@
-"""The installed entry point in a process of its own: exit codes, pipes, what is loaded, where the record is."""
+"""The entry point in a process of its own: exit codes, pipes, what is loaded, where the record is."""
 
 from __future__ import annotations
 
@@ -23,9 +23,14 @@ def run() -> Run:
 
     def start(*words: str, **surrounding: str) -> subprocess.CompletedProcess[str]:
         return subprocess.run(
-            [sys.executable, "-m", "logbook", *words], capture_output=True, text=True, stdin=subprocess.DEVNULL,
-            timeout=60, env={**os.environ, **surrounding}, check=False,
-        )  # fmt: skip
+            [sys.executable, "-m", "logbook", *words],
+            capture_output=True,
+            text=True,
+            stdin=subprocess.DEVNULL,
+            timeout=60,
+            env={**os.environ, **surrounding},
+            check=False,
+        )
 
     return start
 
@@ -54,7 +59,8 @@ def test_a_command_that_reads_loads_nothing_heavy(cli: Cli, command: str) -> Non
 def test_opening_the_whole_screen_does_not_load_the_command_line() -> None:
     code = (
         "import sys, logbook.__main__ as m\n"
-        "assert m.opening(['--file', 'x', '--today=2026-03-15']) == {'--file': 'x', '--today': '2026-03-15'}\n"
+        "given = m.opening(['--file', 'x', '--today=2026-03-15'])\n"
+        "assert given == {'--file': 'x', '--today': '2026-03-15'}\n"
         "assert 'typer' not in sys.modules"
     )
     assert loaded_by(code) == set()
@@ -66,6 +72,8 @@ def test_exit_codes_reach_the_shell(cli: Cli, run: Run) -> None:
     assert run("due", *here).returncode == 2
     assert run("due", "--nonsense").returncode == 3
     assert run("shelf", "--file", str(cli.file) + ".none").returncode == 4
+    assert "--file needs a path" in run("shelf", "--file", "").stderr
+    assert "requires an argument" in run("shelf", "--file").stderr
     assert run("check", "paper", "dive 30m", "--exit-code", *here).returncode == 6
     done = run("shelf", "--json", *here)
     assert json.loads(done.stdout)["watches"]

@@ -84,13 +84,21 @@ def test_a_ledger_that_does_not_add_up_is_found_and_mended(wet_cli: Cli) -> None
 
 def test_a_record_that_others_can_read_is_told(cli: Cli) -> None:
     cli.file.chmod(0o644)
-    assert "0600 is private" in cli("doctor").out
+    assert "0600 is private" in cli.ok("doctor")
+    assert cli.json("doctor")["sound"] is True
 
 
 def test_a_record_that_is_not_there_is_not_sound(bare: Cli) -> None:
     answer = bare("doctor", "--json")
     assert answer.code == 4
     assert answer.json["sound"] is False
+
+
+def test_a_file_that_is_no_record_is_not_sound(bare: Cli) -> None:
+    bare.file.write_text("notes of another kind", encoding="utf-8")
+    answer = bare("doctor")
+    assert answer.code == 4
+    assert "not a logbook record" in answer.out
 
 
 def test_an_empty_or_foreign_file_is_never_taken_for_a_record(bare: Cli) -> None:

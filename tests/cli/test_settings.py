@@ -14,8 +14,9 @@ MONTHS = "jan=13,feb=12,mar=13,apr=14,may=17,jun=20,jul=23,aug=24,sep=22,oct=20,
 def test_settings_are_shown_as_they_are(cli: Cli) -> None:
     assert cli.json("settings") == {
         "home": {"salinity": 35.0, "latitude_deg": 45.0, "altitude_m": 0.0, "monthly_c": None},
-        "zone": "UTC", "units": "metric",
-    }  # fmt: skip
+        "zone": "UTC",
+        "units": "metric",
+    }
     assert "practical salinity 35, latitude 45°" in cli.ok("settings")
 
 

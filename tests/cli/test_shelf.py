@@ -8,9 +8,18 @@ import io
 from tests.cli.running import CAUTION_START, Cli
 
 KEYS = {
-    "name", "score", "low", "high", "limiting_seal", "mark", "marked_bar", "stops", "last_exposure", "next_due",
+    "name",
+    "score",
+    "low",
+    "high",
+    "limiting_seal",
+    "mark",
+    "marked_bar",
+    "stops",
+    "last_exposure",
+    "next_due",
     "next_task",
-}  # fmt: skip
+}
 
 
 def test_the_shelf_lists_every_watch_by_name(cli: Cli) -> None:
@@ -28,8 +37,10 @@ def test_the_band_of_a_score_is_not_made_up(cli: Cli) -> None:
 def test_a_mark_is_given_by_kind_and_pressure(cli: Cli) -> None:
     marks = {w["name"]: (w["mark"], w["marked_bar"]) for w in cli.json("shelf")["watches"]}
     assert marks == {
-        "Reed green": ("divers", 20.0), "Paper white": ("water-resistant", 3.0), "Lido chrono": ("water-resistant", 10.0)
-    }  # fmt: skip
+        "Reed green": ("divers", 20.0),
+        "Paper white": ("water-resistant", 3.0),
+        "Lido chrono": ("water-resistant", 10.0),
+    }
 
 
 def test_the_last_water_is_a_date_or_null(wet_cli: Cli) -> None:

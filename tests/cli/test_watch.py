@@ -116,14 +116,46 @@ def test_gaskets_newer_than_the_last_test_leave_the_watch_opened_and_untested(ba
 
 def test_every_other_option_is_kept(bare: Cli) -> None:
     bare.ok(
-        "watch", "add", "All", "--case", "titanium", "--movement", "quartz", "--winds", "3", "--presses", "2.5",
-        "--reference", "Ref 12", "--note", "from an uncle", "--group", "travel", "--bought", "2020-01-01",
-        "--recorded-from", "2025-01-01", "--worn", "6h", "--interval", "battery=24", "--interval", "strap=12",
-    )  # fmt: skip
+        "watch",
+        "add",
+        "All",
+        "--case",
+        "titanium",
+        "--movement",
+        "quartz",
+        "--winds",
+        "3",
+        "--presses",
+        "2.5",
+        "--reference",
+        "Ref 12",
+        "--note",
+        "from an uncle",
+        "--group",
+        "travel",
+        "--bought",
+        "2020-01-01",
+        "--recorded-from",
+        "2025-01-01",
+        "--worn",
+        "6h",
+        "--interval",
+        "battery=24",
+        "--interval",
+        "strap=12",
+    )
     watch = told(bare, "All")
-    assert (watch["case_material"], watch["movement"], watch["winds_per_week"], watch["presses_per_week"]) == (
-        "titanium", "quartz", 3.0, 2.5,
-    )  # fmt: skip
+    assert (
+        watch["case_material"],
+        watch["movement"],
+        watch["winds_per_week"],
+        watch["presses_per_week"],
+    ) == (
+        "titanium",
+        "quartz",
+        3.0,
+        2.5,
+    )
     assert (watch["reference"], watch["note"], watch["group"]) == ("Ref 12", "from an uncle", "travel")
     assert (watch["bought_on"], watch["recorded_from"], watch["worn_h"]) == ("2020-01-01", "2025-01-01", 6.0)
     assert watch["intervals_months"] == {"battery": 24, "strap": 12}

@@ -23,7 +23,7 @@ from logbook.reckoning.values import (
     Settings,
     Watch,
     WornStretch,
-)  # fmt: skip
+)
 
 TODAY = date(2026, 3, 15)
 HOME = Settings(HomeWater(38.0, 43.5, 0.0, tuple(float(n) for n in range(10, 22))), zone="Europe/Athens")
@@ -34,8 +34,17 @@ def store(tmp_path: Path) -> Store:
     """A record with something of every kind."""
     practice = load_practice()
     made = Store.open(tmp_path / "record.logbook", create=True)
-    watch = Watch("Reef", "divers", 20e5, TODAY, date(2025, 1, 1), crown="screwed", pushers=True, use="diving",
-                  intervals_months={"strap": 12})  # fmt: skip
+    watch = Watch(
+        "Reef",
+        "divers",
+        20e5,
+        TODAY,
+        date(2025, 1, 1),
+        crown="screwed",
+        pushers=True,
+        use="diving",
+        intervals_months={"strap": 12},
+    )
     seals = initial_seals(watch, "NBR", Fitted(None, date(2025, 1, 1), date(2025, 1, 1)), {}, practice)
     test = Event(
         "pressure-test", date(2025, 6, 1), 40, passed=True, test_pa=20e5, medium="water", minutes=2.5
@@ -92,8 +101,12 @@ def test_every_field_of_an_exposure_is_there_in_si_units(store: Store) -> None:
         {"time_s": 1200.0, "depth_m": 0.0, "water_c": None},
     ]
     assert (dive["watch"], dive["starts_on"], dive["starts_at"], dive["zone"], dive["utc_offset_s"]) == (
-        "Reef", "2026-03-01", "09:30:00", "Europe/Athens", 7200,
-    )  # fmt: skip
+        "Reef",
+        "2026-03-01",
+        "09:30:00",
+        "Europe/Athens",
+        7200,
+    )
     assert (dive["depth_m"], dive["duration_s"], dive["salinity"], dive["water_c"]) == (
         12.5,
         1200,

@@ -227,3 +227,27 @@ def test_a_watch_list_reads_the_same_after_a_restore(store: Store, path: Path, p
     backup.backup(store, path.with_name("backup"))
     backup.restore(path, path.with_name("backup"))
     assert glance.read_records(store.rows) == before
+
+
+def test_a_log_that_another_tool_left_beside_the_record_does_not_reach_the_restored_one(
+    store: Store, path: Path, practice: Practice
+) -> None:
+    """A crash of something that had switched the file to write-ahead logging."""
+    fill(store, practice)
+    source = path.with_name("backup")
+    backup.backup(store, source)
+    store.close()
+    other = sqlite3.connect(path)
+    other.execute("PRAGMA journal_mode = WAL")
+    other.execute("UPDATE watch SET name = 'Elsewhere'")
+    other.commit()
+    crashed = path.with_name("crashed.logbook")
+    for end in ("", "-wal"):
+        shutil.copy(f"{path}{end}", f"{crashed}{end}")
+    other.close()
+    kept = backup.restore(crashed, source)
+    assert kept is not None
+    assert not crashed.with_name("crashed.logbook-wal").exists()
+    with glance.open_rows(crashed) as now, glance.open_rows(kept) as before:
+        names = [[r.watch.name for r in glance.read_records(rows)] for rows in (now, before)]
+    assert names == [["Blue bezel"], ["Elsewhere"]]

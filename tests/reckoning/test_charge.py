@@ -242,3 +242,9 @@ def test_totals_are_the_sum_of_what_counts() -> None:
     dives = [exposure(starts_on=DIVED + n * ONE_DAY, id=n) for n in range(1, 6)]
     whole = charged(record(), dives)
     assert whole.totals[3].salt == pytest.approx(5 * 0.75 / 300)
+
+
+def test_gaskets_fitted_inside_the_unknown_dates_of_the_first_seal_replace_it() -> None:
+    first = seal(fitted=date(2018, 1, 1), latest=date(2024, 1, 1), id=1)
+    second = seal(fitted=date(2020, 5, 1), event_id=7, id=2)
+    assert charge.current_seals([first, second]) == [second]

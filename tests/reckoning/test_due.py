@@ -290,7 +290,11 @@ def test_a_service_counts_from_the_last_and_may_be_drawn(
     whole = record(event(task, on - ONE_DAY), event(task, on), passed(TESTED), movement=movement)
     item = items(whole)[task]
     assert (item.anchor, item.due) == (on, months_later(on, months))
-    assert (item.earliest, item.latest) == (months_later(item.due, earliest), months_later(item.due, latest))
+    # Counted from the anchor, never chained from the date, which would lose the 31st.
+    assert (item.earliest, item.latest) == (
+        months_later(on, months + earliest),
+        months_later(on, months + latest),
+    )
     assert item.interval_months == months
 
 
@@ -383,3 +387,9 @@ def test_an_item_is_due_after_its_anchor_by_its_months(anchor: date, months: int
     item = pressure_test(whole, anchor)
     assert item.due == months_later(anchor, months)
     assert item.anchor < item.due
+
+
+def test_a_watch_without_a_passed_test_is_due_one_from_the_day_it_was_added() -> None:
+    bought = FITTED - 400 * ONE_DAY
+    item = pressure_test(untested(mark="water-resistant", bought_on=bought, new_on=bought))
+    assert (item.anchor, item.due) == (FITTED, FITTED)

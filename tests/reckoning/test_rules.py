@@ -333,3 +333,18 @@ def test_all_that_speak_are_listed_worst_first() -> None:
 
 def test_a_habit_in_the_record_does_not_disturb_the_rules() -> None:
     assert stops(record(habits=(habit(0.1, FITTED, water="fresh"),))) == ()
+
+
+def test_an_interval_that_may_be_used_up_since_the_earliest_fitting_date_speaks() -> None:
+    whole = record(
+        seals=seals(fitted=TODAY - 1700 * ONE_DAY, latest=TODAY - 30 * ONE_DAY),
+        worn_h=24,
+        added_on=TODAY - 30 * ONE_DAY,
+        recorded_from=TODAY - 2000 * ONE_DAY,
+    )
+    seen = standing.stand(whole, PRACTICE, TODAY)
+    assert seen.score > 20
+    (reason,) = [r for r in seen.stops if r.code == "used-up"]
+    assert reason.verdict == KEEP_DRY
+    assert "may be used up" in reason.sentence
+    assert "perhaps as early as" in reason.sentence

@@ -114,9 +114,13 @@ async def test_a_click_on_each_key_does_what_the_key_does(book: Book) -> None:
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_text(pilot, "4 watches")
         for words_, name in (
-            ("w log", "ExposureRoom"), ("c check", "CheckRoom"), ("⏎ open", "WatchRoom"), ("n new", "WelcomeRoom"),
-            ("u due", "DueRoom"), ("? help", "HelpRoom"),
-        ):  # fmt: skip
+            ("w log", "ExposureRoom"),
+            ("c check", "CheckRoom"),
+            ("⏎ open", "WatchRoom"),
+            ("n new", "WelcomeRoom"),
+            ("u due", "DueRoom"),
+            ("? help", "HelpRoom"),
+        ):
             line = next(line for line in screen_lines(app) if "w log exposure" in line)
             await pilot.click("#keys", offset=(line.index(words_) + 1, 0))
             await wait_for_room(pilot, name)

@@ -120,8 +120,10 @@ async def test_a_failed_test_in_water_needs_only_its_answers(book: Book, id_of: 
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await form(pilot, id_of("Lido quartz"), "pressure-test")
+        await wait_for_text(pilot, "A pass lifts stop rules")
         screen.question("result").asked.ask()
         await pilot.press("f")
+        await wait_for_text(pilot, "A failure stands until a pressure test is passed after it.")
         screen.question("medium").asked.ask()
         await pilot.press("w")
         await answer(pilot, pressure="6 bar")
