@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
-import sys
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from logbook.cli.bench import bench
 from logbook.cli.command import asked_of
-from logbook.errors import BadInput, RecordTrouble
+from logbook.cli.inputs import text_of
+from logbook.errors import BadInput
 
-LARGEST = 50_000_000  # bytes; a year of a point a second is less
 SOURCE = "ASTM E1049-85 (reapproved 2017), section 5.4.4, rainflow, with the rainflow library"
 
 
@@ -30,7 +28,7 @@ def cycles(
     from logbook.physics.worked import plain
     from logbook.reckoning.cycles import count_cycles
 
-    found = count_cycles(read_series(_text_of(file), file))
+    found = count_cycles(read_series(text_of(file), file))
 
     def text() -> str:
         rows = [(plain(c.range), plain(c.mean), plain(c.count)) for c in found]
@@ -41,24 +39,6 @@ def cycles(
 
     listed = [{"range": c.range, "mean": c.mean, "count": c.count} for c in found]
     answer(asked_of(ctx), {"cycles": listed, "source": SOURCE}, text)
-
-
-def _text_of(file: str) -> str:
-    try:
-        data = sys.stdin.buffer.read(LARGEST + 1) if file == "-" else _start_of(Path(file))
-        text = data.decode("utf-8-sig")
-    except OSError as error:
-        raise RecordTrouble(f"{file} could not be read: {error.strerror}.", where=file) from None
-    except UnicodeDecodeError:
-        raise BadInput(f"{file} is not UTF-8 text.", where=file) from None
-    if len(data) > LARGEST:
-        raise BadInput(f"{file} is larger than {LARGEST // 1_000_000} MB.", where=file)
-    return text
-
-
-def _start_of(path: Path) -> bytes:
-    with path.expanduser().open("rb") as stream:
-        return stream.read(LARGEST + 1)
 
 
 def read_series(text: str, name: str) -> list[float]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
@@ -11,13 +10,12 @@ import typer
 
 from logbook.cli.book import WritableBook, iso, reading, several, with_words, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
     from logbook.reckoning.check import Verdict
     from logbook.reckoning.values import Exposure, WatchRecord
-
-LONGEST_INPUT = 5_000_000  # characters
 
 
 def add_to(app: Commands) -> None:
@@ -56,14 +54,11 @@ def wet(
 def _lines(words: Sequence[str]) -> list[str]:
     found: list[str] = []
     for word in words:
-        text = sys.stdin.read(LONGEST_INPUT + 1) if word == "-" else word
-        if len(text) > LONGEST_INPUT:
-            raise BadInput("The input is too long; log it in parts.", where="-")
-        found += [line for line in (text.splitlines() if word == "-" else [text]) if line.strip()]
+        lines = text_of("-").splitlines() if word == "-" else [word]
+        found += [line for line in lines if line.strip()]
     if not found:
-        raise BadInput(
-            "There is no entry to log; one reads 'blue bezel: dive 21m 38min sea 17C rinsed'.", where="LINE"
-        )
+        sentence = "There is no entry to log; one reads 'blue bezel: dive 21m 38min sea 17C rinsed'."
+        raise BadInput(sentence, where="LINE")
     return found
 
 

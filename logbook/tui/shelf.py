@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from logbook.reckoning.standing import Standing
 from logbook.tui import shelf_lines
 from logbook.tui.ink import Line, content
 from logbook.tui.room import Room
@@ -32,6 +33,11 @@ class ShelfRoom(Room):
         Binding("escape", "nothing", "", show=False),
     ]
 
+    def __init__(self) -> None:
+        super().__init__()
+        self.standings: list[Standing] = []
+        self.go_to: int | None = None  # the watch that the cursor goes to when the Shelf is read next
+
     def body(self) -> ComposeResult:
         """Column heads, the watches, and the one under the cursor."""
         yield Static(id="heads")
@@ -44,18 +50,24 @@ class ShelfRoom(Room):
         self.query_one(Lines).focus()
 
     def on_resize(self) -> None:
-        """Columns follow the window."""
+        """Title and columns follow the window."""
         self._write_heads()
+        if self.standings:
+            self._write_title()
 
     def reload(self) -> None:
         """Read the record and show it."""
+        wanted, self.go_to = self.go_to or self.watch_id, None
         self.standings = self.book.standings()
-        self.query_one("#title", TitleLine).say(
-            shelf_lines.title(self.standings, self.book.today, self.app.size.width - 2)
-        )
+        ids = [standing.record.watch.id for standing in self.standings]
+        self._write_title()
         self._write_heads()
-        self.query_one(Lines).show(len(self.standings))
+        self.query_one(Lines).show(len(ids), ids.index(wanted) if wanted in ids else None)
         self.call_after_refresh(self._write_detail)  # the list stands first
+
+    def _write_title(self) -> None:
+        line = shelf_lines.title(self.standings, self.book.today, self.app.size.width - 2)
+        self.query_one("#title", TitleLine).say(line)
 
     def _draw(self, row: int, width: int) -> Line:
         return shelf_lines.row(self.standings[row], self.book.today, width)

@@ -18,6 +18,7 @@ from logbook.reckoning.text import printable
 from logbook.reckoning.values import CROWNS, MEDIA, MOVEMENTS, USES
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import content
+from logbook.tui.shelf import ShelfRoom
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Options, Pick
@@ -165,6 +166,8 @@ class WelcomeRoom(FormRoom):
         texts = {name: self.text(name) for name in names}
         texts |= {name: texts[name] == "yes" for name in ("pushers", "gas_valve")}
         new = newwatch.read(Answers(**texts), self.book.practice, self.book.today)
-        self.book.add_watch(new.watch, new.seals, new.events)
+        watch_id = self.book.add_watch(new.watch, new.seals, new.events)
         self.app.pop_screen()
+        if isinstance(self.app.screen, ShelfRoom):
+            self.app.screen.go_to = watch_id
         self.app.notify(printable(f"{new.watch.name} is on the shelf. z: undo"), markup=False)

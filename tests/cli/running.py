@@ -103,28 +103,28 @@ class Cli:
     file: Path
     today: str = TODAY
 
-    def __call__(self, *words: str, stdin: str | None = None) -> Answer:
+    def __call__(self, *words: str, stdin: str | bytes | None = None) -> Answer:
         """Run a command as typed, with the record and the day added after its arguments."""
         result = CliRunner().invoke(
             app, [*words, "--file", str(self.file), "--today", self.today], input=stdin
         )
         return Answer(result.exit_code, result.stdout, result.stderr)
 
-    def ok(self, *words: str, stdin: str | None = None) -> str:
+    def ok(self, *words: str, stdin: str | bytes | None = None) -> str:
         """The plain answer of a command that succeeds."""
         answer = self(*words, stdin=stdin)
         assert answer.code == 0, (words, answer)
         assert answer.err == "", (words, answer)
         return answer.out
 
-    def json(self, *words: str, stdin: str | None = None) -> Any:
+    def json(self, *words: str, stdin: str | bytes | None = None) -> Any:
         """The JSON answer of a command that succeeds."""
         answer = self(*words, "--json", stdin=stdin)
         assert answer.code == 0, (words, answer)
         assert answer.err == "", (words, answer)
         return answer.json
 
-    def refused(self, *words: str, stdin: str | None = None) -> str:
+    def refused(self, *words: str, stdin: str | bytes | None = None) -> str:
         """The sentence with which a command is refused; the record is as it was before."""
         before = self._content()
         answer = self(*words, stdin=stdin)

@@ -138,6 +138,10 @@ def test_a_line_that_cannot_be_is_refused_with_what_would_be_right(
     assert "\x1b" not in sentence
 
 
+def test_input_that_is_no_text_is_refused(cli: Cli) -> None:
+    assert cli.refused("wet", "-", stdin=b"reed: rain -- \xff\n") == "The input is not UTF-8 text.\n"
+
+
 def test_nothing_to_log_is_said(cli: Cli) -> None:
     assert "no entry to log" in cli.refused("wet", "-", stdin="\n \n")
 

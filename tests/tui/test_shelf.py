@@ -25,6 +25,7 @@ from tests.tui.helpers import (
     wait_for_room,
     wait_for_text,
     words,
+    write,
 )
 
 IdOf = Callable[[str], int]
@@ -238,3 +239,38 @@ async def test_the_scrollbar_takes_no_text_away(book: Book) -> None:
         after = next(words(line) for line in screen_lines(app) if line.startswith(" Lido quartz"))
         assert after.startswith(before)
         assert not shelf.query_one(Lines).show_horizontal_scrollbar
+
+
+async def test_the_cursor_stays_on_its_watch_when_another_comes_before_it(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await press_all(pilot, ["down", "down"])
+        await wait_for_text(pilot, "Lido quartz: no water on record")
+        await pilot.press("question_mark")
+        await wait_for_room(pilot, "HelpRoom")
+        watch = a_watch("Aviator", bar=5)
+        book.add_watch(watch, seals_of(watch))
+        await pilot.press("escape")
+        await wait_for_text(pilot, "5 watches", "Lido quartz: no water on record")
+
+
+async def test_a_new_watch_is_under_the_cursor(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press("n")
+        await wait_for_room(pilot, "WelcomeRoom")
+        await write(pilot, "Market find")
+        await pilot.press("ctrl+s")
+        await wait_for_text(pilot, "5 watches", "Market find: no water on record")
+
+
+async def test_the_banner_follows_the_window(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        banner = screen_lines(app)[0].split("watches")[1].strip()
+        await pilot.resize_terminal(*SMALL)
+        await wait_for(pilot, lambda: len(screen_lines(app)) == SMALL[1], "the window is small")
+        await wait_for(pilot, lambda: screen_lines(app)[0].endswith(banner), "the banner ends the line")
