@@ -87,7 +87,9 @@ def until_seen(command: list[str], sight: bytes) -> float:
 def _make_bare(path: Path) -> None:
     with sqlite3.connect(path) as connection:
         connection.execute("CREATE TABLE shown (a, b, c, d, e, f, g)")
-        rows = [(f"Watch {n:02d}", "10 bar", "no stop", 64, "crown", "yesterday", "Mar") for n in range(WATCHES)]
+        rows = [
+            (f"Watch {n:02d}", "10 bar", "no stop", 64, "crown", "yesterday", "Mar") for n in range(WATCHES)
+        ]
         connection.executemany("INSERT INTO shown VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
 
 

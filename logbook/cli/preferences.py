@@ -41,7 +41,7 @@ def settings(
         ),
     ] = None,
     zone: Annotated[
-        str | None, typer.Option(metavar="ZONE", help="Where you live, such as Europe/Berlin.")
+        str | None, typer.Option(metavar="ZONE", help="Where you live, an IANA zone name.")
     ] = None,
 ) -> None:
     """Shows the home water, zone and units, or changes those that are given; --units is kept here."""

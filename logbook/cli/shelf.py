@@ -78,7 +78,7 @@ def _document(standing: Standing) -> dict[str, Any]:
 def _text(found: Sequence[Standing], today: Any) -> str:
     from logbook.cli.output import table, wrapped
     from logbook.exchange.phrases import ago, next_words, place
-    from logbook.reckoning.planrules import mark_words
+    from logbook.reckoning.marks import mark_words
 
     if not found:
         return _EMPTY

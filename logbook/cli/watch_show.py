@@ -25,7 +25,7 @@ def summary(record: WatchRecord, what: str) -> str:
     from logbook.cli.score import fitted_words
     from logbook.exchange.phrases import place
     from logbook.reckoning.charge import current_seals
-    from logbook.reckoning.planrules import mark_words
+    from logbook.reckoning.marks import mark_words
     from logbook.reckoning.text import printable
 
     watch = record.watch
@@ -87,7 +87,7 @@ def show_text(book: Book, record: WatchRecord) -> str:
 def _facts(record: WatchRecord) -> list[tuple[str, str]]:
     """What was said of the watch, each with its name."""
     from logbook.physics.worked import plain
-    from logbook.reckoning.planrules import mark_words
+    from logbook.reckoning.marks import mark_words
     from logbook.reckoning.text import printable
 
     w = record.watch

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from logbook.reckoning import account, facts, planrules, rules, wear
+from logbook.reckoning import account, facts, marks, planrules, rules, wear
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.planrules import Plan, Planned, bar
 from logbook.reckoning.practice import Practice
@@ -103,7 +103,7 @@ def _pressure_line(planned: Planned) -> str:
         parts = f"the jump’s steady head of {bar(planned.jump_pa)}, more than {parts},"
     if watch.marked_pa:
         share = 100 * planned.planned_pa / watch.marked_pa
-        parts += f" {'is' if by_jump else '='} {share:.0f} % of the mark"
+        parts += f" {'is' if by_jump else '='} {planrules.percent(share)} of the mark"
     best = planned.situation.facts.highest_pass
     if best is None or best.test_pa is None:
         return f"{parts}; no pressure passed since it was last opened or failed"
@@ -115,7 +115,7 @@ def _mark_line(planned: Planned) -> str:
     watch = planned.watch
     if watch.mark == "unknown":
         return "its mark is not known, so that no class of use can be read from it"
-    row = planrules.mark_row(watch, planned.practice)
+    row = marks.mark_row(watch, planned.practice)
     used = f"the check read the mark by common practice (row: {row.name})"
     if watch.marked_pa is None:
         return used

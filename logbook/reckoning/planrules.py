@@ -11,9 +11,7 @@ from dataclasses import dataclass
 from logbook.physics import motion
 from logbook.physics.constants import FRESH_WATER_KG_M3
 from logbook.reckoning import wear
-from logbook.reckoning.marks import mark_limit_pa as mark_limit_pa
-from logbook.reckoning.marks import mark_row as mark_row
-from logbook.reckoning.marks import mark_words as mark_words
+from logbook.reckoning.marks import mark_limit_pa, mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation, day
 from logbook.reckoning.values import Exposure, Watch
@@ -87,6 +85,11 @@ def bar(pressure_pa: float) -> str:
     """A gauge pressure as sentences print it: two decimals, more where it is small."""
     value = pressure_pa / 1e5
     return f"{value:.2f} bar" if value >= 0.095 else f"{value:.3f} bar"
+
+
+def percent(share: float) -> str:
+    """Percent of the mark as sentences print it: a little above 100 never reads as 100."""
+    return f"{share:.1f} %" if 100 < share < 101 else f"{share:.0f} %"
 
 
 def over_mark(p: Planned) -> Reason | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.exchange import phrases, quantities
-from logbook.reckoning import charge, facts, planrules, rules, wear
+from logbook.reckoning import charge, facts, marks, planrules, rules, wear
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.planrules import Plan, Planned
 from logbook.reckoning.practice import Practice
@@ -57,7 +57,7 @@ def work_out(reading: Reading, record: WatchRecord, practice: Practice) -> Worki
     return Working(
         exposure=exposure,
         planned=planned,
-        limit_pa=planrules.mark_limit_pa(record.watch, practice),
+        limit_pa=marks.mark_limit_pa(record.watch, practice),
         swing_k=wear.swing_k(exposure, practice),
         reached_c=wear.case_c(exposure, practice),
         position=position,

@@ -7,7 +7,7 @@ from datetime import date
 
 from logbook.exchange import phrases
 from logbook.exchange.phrases import Units
-from logbook.reckoning import account, planrules
+from logbook.reckoning import account, marks
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
@@ -37,10 +37,10 @@ def head(standing: Standing, practice: Practice) -> list[Line]:
 
 def _mark_says(watch: Watch, practice: Practice) -> str:
     """A mark with the highest use that common practice reads from it on a new watch."""
-    mark = planrules.mark_words(watch)
+    mark = marks.mark_words(watch)
     if watch.mark == "unknown":
         return "its mark is not known, so that no use in water can be read from it"
-    row = planrules.mark_row(watch, practice)
+    row = marks.mark_row(watch, practice)
     allowed = [name.replace(", ", " and ") for name, answer in row.allows.items() if answer == "yes"]
     light = [name.replace(", ", " and ") for name, answer in row.allows.items() if answer == "light"]
     words = [f"up to {name}" for name in allowed[-1:]] + [f"{name} lightly" for name in light]

@@ -13,7 +13,6 @@ from pathlib import Path
 
 import pytest
 
-import logbook
 from logbook import demo
 from logbook.errors import BadInput, RecordTrouble, Refused
 from logbook.keeping import glance, undo
@@ -21,7 +20,7 @@ from logbook.keeping.store import Store
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
 from logbook.reckoning.standing import Standing
 
-CHECKOUT = Path(logbook.__file__).parent.parent
+CHECKOUT = Path(__file__).parent.parent.parent
 
 
 def content(path: Path) -> dict[str, list[tuple]]:

@@ -161,7 +161,7 @@ def test_each_story_is_told_by_the_watch_that_is_meant_to_tell_it(built):
     assert stops["Green field"] == ["fault-open"]
     assert stops["Gran's chrono"] == ["opened-untested"]
     assert stops["Lido quartz"] == ["test-overdue"]
-    assert stops["Sunday dress"] == ["mark-unknown", "seal-too-old", "never-tested"]
+    assert stops["Sunday dress"] == ["mark-unknown", "seal-too-old", "used-up", "never-tested"]
     assert stops["Market find"] == ["record-silent"]
     assert stops["Blue bezel"] == []
 

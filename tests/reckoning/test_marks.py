@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from logbook.reckoning import planrules
+from logbook.reckoning import marks
 from logbook.reckoning.rules import (
     KEEP_DRY,
     NO_OBJECTION,
@@ -91,4 +91,4 @@ def test_the_owner_may_read_a_mark_in_another_way() -> None:
 )
 def test_a_mark_is_printed_in_words_with_its_unit(mark: str, bar: float | None, words: str) -> None:
     whole = record(mark=mark, marked_pa=None if bar is None else bar * BAR)
-    assert planrules.mark_words(whole.watch) == words
+    assert marks.mark_words(whole.watch) == words

@@ -51,7 +51,7 @@ class Lines(ScrollView, can_focus=True):
             "bar": "color: $primary;",
             "rest": "color: $foreground-disabled;",
             "key": "color: $accent; text-style: bold;",
-            "under-cursor": "background: $surface-lighten-1;",
+            "under-cursor": "background: $panel;",
         }.items()
     )
 
