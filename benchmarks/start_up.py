@@ -1,7 +1,7 @@
 """Time from the start of the process to the painted Shelf, beside a bare table, in a pseudo-terminal.
 
-Usage: python benchmarks/start_up.py [ROUNDS]. Both programs run in turn in the same terminal size, on records of
-40 watches; the ratio of the medians is what counts, since the machine's speed drops out of it.
+Usage: python benchmarks/start_up.py [ROUNDS]. Both programs run in turn in a terminal of the same size, on
+records of 40 watches; the ratio of the medians counts, since the machine's speed drops out of it.
 """
 
 from __future__ import annotations

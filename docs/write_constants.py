@@ -1,6 +1,6 @@
 """Writes the table of every constant into docs/method.md, between its two marks.
 
-Run it after a change to practice.toml: `python docs/write_constants.py`. A test holds that the page is current.
+Run it after a change to practice.toml: `python docs/write_constants.py`. A test holds the page to it.
 """
 
 from __future__ import annotations
@@ -49,7 +49,8 @@ def _materials(practice: Practice) -> Iterator[str]:
     for name, m in practice.materials.items():
         alpha = f"{m.alpha_low:g}" if m.alpha_low == m.alpha_high else f"{m.alpha_low:g}–{m.alpha_high:g}"
         years = f"{m.years:.3g} ({m.low:.3g}–{m.high:.3g})"
-        yield f"| {name} | {years} | {m.storage_class}, {m.cap_years:g} years | {alpha} | {m.kind} | {m.source} |"
+        cap = f"{m.storage_class}, {m.cap_years:g} years"
+        yield f"| {name} | {years} | {cap} | {alpha} | {m.kind} | {m.source} |"
     for name, c in practice.cases.items():
         alpha = f"{c.alpha_low:g}" if c.alpha_low == c.alpha_high else f"{c.alpha_low:g}–{c.alpha_high:g}"
         yield f"| {name} (case or crystal) | – | – | {alpha} | {c.kind} | {c.source} |"

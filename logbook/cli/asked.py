@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -33,15 +32,9 @@ class Asked:
 
         return default_location() if self.file is None else self.file
 
-    def day(self, settings: Settings | None = None) -> date:
-        """The day given, else the civil date in the owner's zone, else this machine's."""
-        if self.today is not None:
-            return self.today
-        if settings is None:
-            return datetime.now().astimezone().date()
-        from zoneinfo import ZoneInfo
-
-        return datetime.now(ZoneInfo(settings.zone)).date()
+    def day(self) -> date:
+        """The day given, else this machine's."""
+        return self.today or datetime.now().astimezone().date()
 
     def units_for(self, settings: Settings) -> Units:
         """The units given, else the owner's."""
@@ -78,17 +71,3 @@ def need_terminal() -> None:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         sentence = "The whole screen needs a terminal; `logbook --help` lists the commands that do without."
         raise Refused(sentence)
-
-
-def local_zone() -> str:
-    """The IANA name of this machine's time zone, from `TZ` or the system's link to it; else UTC."""
-    from zoneinfo import ZoneInfo
-
-    linked = os.path.realpath("/etc/localtime").partition("zoneinfo/")[2]
-    for name in (os.environ.get("TZ", "").lstrip(":"), linked):
-        try:
-            if name:
-                return ZoneInfo(name).key
-        except (KeyError, ValueError, OSError):
-            continue
-    return "UTC"

@@ -10,7 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from logbook.cli.asked import Asked, Units, local_zone
+from logbook.cli.asked import Asked, Units
 from logbook.errors import NotFound, RecordTrouble
 
 if TYPE_CHECKING:
@@ -150,7 +150,7 @@ def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
     from logbook.keeping.glance import read_settings
 
     settings = read_settings(rows)
-    return Book(rows, practice, settings, asked.day(settings), asked.units_for(settings))
+    return Book(rows, practice, settings, asked.day(), asked.units_for(settings))
 
 
 @contextmanager
@@ -158,6 +158,7 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
     from logbook.keeping.glance import read_settings
     from logbook.keeping.practice_file import load_practice
+    from logbook.keeping.settings import begin
     from logbook.keeping.store import Store
 
     practice, location = load_practice(), asked.location
@@ -168,21 +169,9 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
         raise _missing(error, location) from error
     with opened as store:
         if fresh:
-            _settle_zone(store)
+            begin(store)
         settings = read_settings(store.rows)
-        yield WritableBook(
-            store.rows, practice, settings, asked.day(settings), asked.units_for(settings), store
-        )
-
-
-def _settle_zone(store: Store) -> None:
-    """A new record keeps the time zone of the machine on which it is begun."""
-    from logbook.keeping.settings import write
-    from logbook.reckoning.values import Settings
-
-    zone = local_zone()
-    if zone != Settings().zone:
-        write(store, Settings(zone=zone))
+        yield WritableBook(store.rows, practice, settings, asked.day(), asked.units_for(settings), store)
 
 
 def bars(pressure_pa: float | None) -> float | None:

@@ -101,7 +101,7 @@ def column_of(
     if temp is not None:
         celsius = _water_c(temp)
     elif home.monthly_c is not None:
-        celsius = home.monthly_c[asked.day(settings).month - 1]
+        celsius = home.monthly_c[asked.day().month - 1]
     else:
         celsius = load_practice()["home_c"]
     degrees = home.latitude_deg if latitude is None else number_of(latitude.rstrip("°"), "--latitude")

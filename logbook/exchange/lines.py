@@ -10,7 +10,7 @@ After the activity, in any order:
     crown wet · crown under water [3 times] · crown untouched             and the same for pusher
     basis true · basis fresh · basis EN 13319                             how the depth was measured
     on 2026-07-03 [10:40] · on sat · on 3 jul · at 10:40                  day and time
-    on 2026-07-03..2026-07-10                   a planned trip            zone Europe/Berlin
+    on 2026-07-03..2026-07-10                   a planned trip            zone UTC
     -- anything                the note, to the end of the line
 
 A repeated hour of the clock change is told apart by its offset: `at 02:30+01:00`.

@@ -278,7 +278,7 @@ class Reader:
 
     def _zone(self) -> str:
         if self.at >= len(self.words):
-            raise self.wrong("A time zone belongs here, such as Europe/Berlin.")
+            raise self.wrong("A time zone belongs here, such as UTC.")
         self.at += 1
         return self.words[self.at - 1].text
 

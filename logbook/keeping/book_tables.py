@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from sqlalchemy import text as sql
+from sqlmodel import Index
+
 from logbook.keeping.columns import Row, flag, holds, key, maybe_text, text, whole, within
 from logbook.reckoning.values import CHANNELS
 
@@ -29,7 +32,18 @@ class LedgerShareRow(Channels, table=True):
     """What one exposure adds to one seal; not counted where it only widens the band."""
 
     __tablename__ = "ledger_share"
-    __table_args__ = (*_share_checks(), flag("counted"), {**STRICT, "sqlite_with_rowid": False})
+    __table_args__ = (
+        *_share_checks(),
+        flag("counted"),
+        # Few rows are not counted, and the first screen asks for them.
+        Index(
+            "ix_ledger_share_doubtful",
+            "seal_id",
+            sqlite_where=sql("counted = 0"),
+            postgresql_where=sql("counted = 0"),
+        ),
+        {**STRICT, "sqlite_with_rowid": False},
+    )
     exposure_id: int = whole("exposure.id", part_of_key=True)
     seal_id: int = whole("seal.id", part_of_key=True, on_delete="CASCADE")
     counted: int = whole()

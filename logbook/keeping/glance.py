@@ -86,10 +86,13 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
     only = "" if watch_id is None else " WHERE watch_id = ?"
     params: tuple[Any, ...] = () if watch_id is None else (watch_id,)
 
-    def by_watch(columns: Sequence[str], source: str, order: str) -> dict[int, list[Sequence[Any]]]:
+    def by_watch(
+        columns: Sequence[str], source: str, order: str, together: str = ""
+    ) -> dict[int, list[Sequence[Any]]]:
         grouped: dict[int, list[Sequence[Any]]] = defaultdict(list)
+        grouping = f" GROUP BY {together}" if together else ""
         for row in rows(
-            f"SELECT watch_id, {', '.join(columns)} FROM {source}{only} ORDER BY {order}", params
+            f"SELECT watch_id, {', '.join(columns)} FROM {source}{only}{grouping} ORDER BY {order}", params
         ):
             grouped[row[0]].append(row[1:])
         return grouped
@@ -97,6 +100,12 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
     intervals = by_watch(("task", "months"), "watch_interval", "task")
     totals = by_watch(
         ("seal_id", *CHANNELS), "seal_total JOIN seal ON seal.id = seal_total.seal_id", "seal_id"
+    )
+    doubtful = by_watch(
+        ("seal_id", *(f"SUM({c})" for c in CHANNELS)),
+        "ledger_share JOIN seal ON seal.id = ledger_share.seal_id AND counted = 0",
+        "seal_id",
+        "watch_id, seal_id",
     )
     seals = by_watch(shapes.SEAL, "seal", "fitted_earliest, fitted_latest, day_order, id")
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
@@ -122,6 +131,7 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
                 watch=shapes.watch_of(row, dict(intervals[key])),
                 seals=fitted,
                 totals={t[0]: shapes.shares_of(t[1:]) for t in totals[key]},
+                doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
                 events=tuple(_events(events[key], fitted)),
                 habits=tuple(shapes.habit_of(h) for h in habits[key]),
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),

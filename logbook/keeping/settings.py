@@ -5,6 +5,7 @@ from __future__ import annotations
 from logbook.keeping import journal, scale, shapes
 from logbook.keeping.store import Store
 from logbook.keeping.tables import HomeMonthRow, SettingRow
+from logbook.keeping.zone import local_zone
 from logbook.reckoning.values import Settings
 
 
@@ -18,3 +19,9 @@ def write(store: Store, settings: Settings) -> None:
         ]
         journal.replace_rows(session, SettingRow, columns["id"], [columns])
         journal.replace_rows(session, HomeMonthRow, columns["id"], months)
+
+
+def begin(store: Store) -> None:
+    """The settings of a new record: the zone of the machine on which it is begun. No step of undo."""
+    with store.transaction() as session:
+        session.add(SettingRow(**shapes.settings_columns(Settings(zone=local_zone()))))

@@ -129,13 +129,16 @@ class LogbookApp(App[int]):
 
 
 def run(
-    path: Path | None, *, today: date | None = None, units: Literal["metric", "imperial"] | None = None
+    location: Path | str | None,
+    *,
+    today: date | None = None,
+    units: Literal["metric", "imperial"] | None = None,
 ) -> int:
-    """Open the terminal UI on the record at `path`, else at the usual place; returns the exit status.
+    """Open the terminal UI on a record, by default the usual one; returns the exit status.
 
     Raises LogbookError when there is a record that cannot be read.
     """
-    book = Book.at(path, today or date.today(), units)
+    book = Book.at(location, today or date.today(), units)
     book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book)
     app.run()

@@ -26,8 +26,10 @@ if TYPE_CHECKING:
 class Book:
     """One record, opened on one day."""
 
-    def __init__(self, path: Path, today: date, units: Literal["metric", "imperial"] | None = None) -> None:
-        self.path = path
+    def __init__(
+        self, location: Path | str, today: date, units: Literal["metric", "imperial"] | None = None
+    ) -> None:
+        self.location = location
         self.today = today
         self.practice: Practice = load_practice()
         self.units_asked = units  # in place of the owner's
@@ -35,21 +37,34 @@ class Book:
         self._settings: Settings | None = None
 
     @classmethod
-    def at(cls, path: Path | None, today: date, units: Literal["metric", "imperial"] | None = None) -> Book:
-        """The record at `path`, else at the usual place."""
-        return cls(path or places.default_path(), today, units)
+    def at(
+        cls, location: Path | str | None, today: date, units: Literal["metric", "imperial"] | None = None
+    ) -> Book:
+        """The record at a path or database URL, else where the environment says, else at the usual place."""
+        return cls(location or places.default_location(), today, units)
 
     # ------------------------------------------------------------------ reading
 
     @property
     def exists(self) -> bool:
-        """True once there is a record at this path."""
-        return self.path.exists()
+        """True once there is a record; a database is taken to hold one."""
+        return not isinstance(self.location, Path) or self.location.exists()
+
+    @property
+    def path(self) -> Path:
+        """The file of the record."""
+        return Path(self.location)
 
     @contextmanager
     def rows(self) -> Iterator[glance.Rows]:
         """The record, read-only."""
-        with glance.open_rows(self.path) as rows:
+        if isinstance(self.location, Path):
+            with glance.open_rows(self.location) as rows:
+                yield rows
+            return
+        from logbook.keeping.store import Store
+
+        with Store.open(self.location) as store, store.reading() as rows:
             yield rows
 
     def standings(self) -> list[Standing]:
@@ -156,9 +171,12 @@ class Book:
     @contextmanager
     def writing(self, *, create: bool = False) -> Iterator[Store]:
         """The record for a change; what was read before is read anew afterwards."""
+        from logbook.keeping import settings
         from logbook.keeping.store import Store
 
-        with Store.open(self.path, create=create) as store:
+        with Store.open(self.location, create=create) as store:
+            if create:
+                settings.begin(store)
             try:
                 yield store
             finally:

@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from logbook.errors import LogbookError
 from logbook.reckoning.standing import Standing
 from logbook.tui import shelf_lines
 from logbook.tui.ink import Line, content
@@ -93,27 +94,40 @@ class ShelfRoom(Room):
         """The watch under the cursor."""
         return self.standings[self.query_one(Lines).cursor].record.watch.id if self.standings else None
 
+    def _there(self) -> int | None:
+        """The watch under the cursor, unless another window took it away meanwhile, which is then said."""
+        if self.watch_id is None:
+            return None
+        try:
+            self.book.standing(self.watch_id)
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            self.book.forget()
+            self.reload()
+            return None
+        return self.watch_id
+
     @on(Lines.Chosen, "#watches")
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
-        if self.watch_id is not None:
+        if (watch_id := self._there()) is not None:
             from logbook.tui.watch import WatchRoom
 
-            self.app.push_screen(WatchRoom(self.watch_id))
+            self.app.push_screen(WatchRoom(watch_id))
 
     def action_log(self) -> None:
         """Log an exposure of the watch under the cursor."""
-        if self.watch_id is not None:
+        if (watch_id := self._there()) is not None:
             from logbook.tui.exposure import ExposureRoom
 
-            self.app.push_screen(ExposureRoom(self.watch_id))
+            self.app.push_screen(ExposureRoom(watch_id))
 
     def action_check(self) -> None:
         """May it go there today?"""
-        if self.watch_id is not None:
+        if (watch_id := self._there()) is not None:
             from logbook.tui.check import CheckRoom
 
-            self.app.push_screen(CheckRoom(self.watch_id))
+            self.app.push_screen(CheckRoom(watch_id))
 
     def action_new(self) -> None:
         """Put another watch on the shelf."""

@@ -254,3 +254,18 @@ def test_a_span_ends_where_the_calendar_does() -> None:
     assert wider(Span(date.min, date.max), 4) == Span.ALL
     assert Span.near(date.min).first == date.min
     assert Span.near(date.max).last == date.max
+
+
+def test_exposures_between_the_earliest_and_the_middle_fitting_date_are_read_apart(
+    empty_record: Path, practice: Practice
+) -> None:
+    earliest, latest = ADDED, ADDED + timedelta(days=200)
+    seals = [v.Seal(position, "NBR", earliest, latest) for position in making.POSITIONS]
+    with a_copy_of(empty_record) as store:
+        watch_id = watches.add(store, a_watch(new_on=None), seals, (), practice)
+        early, late = (earliest + timedelta(days=n) for n in (50, 150))
+        exposures.add(store, [a_dive(watch_id, on) for on in (early, late)], practice)
+        record = record_of(store, watch_id)
+    crown = next(seal.id for seal in record.seals if seal.position == "crown")
+    assert record.doubtful[crown or 0].salt == pytest.approx(record.totals[crown or 0].salt)
+    assert record.totals[crown or 0].salt > 0

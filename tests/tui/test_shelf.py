@@ -13,7 +13,7 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.shelf import ShelfRoom
 from logbook.tui.widgets.lines import Lines
-from tests.tui.conftest import TODAY, a_watch, seals_of
+from tests.tui.conftest import TODAY, WATCHES, a_watch, seals_of
 from tests.tui.helpers import (
     LARGE,
     SMALL,
@@ -22,6 +22,7 @@ from tests.tui.helpers import (
     screen_lines,
     shows,
     wait_for,
+    wait_for_message,
     wait_for_room,
     wait_for_text,
     words,
@@ -274,3 +275,17 @@ async def test_the_banner_follows_the_window(book: Book) -> None:
         await pilot.resize_terminal(*SMALL)
         await wait_for(pilot, lambda: len(screen_lines(app)) == SMALL[1], "the window is small")
         await wait_for(pilot, lambda: screen_lines(app)[0].endswith(banner), "the banner ends the line")
+
+
+@pytest.mark.parametrize("key", ["w", "c", "enter"])
+async def test_a_watch_that_another_window_took_away_is_said_to_be_gone(book: Book, key: str) -> None:
+    newest = list(WATCHES)[-1]
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press(*["down"] * sorted(WATCHES).index(newest))
+        await wait_for_text(pilot, f"{newest}: no water")
+        Book(book.path, book.today).undo()
+        await pilot.press(key)
+        await wait_for_message(pilot, "no longer in the record")
+        await wait_for_text(pilot, "3 watches")

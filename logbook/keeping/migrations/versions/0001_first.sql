@@ -339,6 +339,7 @@ CREATE TABLE ledger_share (
     CONSTRAINT fk_ledger_share_exposure_id_exposure FOREIGN KEY(exposure_id) REFERENCES exposure (id) DEFERRABLE INITIALLY IMMEDIATE,
     CONSTRAINT fk_ledger_share_seal_id_seal FOREIGN KEY(seal_id) REFERENCES seal (id) ON DELETE CASCADE DEFERRABLE INITIALLY IMMEDIATE
 ) WITHOUT ROWID, STRICT;
+CREATE INDEX ix_ledger_share_doubtful ON ledger_share (seal_id) WHERE counted = 0;
 
 CREATE TABLE seal_total (
     ageing INTEGER NOT NULL,
