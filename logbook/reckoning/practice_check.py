@@ -23,7 +23,7 @@ CONSTANTS = (
     "H_salt", "unrinsed", "brackish_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
     "m_spread", "assumed_spread", "from_c", "home_c", "near_mark", "near_mark_divers", "big_swing_k",
     "hot_soap_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
-    "overdue_days",
+    "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
 )  # fmt: skip
 _NUMBER = (int, float)
 _ONE_OF = {"kind": KINDS, "class": CLASSES, "water": WATERS, "basis": BASES}
