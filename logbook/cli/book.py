@@ -16,8 +16,10 @@ from logbook.errors import NotFound, RecordTrouble
 if TYPE_CHECKING:
     from logbook.keeping.rows import Rows
     from logbook.keeping.store import Store
+    from logbook.reckoning.due import DueItem
     from logbook.reckoning.practice import Practice
     from logbook.reckoning.standing import Standing
+    from logbook.reckoning.trials import Foresight
     from logbook.reckoning.values import Exposure, Settings, Watch, WatchRecord
 
 
@@ -64,11 +66,24 @@ class Book:
         except NotFound:
             return by_name[find_watch(name, by_name, where)]
 
+    @cached_property
+    def foresight(self) -> Foresight:
+        """What all the owner's tests teach about the next one."""
+        from logbook.keeping.foresight import read_foresight
+
+        return read_foresight(self.rows, self.practice)
+
     def standing(self, record: WatchRecord) -> Standing:
-        """How a watch stands today."""
+        """How a watch stands today, its outlook included."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today)
+        return stand(record, self.practice, self.today, self.foresight)
+
+    def due_of(self, record: WatchRecord) -> Sequence[DueItem]:
+        """The next date of every task of a watch; the outlook has no part in it."""
+        from logbook.reckoning.standing import stand
+
+        return stand(record, self.practice, self.today).due
 
     def name_of(self, watch_id: int | None) -> str:
         """The nickname behind an id."""

@@ -96,5 +96,5 @@ def _judged(book: Book, record: WatchRecord | None, plan: Plan) -> list[Verdict]
 
     day = plan.exposure.starts_on
     if record is None:
-        return check_any(book.shelf, plan, book.practice, day)
-    return [check(record, plan, book.practice, day)]
+        return check_any(book.shelf, plan, book.practice, day, book.foresight)
+    return [check(record, plan, book.practice, day, book.foresight)]

@@ -35,17 +35,18 @@ def due(ctx: typer.Context) -> None:
 
     asked = asked_of(ctx)
     with reading(asked) as book:
-        every = [item for record in book.shelf for item in book.standing(record).due]
+        every = [item for record in book.shelf for item in book.due_of(record)]
         near = sorted((i for i in every if i.stage != "later"), key=lambda item: (item.due, item.id))
         items = asks_now(near, book.today)
         silent = [item for item in near if item not in items]
         today = book.today
-    document = {"items": [_document(i) for i in items], "snoozed": [_document(i) for i in silent]}
+    document = {"items": [item_document(i) for i in items], "snoozed": [item_document(i) for i in silent]}
     answer(asked, document, lambda: _text(items, silent, today), caution=True)
     raise typer.Exit(max((_CODES[item.stage] for item in items), default=0))
 
 
-def _document(item: DueItem) -> dict[str, Any]:
+def item_document(item: DueItem) -> dict[str, Any]:
+    """A due item as JSON."""
     return {
         "id": item.id,
         "watch": item.watch,
@@ -100,7 +101,7 @@ class _Task:
 
 
 def _tasks(book: Book) -> dict[str, _Task]:
-    return {item.id: _Task(item, record) for record in book.shelf for item in book.standing(record).due}
+    return {item.id: _Task(item, record) for record in book.shelf for item in book.due_of(record)}
 
 
 def _chosen(book: Book, wanted: Sequence[str]) -> list[_Task]:

@@ -24,14 +24,32 @@ def add_to(app: Commands) -> None:
 def score(
     ctx: typer.Context,
     watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
+    since: Annotated[
+        str | None,
+        typer.Option(
+            metavar="DATE|pass",
+            help="Say what had the largest part since that day, or since the last passed pressure test.",
+        ),
+    ] = None,
 ) -> None:
-    """How much of each seal's service interval is used up, by what, and what speaks against water."""
+    """How much of each seal's service interval is used up, by what, and what speaks against water.
+
+    While a fault or a failed test stands, it also says what had the largest part since the last pass.
+    """
+    from logbook.cli import happened
     from logbook.cli.output import answer
 
     asked = asked_of(ctx)
     with reading(asked) as book:
-        standing = book.standing(book.find(watch))
-    answer(asked, document(standing), lambda: score_text(standing), caution=True)
+        record = book.find(watch)
+        told = happened.wanted(book, record, since)
+        found = happened.what_happened(book, record, since) if told else None
+        standing, units = book.standing(record), book.units
+    whole = document(standing)
+    if told:
+        whole["since"] = None if found is None else happened.document(found, units)
+    text = score_text(standing)
+    answer(asked, whole, lambda: f"{text}\n\n{happened.text(found, units)}" if told else text, caution=True)
 
 
 def document(standing: Standing) -> dict[str, Any]:
@@ -94,6 +112,8 @@ def score_text(standing: Standing) -> str:
         wrapped(f"{printable(standing.name)}: score {standing.score} of 100 (band not computed){by}"),
         "A share of a service interval, not a chance.",
     ]
+    if standing.outlook is not None:
+        lines.append(wrapped(f"Would pass a pressure test today: {standing.outlook.words}."))
     if limiting is not None:
         lines += ["", _seals_table(standing), "", _channels_table(standing), "", wrapped(_largest(limiting))]
     lines += ["", *_stop_lines(standing)]

@@ -142,7 +142,7 @@ def _verdict(book: WritableBook, record: WatchRecord, item: Exposure) -> Verdict
     from logbook.reckoning.check import check
     from logbook.reckoning.planrules import Plan
 
-    return check(record, Plan(item), book.practice, max(item.starts_on, book.today))
+    return check(record, Plan(item), book.practice, max(item.starts_on, book.today), book.foresight)
 
 
 def _list(ctx: typer.Context, watch: str | None) -> None:

@@ -285,6 +285,30 @@ def ledger_sums(rows: Rows, seal_id: int, since: date | None = None, until: date
     return shapes.shares_of([int(s) for s in sums])
 
 
+def ledger_dearest(
+    rows: Rows, seal_id: int, since: date, until: date, limit: int
+) -> list[tuple[Exposure, Shares]]:
+    """The counted exposures between two dates, both included, that added most to one seal, the dearest first.
+
+    Of equal ones the newer comes first; what added nothing is left out. They come without profiles.
+    """
+    where, params = _which_exposures(None, since, until, False)
+    total = " + ".join(f"s.{channel}" for channel in CHANNELS)
+    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    statement = (
+        f"SELECT {columns}, {', '.join(f's.{channel}' for channel in CHANNELS)}"
+        " FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
+        f" WHERE s.counted = 1 AND {total} > 0"
+        f" AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
+        f" ORDER BY {total} DESC, starts_on DESC, exposure.id DESC LIMIT ?"
+    )
+    at = len(shapes.EXPOSURE)
+    return [
+        (shapes.exposure_of(row[:at]), shapes.shares_of(row[at:]))
+        for row in rows(statement, [seal_id, seal_id, *params, limit])
+    ]
+
+
 def is_stale(rows: Rows, practice: Practice) -> bool:
     """True when the ledger was reckoned with other constants, or by another version, than those in force."""
     return [fingerprint for (fingerprint,) in rows("SELECT practice_fingerprint FROM meta", ())] != [

@@ -76,8 +76,7 @@ def refresh_spans(session: Session, watch_id: int, spans: Iterable[Span], practi
             rows, watch_id=watch_id, since=span.first, until=span.last, planned=False, with_profiles=True
         )
     wanted = {e.id for e in around if any(span.first <= e.starts_on <= span.last for span in inside)}
-    charges = charge_exposures(found[0], around, practice)
-    shares = share_rows({key: charges[key] for key in charges if key in wanted})
+    shares = share_rows(charge_exposures(found[0], around, practice, wanted))
     run_many(session, _ADD_SHARE, shares)
     _add_totals(session, totals_of(shares))
 

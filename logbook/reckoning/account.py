@@ -198,17 +198,21 @@ def _habit_shares(
     practice, watch = clockwork.practice, clockwork.record.watch
     one = timedelta(days=1)
     breaks = [d for h in habits for d in (h.from_on, *([h.to_on + one] if h.to_on else []))]
-    water_shares = [wear.water_shares(h.exposure, seal.position, watch, practice) for h in habits]
+    charged = [
+        (h, course, wear.water_shares(h.exposure, seal.position, watch, practice, course))
+        for h in habits
+        for course in [wear.course_of(h.exposure, practice)]
+    ]
     total = Shares()
     for begin, stop, worn_h in clockwork.worn_days.regimes(start, end, breaks):
-        running = [(h, s) for h, s in zip(habits, water_shares, strict=True) if charge.runs_on(h, begin)]
-        daily_h = sum(h.per_day * h.exposure.duration_s / 3600 for h, _ in running)
+        running = [row for row in charged if charge.runs_on(row[0], begin)]
+        daily_h = sum(h.per_day * h.exposure.duration_s / 3600 for h, _, _ in running)
         wrist = min(1.0, worn_h / daily_h) if daily_h else 0.0
         taken = min(1.0, 24.0 / daily_h) if daily_h else 0.0
-        for habit, shares in running:
+        for habit, course, shares in running:
             hours = habit.exposure.duration_s / 3600
             spent = Spent(hours * wrist, hours * (taken - wrist))
-            ageing = charge.ageing_instead(habit.exposure, spent, seal.material, practice)
+            ageing = charge.ageing_instead(course, spent, seal.material, practice)
             times = habit.per_day * (stop - begin).days
             total = total.plus(replace(shares, ageing=ageing).times(times))
     return total

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -10,6 +10,7 @@ from logbook.reckoning import wear
 from logbook.reckoning.clock import Spent, WornDays, spend
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import DAY_ORDER, Exposure, Habit, Position, Seal, Shares, WatchRecord
+from logbook.reckoning.wear import Course
 
 DayHours = Callable[[date], float]
 
@@ -68,9 +69,12 @@ def current_seals(seals: Sequence[Seal]) -> list[Seal]:
 
 
 def charge_exposures(
-    record: WatchRecord, exposures: Sequence[Exposure], practice: Practice
+    record: WatchRecord,
+    exposures: Sequence[Exposure],
+    practice: Practice,
+    only: Container[int | None] | None = None,
 ) -> dict[int, dict[int, Charge]]:
-    """Exposure id -> seal id -> what it adds.
+    """Exposure id -> seal id -> what it adds, of all exposures or `only` of those with these ids.
 
     `exposures` are of this watch, unplanned. An exposure is exact when every other one that begins within
     `TOUCH_DAYS` of it is among them. What lies before the record's start, or before any seal that is known,
@@ -82,26 +86,30 @@ def charge_exposures(
     charges: dict[int, dict[int, Charge]] = {}
     for exposure in exposures:
         by_seal: dict[int, Charge] = {}
-        if exposure.starts_on >= watch.recorded_from:
+        wanted = only is None or exposure.id in only
+        if wanted and exposure.starts_on >= watch.recorded_from:
+            course = wear.course_of(exposure, practice)  # once for all seals: a profile is long
             for service in in_service:
                 seal = service.seal
                 if service.holds(exposure.starts_on, seal.fitted_earliest):
-                    shares = exposure_shares(record, exposure, seal, spent[exposure.id or 0], practice)
+                    hours = spent[exposure.id or 0]
+                    shares = exposure_shares(record, exposure, course, seal, hours, practice)
                     by_seal[seal.id or 0] = Charge(shares, service.holds(exposure.starts_on, middle(seal)))
-        charges[exposure.id or 0] = by_seal
+        if wanted:
+            charges[exposure.id or 0] = by_seal
     return charges
 
 
 def exposure_shares(
-    record: WatchRecord, exposure: Exposure, seal: Seal, spent: Spent, practice: Practice
+    record: WatchRecord, exposure: Exposure, course: Course, seal: Seal, spent: Spent, practice: Practice
 ) -> Shares:
     """The six shares of one exposure on one seal; ageing counts against the hours it replaces."""
-    shares = wear.water_shares(exposure, seal.position, record.watch, practice)
-    return replace(shares, ageing=ageing_instead(exposure, spent, seal.material, practice))
+    shares = wear.water_shares(exposure, seal.position, record.watch, practice, course)
+    return replace(shares, ageing=ageing_instead(course, spent, seal.material, practice))
 
 
-def ageing_instead(exposure: Exposure, spent: Spent, material: str, practice: Practice) -> float:
-    """Ageing at the case temperature reached, less that of the wrist and storage hours it stands in for.
+def ageing_instead(course: Course, spent: Spent, material: str, practice: Practice) -> float:
+    """Ageing on the course of an exposure, less that of the wrist and storage hours it stands in for.
 
     Below zero for a cold dive that takes hours off a warm wrist.
     """
@@ -110,7 +118,7 @@ def ageing_instead(exposure: Exposure, spent: Spent, material: str, practice: Pr
         return wear.ageing_share_per_hour(case_c, material, practice)
 
     return (
-        spent.hours * per_hour(wear.case_c(exposure, practice))
+        spent.hours * wear.share_per_hour_at_rate(course.rate, material, practice)
         - spent.from_wrist_h * per_hour(practice["worn_c"])
         - spent.from_storage_h * per_hour(practice["storage_c"])
     )
@@ -121,8 +129,9 @@ def preview(record: WatchRecord, exposure: Exposure, practice: Practice) -> dict
     alone = replace(exposure, id=0)
     worn_left, day_left = hours_left(record)
     spent = spend([alone], worn_left, day_left)[0]
+    course = wear.course_of(alone, practice)
     return {
-        seal.position: exposure_shares(record, alone, seal, spent, practice)
+        seal.position: exposure_shares(record, alone, course, seal, spent, practice)
         for seal in current_seals(record.seals)
     }
 

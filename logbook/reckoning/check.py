@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from logbook.reckoning import account, facts, marks, planrules, rules, wear
 from logbook.reckoning.charge import current_seals
@@ -15,6 +16,9 @@ from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Si
 from logbook.reckoning.standing import wear_of
 from logbook.reckoning.text import listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
+
+if TYPE_CHECKING:  # the first screen is painted without the outlook
+    from logbook.reckoning.trials import Foresight
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +34,12 @@ class Verdict:
     would_change: str
 
 
-def check(record: WatchRecord, plan: Plan, practice: Practice, on: date) -> Verdict:
+def check(
+    record: WatchRecord, plan: Plan, practice: Practice, on: date, foresight: Foresight | None = None
+) -> Verdict:
     """May this watch go there on that day? Judged with the record as it stands."""
-    planned = _planned(record, plan, practice, on)
+    case = Case(practice, on, foresight)
+    planned = case.of(record, plan)
     reasons = _reasons(planned)
     return Verdict(
         name=record.watch.name,
@@ -41,22 +48,39 @@ def check(record: WatchRecord, plan: Plan, practice: Practice, on: date) -> Verd
         context=tuple(_context(planned, reasons)),
         gauge_pa=plan.exposure.gauge_pa,
         planned_pa=planned.planned_pa,
-        would_change=_would_change(record, plan, practice, on, reasons),
+        would_change=_would_change(case, record, plan, reasons),
     )
 
 
-def check_any(records: Sequence[WatchRecord], plan: Plan, practice: Practice, on: date) -> list[Verdict]:
+def check_any(
+    records: Sequence[WatchRecord],
+    plan: Plan,
+    practice: Practice,
+    on: date,
+    foresight: Foresight | None = None,
+) -> list[Verdict]:
     """Which one may come? Every watch that is not retired, the fewest objections first."""
-    verdicts = [check(r, plan, practice, on) for r in records if r.watch.retired_on is None]
+    verdicts = [check(r, plan, practice, on, foresight) for r in records if r.watch.retired_on is None]
     return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict), len(v.reasons)))
 
 
-def _planned(record: WatchRecord, plan: Plan, practice: Practice, on: date) -> Planned:
-    wears = wear_of(record, practice, on)
-    score, _ = account.score(wears, on)
-    activity_class = practice.activities[plan.exposure.activity].mark_class
-    situation = Situation(facts.gather(record, on), tuple(wears), score, activity_class, practice)
-    return Planned(plan, situation)
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What every trial of one check has in common: the constants, the day, and the outlook's foresight."""
+
+    practice: Practice
+    on: date
+    foresight: Foresight | None
+
+    def of(self, record: WatchRecord, plan: Plan) -> Planned:
+        """A plan beside the situation of a watch on the day."""
+        wears = wear_of(record, self.practice, self.on)
+        score, _ = account.score(wears, self.on)
+        known = facts.gather(record, self.on)
+        outlook = self.foresight.outlook_of(record, known, wears) if self.foresight else None
+        activity_class = self.practice.activities[plan.exposure.activity].mark_class
+        situation = Situation(known, tuple(wears), score, activity_class, self.practice, outlook)
+        return Planned(plan, situation)
 
 
 def _reasons(planned: Planned) -> list[Reason]:
@@ -90,9 +114,18 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
     lines.append(
         f"score {planned.situation.score} (band not computed), a share of a service interval, not a chance"
     )
-    lines.append("outlook: not computed")
+    lines.append(_outlook_line(planned))
     lines.append(_mark_line(planned))
     return lines
+
+
+def _outlook_line(planned: Planned) -> str:
+    situation = planned.situation
+    if situation.outlook is not None:
+        return f"would pass a pressure test on that day: {situation.outlook.words}"
+    if situation.facts.failed is not None or situation.facts.open_faults:
+        return "no outlook while a failure or a fault stands"
+    return "outlook: not computed"
 
 
 def _pressure_line(planned: Planned) -> str:
@@ -122,9 +155,7 @@ def _mark_line(planned: Planned) -> str:
     return f"{used}; ISO 22810 itself reads a mark as usable to its stated {watch.marked_pa / 1e4:.0f} m"
 
 
-def _would_change(
-    record: WatchRecord, plan: Plan, practice: Practice, on: date, reasons: Sequence[Reason]
-) -> str:
+def _would_change(case: Case, record: WatchRecord, plan: Plan, reasons: Sequence[Reason]) -> str:
     """The least that gives the mildest verdict within reach, tried on a copy of the record."""
     if not reasons:
         return "A fault, an opening, or a test that falls due would change it."
@@ -132,8 +163,8 @@ def _would_change(
     def verdict_after(steps: Sequence[Step]) -> str:
         changed, changed_plan = record, plan
         for step in steps:
-            changed, changed_plan = step.apply(changed, changed_plan, on)
-        return _worst(_reasons(_planned(changed, changed_plan, practice, on)))
+            changed, changed_plan = step.apply(changed, changed_plan, case.on)
+        return _worst(_reasons(case.of(changed, changed_plan)))
 
     now, best = _worst(reasons), verdict_after(_STEPS)
     if VERDICTS.index(best) >= VERDICTS.index(now):
@@ -145,7 +176,7 @@ def _would_change(
         fewer = [s for s in needed if s is not step]
         if verdict_after(fewer) == best:
             needed = fewer
-    return f"It would read “{best}” {_step_words(needed, _planned(record, plan, practice, on).planned_pa)}."
+    return f"It would read “{best}” {_step_words(needed, case.of(record, plan).planned_pa)}."
 
 
 def _step_words(steps: Sequence[Step], planned_pa: float) -> str:

@@ -27,7 +27,7 @@ NODES_SCALE, NODES_SHAPE, NODES_FAULT = 48, 32, 24
 SMALLEST = 1e-12  # a test that the model calls impossible: assembly and measurement have their own faults
 
 
-class Tested(NamedTuple):
+class Trial(NamedTuple):
     """One pressure test of one seal: its wear share at the last pass before (0: none) and at the test."""
 
     before: float
@@ -49,6 +49,19 @@ class Outlook:
     def prior_only(self) -> bool:
         """True when no test of the owner's stands behind it."""
         return self.tests_used == 0
+
+    @property
+    def words(self) -> str:
+        """`97 % (91–100), 3 tests of yours`, or what stands behind it when there is no test."""
+        band = f"{_percent(self.chance)} % ({_percent(self.low)}–{_percent(self.high)})"
+        if self.prior_only:
+            return f"{band}, prior only, 0 tests"
+        return f"{band}, {self.tests_used} test{'s' if self.tests_used != 1 else ''} of yours"
+
+
+def _percent(chance: float) -> str:
+    """A chance in percent; never 0 nor 100, which no bookkeeping can say."""
+    return str(min(99, max(1, round(100 * chance))))
 
 
 @dataclass(frozen=True)
@@ -79,13 +92,14 @@ class Posterior:
             chance = chance[:, :, None] * (1 - self.fault)
             weight = self.weight
         mean = float((chance * weight).sum())
-        order = np.argsort(chance, axis=None)
+        order = np.argsort(chance.ravel())
         values, sums = chance.ravel()[order], np.cumsum(weight.ravel()[order])
-        low, high = (float(values[min(np.searchsorted(sums, p), len(values) - 1)]) for p in (0.1, 0.9))
+        at = np.minimum(np.searchsorted(sums, (0.1, 0.9)), len(values) - 1)
+        low, high = float(values[at[0]]), float(values[at[1]])
         return Outlook(mean, min(low, mean), max(high, mean), self.tests_used)
 
 
-def learn(tests: Sequence[Tested], practice: Practice) -> Posterior:
+def learn(tests: Sequence[Trial], practice: Practice) -> Posterior:
     """The posterior over scale, shape and fault from all the owner's tests, one likelihood a test.
 
     A pass weighs (1 − q*)·S(D)/S(D₁), a failure 1 − that, S(D) = exp(−(D/λ)^k). Tests with the same wear
@@ -114,7 +128,7 @@ def learn(tests: Sequence[Tested], practice: Practice) -> Posterior:
     return Posterior(scale, shape, fault, weight / weight.sum(), len(tests))
 
 
-def mode_without_prior(tests: Sequence[Tested]) -> tuple[float, float]:
+def mode_without_prior(tests: Sequence[Trial]) -> tuple[float, float]:
     """The scale and shape at which the likelihood of the tests is greatest, no prior and no fault.
 
     A grid in logarithms that closes in on its best point; raises ValueError unless there is a pass and a

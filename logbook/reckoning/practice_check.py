@@ -24,6 +24,7 @@ CONSTANTS = (
     "m_spread", "assumed_spread", "from_c", "home_c", "near_mark", "near_mark_divers", "big_swing_k",
     "hot_soap_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
     "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
+    "outlook_mean_dive", "outlook_low_dive", "outlook_mean_else", "outlook_low_else",
 )  # fmt: skip
 _NUMBER = (int, float)
 _ONE_OF = {"kind": KINDS, "class": CLASSES, "water": WATERS, "basis": BASES}

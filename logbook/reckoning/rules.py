@@ -9,12 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import pressure_test_due, pressure_test_interval
 from logbook.reckoning.facts import WET_USES, Facts
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Event
+
+if TYPE_CHECKING:  # the first screen is painted without the outlook
+    from logbook.reckoning.outlook import Outlook
 
 NO_OBJECTION = "no objection found"
 THINK_TWICE = "think twice"
@@ -23,10 +27,6 @@ VERDICTS = (NO_OBJECTION, THINK_TWICE, KEEP_DRY)  # mildest first
 
 SPLASH = "rain, hands"
 DIVING = ("free dive", "scuba", "mixed gas")
-NOT_COMPUTED = {
-    "outlook-low": "the chance that a pressure test today would pass is not computed",
-    "low-score": "the band of the score is not computed",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,7 @@ class Situation:
     score: int
     activity_class: str
     practice: Practice
+    outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
 
     @property
     def on(self) -> date:
@@ -214,6 +215,19 @@ def low_score(s: Situation) -> Reason | None:
     return Reason("low-score", sentence, f"{s.score}", f"{limit:g}", THINK_TWICE)
 
 
+def outlook_low(s: Situation) -> Reason | None:
+    """The chance that a pressure test today would pass is low, in the mean or at the low end of its band."""
+    if s.outlook is None:
+        return None
+    asked = "dive" if s.diving else "else"
+    mean, low = s.practice[f"outlook_mean_{asked}"], s.practice[f"outlook_low_{asked}"]
+    if s.outlook.chance >= mean and s.outlook.low >= low:
+        return None
+    sentence = f"a pressure test today would pass with a chance of {s.outlook.words}"
+    limit = f"{100 * mean:.0f} %, low end {100 * low:.0f} %"
+    return Reason("outlook-low", sentence, f"{100 * s.outlook.chance:.0f} %", limit, THINK_TWICE)
+
+
 def record_silent(s: Situation) -> Reason | None:
     """Wet use is stated and nothing was logged or confirmed for a long time."""
     last = s.facts.last_water_on
@@ -238,6 +252,7 @@ STANDING: tuple[Rule, ...] = (
     test_overdue,
     never_tested,
     low_score,
+    outlook_low,
     record_silent,
 )
 STANDING_CODES = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from logbook.reckoning import account, charge, due, facts, rules
 from logbook.reckoning.account import SealWear
@@ -12,6 +13,10 @@ from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
 from logbook.reckoning.values import WatchRecord
+
+if TYPE_CHECKING:  # the first screen is painted without the outlook
+    from logbook.reckoning.outlook import Outlook
+    from logbook.reckoning.trials import Foresight
 
 # What a stated use amounts to in the table of marks.
 CLASS_OF_USE = {"diving": "scuba", "swimming": "swim", "dry": "rain, hands"}
@@ -30,6 +35,7 @@ class Standing:
     due: tuple[DueItem, ...]  # every next item, soonest first
     low: int | None = None
     high: int | None = None
+    outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
 
     @property
     def name(self) -> str:
@@ -42,12 +48,14 @@ class Standing:
         return self.due[0] if self.due else None
 
 
-def stand(record: WatchRecord, practice: Practice, on: date) -> Standing:
-    """Everything a screen shows of a watch on a day."""
+def stand(record: WatchRecord, practice: Practice, on: date, foresight: Foresight | None = None) -> Standing:
+    """Everything a screen shows of a watch on a day; with `foresight` its outlook too."""
     wears = wear_of(record, practice, on)
     score, limiting = account.score(wears, on)
     known = facts.gather(record, on)
-    situation = rules.Situation(known, tuple(wears), score, CLASS_OF_USE[record.watch.use], practice)
+    outlook = foresight.outlook_of(record, known, wears) if foresight else None
+    activity_class = CLASS_OF_USE[record.watch.use]
+    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook)
     return Standing(
         record=record,
         on=on,
@@ -56,6 +64,7 @@ def stand(record: WatchRecord, practice: Practice, on: date) -> Standing:
         seals=tuple(wears),
         stops=tuple(rules.standing_reasons(situation)),
         due=tuple(due.next_items(record, known, wears, practice, on)),
+        outlook=outlook,
     )
 
 
@@ -65,6 +74,8 @@ def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]
     return [account.account_of(clockwork, seal, on) for seal in charge.current_seals(record.seals)]
 
 
-def stand_all(records: Sequence[WatchRecord], practice: Practice, on: date) -> list[Standing]:
+def stand_all(
+    records: Sequence[WatchRecord], practice: Practice, on: date, foresight: Foresight | None = None
+) -> list[Standing]:
     """`stand` for every watch, in their order."""
-    return [stand(record, practice, on) for record in records]
+    return [stand(record, practice, on, foresight) for record in records]

@@ -6,9 +6,14 @@ See docs/method.md, "Wear share".
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from logbook.physics import heat
+from logbook.reckoning import profiles
+from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice, SealFactors
 from logbook.reckoning.values import Exposure, Position, Shares, Watch
 
@@ -40,8 +45,13 @@ def relative_rate(case_c: float, practice: Practice) -> float:
 
 def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> float:
     """Wear share of one hour at a case temperature in °C: r(T) / r̄ / Y, Y in hours."""
+    return share_per_hour_at_rate(relative_rate(case_c, practice), material, practice)
+
+
+def share_per_hour_at_rate(rate: float, material: str, practice: Practice) -> float:
+    """Wear share of one hour at an ageing rate relative to the reference temperature's: rate / r̄ / Y."""
     years = practice.materials[material].years
-    return relative_rate(case_c, practice) / _mean_rate(practice) / (years * HOURS_A_YEAR)
+    return rate / _mean_rate(practice) / (years * HOURS_A_YEAR)
 
 
 @lru_cache(maxsize=8)
@@ -60,24 +70,66 @@ def case_c(exposure: Exposure, practice: Practice) -> float:
 
 
 def swing_k(exposure: Exposure, practice: Practice) -> float:
-    """Size in K of the one full temperature swing of an exposure without a profile."""
+    """Size in K of the one full temperature swing of an exposure, whatever its profile says."""
     return heat.swing_k(exposure.from_c, case_c(exposure, practice))
 
 
-def water_shares(exposure: Exposure, position: Position, watch: Watch, practice: Practice) -> Shares:
-    """Every channel but ageing of one exposure, by greatest depth: a pressure cycle per dip, one swing."""
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What an exposure does to every seal alike.
+
+    Ranges of pressure in Pa, of case temperature in K; `rate` is the mean ageing rate against that at the
+    reference temperature.
+    """
+
+    pressure: tuple[Cycle, ...]
+    temperature: tuple[Cycle, ...]
+    rate: float
+
+
+def course_of(exposure: Exposure, practice: Practice) -> Course:
+    """The cycles and the ageing rate of an exposure: by its profile if that has a shape, else by its depth.
+
+    Without a shape it is a pressure cycle per dip to the greatest depth, one full swing, and the case
+    temperature reached all the time. A profile says its dips itself.
+    """
+    if profiles.has_shape(exposure.profile):
+        return Course(
+            tuple(profiles.pressure_cycles(exposure, practice)),
+            tuple(profiles.temperature_cycles(exposure, practice)),
+            profiles.mean_rate(exposure, practice, lambda celsius: relative_rate(celsius, practice)),
+        )
+    reached_c, swing = case_c(exposure, practice), swing_k(exposure, practice)
+    return Course(
+        (Cycle(exposure.gauge_pa, exposure.gauge_pa / 2, exposure.dips),),
+        (Cycle(swing, (exposure.from_c + reached_c) / 2, 1),),
+        relative_rate(reached_c, practice),
+    )
+
+
+def water_shares(
+    exposure: Exposure, position: Position, watch: Watch, practice: Practice, course: Course | None = None
+) -> Shares:
+    """Every channel but ageing of one exposure; `course` is its own, if at hand."""
+    if course is None:
+        course = course_of(exposure, practice)
     m = factors(watch, position, practice)
     hours = exposure.duration_s / 3600
-    cycle = (exposure.gauge_pa / reference_mark_pa(watch, practice)) ** practice["n_p"] / practice["N_p"]
-    swing = (swing_k(exposure, practice) / practice["swing_k"]) ** practice["n_t"] / practice["N_t"]
+    pressure = _miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"])
+    swings = _miner(course.temperature, practice["swing_k"], practice["n_t"])
     wet, under = _uses(exposure, position)
     return Shares(
-        pressure=m.m_p * exposure.dips * cycle,
-        temperature=m.m_t * swing,
+        pressure=m.m_p * pressure / practice["N_p"],
+        temperature=m.m_t * swings / practice["N_t"],
         salt=m.m_s * hours * _salt_per_hour(exposure, practice),
         chemicals=m.m_c * hours * _chemicals_per_hour(exposure, practice),
         handling=m.m_h * (wet / practice["U_wet"] + under / practice["U_under"]),
     )
+
+
+def _miner(cycles: Sequence[Cycle], reference: float, exponent: float) -> float:
+    """Σ count · (range / reference)^exponent: cycles of the reference range that would do as much."""
+    return math.fsum(cycle.count * (cycle.range / reference) ** exponent for cycle in cycles)
 
 
 def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice) -> Shares:

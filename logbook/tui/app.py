@@ -95,8 +95,14 @@ class LogbookApp(App[int]):
         def warm() -> None:
             self.book.warm()
             gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
+            self.call_from_thread(self._show_outlooks)
 
         self.run_worker(warm, thread=True, group="warm", exit_on_error=False)
+
+    def _show_outlooks(self) -> None:
+        """What was painted without its outlook is painted again."""
+        if isinstance(self.screen, Room):
+            self.screen.reload()
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the room one is in, then those of the app."""

@@ -7,7 +7,7 @@ the libraries that writing needs; `warm` loads those in a thread once the screen
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -21,6 +21,8 @@ from logbook.reckoning.values import Event, Exposure, Seal, Settings, Shares, Wa
 
 if TYPE_CHECKING:
     from logbook.keeping.store import Store
+    from logbook.reckoning.since import Since
+    from logbook.reckoning.trials import Foresight
 
 
 class Book:
@@ -35,6 +37,8 @@ class Book:
         self.units_asked = units  # in place of the owner's
         self._standings: list[Standing] | None = None
         self._settings: Settings | None = None
+        self._foresight: Foresight | None = None
+        self._warmed = False
 
     @classmethod
     def at(
@@ -74,7 +78,8 @@ class Book:
                 return []
             self._refresh_if_stale()
             with self.rows() as rows:
-                self._standings = stand_all(glance.read_records(rows), self.practice, self.today)
+                records = glance.read_records(rows)
+            self._standings = stand_all(records, self.practice, self.today, self.foresight())
         return self._standings
 
     def standing(self, watch_id: int) -> Standing:
@@ -83,7 +88,16 @@ class Book:
             found = glance.read_records(rows, watch_id=watch_id, retired=True)
         if not found:
             raise NotFound("This watch is no longer in the record.", where="watch")
-        return stand(found[0], self.practice, self.today)
+        return stand(found[0], self.practice, self.today, self.foresight())
+
+    def foresight(self, *, wait: bool = False) -> Foresight | None:
+        """What the owner's tests teach; None until the libraries for it are loaded, unless one can wait."""
+        if self._foresight is None and self.exists and (self._warmed or wait):
+            from logbook.keeping.foresight import read_foresight
+
+            with self.rows() as rows:
+                self._foresight = read_foresight(rows, self.practice)
+        return self._foresight
 
     def watches(self) -> list[Watch]:
         """Every watch on the shelf."""
@@ -115,6 +129,12 @@ class Book:
                 rows, watch_id=watch_id, planned=False, newest_first=True, limit=limit, offset=offset
             )
 
+    def with_profile(self, exposure: Exposure) -> Exposure:
+        """The exposure with its profile, which lists leave out; as it is where it was struck meanwhile."""
+        with self.rows() as rows, suppress(NotFound):
+            return glance.read_exposure(rows, exposure.id or 0)
+        return exposure
+
     def cost(self, exposure_id: int) -> dict[int, Shares]:
         """Seal id -> what an exposure added to it."""
         with self.rows() as rows:
@@ -142,6 +162,13 @@ class Book:
                 for entry in entries
             ]
 
+    def happened(self, record: WatchRecord) -> Since | None:
+        """What its limiting seal was charged since the last pass; None without a seal."""
+        from logbook.keeping.happened import read_since
+
+        with self.rows() as rows:
+            return read_since(rows, record, self.practice, self.today)
+
     def wet_on(self, watch_id: int, on: date) -> bool:
         """True when an exposure of this watch is on record for a day."""
         with self.rows() as rows:
@@ -167,6 +194,9 @@ class Book:
             import_module(f"logbook.{module}")
 
         water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
+        self.foresight(wait=True)
+        self._warmed = True
+        self._standings = None  # they are read again with their outlook
 
     @contextmanager
     def writing(self, *, create: bool = False) -> Iterator[Store]:
@@ -186,6 +216,7 @@ class Book:
         """Read everything anew when it is next asked for."""
         self._standings = None
         self._settings = None
+        self._foresight = None
 
     def add_watch(self, watch: Watch, seals: Sequence[Seal], events: Sequence[Event] = ()) -> int:
         """A new watch on the shelf; makes the record if there is none yet."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -27,6 +27,9 @@ from logbook.tui.widgets.frame import KeyLine, TitleLine
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
+if TYPE_CHECKING:
+    from logbook.reckoning.trials import Foresight
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -36,6 +39,7 @@ class Asked:
     around: Around
     one: WatchRecord | None
     every: tuple[WatchRecord, ...]
+    foresee: Callable[[], Foresight | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,11 +171,15 @@ class CheckRoom(Room):
         self.query_one("#keys", KeyLine).say(self)
         self._consider()
 
+    def _foresee(self) -> Foresight | None:
+        """What the owner's tests teach; asked in the thread that works out the answer."""
+        return self.book.foresight(wait=True)
+
     @on(Questions.Edited)
     def _consider(self) -> None:
         """Answer anew; no key waits for it."""
         one = None if self.every else self.record
-        self.latest.ask(Asked(self.questions.texts, self._around(), one, self.records))
+        self.latest.ask(Asked(self.questions.texts, self._around(), one, self.records, self._foresee))
 
     def _show(self, asked: Asked, answered: Answered) -> None:
         if asked.one == (None if self.every else self.record):
@@ -275,7 +283,9 @@ def _answer(asked: Asked) -> Answered:
     reading, plan = check_form.read(asked.texts, around)
     verdicts: list[Verdict] = []
     if plan is not None and asked.one is not None:
-        verdicts = [check.check(asked.one, plan, around.practice, plan.exposure.starts_on)]
+        verdicts = [check.check(asked.one, plan, around.practice, plan.exposure.starts_on, asked.foresee())]
     elif plan is not None:
-        verdicts = check.check_any(asked.every, plan, around.practice, plan.exposure.starts_on)
+        verdicts = check.check_any(
+            asked.every, plan, around.practice, plan.exposure.starts_on, asked.foresee()
+        )
     return Answered(reading, plan, tuple(verdicts))

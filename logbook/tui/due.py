@@ -28,6 +28,7 @@ class DueRoom(Room):
         Binding("d", "done", "done", tooltip="record that it was done, as the workshop event that it is"),
         Binding("s", "snooze", "snooze", tooltip="silence it until a date"),
         Binding("enter", "open", "open watch"),
+        Binding("v", "visits", "visits", tooltip="the fewest workshop visits that cover it"),
         Binding("z", "undo", "undo", tooltip="take the last change back"),
     ]
 
@@ -97,3 +98,9 @@ class DueRoom(Room):
             from logbook.tui.snooze import SnoozeRoom
 
             self.app.push_screen(SnoozeRoom(task))
+
+    def action_visits(self) -> None:
+        """The fewest workshop visits."""
+        from logbook.tui.visits import VisitsRoom
+
+        self.app.push_screen(VisitsRoom())

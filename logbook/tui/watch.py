@@ -12,8 +12,9 @@ from textual.containers import Container, Horizontal, Vertical, VerticalScroll
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
+from logbook.reckoning.since import Since, trouble_of
 from logbook.reckoning.values import Event, Exposure, Shares
-from logbook.tui import watch_bar, watch_lines, watch_working
+from logbook.tui import since_lines, watch_bar, watch_lines, watch_working
 from logbook.tui.ink import Line, content, sentence, short
 from logbook.tui.room import Room
 from logbook.tui.watch_lines import Entry
@@ -39,6 +40,12 @@ class WatchRoom(Room):
         Binding(
             "enter", "work", "working", tooltip="show how the seal's score or the entry's cost comes about"
         ),
+        Binding(
+            "h",
+            "happened",
+            "what happened",
+            tooltip="what had the largest part of the wear since the last pass",
+        ),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
         Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
         Binding("z", "undo", "undo", tooltip="take the last change back"),
@@ -50,6 +57,8 @@ class WatchRoom(Room):
         self.watch_id = watch_id
         self._plans: list[Exposure] = []
         self._logged = 0
+        self._since: Since | None = None  # read when it is first shown
+        self._troubles: tuple[Event, ...] = ()
         self._pages: dict[int, list[tuple[Entry, Mapping[int, Shares]]]] = {}
 
     def body(self) -> ComposeResult:
@@ -91,10 +100,15 @@ class WatchRoom(Room):
         self._plans = self.book.plans(self.watch_id)
         self._logged = self.book.log_length(self.standing.record)
         self._pages.clear()
+        self._since = None
+        self._tell_trouble()
         name = short(self.standing.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Watch · ", "title"), (name, "strong")])
         self._write("head", watch_lines.head(self.standing, self.book.practice))
-        self._write("against-words", watch_lines.standing_lines(self.standing, self.book.today))
+        against = watch_lines.standing_lines(self.standing, self.book.today)
+        if self._troubles:
+            against.insert(len(self.standing.stops), since_lines.in_one_line(self._happened()))
+        self._write("against-words", against)
         self._write("log-head", [watch_lines.log_head(len(self._plans), self._logged)])
         self._write_heads()
         seals = self.query_one("#seals", Lines)
@@ -102,6 +116,20 @@ class WatchRoom(Room):
         seals.show(len(self.standing.seals))
         self.query_one("#log", Lines).show(len(self._plans) + self._logged)
         self._write_working()
+
+    def _tell_trouble(self) -> None:
+        """A fault or failed test that was not there before is told of at once, where there is room beside."""
+        before = self._troubles
+        self._troubles = trouble_of(self.standing.record, self.book.today)
+        if self._troubles and self._troubles != before and self.app.size.width >= watch_lines.WIDE:
+            self.add_class("working", "happened")
+        elif before and not self._troubles and self.has_class("happened"):
+            self.remove_class("working", "happened")
+
+    def _happened(self) -> Since | None:
+        if self._since is None:
+            self._since = self.book.happened(self.standing.record)
+        return self._since
 
     def _write(self, part: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{part}", Static).update(content(lines))
@@ -142,8 +170,18 @@ class WatchRoom(Room):
     @on(Lines.Chosen)
     def action_work(self) -> None:
         """Show the working of what is under the cursor, or put it away."""
+        self._show_or_put_away(happened=False)
+
+    def action_happened(self) -> None:
+        """Show what had the largest part of the wear since the last pass, or put it away."""
+        self._show_or_put_away(happened=True)
+
+    def _show_or_put_away(self, *, happened: bool) -> None:
+        """The panel with the one or the other; asked for again, it goes."""
+        shown = self.has_class("working") and self.has_class("happened") == happened
         self.set_class(self._in_log, "of-log")
-        self.toggle_class("working")
+        self.set_class(happened, "happened")
+        self.set_class(not shown, "working")
         self._write_working()
 
     @on(Lines.Highlighted)
@@ -161,13 +199,20 @@ class WatchRoom(Room):
             self.query_one("#working").scroll_home(animate=False)
 
     def _working(self) -> list[Line]:
+        if self.has_class("happened"):
+            return since_lines.panel(self._happened(), self.book.units)
         if self._in_log and self.query_one("#log", Lines).count:
             entry, costs = self._entry(self.query_one("#log", Lines).cursor)
             if entry is None:
                 return []
             if isinstance(entry, Event):
                 return watch_working.of_event(entry, self.book.units)
-            return watch_working.of_exposure(entry, costs, self.standing, self.book.practice, self.book.units)
+            try:
+                whole = self.book.with_profile(entry)
+            except LogbookError as error:
+                self.app.notify(error.message, severity="error", markup=False)
+                return []
+            return watch_working.of_exposure(whole, costs, self.standing, self.book.practice, self.book.units)
         if not self.standing.seals:
             return [[("no seal is on record", "plain")]]
         seal = self.standing.seals[self.query_one("#seals", Lines).cursor]
@@ -180,7 +225,7 @@ class WatchRoom(Room):
     def action_back(self) -> None:
         """Put the working away, else one step back."""
         if self.has_class("working"):
-            self.action_work()
+            self._show_or_put_away(happened=self.has_class("happened"))
         else:
             self.app.pop_screen()
 

@@ -53,6 +53,8 @@ def _score_line(standing: Standing) -> Line:
         return [*pieces, (": no seal is on record", "plain")]
     place = phrases.place(standing.limiting.seal.position)
     pieces.append((f", limited by the {place} seal: used {history_words(standing.limiting)}", "plain"))
+    if standing.outlook is not None:
+        pieces.append((f"; would pass a test today: {standing.outlook.words}", "plain"))
     if standing.on >= standing.limiting.cap_on:
         pieces.append((", and older than a stored spare may be", "grave"))
     return pieces

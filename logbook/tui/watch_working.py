@@ -5,13 +5,14 @@ The numbers are the reckoning's own; here they are only written out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
-from logbook.reckoning import account, charge, wear
+from logbook.reckoning import account, charge, profiles, wear
 from logbook.reckoning.account import SealWear
+from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
@@ -20,6 +21,7 @@ from logbook.tui.ink import Line
 from logbook.tui.watch_bar import HATCHING
 
 _POWERS = str.maketrans("0123456789.", "⁰¹²³⁴⁵⁶⁷⁸⁹·")
+MOST_CYCLES = 4  # of a profile that are written out
 _HOURS_OF = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 
 
@@ -181,7 +183,26 @@ def _time(exposure: Exposure) -> str:
     return quantities.show_minutes(exposure.duration_s)
 
 
+def cycle_words(cycles: Sequence[Cycle], part: Callable[[float], str], exponent: float) -> str:
+    """The counted cycles of a profile as a sum, the largest first, as far as they matter."""
+    largest = sorted(cycles, key=lambda cycle: -cycle.range)
+    whole = sum(c.count * c.range**exponent for c in largest)
+    shown: list[Cycle] = []
+    for cycle in largest[:MOST_CYCLES]:
+        if sum(c.count * c.range**exponent for c in shown) < 0.99 * whole:
+            shown.append(cycle)
+    terms = [f"{c.count:g} × {part(c.range)}{_power(exponent)}" for c in shown]
+    rest = len(largest) - len(shown)
+    if rest:
+        terms.append(f"{rest} smaller")
+    return f"({' + '.join(terms)})" if terms else "0"
+
+
 def _ageing_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+    if profiles.has_shape(exposure.profile):
+        low, high = profiles.span_c(exposure, practice)
+        case = f"with the case at {low:.3g} to {high:.3g} °C"
+        return f"{_time(exposure)} {case}, by its profile, less the hours it stands in for"
     return f"{_time(exposure)} at {wear.case_c(exposure, practice):.3g} °C, less the hours it stands in for"
 
 
@@ -189,11 +210,25 @@ def _pressure_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Pr
     m_p = wear.factors(watch, seal.position, practice).m_p
     gauge = quantities.show_pressure(exposure.gauge_pa)
     mark = quantities.show_pressure(wear.reference_mark_pa(watch, practice))
+    if profiles.has_shape(exposure.profile):
+        counted = cycle_words(
+            wear.course_of(exposure, practice).pressure,
+            lambda range_pa: f"({quantities.show_pressure(range_pa)}/{mark})",
+            practice["n_p"],
+        )
+        return f"{m_p:g} × {counted} / {practice['N_p']:g}"
     return f"{m_p:g} × {exposure.dips} × ({gauge}/{mark}){_power(practice['n_p'])} / {practice['N_p']:g}"
 
 
 def _temperature_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
     m_t = wear.factors(watch, seal.position, practice).m_t
+    if profiles.has_shape(exposure.profile):
+        counted = cycle_words(
+            wear.course_of(exposure, practice).temperature,
+            lambda range_k: f"({range_k:.3g}/{practice['swing_k']:g} K)",
+            practice["n_t"],
+        )
+        return f"{m_t:g} × {counted} / {practice['N_t']:g}"
     swing = wear.swing_k(exposure, practice)
     return f"{m_t:g} × ({swing:.3g}/{practice['swing_k']:g} K){_power(practice['n_t'])} / {practice['N_t']:g}"
 

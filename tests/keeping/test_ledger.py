@@ -86,6 +86,36 @@ def test_adding_amending_and_striking_equal_reckoning_anew(
             assert kept(store) == anew(store, practice)
 
 
+DIPPING = tuple(v.ProfilePoint(300.0 * n, 21.0 if n % 2 else 9.0, 17.0) for n in range(1, 8))
+
+
+def test_a_dive_is_charged_by_its_profile_and_keeps_that_when_another_is_logged_beside_it(
+    store: Store, practice: Practice
+) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    first, plain = exposures.add(
+        store, [a_dive(watch_id, profile=DIPPING), a_dive(watch_id, date(2024, 6, 1))], practice
+    )
+    pressure = [next(iter(glance.ledger_of(store.rows, e).values())).pressure for e in (first, plain)]
+    # Four times down to 21 m, three of them from 9 m: 1 + 3 × (12/21)² of one way down and up.
+    assert pressure[0] == pytest.approx(pressure[1] * (1 + 3 * (12 / 21) ** 2), rel=1e-6)
+    exposures.add(store, [a_dive(watch_id, date(2024, 5, 2))], practice)
+    assert next(iter(glance.ledger_of(store.rows, first).values())).pressure == pressure[0]
+    assert kept(store) == anew(store, practice)
+    before = kept(store)
+    ledger.refresh_all(store, practice)
+    assert kept(store) == before
+
+
+def test_dropping_only_the_profile_of_a_dive_rewrites_its_cost(store: Store, practice: Practice) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    (dive,) = exposures.add(store, [a_dive(watch_id, profile=DIPPING)], practice)
+    dearer = record_of(store, watch_id).totals
+    exposures.amend(store, a_dive(watch_id, id=dive), practice)
+    assert all(record_of(store, watch_id).totals[seal].pressure < dearer[seal].pressure for seal in dearer)
+    assert kept(store) == anew(store, practice)
+
+
 def test_dives_on_both_sides_of_the_date_line_count_overlapping_hours_once(
     store: Store, practice: Practice
 ) -> None:

@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 
 from logbook.reckoning import rules, standing
+from logbook.reckoning.outlook import Outlook
 from logbook.reckoning.rules import (
     KEEP_DRY,
     NO_OBJECTION,
-    NOT_COMPUTED,
     STANDING_CODES,
     THINK_TWICE,
 )
@@ -121,19 +121,50 @@ def test_a_failed_condensation_test_speaks_as_a_failure() -> None:
     assert "condensation test failed" in found[0].sentence
 
 
-def test_every_rule_of_the_list_was_heard_alone_but_the_one_that_is_not_computed() -> None:
+def outlook(mean: float, low: float) -> Outlook:
+    return Outlook(mean, low, 0.99, tests_used=3)
+
+
+class Foretold:
+    """A foresight that always says the same."""
+
+    def __init__(self, said: Outlook) -> None:
+        self.said = said
+
+    def outlook_of(self, *_: object) -> Outlook:
+        return self.said
+
+
+@pytest.mark.parametrize(
+    ("use", "mean", "low", "speaks"),
+    [
+        ("diving", 0.90, 0.75, False),
+        ("diving", 0.899, 0.80, True),
+        ("diving", 0.95, 0.749, True),
+        ("swimming", 0.80, 0.60, False),
+        ("swimming", 0.799, 0.70, True),
+        ("swimming", 0.90, 0.599, True),
+    ],
+)
+def test_a_low_outlook_speaks_alone(use: str, mean: float, low: float, speaks: bool) -> None:
+    foresight: Any = Foretold(outlook(mean, low))
+    seen = standing.stand(record(use=use), PRACTICE, TODAY, foresight)
+    assert verdict_of(seen.stops) == ({"outlook-low": THINK_TWICE} if speaks else {})
+    for reason in seen.stops:
+        assert "3 tests of yours" in reason.sentence
+
+
+def test_every_rule_of_the_list_was_heard_alone() -> None:
     assert set(ALONE) | {"outlook-low"} == set(STANDING_CODES)
-    assert len(rules.STANDING) == len(STANDING_CODES) - 1
+    assert len(rules.STANDING) == len(STANDING_CODES)
 
 
-def test_the_outlook_is_not_computed_and_says_so() -> None:
-    assert "not computed" in NOT_COMPUTED["outlook-low"]
-    assert "not computed" in NOT_COMPUTED["low-score"]
+def test_without_the_tests_read_the_outlook_says_that_it_is_not_computed() -> None:
     context = check_plan(record(), exposure()).context
     assert "outlook: not computed" in context
     assert any("band not computed" in line for line in context)
     stands = standing.stand(record(), PRACTICE, TODAY)
-    assert (stands.low, stands.high) == (None, None)
+    assert (stands.low, stands.high, stands.outlook) == (None, None, None)
 
 
 @pytest.mark.parametrize("code", ALONE)

@@ -15,6 +15,7 @@ from logbook.tui.due_lines import tasks
 from logbook.tui.event_form import EventRoom
 from logbook.tui.room import Room
 from logbook.tui.snooze import SnoozeRoom
+from logbook.tui.visits import VisitsRoom
 from logbook.tui.watch import WatchRoom
 from logbook.tui.welcome import WelcomeRoom
 from tests.tui.helpers import wait_for_room, wait_for_text
@@ -26,6 +27,7 @@ ROOMS: dict[str, MakeRoom] = {
     "DueRoom": lambda book: DueRoom(),
     "EventRoom": lambda book: EventRoom(book.watches()[0].id or 0),
     "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings(), book.today)[0]),
+    "VisitsRoom": lambda book: VisitsRoom(),
     "WelcomeRoom": lambda book: WelcomeRoom(),
 }
 

@@ -7,6 +7,9 @@ from typing import Any
 
 import pytest
 
+from logbook.reckoning.cycles import Cycle
+from logbook.reckoning.values import ProfilePoint
+from logbook.tui import watch_working
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from tests.tui.conftest import a_watch, passed_test, seals_of
@@ -52,6 +55,34 @@ async def test_the_working_of_a_dive_shows_each_formula_with_its_numbers(
         assert shows(app, "handling 1 × (0/200 + 1/20) = 0.050")
         assert shows(app, "nothing from chemicals")
         assert shows(app, "other seals: case back")
+
+
+async def test_the_working_of_a_dive_with_a_profile_shows_the_cycles_that_were_counted(
+    book: Book, id_of: IdOf, log: Log
+) -> None:
+    shape = [(0, 0.0), (5, 21.0), (15, 6.0), (20, 18.0), (38, 0.0)]
+    log("Blue bezel", "dive", **DIVE, profile=[ProfilePoint(at * 60, depth) for at, depth in shape])
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await opened(pilot, id_of("Blue bezel"))
+        await to_the_log(pilot)
+        await pilot.press("enter")
+        await wait_for_text(pilot, "seal: took")
+        assert shows(app, "(1 × (2.10 bar/20 bar)² + 1 × (1.20 bar/20 bar)²) / 100 = ")
+        # 38 minutes with a lag of 6: 15 K · (1 − e^(−38/6)) = 14.97 K
+        assert shows(app, "(1 × (15/35 K)²) / 150 = ")
+        assert shows(app, "38 min with the case at 17 to 32 °C, by its profile")
+
+
+def test_a_long_list_of_cycles_is_cut_where_the_rest_adds_nothing_that_matters() -> None:
+    cycles = [Cycle(2.0, 1.0, 0.5), Cycle(20.0, 10.0, 1.0), Cycle(0.1, 3.0, 4.0), Cycle(0.2, 3.0, 4.0)]
+    words = watch_working.cycle_words(cycles, lambda size: f"{size:g}", 2.0)
+    assert words == "(1 × 20² + 3 smaller)"
+    alike = [Cycle(10.0 - n / 10, 5.0, 1.0) for n in range(9)]
+    assert watch_working.cycle_words(alike, lambda size: f"{size:g}", 2.0) == (
+        "(1 × 10² + 1 × 9.9² + 1 × 9.8² + 1 × 9.7² + 5 smaller)"
+    )
+    assert watch_working.cycle_words([], str, 2.0) == "0"
 
 
 @pytest.mark.parametrize(

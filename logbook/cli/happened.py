@@ -1,0 +1,91 @@
+"""What happened, as `logbook score` tells it: the channels and exposures with the largest part."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from logbook.cli.book import iso
+from logbook.errors import BadInput
+
+if TYPE_CHECKING:
+    from logbook.cli.book import Book
+    from logbook.exchange.phrases import Units
+    from logbook.reckoning.since import Since
+    from logbook.reckoning.values import WatchRecord
+
+LAST_PASS = "pass"  # in place of a date
+
+
+def wanted(book: Book, record: WatchRecord, since: str | None) -> bool:
+    """True when it was asked for, or when a fault or a failed test stands."""
+    from logbook.reckoning.since import trouble_of
+
+    return since is not None or bool(trouble_of(record, book.today))
+
+
+def what_happened(book: Book, record: WatchRecord, since: str | None) -> Since | None:
+    """Since the day that the option names, else since the last pass; None without a seal on record."""
+    from logbook.keeping.happened import read_since
+
+    day = None
+    if since is not None and since.strip().casefold() != LAST_PASS:
+        day = book.day(since, "--since")
+        if day > book.today:
+            raise BadInput(f"--since {day} is ahead: today is {book.today}.", where="--since")
+    return read_since(book.rows, record, book.practice, book.today, day)
+
+
+def document(since: Since, units: Units) -> dict[str, Any]:
+    """The period, what was charged in it by channel, and its hardest exposures, as JSON."""
+    from logbook.exchange.happened import NOT_PROOF
+    from logbook.exchange.phrases import exposure_words
+    from logbook.reckoning.values import CHANNELS
+
+    return {
+        "from": iso(since.period.start),
+        "from_kind": since.period.beginning.replace("’", "'"),
+        "to": iso(since.period.end),
+        "trouble": None if since.period.trouble is None else since.period.trouble.kind,
+        "seal": since.seal.position,
+        "wear_share": since.shares.total,
+        "by_exposures": since.by_exposures.total,
+        "assumed": since.assumed.total,
+        "channels": dict(zip(CHANNELS, since.shares.as_tuple(), strict=True)),
+        "hardest": [
+            {
+                "id": cost.exposure.id,
+                "date": iso(cost.exposure.starts_on),
+                "words": exposure_words(cost.exposure, units),
+                "share": cost.shares.total,
+            }
+            for cost in since.hardest
+        ],
+        "note": NOT_PROOF,
+    }
+
+
+def text(since: Since | None, units: Units) -> str:
+    """The same in plain text."""
+    from logbook.cli.output import table, wrapped
+    from logbook.exchange import happened, phrases
+
+    if since is None:
+        return "What happened: no seal is on record."
+    lines = [
+        wrapped(f"What happened: {happened.heading(since)}"),
+        wrapped(happened.total(since)),
+        wrapped(happened.largest(since)),
+        happened.hardest_head(since),
+    ]
+    rows = [
+        (
+            str(cost.exposure.id),
+            phrases.full_date(cost.exposure.starts_on),
+            phrases.exposure_words(cost.exposure, units),
+            phrases.of_hundred(cost.shares.total).removesuffix(" of 100"),
+        )
+        for cost in since.hardest
+    ]
+    if rows:
+        lines.append(table(("id", "date", "exposure", "took, of 100"), rows, right=(0, 3), last=(0, 1, 3)))
+    return "\n".join([*lines, happened.NOT_PROOF])

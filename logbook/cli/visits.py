@@ -1,0 +1,95 @@
+"""`logbook visits`: the fewest workshop visits that cover what falls due."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from logbook.cli.book import iso, reading
+from logbook.cli.command import Commands, asked_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from datetime import date
+
+    from logbook.reckoning.visits import Visit
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command."""
+    app.command()(visits)
+
+
+def visits(ctx: typer.Context) -> None:
+    """The fewest workshop visits for all watches, and what is done for which watch on each."""
+    from logbook.cli.output import answer
+    from logbook.reckoning.visits import horizon, plan_visits
+
+    asked = asked_of(ctx)
+    with reading(asked) as book:
+        items = [item for record in book.shelf for item in book.due_of(record)]
+        today = book.today
+    plan, last = plan_visits(items, today), horizon(today)
+    later = len(items) - sum(len(visit.items) for visit in plan)
+    document = {"visits": [_document(visit) for visit in plan], "up_to": iso(last), "later": later}
+    answer(asked, document, lambda: _text(plan, last, later), caution=True)
+
+
+def _document(visit: Visit) -> dict[str, Any]:
+    """A visit as JSON; a watch whose case is opened has a pressure test as its last item, due or not."""
+    from itertools import groupby
+
+    from logbook.cli.due import item_document
+    from logbook.reckoning.visits import TEST
+
+    items: list[dict[str, Any]] = []
+    for watch, own in groupby(visit.items, key=lambda item: item.watch):
+        listed = [item_document(item) | {"after_opening": False} for item in own]
+        if watch in visit.tests_after_opening:
+            if listed[-1]["task"] == TEST:
+                listed[-1]["after_opening"] = True
+            else:
+                listed.append(_test_after_opening(watch, visit))
+        items += listed
+    return {
+        "window": [iso(day) for day in visit.window],
+        "items": items,
+        "tests_after_opening": list(visit.tests_after_opening),
+        "put_off": list(visit.put_off),
+    }
+
+
+def _test_after_opening(watch: str, visit: Visit) -> dict[str, Any]:
+    """The test that closes a visit; nothing on the due list asks for it, so that it has no id or date."""
+    from logbook.reckoning.visits import TEST
+
+    first, last = visit.window
+    unknown = dict.fromkeys(("due", "stage", "anchor", "interval_months", "snoozed_until"))
+    return {
+        "id": None,
+        "watch": watch,
+        "task": TEST,
+        "seal": None,
+        "earliest": iso(first),
+        "latest": iso(last),
+        "why": "its case is opened on this visit",
+        "after_opening": True,
+        **unknown,
+    }
+
+
+def _text(plan: Sequence[Visit], last: date, later: int) -> str:
+    from logbook.cli.output import wrapped
+    from logbook.exchange import visiting
+    from logbook.reckoning.text import printable
+
+    lines = [visiting.summary(len(plan), last)]
+    for number, visit in enumerate(plan, start=1):
+        lines += ["", f"{number}  {visiting.when(visit)}"]
+        lines += [
+            wrapped(f"{printable(watch)}: {work}", "   ", "     ") for watch, work in visiting.by_watch(visit)
+        ]
+    if later:
+        lines += ["", visiting.left_out(later)]
+    return "\n".join(lines)

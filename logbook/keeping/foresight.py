@@ -1,0 +1,20 @@
+"""What all the owner's tests teach about the next one, read from the record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from logbook.keeping import glance
+from logbook.keeping.rows import Rows
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.trials import Foresight, foresee
+from logbook.reckoning.values import Shares
+
+
+def read_foresight(rows: Rows, practice: Practice) -> Foresight:
+    """The outlook's posterior from every test of every watch, at the wear shares that the ledger gives."""
+
+    def sums(seal_id: int, up_to: date) -> Shares:
+        return glance.ledger_sums(rows, seal_id, until=up_to)
+
+    return foresee(glance.read_records(rows, retired=True), practice, sums)

@@ -1,0 +1,64 @@
+"""The fewest workshop visits that cover what falls due, over all watches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from logbook.exchange import visiting
+from logbook.reckoning.visits import Visit, horizon, plan_visits
+from logbook.tui.ink import Line, content, wrapped
+from logbook.tui.room import Room
+
+
+class VisitsRoom(Room):
+    """When to go, and what is then done for which watch."""
+
+    CSS_PATH = "visits.tcss"
+    TITLE_WORDS = "Fewest visits"
+    PURPOSE = (
+        "The fewest workshop visits for what falls due in the next two years: the days on which each covers "
+        "its tasks, and what is then done for which watch. A case that is opened is tested afterwards."
+    )
+
+    def body(self) -> ComposeResult:
+        """The visits, soonest first."""
+        with VerticalScroll(id="visits"):
+            yield Static(id="visits-words")
+
+    def on_mount(self) -> None:
+        """Arrows scroll the list."""
+        self.query_one("#visits").focus()
+
+    def on_resize(self) -> None:
+        """Lines break where the window ends."""
+        self.reload()
+
+    def reload(self) -> None:
+        """Plan anew."""
+        items = [item for standing in self.book.standings() for item in standing.due]
+        plan, last = plan_visits(items, self.book.today), horizon(self.book.today)
+        later = len(items) - sum(len(visit.items) for visit in plan)
+        found = lines(plan, last, later, max(20, self.app.size.width - 3))
+        self.query_one("#visits-words", Static).update(content(found))
+
+
+def lines(plan: Sequence[Visit], last: date, later: int, width: int) -> list[Line]:
+    """The plan as plain pieces of text in lines of at most `width` cells."""
+    found: list[Line] = [[(line, "strong")] for line in wrapped(visiting.summary(len(plan), last), width)]
+    for number, visit in enumerate(plan, start=1):
+        found += [[("", "plain")], [(f"{number}  {visiting.when(visit)}", "title")]]
+        for watch, work in visiting.by_watch(visit):
+            found += _hanging(f"{watch}: {work}", width)
+    if later:
+        found += [[("", "plain")], [(visiting.left_out(later), "dim")]]
+    return found
+
+
+def _hanging(text: str, width: int) -> Iterator[Line]:
+    for n, line in enumerate(wrapped(text, width - 5)):
+        yield [(("     " if n else "   ") + line, "plain")]

@@ -1,0 +1,53 @@
+"""The outlook in the rooms: painted once the libraries for it are there, gone while a fault stands."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from logbook.caution import CAUTION_LINE
+from logbook.reckoning.values import Event
+from logbook.tui.app import LogbookApp
+from logbook.tui.book import Book
+from tests.tui.helpers import SMALL, screen_text, wait_for_room, wait_for_text
+
+
+async def test_the_watch_room_shows_the_outlook_with_the_tests_behind_it(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press("enter")
+        await wait_for_room(pilot, "WatchRoom")
+        await wait_for_text(pilot, "would pass a test today:")
+        await wait_for_text(pilot, "1 test of yours")
+        assert CAUTION_LINE in screen_text(app)
+
+
+async def test_the_check_shows_it_and_a_fault_takes_it_away(book: Book, id_of: Any) -> None:
+    book.add_events([Event("fog", date(2026, 11, 1), 60, watch_id=id_of("Blue bezel"))])
+    app = LogbookApp(book)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press("c")
+        await wait_for_room(pilot, "CheckRoom")
+        await wait_for_text(pilot, "no outlook while a failure or a fault stands")
+
+
+async def test_the_check_of_a_tested_watch_says_its_chance(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press("c")
+        await wait_for_room(pilot, "CheckRoom")
+        await wait_for_text(pilot, "would pass a pressure test on that day:")
+
+
+async def test_the_shelf_is_painted_first_and_speaks_of_the_outlook_then(book: Book) -> None:
+    assert book.foresight() is None
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert book.foresight() is not None
+        assert all(s.outlook is not None or s.stops for s in book.standings())

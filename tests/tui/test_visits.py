@@ -1,0 +1,74 @@
+"""The fewest workshop visits as a room."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from logbook.caution import CAUTION_LINE
+from logbook.exchange import visiting
+from logbook.reckoning.visits import plan_visits
+from logbook.tui import visits
+from logbook.tui.app import LogbookApp
+from logbook.tui.book import Book
+from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
+from tests.tui.helpers import LARGE, SMALL, screen_lines, shows, text_of, wait_for_room, wait_for_text
+
+
+async def opened(pilot: Pilot[Any]) -> None:
+    """The room, by its keys from the Shelf."""
+    await wait_for_room(pilot, "ShelfRoom")
+    await pilot.press("u")
+    await wait_for_room(pilot, "DueRoom")
+    await pilot.press("v")
+    await wait_for_room(pilot, "VisitsRoom")
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_the_first_visit_is_in_view_with_its_days_and_its_work(
+    book: Book, size: tuple[int, int]
+) -> None:
+    plan = plan_visits([i for s in book.standings() for i in s.due], TODAY)
+    app = LogbookApp(book)
+    async with app.run_test(size=size) as pilot:
+        await opened(pilot)
+        await wait_for_text(pilot, f"{len(plan)} visits are enough", visiting.when(plan[0]), CAUTION_LINE)
+        for watch, work in visiting.by_watch(plan[0]):
+            assert shows(app, f"{watch}: {work}")
+        await pilot.press("escape")
+        await wait_for_room(pilot, "DueRoom")
+
+
+async def test_the_rest_is_a_scroll_away(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        await pilot.press("end")
+        await wait_for_text(pilot, "with a later date are left out.", CAUTION_LINE)
+
+
+async def test_a_shelf_that_needs_nothing_says_so(empty_book: Book) -> None:
+    watch = a_watch("Fresh", bar=5, added_on=TODAY, recorded_from=TODAY, intervals_months={"strap": 60})
+    empty_book.add_watch(watch, seals_of(watch, TODAY), [passed_test(TODAY, 5)])
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        await wait_for_text(pilot, "No workshop visit is needed", "left out")
+
+
+async def test_a_nickname_is_text_and_no_markup(empty_book: Book) -> None:
+    watch = a_watch("[bold]x[/bold]", bar=5)
+    empty_book.add_watch(watch, seals_of(watch))
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        await wait_for_text(pilot, "[bold]x[/bold]: ")
+        assert max(map(len, screen_lines(app))) <= SMALL[0]
+
+
+@pytest.mark.parametrize("width", [40, 77, 117])
+def test_no_line_is_wider_than_the_window(book: Book, width: int) -> None:
+    plan = plan_visits([i for s in book.standings() for i in s.due], TODAY)
+    assert max(map(len, text_of(visits.lines(plan, TODAY, 3, width)).splitlines())) <= width
