@@ -35,6 +35,7 @@ class Book:
         self.units_asked = units  # in place of the owner's
         self._standings: list[Standing] | None = None
         self._settings: Settings | None = None
+        self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
     @classmethod
     def at(
@@ -70,11 +71,12 @@ class Book:
     def standings(self) -> list[Standing]:
         """How every watch stands today, retired ones left out; read once until something changes."""
         if self._standings is None:
-            if not self.exists:
+            if not self.exists and not self._seen:
                 return []
             self._refresh_if_stale()
             with self.rows() as rows:
                 self._standings = stand_all(glance.read_records(rows), self.practice, self.today)
+            self._seen = True
         return self._standings
 
     def standing(self, watch_id: int) -> Standing:

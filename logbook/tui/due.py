@@ -79,7 +79,7 @@ class DueRoom(Room):
         if self.task_here is not None:
             from logbook.tui.watch import WatchRoom
 
-            self.app.push_screen(WatchRoom(self.task_here.watch_id))
+            self.enter(WatchRoom(self.task_here.watch_id))
 
     def action_done(self) -> None:
         """Record that it was done."""
@@ -88,7 +88,7 @@ class DueRoom(Room):
             from logbook.tui.event_form import EventRoom
 
             kind = cast("EventKind", task.item.task)
-            self.app.push_screen(EventRoom(task.watch_id, kind, task.item.position))
+            self.enter(EventRoom(task.watch_id, kind, task.item.position))
 
     def action_snooze(self) -> None:
         """Silence it until a date."""
@@ -96,4 +96,4 @@ class DueRoom(Room):
         if task is not None:
             from logbook.tui.snooze import SnoozeRoom
 
-            self.app.push_screen(SnoozeRoom(task))
+            self.enter(SnoozeRoom(task))

@@ -9,13 +9,14 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 
 from logbook.exchange import phrases, quantities
+from logbook.exchange.events import event_words
 from logbook.exchange.phrases import Units
 from logbook.reckoning import account, charge, wear
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
-from logbook.tui.event_words import event_words, meaning
+from logbook.tui.event_meaning import meaning
 from logbook.tui.ink import Line
 from logbook.tui.watch_bar import HATCHING
 
