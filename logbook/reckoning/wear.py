@@ -40,7 +40,7 @@ def relative_rate(case_c: float, practice: Practice) -> float:
 
 def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> float:
     """Wear share of one hour at a case temperature in °C: r(T) / r̄ / Y, Y in hours."""
-    years = practice.materials[material].years
+    years = practice.material(material).years
     return relative_rate(case_c, practice) / _mean_rate(practice) / (years * HOURS_A_YEAR)
 
 
