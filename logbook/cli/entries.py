@@ -128,13 +128,13 @@ def _date(entry: Exposure | Event) -> str:
 
 
 def _words(book: Book, entry: Exposure | Event) -> str:
-    from logbook.cli.workshop import event_words
+    from logbook.cli.workshop import told_words
     from logbook.reckoning.text import printable
     from logbook.reckoning.values import Exposure
 
     if isinstance(entry, Exposure):
         return exposure_words(book, entry)
-    return printable(event_words(entry, book.units))
+    return printable(told_words(entry, book.units))
 
 
 def _cost(book: Book, entry: Exposure | Event) -> str:
@@ -150,6 +150,7 @@ def _cost(book: Book, entry: Exposure | Event) -> str:
 def habit_line(book: Book, habit: Habit) -> str:
     """One repeated exposure: id, watch, what, how often, between which days."""
     from logbook.cli.output import wrapped
+    from logbook.exchange.phrases import full_date
     from logbook.physics.worked import plain
     from logbook.reckoning.text import printable
 
@@ -157,22 +158,21 @@ def habit_line(book: Book, habit: Habit) -> str:
     often = (
         f"{plain(round(habit.per_day, 3))} a day" if daily else f"{plain(round(habit.per_day * 7, 3))} a week"
     )
-    until = f" to {habit.to_on}" if habit.to_on else ""
+    since = full_date(habit.from_on)
+    until = f" to {full_date(habit.to_on)}" if habit.to_on else ""
     name = printable(book.name_of(habit.watch_id))
-    text = f"{habit.id}  {name}: {exposure_words(book, habit.exposure)}, {often} from {habit.from_on}{until}"
+    text = f"{habit.id}  {name}: {exposure_words(book, habit.exposure)}, {often} from {since}{until}"
     return wrapped(text, "", "    ")
 
 
 def stretch_line(book: Book, stretch: WornStretch) -> str:
     """One worn stretch: id, watch, hours a day, between which days."""
     from logbook.cli.output import wrapped
+    from logbook.exchange.phrases import full_date
     from logbook.physics.worked import plain
     from logbook.reckoning.text import printable
 
-    days = (
-        f"on {stretch.from_on}"
-        if stretch.from_on == stretch.to_on
-        else f"{stretch.from_on} to {stretch.to_on}"
-    )
+    first, last = full_date(stretch.from_on), full_date(stretch.to_on)
+    days = f"on {first}" if first == last else f"{first} to {last}"
     name = printable(book.name_of(stretch.watch_id))
     return wrapped(f"{stretch.id}  {name}: worn {plain(round(stretch.hours, 2))} h a day, {days}", "", "    ")

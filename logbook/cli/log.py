@@ -122,8 +122,15 @@ def amend(
 def _entry_id(book: Book, text: str) -> int:
     """The id that was named, or that of the entry made last."""
     from logbook.keeping.entries import last_entry_id
+    from logbook.reckoning.text import printable
 
-    return last_entry_id(book.rows) if text == "last" else given.whole_of(text, "ID")
+    if text == "last":
+        return last_entry_id(book.rows)
+    if not (text.isascii() and text.isdecimal()):
+        raise BadInput(
+            f"'{printable(text)}' is no entry: give its id, which `logbook log` lists, or last.", where="ID"
+        )
+    return given.whole_of(text, "ID")
 
 
 def strike(

@@ -46,7 +46,8 @@ def shelf(
             write(_csv(documents))
             return
         today = book.today
-    answer(asked, {"watches": documents}, lambda: _text(found, today), caution=True)
+    empty = _EMPTY if group is None else f"No watch on the shelf is of the group '{printable(group)}'."
+    answer(asked, {"watches": documents}, lambda: _text(found, today) or empty, caution=True)
 
 
 def _same(group: str, wanted: str) -> bool:
@@ -81,7 +82,7 @@ def _text(found: Sequence[Standing], today: Any) -> str:
     from logbook.reckoning.marks import mark_words
 
     if not found:
-        return _EMPTY
+        return ""
     rows = [
         (
             printable(s.name),

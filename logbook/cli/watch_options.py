@@ -59,7 +59,9 @@ Movement = Annotated[
 Use = Annotated[
     str | None,
     typer.Option(
-        "--use", metavar="diving|swimming|dry", help="What it is used for, also before the log began."
+        "--use",
+        metavar="diving|swimming|dry",
+        help="Its use, also before the log began; else dry.",
     ),
 ]
 FittedOn = Annotated[

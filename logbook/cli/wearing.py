@@ -135,6 +135,7 @@ def confirm(
 ) -> None:
     """Nothing else happened up to today."""
     from logbook.cli.output import answer, wrapped
+    from logbook.exchange.phrases import full_date
     from logbook.keeping import wearing
     from logbook.reckoning.text import listed, printable
 
@@ -147,5 +148,6 @@ def confirm(
         wearing.confirm(book.store, chosen, book.today)
         day = book.today
     found = list(dict.fromkeys(record.watch.name for record in records))
-    sentence = f"Nothing else happened to {listed([printable(n) for n in found], 'and')} up to {day}."
+    named = listed([printable(n) for n in found], "and")
+    sentence = f"Nothing else happened to {named} up to {full_date(day)}."
     answer(asked, {"confirmed": found, "confirmed_on": iso(day)}, lambda: wrapped(sentence))

@@ -17,23 +17,6 @@ from logbook.errors import BadInput
 if TYPE_CHECKING:
     from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
 
-_WORDS = {
-    "gaskets": "gaskets replaced",
-    "opened": "case opened",
-    "battery": "battery changed",
-    "movement": "movement serviced",
-    "strap": "strap and bars changed",
-    "pressure-test": "pressure test",
-    "condensation-test": "condensation test",
-    "repaired": "repaired",
-    "fog": "fog seen",
-    "water": "water seen inside",
-    "crown": "crown damaged",
-    "crystal": "crystal damaged",
-    "pushers": "pushers damaged",
-    "valve": "gas valve damaged",
-}
-
 
 def add_to(app: Commands) -> None:
     """Registers the command."""
@@ -191,26 +174,11 @@ def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tup
     return tuple(found)
 
 
-def event_words(event: Event, units: Units = "metric") -> str:
-    """What happened in a phrase: `pressure test passed, 20 bar, water`."""
-    from logbook.exchange.phrases import place
-    from logbook.exchange.quantities import show_pressure, show_temp
+def told_words(event: Event, units: Units = "metric") -> str:
+    """What happened in a phrase, with who did it and what was noted: `battery changed, Corner bench`."""
+    from logbook.exchange.events import event_words
 
-    text = _WORDS[event.kind]
-    if event.repaired:
-        text = f"{place(event.repaired)} repaired"
-    if event.passed is not None:
-        text += " passed" if event.passed else " failed"
-    parts = [text]
-    if event.seals:
-        parts.append(", ".join(f"{place(position)} {material}" for position, material in event.seals))
-    if event.test_pa is not None:
-        parts += [show_pressure(event.test_pa, units), event.medium or ""]
-    if event.crystal_c is not None:
-        parts.append(f"crystal {show_temp(event.crystal_c, units)}")
-    if event.case_air_c is not None:
-        parts.append(f"case air {show_temp(event.case_air_c, units)}")
-    return ", ".join(part for part in (*parts, event.workshop, event.note) if part)
+    return ", ".join(part for part in (event_words(event, units), event.workshop, event.note) if part)
 
 
 def event_line(event: Event, watch: str, units: Units = "metric") -> str:
@@ -219,5 +187,5 @@ def event_line(event: Event, watch: str, units: Units = "metric") -> str:
     from logbook.exchange.phrases import full_date
     from logbook.reckoning.text import printable
 
-    text = f"{event.id}  {printable(watch)}: {printable(event_words(event, units))} on {full_date(event.on)}"
+    text = f"{event.id}  {printable(watch)}: {printable(told_words(event, units))} on {full_date(event.on)}"
     return wrapped(text, "", "    ")

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Literal
 
 from logbook.reckoning.due import DueItem
+from logbook.reckoning.text import full_date as full_date
 from logbook.reckoning.values import Exposure
 
 Units = Literal["metric", "imperial"]
@@ -27,11 +28,6 @@ def _span(days: int) -> str:
             count = days // size
             return f"{count} {word}{'s' if count != 1 else ''}"
     return f"{days} day{'s' if days != 1 else ''}"
-
-
-def full_date(day: date) -> str:
-    """`22 Nov 2026`."""
-    return f"{day.day} {day:%b %Y}"
 
 
 def next_words(item: DueItem | None, today: date) -> str:

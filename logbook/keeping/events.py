@@ -8,7 +8,7 @@ from dataclasses import replace
 from sqlmodel import Session, select
 
 from logbook.errors import NotFound
-from logbook.keeping import shapes
+from logbook.keeping import labels, shapes
 from logbook.keeping.sql import take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import EventRow, SealRow
@@ -22,7 +22,9 @@ def add(store: Store, events: Sequence[Event], practice: Practice, label: str | 
     names = names_of(store, [event.watch_id for event in events])
     if label is None:
         first = events[0] if len(events) == 1 else None
-        label = f"{first.kind} of {names[first.watch_id]}" if first else f"{len(events)} events"
+        label = (
+            f"log {labels.event(first)} for {names[first.watch_id]}" if first else f"log {len(events)} events"
+        )
     with store.action(label, practice) as session:
         return write(session, events)
 
@@ -40,7 +42,7 @@ def write(session: Session, events: Sequence[Event]) -> list[int]:
 def amend(store: Store, event: Event, practice: Practice) -> None:
     """Replaces the event with this id; seals that it brought follow its date, order and materials."""
     names = names_of(store, [event.watch_id])
-    with store.action(f"amend {event.kind} of {names[event.watch_id]}", practice) as session:
+    with store.action(f"amend {labels.event(event)} for {names[event.watch_id]}", practice) as session:
         row = session.get(EventRow, event.id)
         if row is None:
             raise NotFound(f"There is no event {event.id} in the record.", where="id")

@@ -8,7 +8,7 @@ from dataclasses import replace
 from sqlmodel import Session
 
 from logbook.errors import BadInput, NotFound
-from logbook.keeping import journal, shapes
+from logbook.keeping import journal, labels, shapes
 from logbook.keeping.sql import take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import ExposureRow, ProfilePointRow
@@ -32,7 +32,9 @@ def add(store: Store, items: Sequence[Exposure], practice: Practice, label: str 
 def amend(store: Store, exposure: Exposure, practice: Practice) -> None:
     """Replaces the exposure with this id, its profile included."""
     names = names_of(store, [exposure.watch_id])
-    with store.action(f"amend {_what(exposure)} of {names[exposure.watch_id]}", practice) as session:
+    with store.action(
+        f"amend {labels.exposure(exposure)} for {names[exposure.watch_id]}", practice
+    ) as session:
         _write_over(session, exposure)
 
 
@@ -43,7 +45,9 @@ def confirm_plan(store: Store, exposure_id: int, exposure: Exposure, practice: P
     """
     happened = replace(exposure, id=exposure_id, planned=False, planned_to=None)
     names = names_of(store, [exposure.watch_id])
-    with store.action(f"confirm {_what(happened)} of {names[exposure.watch_id]}", practice) as session:
+    with store.action(
+        f"confirm {labels.exposure(happened)} for {names[exposure.watch_id]}", practice
+    ) as session:
         row = session.get(ExposureRow, exposure_id)
         if row is not None and not row.planned:
             raise BadInput(f"Entry {exposure_id} is not a plan; it is on record already.", where="id")
@@ -60,12 +64,8 @@ def _write_over(session: Session, exposure: Exposure) -> None:
     journal.replace_rows(session, ProfilePointRow, row.id, points)
 
 
-def _what(exposure: Exposure) -> str:
-    return f"{exposure.activity} on {exposure.starts_on}"
-
-
 def _label(items: Sequence[Exposure], names: dict[int | None, str]) -> str:
     if len(items) != 1:
         return f"log {len(items)} exposures"
     verb = "plan" if items[0].planned else "log"
-    return f"{verb} {_what(items[0])} for {names[items[0].watch_id]}"
+    return f"{verb} {labels.exposure(items[0])} for {names[items[0].watch_id]}"

@@ -14,9 +14,9 @@ from logbook.keeping import glance, shapes
 from logbook.keeping.glance import is_stale as is_stale
 from logbook.keeping.journal import Change
 from logbook.keeping.rows import Rows, in_chunks
-from logbook.keeping.spans import REACH_DAYS, Span, merged, spans_of, wider
+from logbook.keeping.spans import Span, merged, spans_of, wider
 from logbook.keeping.sql import rows_of, run, run_many
-from logbook.reckoning.charge import Charge, charge_exposures
+from logbook.reckoning.charge import TOUCH_DAYS, Charge, charge_exposures
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import CHANNELS, Exposure, WatchRecord
 
@@ -71,7 +71,7 @@ def refresh_spans(session: Session, watch_id: int, spans: Iterable[Span], practi
     run(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) SELECT id, 0, 0, 0, 0, 0, 0 FROM seal"
         " WHERE watch_id = ? AND id NOT IN (SELECT seal_id FROM seal_total)", (watch_id,))  # fmt: skip
     around: list[Exposure] = []
-    for span in merged(wider(span, REACH_DAYS) for span in inside):
+    for span in merged(wider(span, TOUCH_DAYS) for span in inside):
         around += glance.read_exposures(
             rows, watch_id=watch_id, since=span.first, until=span.last, planned=False, with_profiles=True
         )

@@ -9,10 +9,7 @@ from typing import Any, ClassVar
 
 from logbook.keeping.journal import Change, PlainRow
 from logbook.keeping.rows import Rows, in_chunks
-
-# An exposure lasts at most two days, and where hours overlap, civil dates of two zones lie up to 26 h further
-# apart: what begins within so many days of another can change what that costs.
-REACH_DAYS = 4
+from logbook.reckoning.charge import TOUCH_DAYS
 
 # Columns of a watch that no exposure's cost depends on; a change of any other means reckoning it all again.
 COSTS_NOTHING = frozenset({
@@ -33,12 +30,12 @@ class Span:
     @classmethod
     def near(cls, day: date) -> Span:
         """What an exposure on one day can touch: hours that overlap count once."""
-        return wider(cls(day, day), REACH_DAYS)
+        return wider(cls(day, day), TOUCH_DAYS)
 
     @classmethod
     def hours(cls, first: date, last: date) -> Span:
         """What other worn hours on these days can touch: exposures that reach into them."""
-        return cls(wider(cls(first, last), REACH_DAYS).first, last)
+        return cls(wider(cls(first, last), TOUCH_DAYS).first, last)
 
     def as_text(self) -> tuple[str, str]:
         return self.first.isoformat(), self.last.isoformat()

@@ -23,7 +23,7 @@ from logbook.reckoning.practice import Practice
 
 
 class Store:
-    """A record in use. Safe to share between threads; each action has a session of its own."""
+    """A record in use. Threads may share it; each action has a session of its own."""
 
     def __init__(self, place: Path | str, engine: Engine) -> None:
         self.place = place

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sqlmodel import Session
 
-from logbook.keeping import journal
+from logbook.keeping import journal, labels
 from logbook.keeping.entries import Kind, kind_of
 from logbook.keeping.events import seals_of
 from logbook.keeping.sql import rows_of
@@ -20,7 +20,7 @@ def strike(store: Store, entry_id: int, practice: Practice) -> Kind:
 
     Returns which kind it was; raises NotFound.
     """
-    with store.action(f"strike entry {entry_id}", practice) as session:
+    with store.action(labels.striking(store.rows, entry_id), practice) as session:
         kind = kind_of(rows_of(session.connection()), entry_id)
         _remove_what_belongs(session, kind, entry_id)
         session.delete(session.get(_ROWS[kind], entry_id))

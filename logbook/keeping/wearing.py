@@ -54,7 +54,7 @@ def amend_stretch(store: Store, stretch: WornStretch, practice: Practice) -> Non
 def add_habit(store: Store, habit: Habit, practice: Practice) -> int:
     """Writes a repeated exposure, with its `watch_id`; returns its id."""
     names = names_of(store, [habit.watch_id])
-    with store.action(f"habit {habit.exposure.activity} of {names[habit.watch_id]}", practice) as session:
+    with store.action(f"log habit {habit.exposure.activity} of {names[habit.watch_id]}", practice) as session:
         habit_id = take_ids(session, "entry", 1)[0]
         session.add(HabitRow(**shapes.habit_columns(replace(habit, id=habit_id))))
     return habit_id

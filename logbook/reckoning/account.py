@@ -102,7 +102,7 @@ def account_of(clockwork: Clockwork, seal: Seal, on: date) -> SealWear:
     fitted = charge.middle(seal)
     running, assumed = _since(clockwork, seal, fitted, on)
     shares = totals.plus(running).plus(assumed)
-    cap_years = clockwork.practice.materials[seal.material].cap_years
+    cap_years = clockwork.practice.material(seal.material).cap_years
     cap_on = later_by_years(fitted, cap_years)
     known = seal.fitted_earliest == fitted
     return SealWear(

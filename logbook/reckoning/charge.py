@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from logbook.reckoning import wear
 from logbook.reckoning.clock import Spent, WornDays, spend
@@ -14,10 +14,9 @@ from logbook.reckoning.wear import Course
 
 DayHours = Callable[[date], float]
 
-# An exposure lasts at most two days, so that it can change the hours of what begins within two days of it,
-# and these depend on what begins within two days of them.
-TOUCH_DAYS = 2
-WINDOW_DAYS = 2 * TOUCH_DAYS
+# An exposure lasts at most two days; with the date line between two of them, they overlap with civil dates
+# up to four days apart.
+TOUCH_DAYS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,9 +165,3 @@ def charged_habits(record: WatchRecord) -> list[Habit]:
 def runs_on(habit: Habit, day: date) -> bool:
     """True on the days from the habit's first to its last, both included."""
     return habit.from_on <= day and (habit.to_on is None or day <= habit.to_on)
-
-
-def touched_days(days: Sequence[date]) -> tuple[date, date]:
-    """First and last start day of the exposures whose charges a change on these days can alter."""
-    reach = timedelta(days=TOUCH_DAYS)
-    return min(days) - reach, max(days) + reach

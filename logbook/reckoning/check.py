@@ -14,7 +14,7 @@ from logbook.reckoning.planrules import Plan, Planned, bar
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Situation
 from logbook.reckoning.standing import wear_of
-from logbook.reckoning.text import listed
+from logbook.reckoning.text import full_date, listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
@@ -140,7 +140,7 @@ def _pressure_line(planned: Planned) -> str:
     best = planned.situation.facts.highest_pass
     if best is None or best.test_pa is None:
         return f"{parts}; no pressure passed since it was last opened or failed"
-    whose = "its maker’s, not yours" if best.makers else rules.day(best.on)
+    whose = "its maker’s, not yours" if best.makers else full_date(best.on)
     return f"{parts}; highest pass {bar(best.test_pa)} ({whose})"
 
 

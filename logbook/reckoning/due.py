@@ -14,7 +14,8 @@ from logbook.reckoning import charge
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.facts import Facts
 from logbook.reckoning.practice import Interval, Practice
-from logbook.reckoning.values import EventKind, Position, WatchRecord
+from logbook.reckoning.text import full_date
+from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
 
 Stage = Literal["later", "coming up", "due", "overdue"]
 STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
@@ -144,7 +145,7 @@ def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) 
             "pressure-test": "a test failed",
             "condensation-test": "a condensation test failed",
         }
-        why = words.get(asked.kind, f"{asked.kind} on {asked.on}, not tested since")
+        why = words.get(asked.kind, f"{_words(asked)} on {full_date(asked.on)}, not tested since")
         anchor = due = asked.on
     elif facts.last_pass is not None and due is not None:
         anchor = facts.last_pass.on
@@ -153,6 +154,14 @@ def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) 
         anchor = due = watch.added_on
         why = "no passed test on record"
     return _item(record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months)
+
+
+def _words(asked: Event) -> str:
+    """What asks for a test, in words."""
+    if asked.kind == "repaired":
+        return f"{asked.repaired} repaired"
+    words = {"opened": "case opened", "battery": "battery change", "movement": "movement service"}
+    return words.get(asked.kind, "new gaskets" if asked.kind == "gaskets" else f"damage to the {asked.kind}")
 
 
 def _gasket_item(record: WatchRecord, wear: SealWear, practice: Practice, on: date) -> DueItem:

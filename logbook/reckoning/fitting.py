@@ -51,7 +51,7 @@ def _seal(watch: Watch, position: Position, material: str, fitted: Fitted, pract
         earliest = latest = watch.new_on
     if earliest is None:
         latest = watch.added_on
-        earliest = later_by_years(latest, -practice.materials[material].cap_years)
+        earliest = later_by_years(latest, -practice.material(material).cap_years)
         if watch.bought_on is not None:
             earliest = min(max(earliest, watch.bought_on), latest)
     return Seal(position, material, earliest, latest or earliest)

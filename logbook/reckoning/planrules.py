@@ -13,7 +13,8 @@ from logbook.physics.constants import FRESH_WATER_KG_M3
 from logbook.reckoning import wear
 from logbook.reckoning.marks import mark_limit_pa, mark_row
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation, day
+from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation
+from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Exposure, Watch
 
 DIVERS = ("divers", "divers-mixed-gas")
@@ -137,7 +138,7 @@ def over_tested(p: Planned) -> Reason | None:
     if best is None or passed is None:
         sentence = "no pressure was passed since it was last opened or failed, or ever"
         return Reason("over-tested", sentence, bar(p.planned_pa), "none passed", verdict)
-    whose = "its maker’s test" if best.makers else f"the test of {day(best.on)}"
+    whose = "its maker’s test" if best.makers else f"the test of {full_date(best.on)}"
     sentence = f"{bar(p.planned_pa)} is above the {bar(passed)} of {whose}"
     return Reason("over-tested", sentence, bar(p.planned_pa), bar(passed), verdict)
 

@@ -130,6 +130,10 @@ class Practice:
         """The value of one constant in its own unit."""
         return self.constants[name].value
 
+    def material(self, name: str) -> Material:
+        """A material's row; one that an override no longer names counts as the unknown, the worst row."""
+        return self.materials.get(name, self.materials["unknown"])
+
     @cached_property
     def activity_words(self) -> Mapping[str, str]:
         """Every word for an activity, its own name included, to its name."""

@@ -15,6 +15,7 @@ from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import pressure_test_due, pressure_test_interval
 from logbook.reckoning.facts import WET_USES, Facts
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
@@ -80,11 +81,6 @@ def worst_first(reasons: Iterable[Reason]) -> list[Reason]:
     return sorted(reasons, key=lambda r: -VERDICTS.index(r.verdict))
 
 
-def day(on: date) -> str:
-    """A date as sentences print it."""
-    return f"{on.day} {on:%b %Y}"
-
-
 def _dry_or_mild(situation: Situation) -> str:
     return THINK_TWICE if situation.splash_only else KEEP_DRY
 
@@ -107,8 +103,8 @@ def fault_open(s: Situation) -> Reason | None:
     needs = (
         "a passed pressure test" if fault.kind in ("fog", "water") else "a repair and a passed pressure test"
     )
-    sentence = f"{_FAULT_WORDS[fault.kind]} on {day(fault.on)}; it stands until {needs}"
-    return Reason("fault-open", sentence, day(fault.on), "none open", KEEP_DRY)
+    sentence = f"{_FAULT_WORDS[fault.kind]} on {full_date(fault.on)}; it stands until {needs}"
+    return Reason("fault-open", sentence, full_date(fault.on), "none open", KEEP_DRY)
 
 
 def failed_test(s: Situation) -> Reason | None:
@@ -117,8 +113,8 @@ def failed_test(s: Situation) -> Reason | None:
     if failed is None:
         return None
     name = failed.kind.replace("-", " ")
-    sentence = f"a {name} failed on {day(failed.on)} and no pressure test was passed since"
-    return Reason("failed-test", sentence, day(failed.on), "a pass after it", KEEP_DRY)
+    sentence = f"a {name} failed on {full_date(failed.on)} and no pressure test was passed since"
+    return Reason("failed-test", sentence, full_date(failed.on), "a pass after it", KEEP_DRY)
 
 
 def opened_untested(s: Situation) -> Reason | None:
@@ -126,8 +122,8 @@ def opened_untested(s: Situation) -> Reason | None:
     opened = s.facts.opened
     if opened is None:
         return None
-    sentence = f"opened on {day(opened.on)} ({_opening_words(opened)}) and not pressure-tested since"
-    return Reason("opened-untested", sentence, day(opened.on), "a test after it", _dry_or_mild(s))
+    sentence = f"opened on {full_date(opened.on)} ({_opening_words(opened)}) and not pressure-tested since"
+    return Reason("opened-untested", sentence, full_date(opened.on), "a test after it", _dry_or_mild(s))
 
 
 def _opening_words(event: Event) -> str:
@@ -154,9 +150,11 @@ def seal_too_old(s: Situation) -> Reason | None:
     seal = oldest.seal
     known = seal.fitted_earliest == seal.fitted_latest
     since = (
-        f"fitted {day(seal.fitted_earliest)}" if known else f"perhaps as early as {day(seal.fitted_earliest)}"
+        f"fitted {full_date(seal.fitted_earliest)}"
+        if known
+        else f"perhaps as early as {full_date(seal.fitted_earliest)}"
     )
-    cap = s.practice.materials[seal.material].cap_years
+    cap = s.practice.material(seal.material).cap_years
     names = ", ".join(w.seal.position.replace("-", " ") for w in old)
     sentence = f"older than a stored spare may be: {names} ({seal.material}, {since})"
     return Reason("seal-too-old", sentence, since, f"{cap:g} years", _dry_or_mild(s))
@@ -172,7 +170,7 @@ def used_up(s: Situation) -> Reason | None:
     perhaps = "is" if any(w.wear_share >= 1 for w in spent) else "may be"
     sentence = f"the service interval {perhaps} used up: {names}"
     if perhaps == "may be":
-        sentence += f" (fitted perhaps as early as {day(worst.seal.fitted_earliest)})"
+        sentence += f" (fitted perhaps as early as {full_date(worst.seal.fitted_earliest)})"
     value = f"{worst.share_at_the_earliest:.2f} of an interval"
     return Reason("used-up", sentence, value, "1", _dry_or_mild(s))
 
@@ -188,7 +186,7 @@ def test_overdue(s: Situation) -> Reason | None:
     days = (s.on - due).days
     span = f"{days} day{'s' if days != 1 else ''}"
     ago = "today" if days == 0 else f"{span} ago"
-    sentence = f"the pressure test was due on {day(due)}, {ago}"
+    sentence = f"the pressure test was due on {full_date(due)}, {ago}"
     verdict = KEEP_DRY if s.diving and s.on >= dry_from else THINK_TWICE
     return Reason("test-overdue", sentence, f"{span} over", f"{months} months", verdict)
 
@@ -198,9 +196,8 @@ def never_tested(s: Situation) -> Reason | None:
     if s.facts.last_pass is not None:
         return None
     if s.facts.sampled_on is not None:
-        sentence = (
-            f"no passed test of its own: bought new on {day(s.facts.sampled_on)}, its maker tests samples"
-        )
+        new_on = full_date(s.facts.sampled_on)
+        sentence = f"no passed test of its own: bought new on {new_on}, its maker tests samples"
         return Reason("never-tested", sentence, "maker’s, not yours", "a pass on record", THINK_TWICE)
     verdict = KEEP_DRY if s.diving else THINK_TWICE
     return Reason("never-tested", "no passed pressure test on record", "none", "a pass on record", verdict)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable
+from datetime import date
 
 from logbook.errors import BadInput
 
@@ -39,6 +40,11 @@ def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
     if len(tidy) > limit:
         raise BadInput(f"The {what} has {len(tidy):,} characters; at most {limit:,} fit.", where=where)
     return tidy
+
+
+def full_date(day: date) -> str:
+    """`22 Nov 2026`."""
+    return f"{day.day} {day:%b %Y}"
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -50,7 +50,7 @@ def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> f
 
 def share_per_hour_at_rate(rate: float, material: str, practice: Practice) -> float:
     """Wear share of one hour at an ageing rate relative to the reference temperature's: rate / r̄ / Y."""
-    years = practice.materials[material].years
+    years = practice.material(material).years
     return rate / _mean_rate(practice) / (years * HOURS_A_YEAR)
 
 

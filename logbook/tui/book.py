@@ -39,6 +39,7 @@ class Book:
         self._settings: Settings | None = None
         self._foresight: Foresight | None = None
         self._warmed = False
+        self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
     @classmethod
     def at(
@@ -74,12 +75,13 @@ class Book:
     def standings(self) -> list[Standing]:
         """How every watch stands today, retired ones left out; read once until something changes."""
         if self._standings is None:
-            if not self.exists:
+            if not self.exists and not self._seen:
                 return []
             self._refresh_if_stale()
             with self.rows() as rows:
                 records = glance.read_records(rows)
             self._standings = stand_all(records, self.practice, self.today, self.foresight())
+            self._seen = True
         return self._standings
 
     def standing(self, watch_id: int) -> Standing:

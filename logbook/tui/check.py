@@ -81,11 +81,14 @@ class CheckRoom(Room):
 
     # ------------------------------------------------------------------ the frame
 
-    def body(self) -> ComposeResult:
-        """The plan's questions, then the answer."""
+    def prepare(self) -> None:
+        """Every watch on the shelf, and the one that is asked about."""
         self.records = tuple(self.book.records())
         if self.watch_id is not None and self.record is None:
             self.off_shelf = (self.book.standing(self.watch_id).record,)
+
+    def body(self) -> ComposeResult:
+        """The plan's questions, then the answer."""
         self.questions = Questions(
             check_form.COLUMNS,
             self._around(),
@@ -124,7 +127,10 @@ class CheckRoom(Room):
         )
 
     def _last_of(self, activity: str) -> Exposure | None:
-        return None if self.watch_id is None else self.book.last_exposure(self.watch_id, activity)
+        watch_id = self.watch_id
+        return (
+            None if watch_id is None else self.looked_up(lambda: self.book.last_exposure(watch_id, activity))
+        )
 
     def on_resize(self) -> None:
         """Title and answer follow the window."""
@@ -196,9 +202,11 @@ class CheckRoom(Room):
         if answered is None:
             return
         width = self.app.size.width
-        self.query_one("#heads", Static).update(content([check_lines.heads(width)]))
         if self.every:
-            self.query_one("#all", Lines).show(len(answered.verdicts))
+            every = self.query_one("#all", Lines)
+            every.show(len(answered.verdicts))
+            row_width = every.scrollable_content_region.width or width
+            self.query_one("#heads", Static).update(content([check_lines.heads(row_width)]))
             return
         lines: list[Line] = [[(f"  {words}", "mild")] for words in answered.reading.missing.values()]
         if answered.plan is not None and answered.verdicts:

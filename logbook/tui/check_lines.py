@@ -95,12 +95,17 @@ def _block(text: str, width: int, role: str, indent: int = 2) -> Iterator[Line]:
 
 def heads(width: int) -> Line:
     """The column heads of the list of all watches."""
-    return [(f" {fit('watch', NAME_CELLS)} {fit('may it come?', VERDICT_CELLS)}first reason", "dim")]
+    names = _name_cells(width)
+    return [(f" {fit('watch', names)} {fit('may it come?', VERDICT_CELLS)}first reason", "dim")]
+
+
+def _name_cells(width: int) -> int:
+    return min(NAME_CELLS + max(0, width - 100) // 2, 40)
 
 
 def row(verdict: Verdict, width: int) -> Line:
     """One watch in the list: its verdict in words, and the first thing that speaks."""
-    names = min(NAME_CELLS + max(0, width - 100) // 2, 40)
+    names = _name_cells(width)
     first = verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
     return [
         (f" {fit(verdict.name, names)} ", "strong"),

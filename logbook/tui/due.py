@@ -80,7 +80,7 @@ class DueRoom(Room):
         if self.task_here is not None:
             from logbook.tui.watch import WatchRoom
 
-            self.app.push_screen(WatchRoom(self.task_here.watch_id))
+            self.enter(WatchRoom(self.task_here.watch_id))
 
     def action_done(self) -> None:
         """Record that it was done."""
@@ -89,7 +89,7 @@ class DueRoom(Room):
             from logbook.tui.event_form import EventRoom
 
             kind = cast("EventKind", task.item.task)
-            self.app.push_screen(EventRoom(task.watch_id, kind, task.item.position))
+            self.enter(EventRoom(task.watch_id, kind, task.item.position))
 
     def action_snooze(self) -> None:
         """Silence it until a date."""
@@ -97,10 +97,10 @@ class DueRoom(Room):
         if task is not None:
             from logbook.tui.snooze import SnoozeRoom
 
-            self.app.push_screen(SnoozeRoom(task))
+            self.enter(SnoozeRoom(task))
 
     def action_visits(self) -> None:
         """The fewest workshop visits."""
         from logbook.tui.visits import VisitsRoom
 
-        self.app.push_screen(VisitsRoom())
+        self.enter(VisitsRoom())

@@ -10,6 +10,7 @@ from typing import Any, cast
 from logbook.errors import BadInput
 from logbook.exchange import quantities
 from logbook.exchange.dates import parse_date
+from logbook.exchange.events import KIND_WORDS
 from logbook.exchange.phrases import Units
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.facts import moment
@@ -18,7 +19,6 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
 from logbook.reckoning.validate_watch import check_event
 from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
-from logbook.tui.event_words import KIND_WORDS
 
 # What each kind is asked beside its date, its place in the day and a note; of all but faults also who did it.
 ASKED: Mapping[EventKind, tuple[str, ...]] = {

@@ -11,10 +11,11 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
 from logbook.exchange.dates import parse_date
+from logbook.exchange.events import DAMAGE_WORDS, KIND_WORDS, event_words
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, MEDIA, Event, EventKind, Position
 from logbook.tui import event_draft
 from logbook.tui.event_draft import Around
-from logbook.tui.event_words import DAMAGE_WORDS, KIND_WORDS, event_words, meaning
+from logbook.tui.event_meaning import meaning
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, fit, sentence, short
 from logbook.tui.widgets.field import Field
@@ -110,7 +111,7 @@ class EventRoom(FormRoom):
         if not self.kinds:
             return  # the watch is gone
         name = short(self.around.record.watch.name, 60)
-        self.query_one("#title", TitleLine).say([("logbook · Log event · ", "title"), (name, "strong")])
+        self.query_one("#title", TitleLine).say([("logbook · Log event: ", "title"), (name, "strong")])
 
     @property
     def kind(self) -> EventKind:
@@ -146,7 +147,7 @@ class EventRoom(FormRoom):
         except BadInput:
             pass  # the date is judged when it is saved
         else:
-            wet = self.book.wet_on(self.watch_id, day)
+            wet = bool(self.looked_up(lambda: self.book.wet_on(self.watch_id, day)))
             places = event_draft.places_in_day(self.kind, day, self.events, wet)
         question = self.question("place")
         question.display = bool(places)

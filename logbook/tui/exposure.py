@@ -70,16 +70,20 @@ class ExposureRoom(Room):
         self.saving = False
         self.latest: Latest[Asked, tuple[Reading, Working | None]] = Latest(self, self._work_out, self._show)
 
+    def prepare(self) -> None:
+        """The watch, and what it was last taken to."""
+        self.record = self.book.standing(self.watch_id).record
+        self.last = self.book.last_exposure(self.watch_id)
+
     def body(self) -> ComposeResult:
         """The questions, the working, and a line to write it all in."""
         book = self.book
-        self.record = book.standing(self.watch_id).record
         watch = self.record.watch
         self.around = Around(book.practice, book.settings, book.units, book.today, watch)
         self.questions = Questions(
             [form.asked(form.QUESTIONS, watch)],
             self.around,
-            lambda activity: book.last_exposure(self.watch_id, activity),
+            self._last_of,
         )
         with Horizontal(id="sides"):
             with Vertical(id="form"):
@@ -91,12 +95,15 @@ class ExposureRoom(Room):
         yield Field("line", "or one line", longest=LINE_LENGTH)
         yield Static(id="pointer")
 
+    def _last_of(self, activity: str) -> Exposure | None:
+        return self.looked_up(lambda: self.book.last_exposure(self.watch_id, activity))
+
     def on_mount(self) -> None:
         """Start with what this watch was last taken to."""
         super().on_mount()
         self._write_title()
         self.query_one("#line", Field).silent("dive 21m 38min sea 17C rinsed")
-        last = self.book.last_exposure(self.watch_id)
+        last = self.last
         known = last is not None and last.activity in self.book.practice.activities
         usual = remembered.usual_activity(self.record.watch, self.book.practice)
         self.questions.open_with(last.activity if last is not None and known else usual)

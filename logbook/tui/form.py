@@ -116,7 +116,8 @@ class FormRoom(Room):
             question.complain("")
 
     @on(Input.Submitted)
-    def _go_on(self, message: Input.Submitted) -> None:
+    @on(Options.Ended)
+    def _go_on(self, message: Input.Submitted | Options.Ended) -> None:
         """Enter goes to the next question; after the last it saves."""
         shown = list(self.questions())
         question = _question_of(message.control)

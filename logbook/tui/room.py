@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,6 +16,8 @@ from logbook.tui.widgets.frame import Caution, KeyLine, TitleLine
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
     from logbook.tui.book import Book
+
+Found = TypeVar("Found")
 
 BACK = Binding("escape", "back", "back")
 HELP = Binding("question_mark,f1", "help", "help", key_display="?")
@@ -91,6 +93,26 @@ class Room(Screen[None]):
         """One step back, because there is nothing to show; say why."""
         self.app.pop_screen()
         self.app.notify(error.message, severity="error", markup=False)
+
+    def prepare(self) -> None:
+        """Read what this room cannot do without, before it is shown; raises LogbookError."""
+
+    def enter(self, room: Room) -> None:
+        """Go to another room, or say why there is nothing to show there."""
+        try:
+            room.prepare()
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+        else:
+            self.app.push_screen(room)
+
+    def looked_up(self, read: Callable[[], Found]) -> Found | None:
+        """What the record says while one moves or types; None, and a message, when it cannot be read."""
+        try:
+            return read()
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            return None
 
     def change(self, do: Callable[[], object], words: str) -> bool:
         """Do something to the record and say so, or say why not; True when it was done."""

@@ -9,8 +9,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
-from logbook.errors import LogbookError
+from logbook.errors import LogbookError, NotFound
 from logbook.reckoning.standing import Standing
+from logbook.reckoning.values import Exposure, Shares
 from logbook.tui import shelf_lines
 from logbook.tui.ink import Line, content
 from logbook.tui.room import Room
@@ -83,11 +84,15 @@ class ShelfRoom(Room):
             detail.update(content([[("No watch on the shelf yet: n puts the first one there.", "plain")]]))
             return
         standing = self.standings[self.query_one(Lines).cursor]
-        last = self.book.exposures(standing.record.watch.id or 0, limit=1)
-        cost = self.book.cost(last[0].id or 0) if last else {}
-        newest = last[0] if last else None
+        watch_id = standing.record.watch.id or 0
+        newest, cost = self.looked_up(lambda: self._last_water(watch_id)) or (None, {})
         lines = shelf_lines.detail(standing, newest, cost, self.book.today, self.book.units)
         detail.update(content(lines))
+
+    def _last_water(self, watch_id: int) -> tuple[Exposure | None, dict[int, Shares]]:
+        """The newest exposure of a watch and what it added to which seal."""
+        last = self.book.exposures(watch_id, limit=1)
+        return (last[0], self.book.cost(last[0].id or 0)) if last else (None, {})
 
     @property
     def watch_id(self) -> int | None:
@@ -102,8 +107,9 @@ class ShelfRoom(Room):
             self.book.standing(self.watch_id)
         except LogbookError as error:
             self.app.notify(error.message, severity="error", markup=False)
-            self.book.forget()
-            self.reload()
+            if isinstance(error, NotFound):
+                self.book.forget()
+                self.reload()
             return None
         return self.watch_id
 
@@ -113,33 +119,33 @@ class ShelfRoom(Room):
         if (watch_id := self._there()) is not None:
             from logbook.tui.watch import WatchRoom
 
-            self.app.push_screen(WatchRoom(watch_id))
+            self.enter(WatchRoom(watch_id))
 
     def action_log(self) -> None:
         """Log an exposure of the watch under the cursor."""
         if (watch_id := self._there()) is not None:
             from logbook.tui.exposure import ExposureRoom
 
-            self.app.push_screen(ExposureRoom(watch_id))
+            self.enter(ExposureRoom(watch_id))
 
     def action_check(self) -> None:
         """May it go there today?"""
         if (watch_id := self._there()) is not None:
             from logbook.tui.check import CheckRoom
 
-            self.app.push_screen(CheckRoom(watch_id))
+            self.enter(CheckRoom(watch_id))
 
     def action_new(self) -> None:
         """Put another watch on the shelf."""
         from logbook.tui.welcome import WelcomeRoom
 
-        self.app.push_screen(WelcomeRoom())
+        self.enter(WelcomeRoom())
 
     def action_due(self) -> None:
         """Everything that is due."""
         from logbook.tui.due import DueRoom
 
-        self.app.push_screen(DueRoom())
+        self.enter(DueRoom())
 
     def action_nothing(self) -> None:
         """There is no step back from here."""

@@ -11,6 +11,7 @@ from textual.widgets import Static
 from logbook.errors import BadInput
 from logbook.exchange import phrases
 from logbook.exchange.dates import parse_date
+from logbook.reckoning.text import printable
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
 from logbook.tui.form import FormRoom, Question
@@ -49,7 +50,8 @@ class SnoozeRoom(FormRoom):
         until = read_until(self.text("until"), self.book.today)
         self.book.snooze(self.due_task.item.id, until)
         self.app.pop_screen()
-        words = f"Snoozed until {phrases.full_date(until)}: {self.due_task.item.label}. z: undo"
+        what = f"{self.due_task.name}: {self.due_task.item.label}"
+        words = printable(f"Snoozed until {phrases.full_date(until)}: {what}. z: undo")
         self.app.notify(words, markup=False)
 
 

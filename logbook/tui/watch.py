@@ -103,7 +103,7 @@ class WatchRoom(Room):
         self._since = None
         self._tell_trouble()
         name = short(self.standing.name, 60)
-        self.query_one("#title", TitleLine).say([("logbook · Watch · ", "title"), (name, "strong")])
+        self.query_one("#title", TitleLine).say([("logbook · Watch: ", "title"), (name, "strong")])
         self._write("head", watch_lines.head(self.standing, self.book.practice))
         against = watch_lines.standing_lines(self.standing, self.book.today)
         if self._troubles:
@@ -235,19 +235,19 @@ class WatchRoom(Room):
         """Log an exposure of this watch."""
         from logbook.tui.exposure import ExposureRoom
 
-        self.app.push_screen(ExposureRoom(self.watch_id))
+        self.enter(ExposureRoom(self.watch_id))
 
     def action_check(self) -> None:
         """May it go there?"""
         from logbook.tui.check import CheckRoom
 
-        self.app.push_screen(CheckRoom(self.watch_id))
+        self.enter(CheckRoom(self.watch_id))
 
     def action_event(self) -> None:
         """Log a workshop event or a fault."""
         from logbook.tui.event_form import EventRoom
 
-        self.app.push_screen(EventRoom(self.watch_id))
+        self.enter(EventRoom(self.watch_id))
 
     def action_strike(self) -> None:
         """Strike the entry under the cursor."""

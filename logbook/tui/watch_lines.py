@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from logbook.exchange import phrases
+from logbook.exchange.events import event_words
 from logbook.exchange.phrases import Units
 from logbook.reckoning import account, marks
 from logbook.reckoning.account import SealWear
@@ -14,7 +15,6 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
 from logbook.tui import watch_bar
-from logbook.tui.event_words import event_words
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, short
 from logbook.tui.watch_working import history_words
 

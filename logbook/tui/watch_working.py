@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 
 from logbook.exchange import phrases, quantities
+from logbook.exchange.events import event_words
 from logbook.exchange.phrases import Units
 from logbook.reckoning import account, charge, profiles, wear
 from logbook.reckoning.account import SealWear
@@ -16,7 +17,7 @@ from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
-from logbook.tui.event_words import event_words, meaning
+from logbook.tui.event_meaning import meaning
 from logbook.tui.ink import Line
 from logbook.tui.watch_bar import HATCHING
 
@@ -82,7 +83,7 @@ def fitted_words(seal: Seal) -> str:
 
 def _cap_lines(seal_wear: SealWear, on: date, practice: Practice) -> Iterator[Line]:
     material = seal_wear.seal.material
-    years = practice.materials[material].cap_years
+    years = practice.material(material).cap_years
     capped = on >= seal_wear.cap_on
     words = "was over on" if capped else "ends on"
     role = "grave" if capped else "plain"
@@ -95,7 +96,7 @@ def _ageing_words(material: str, watch: Watch, practice: Practice) -> str:
     worn, stored = practice["worn_c"], practice["storage_c"]
     rates = [wear.ageing_share_per_hour(celsius, material, practice) for celsius in (worn, stored)]
     return (
-        f"ageing r(T)/r̄/{practice.materials[material].years:.3g} years: {share_words(rates[0])} an hour worn"
+        f"ageing r(T)/r̄/{practice.material(material).years:.3g} years: {share_words(rates[0])} an hour worn"
         f" at {worn:g} °C, {share_words(rates[1])} stored at {stored:g} °C; worn {watch.worn_h:g} h a day"
     )
 

@@ -81,7 +81,7 @@ class WelcomeRoom(FormRoom):
             with Horizontal(classes="pair"):
                 yield Question(Field("passed_at", "at"))
                 yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
-            yield Static(content([[("Need not be answered", "title")]]))
+            yield Static(id="suggested")
             yield from self._refinements()
 
     def _refinements(self) -> ComposeResult:
@@ -157,8 +157,14 @@ class WelcomeRoom(FormRoom):
         except BadInput:
             pressure = None  # judged when it is saved
         usual = {"use": newwatch.usual_use(mark, pressure), "crown": newwatch.usual_crown(mark)}
-        for name in usual.keys() - self._by_hand:
+        left = [name for name in usual if name not in self._by_hand]
+        for name in left:
             self.pick(name).pick(usual[name])
+        said = (
+            f"; {' and '.join(left)} {'are' if len(left) > 1 else 'is'} as the mark suggests" if left else ""
+        )
+        words = [("Need not be answered", "title"), (said, "dim")]
+        self.query_one("#suggested", Static).update(content([words]))
 
     def save(self) -> None:
         """Put the watch on the shelf and go there."""

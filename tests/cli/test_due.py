@@ -150,7 +150,7 @@ def test_several_items_are_done_in_one_step(cli: Cli) -> None:
 def test_the_beginning_of_an_id_is_enough_while_it_is_one_item(cli: Cli) -> None:
     crown = next(i["id"] for i in cli("due", "--json").json["items"] if i["seal"] == "crown")
     assert "begins more than one" in cli.refused("done", crown.split(":")[0])
-    assert "gaskets replaced, crown NBR" in cli.ok("done", crown[:-4])
+    assert "gaskets replaced, crown (NBR)" in cli.ok("done", crown[:-4])
 
 
 def test_what_is_not_due_cannot_be_done(cli: Cli) -> None:

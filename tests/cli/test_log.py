@@ -132,7 +132,7 @@ def test_habits_and_worn_time_are_amended(cli: Cli) -> None:
         (("last", "--on", "2026-03-16"), "lies in the future"),
         (("last", "--passed", "--failed"), "not both"),
         (("last", "--order", "1.5"), "whole number"),
-        (("first", "23m"), "is no number"),
+        (("first", "23m"), "is no entry"),
         (("99", "23m"), "There is no entry 99"),
         (("5", "flurb"), "'flurb' is not understood"),
         (("5", "--bar", "3"), "This entry is an exposure"),
@@ -180,7 +180,7 @@ def test_a_struck_exposure_is_charged_to_nothing(wet_cli: Cli) -> None:
 
 def test_striking_what_is_not_there_is_refused(cli: Cli) -> None:
     assert "There is no entry 99" in cli.refused("strike", "99")
-    assert "is no number" in cli.refused("strike", "all")
+    assert "'all' is no entry: give its id" in cli.refused("strike", "all")
 
 
 def test_undo_goes_back_step_by_step_to_the_beginning(cli: Cli) -> None:
@@ -203,8 +203,8 @@ def test_undo_goes_back_step_by_step_to_the_beginning(cli: Cli) -> None:
 
 def test_undo_says_what_it_took_back(cli: Cli) -> None:
     cli.ok("wet", "reed: rain")
-    assert cli.json("undo", "--list")["would_undo"][0] == "log rain on 2026-03-15 for Reed green"
-    assert cli.json("undo")["undone"] == "log rain on 2026-03-15 for Reed green"
+    assert cli.json("undo", "--list")["would_undo"][0] == "log rain of 15 Mar 2026 for Reed green"
+    assert cli.json("undo")["undone"] == "log rain of 15 Mar 2026 for Reed green"
     assert "add Lido chrono" in cli.ok("undo", "--list")
 
 

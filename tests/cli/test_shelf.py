@@ -82,8 +82,14 @@ def test_a_group_is_asked_for_by_name_without_case(cli: Cli) -> None:
     assert cli.json("shelf", "--group", "travel")["watches"] == []
 
 
-def test_an_empty_group_says_how_a_watch_gets_there(cli: Cli) -> None:
-    assert "logbook watch add" in cli.ok("shelf", "--group", "travel")
+def test_a_group_without_a_watch_is_said_to_have_none(cli: Cli) -> None:
+    assert "No watch on the shelf is of the group 'travel'." in cli.ok("shelf", "--group", "travel")
+
+
+def test_an_empty_shelf_says_how_a_watch_gets_there(cli: Cli) -> None:
+    for watch in cli.json("shelf")["watches"]:
+        cli.ok("watch", "retire", watch["name"])
+    assert "logbook watch add" in cli.ok("shelf")
 
 
 def test_a_retired_watch_is_off_the_shelf(cli: Cli) -> None:

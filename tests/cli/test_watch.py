@@ -80,7 +80,7 @@ def test_a_test_told_with_the_watch_is_an_event_with_an_id(bare: Cli) -> None:
         20e5,
     )
     assert all(isinstance(e["id"], int) for e in document["entries"])
-    assert "pressure test passed, 20 bar, air on 10 Jun 2025" in bare.ok("watch", "add", "B", *REED[3:])
+    assert "pressure test passed, 20 bar in air on 10 Jun 2025" in bare.ok("watch", "add", "B", *REED[3:])
 
 
 def test_gaskets_newer_than_the_last_test_leave_the_watch_opened_and_untested(bare: Cli) -> None:

@@ -19,7 +19,7 @@ def test_a_habit_may_be_counted_by_the_week(cli: Cli) -> None:
     text = cli.ok(
         "habit", "lido", "pool", "45min", "--per", "week", "3", "--from", "2026-01-01", "--to", "2026-12-31"
     )
-    assert "3 a week from 2026-01-01 to 2026-12-31" in " ".join(text.split())
+    assert "3 a week from 1 Jan 2026 to 31 Dec 2026" in " ".join(text.split())
     assert cli.everything()["habits"][0]["per_day"] == pytest.approx(3 / 7, abs=1e-4)
 
 
@@ -95,6 +95,6 @@ def test_confirm_without_a_name_is_of_every_watch(cli: Cli) -> None:
 def test_a_confirmed_record_is_not_silent(cli: Cli) -> None:
     cli.today = "2026-12-15"
     assert "record-silent" in [s["code"] for s in cli.score("lido")["stops"]]
-    assert "Nothing else happened to Lido chrono up to 2026-12-15." in cli.ok("confirm", "lido")
+    assert "Nothing else happened to Lido chrono up to 15 Dec 2026." in cli.ok("confirm", "lido")
     assert "record-silent" not in [s["code"] for s in cli.score("lido")["stops"]]
     assert "record-silent" in [s["code"] for s in cli.score("reed")["stops"]]

@@ -82,7 +82,7 @@ def test_events_are_read_oldest_first_by_date_and_order(
     ]  # fmt: skip
     assert events.add(store, given, practice) == [1, 2, 3, 4]
     assert [e.kind for e in record_of(store, watch_id).events] == ["strap", "battery", "pressure-test", "fog"]
-    assert undo.recent(store)[0] == "4 events"
+    assert undo.recent(store)[0] == "log 4 events"
 
 
 def test_an_event_for_several_watches_is_one_step(store: Store, practice: Practice, watch_id: int) -> None:

@@ -47,7 +47,7 @@ def test_a_batch_is_one_step_of_undo_under_its_own_label(
     exposures.add(store, [a_dive(watch_id)], practice, label="a file of dives")
     exposures.add(store, [a_dive(watch_id)], practice)
     assert undo.recent(store) == [
-        "log dive on 2024-05-01 for Blue bezel", "a file of dives", "log 2 exposures", "add Blue bezel",
+        "log dive of 1 May 2024 for Blue bezel", "a file of dives", "log 2 exposures", "add Blue bezel",
     ]  # fmt: skip
 
 

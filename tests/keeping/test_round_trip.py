@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from logbook.keeping import events, exposures, glance, scale, snoozes, watches, wearing
+from logbook.keeping import events, exposures, glance, scale, snoozes, undo, watches, wearing
 from logbook.keeping import settings as settings_service
 from logbook.keeping.store import Store
 from logbook.reckoning import values as v
@@ -90,6 +90,7 @@ def test_a_snooze_comes_back_and_a_later_word_replaces_it(store: Store, practice
     watch_id = watches.add(store, a_watch(), [], [], practice)
     snoozes.snooze(store, "1:strap:2024-01-01", ADDED)
     snoozes.snooze(store, "1:strap:2024-01-01", ADDED.replace(year=2025))
+    assert undo.recent(store, 1) == ["snooze strap of Blue bezel until 1 Jan 2025"]
     assert record_of(store, watch_id).snoozed == {"1:strap:2024-01-01": ADDED.replace(year=2025)}
 
 

@@ -15,6 +15,12 @@ from logbook.reckoning.values import Habit, ProfilePoint, WornStretch
 from tests.keeping.making import ADDED, a_dive, a_test, a_watch, books, content, gaskets, its_seals
 
 LATER = date(2024, 6, 1)
+STRUCK = {
+    "exposure": "strike dive of 1 May 2024 from Blue bezel",
+    "event": "strike new gaskets of 1 Jun 2024 from Blue bezel",
+    "habit": "strike habit dive from Blue bezel",
+    "worn_stretch": "strike worn time of 1 Jan 2024 from Blue bezel",
+}
 
 
 @pytest.fixture
@@ -49,7 +55,7 @@ def test_a_struck_entry_is_gone_and_undo_brings_it_back(
     assert strike(store, ids[kind], practice) == kind
     with pytest.raises(NotFound, match=f"There is no entry {ids[kind]} in the record"):
         entries.kind_of(store.rows, ids[kind])
-    assert undo.undo(store, practice) == f"strike entry {ids[kind]}"
+    assert undo.undo(store, practice) == STRUCK[kind]
     assert (content(store), books(store)) == before
 
 

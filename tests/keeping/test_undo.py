@@ -100,7 +100,7 @@ def test_an_action_that_changes_nothing_keeps_what_could_be_redone(store: Store,
     exposures.add(store, [a_dive(1)], practice)
     undo.undo(store, practice)
     watches.edit(store, a_watch(id=1), practice)
-    assert undo.redo(store, practice) == "log dive on 2024-05-01 for Blue bezel"
+    assert undo.redo(store, practice) == "log dive of 1 May 2024 for Blue bezel"
 
 
 def test_an_action_that_fails_leaves_no_step(store: Store, practice: Practice) -> None:

@@ -195,10 +195,6 @@ def test_a_preview_shows_what_the_exposure_then_adds() -> None:
     }
 
 
-def test_a_change_reaches_two_days_to_both_sides() -> None:
-    assert charge.touched_days([DIVED, DIVED + 9 * ONE_DAY]) == (DIVED - 2 * ONE_DAY, DIVED + 11 * ONE_DAY)
-
-
 timed_dives = st.lists(
     st.tuples(st.integers(0, 12), st.integers(0, 1439), st.integers(1, 2000)), min_size=1, max_size=10
 ).map(
@@ -224,8 +220,8 @@ def test_recharging_only_what_a_new_exposure_touches_gives_the_whole_recharged(
     added = dives[new % len(dives)]
     older = [e for e in dives if e is not added]
     ledger = charge.charge_exposures(record(), older, PRACTICE)
-    first, last = charge.touched_days([added.starts_on])
     reach = timedelta(days=charge.TOUCH_DAYS)
+    first, last = added.starts_on - reach, added.starts_on + reach
     window = [e for e in dives if first - reach <= e.starts_on <= last + reach]
     rewritten = charge.charge_exposures(record(), window, PRACTICE)
     for e in dives:

@@ -390,3 +390,8 @@ def test_whatever_an_owner_writes_it_is_read_or_refused_with_a_sentence(
     except BadInput as error:
         refused = error
     assert refused is None or (refused.where and refused.message.startswith("your practice.toml"))
+
+
+def test_a_material_that_an_override_no_longer_names_counts_as_the_unknown() -> None:
+    assert PRACTICE.material("cork") == PRACTICE.materials["unknown"]
+    assert PRACTICE.material("FKM") == PRACTICE.materials["FKM"]

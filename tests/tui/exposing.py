@@ -14,7 +14,7 @@ from tests.tui.helpers import paste, press_all, wait_for, wait_for_room
 async def open_room(pilot: Pilot[Any], watch_id: int) -> ExposureRoom:
     """The room, with its first working shown."""
     room = ExposureRoom(watch_id)
-    pilot.app.push_screen(room)
+    pilot.app.screen.enter(room)  # type: ignore[attr-defined]
     await wait_for_room(pilot, "ExposureRoom")
     await wait_for(pilot, lambda: room.latest.idle, "the first working is there")
     return room

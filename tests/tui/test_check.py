@@ -36,7 +36,7 @@ from tests.tui.helpers import (
 async def open_room(pilot: Pilot[Any], watch_id: int | None) -> CheckRoom:
     """The room, with its first answer shown."""
     room = CheckRoom(watch_id)
-    pilot.app.push_screen(room)
+    pilot.app.screen.enter(room)  # type: ignore[attr-defined]
     await wait_for_room(pilot, "CheckRoom")
     await settled(pilot, room)
     return room

@@ -105,7 +105,7 @@ async def test_enter_opens_the_watch_and_escape_leads_back(stages: Book) -> None
         await opened(pilot)
         await press_all(pilot, ["down", "enter"])
         await wait_for_room(pilot, "WatchRoom")
-        await wait_for_text(pilot, "logbook · Watch · Ripe")
+        await wait_for_text(pilot, "logbook · Watch: Ripe")
         await pilot.press("escape")
         await wait_for_room(pilot, "DueRoom")
 
@@ -119,7 +119,7 @@ async def test_snooze_silences_until_a_day_and_shows_it(stages: Book) -> None:
         await wait_for_text(pilot, "Old: pressure test", "14 days", CAUTION_LINE)
         await pilot.press("enter")
         await wait_for_room(pilot, "DueRoom")
-        await wait_for_text(pilot, "Snoozed until 9 Dec 2026", "1 due · 1 coming up · 1 snoozed")
+        await wait_for_text(pilot, "Snoozed until 9 Dec 2026: ", "1 due · 1 coming up · 1 snoozed")
         found = rows(app)
         assert found[0].startswith("due Ripe")
         assert found[2].startswith("snoozed Old")
@@ -196,7 +196,7 @@ async def test_done_asks_a_test_for_its_result_and_pressure(stages: Book) -> Non
         await opened(pilot)
         await pilot.press("d")
         await wait_for_room(pilot, "EventRoom")
-        await wait_for_text(pilot, "▸ pressure test", "result", "pressure", "logbook · Log event · Old")
+        await wait_for_text(pilot, "▸ pressure test", "result", "pressure", "logbook · Log event: Old")
         await press_all(pilot, ["tab", *"10"])
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "DueRoom")
@@ -294,7 +294,7 @@ async def test_a_click_moves_the_cursor_and_a_second_one_opens(stages: Book) -> 
         await wait_for(pilot, lambda: lines.cursor == 2, "the third row is under the cursor")
         await pilot.click(lines, offset=(5, 2))
         await wait_for_room(pilot, "WatchRoom")
-        await wait_for_text(pilot, "logbook · Watch · Soon")
+        await wait_for_text(pilot, "logbook · Watch: Soon")
 
 
 def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:

@@ -10,12 +10,12 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
+from logbook.exchange.events import KIND_WORDS
 from logbook.reckoning.values import EVENT_KINDS, Event
 from logbook.tui import event_draft
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.event_form import EventRoom
-from logbook.tui.event_words import KIND_WORDS
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,

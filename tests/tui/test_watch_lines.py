@@ -8,11 +8,12 @@ from functools import partial
 
 import pytest
 
+from logbook.exchange.events import event_words
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.values import CHANNELS, EVENT_KINDS, FAULTS, Event, Seal, Shares
 from logbook.tui import watch_bar, watch_lines, watch_working
 from logbook.tui.book import Book
-from logbook.tui.event_words import event_words, meaning
+from logbook.tui.event_meaning import meaning
 from logbook.tui.ink import Line
 from tests.tui.conftest import TODAY
 

@@ -271,10 +271,25 @@ async def test_arrows_and_enter_go_from_question_to_question(empty_book: Book) -
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
         assert screen.question("name").has_focus_within
-        await press_all(pilot, ["enter", "down"])
+        await press_all(pilot, ["enter", "enter"])
         await wait_for(pilot, lambda: screen.question("marked").has_focus_within, "its number has the focus")
         await press_all(pilot, ["up", "up"])
         await wait_for(pilot, lambda: screen.question("name").has_focus_within, "the name has the focus")
+
+
+async def test_what_the_mark_suggests_is_said_to_be_a_suggestion(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await welcome(pilot)
+        screen.pick("mark").ask()
+        await pilot.press("d")
+        await wait_for_text(pilot, "[diving]", "[screwed down]", "use and crown are as the mark suggests")
+        screen.pick("use").ask()
+        await pilot.press("k")
+        await wait_for_text(pilot, "[kept dry]", "crown is as the mark suggests")
+        screen.pick("crown").ask()
+        await pilot.press("p")
+        await wait_for(pilot, lambda: not shows(app, "suggests"), "nothing is suggested any more")
 
 
 async def test_a_click_on_a_key_does_what_the_key_does(empty_book: Book) -> None:

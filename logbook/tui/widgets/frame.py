@@ -27,7 +27,7 @@ class TitleLine(Static):
 class Caution(Static):
     """The line that goes wherever a score or a verdict shows."""
 
-    DEFAULT_CSS = "Caution { height: 1; padding: 0; color: $text-warning; }"
+    DEFAULT_CSS = "Caution { height: auto; max-height: 3; padding: 0; color: $text-warning; }"
 
     def __init__(self) -> None:
         super().__init__(sentence(CAUTION_LINE, "mild"), id="caution")

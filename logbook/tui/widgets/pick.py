@@ -25,12 +25,24 @@ class Options(Static, can_focus=True):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "step(-1)", "the answer before", show=False),
         Binding("right,space", "step(1)", "the next answer", show=False),
+        Binding("enter", "go_on", "the next question", show=False),
     ]
     picked: reactive[int] = reactive(0, init=False)
 
     @dataclass
     class Changed(Message):
         """Another answer was picked."""
+
+        options: Options
+
+        @property
+        def control(self) -> Options:
+            """The row that sent it."""
+            return self.options
+
+    @dataclass
+    class Ended(Message):
+        """Enter was pressed: the answer stands."""
 
         options: Options
 
@@ -77,6 +89,10 @@ class Options(Static, can_focus=True):
         """The next answer, or the one before; after the last comes the first."""
         if self.words:
             self.picked = (self.picked + step) % len(self.words)
+
+    def action_go_on(self) -> None:
+        """Leave the answer as it is."""
+        self.post_message(self.Ended(self))
 
     def on_key(self, event: events.Key) -> None:
         """A first letter goes to the next answer that begins with it."""

@@ -1,11 +1,10 @@
-"""Workshop events and faults in words: kinds, one event as a phrase, what it means for the stop rules."""
+"""Workshop events and faults in words, the same in rooms and commands."""
 
 from __future__ import annotations
 
 from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
-from logbook.reckoning import facts
-from logbook.reckoning.values import FAULTS, Event, EventKind
+from logbook.reckoning.values import Event, EventKind
 
 KIND_WORDS: dict[EventKind, str] = {
     "gaskets": "gaskets replaced",
@@ -51,24 +50,3 @@ def _details(event: Event, units: Units) -> list[str]:
     if event.case_air_c is not None:
         found.append(f"case air {quantities.show_temp(event.case_air_c, units)}")
     return found
-
-
-def meaning(event: Event) -> str:
-    """What an event does to the books, in one sentence."""
-    if event.kind == "gaskets":
-        return "The seals named start again at zero; the watch was opened and needs a pressure test after it."
-    if facts.opens(event):
-        return "It opens the case: the watch needs a passed pressure test after it."
-    if event.kind == "pressure-test":
-        if event.passed:
-            return "A pass lifts stop rules and resets no wear."
-        return "A failure stands until a pressure test is passed after it."
-    if event.kind == "condensation-test":
-        return (
-            "A pass alone lifts no stop rule."
-            if event.passed
-            else "A failure stands until a pressure test is passed."
-        )
-    if event.kind in FAULTS:
-        return "It stands until the damage is repaired and a pressure test is passed after it."
-    return "It does not open the case."

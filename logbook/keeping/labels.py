@@ -1,0 +1,66 @@
+"""What a step of undo is called, as a person says it: `strike dive of 20 Feb 2026 from Blue bezel`."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from logbook.errors import NotFound
+from logbook.keeping.entries import Kind, kind_of
+from logbook.keeping.rows import Rows
+from logbook.reckoning.values import Event, Exposure
+
+_EVENTS = {
+    "gaskets": "new gaskets",
+    "opened": "opening",
+    "battery": "battery change",
+    "strap": "strap and bars",
+    "movement": "movement service",
+    "repaired": "repair",
+    "water": "water inside",
+    "crown": "crown damage",
+    "crystal": "crystal damage",
+    "pushers": "pushers damage",
+    "valve": "gas valve damage",
+}
+_STRUCK: dict[Kind, str] = {  # what it was, and where it has one its day
+    "exposure": "activity, starts_on",
+    "event": "kind, happened_on",
+    "habit": "'habit ' || activity, NULL",
+    "worn_stretch": "'worn time', from_on",
+}
+
+
+def day(on: date) -> str:
+    """`20 Feb 2026`."""
+    return f"{on.day} {on:%b %Y}"
+
+
+def exposure(one: Exposure) -> str:
+    """`dive of 20 Feb 2026`."""
+    return f"{one.activity} of {day(one.starts_on)}"
+
+
+def event(one: Event) -> str:
+    """`battery change of 10 Feb 2026`."""
+    return f"{_EVENTS.get(one.kind, one.kind.replace('-', ' '))} of {day(one.on)}"
+
+
+def striking(rows: Rows, entry_id: int) -> str:
+    """`strike dive of 20 Feb 2026 from Blue bezel`; raises NotFound for an id that is no entry's."""
+    kind = kind_of(rows, entry_id)
+    asked = f"SELECT {_STRUCK[kind]}, w.name FROM {kind} e JOIN watch w ON w.id = e.watch_id WHERE e.id = ?"
+    for what, on, name in rows(asked, (entry_id,)):
+        words = _EVENTS.get(what, what.replace("-", " ")) if kind == "event" else what
+        dated = f" of {day(date.fromisoformat(str(on)))}" if on else ""
+        return f"strike {words}{dated} from {name}"
+    raise NotFound(f"There is no entry {entry_id} in the record.", where="id")
+
+
+def snoozing(rows: Rows, item_id: str, until: date) -> str:
+    """`snooze gaskets of Lido quartz until 1 Apr 2028`."""
+    watch_id, _, task = item_id.partition(":")
+    words = task.split(":")[0].replace("-", " ") or item_id
+    if watch_id.isdecimal():
+        for (name,) in rows("SELECT name FROM watch WHERE id = ?", (int(watch_id),)):
+            words += f" of {name}"
+    return f"snooze {words} until {day(until)}"
