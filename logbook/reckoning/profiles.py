@@ -22,6 +22,7 @@ _GAUSS = ((0.1127016653792583, 5 / 18), (0.5, 8 / 18), (0.8872983346207417, 5 / 
 # them cover two days at the shipped lags, and bound the work where an owner sets a lag of seconds.
 _STEPS_A_LAG = 12
 _MOST_STEPS = 6000
+_INSTANT_MIN = 1e-6  # points nearer than this are one instant; times are kept to the millisecond
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +155,7 @@ def pieces(exposure: Exposure, practice: Practice) -> list[Piece]:
     case = exposure.from_c
     found = []
     for (begin, water_from), (end, water_to) in pairwise(knots):
-        if end > begin:
+        if end - begin > _INSTANT_MIN:
             piece = Piece(end - begin, water_from, water_to, case, lag)
             found.append(piece)
             case = piece.case_c(piece.minutes)

@@ -150,6 +150,15 @@ def test_the_last_point_may_lie_in_the_last_begun_second() -> None:
     assert (piece.minutes * 60, piece.water_to_c) == (pytest.approx(60.4), 10.0)
 
 
+def test_two_readings_at_one_instant_are_a_step_of_the_water() -> None:
+    of = dive((0, 0.0, 20.0), (10, 9.0, 20.0), (10 + 1e-300, 9.0, 8.0), (40, 0.0, 8.0))
+    assert [(p.minutes, p.water_from_c, p.water_to_c) for p in profiles.pieces(of, PRACTICE)] == [
+        (10, 20, 20), (30, 8, 8),
+    ]  # fmt: skip
+    blink = dive((0, 0.0, 20.0), (1e-309, 0.0, 0.0), duration_s=2700)
+    assert [p.water_from_c for p in profiles.pieces(blink, PRACTICE)] == [0.0]
+
+
 def test_a_lag_of_a_blink_costs_no_more_work_than_is_allowed() -> None:
     practice = practice_with("[constants.lag_water_min]\nvalue = 0.0001\nlow = 0.0001\nhigh = 1.0\n")
     found = wear.course_of(exposure(profile=square(18.0, 45.0)), practice)
