@@ -37,8 +37,11 @@ class Verdict:
 def check(
     record: WatchRecord, plan: Plan, practice: Practice, on: date, foresight: Foresight | None = None
 ) -> Verdict:
-    """May this watch go there on that day? Judged with the record as it stands."""
-    case = Case(practice, on, foresight)
+    """May this watch go there on that day? Judged with the record as it stands.
+
+    A trip is judged for its last day: what falls due on the way must speak before it begins.
+    """
+    case = Case(practice, max(on, plan.exposure.planned_to or on), foresight)
     planned = case.of(record, plan)
     reasons = _reasons(planned)
     return Verdict(
@@ -78,7 +81,7 @@ class Case:
         score, _ = account.score(wears, self.on)
         known = facts.gather(record, self.on)
         outlook = self.foresight.outlook_of(record, known, wears) if self.foresight else None
-        activity_class = self.practice.activities[plan.exposure.activity].mark_class
+        activity_class = planrules.class_of(plan.exposure, self.practice)
         situation = Situation(known, tuple(wears), score, activity_class, self.practice, outlook)
         return Planned(plan, situation)
 
@@ -98,6 +101,8 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
     spoken = {r.code for r in reasons}
     lines = [_pressure_line(planned)]
     practice, exposure = planned.practice, planned.exposure
+    if exposure.planned_to is not None:
+        lines.append(f"judged for the last day of the trip, {full_date(planned.situation.on)}")
     if "big-swing" not in spoken:
         swing = wear.swing_k(exposure, practice)
         reached = wear.case_c(exposure, practice)
@@ -169,7 +174,7 @@ def _would_change(case: Case, record: WatchRecord, plan: Plan, reasons: Sequence
     now, best = _worst(reasons), verdict_after(_STEPS)
     if VERDICTS.index(best) >= VERDICTS.index(now):
         if now == KEEP_DRY:
-            return "Nothing that a workshop does changes it for this plan: less depth, or another watch."
+            return "Nothing that a workshop does changes it for this plan: milder water, or another watch."
         return "It stays so for this plan, whatever is tested: milder water, or another watch."
     needed = list(_STEPS)
     for step in _STEPS:

@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from logbook.reckoning import charge
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.facts import Facts
 from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
+from logbook.reckoning.values import Event, EventKind, Position, Use, Watch, WatchRecord
 
 Stage = Literal["later", "coming up", "due", "overdue"]
 STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
@@ -81,18 +80,26 @@ def stage_of(due: date, on: date, practice: Practice) -> Stage:
     return "coming up" if on >= due - timedelta(days=practice["coming_up_days"]) else "later"
 
 
-def pressure_test_interval(watch_use: str, practice: Practice) -> Interval:
+def pressure_test_interval(watch_use: Use, practice: Practice) -> Interval:
     """The pressure-test interval that a stated use asks for."""
     return practice.intervals[f"pressure-test-{watch_use}"]
 
 
-def pressure_test_due(facts: Facts, practice: Practice, months_later: int = 0) -> date | None:
-    """When the interval since the last pass, and some months more, are over; None without a pass."""
+def pressure_test_months(watch: Watch, practice: Practice, *uses: Use) -> int:
+    """Months from one pressure test to the next: the owner's own number, else the least that any use asks.
+
+    The stated use counts always; `uses` are what is planned besides.
+    """
+    own = watch.intervals_months.get("pressure-test")
+    asked = (pressure_test_interval(use, practice).months for use in (watch.use, *uses))
+    return min(asked) if own is None else own
+
+
+def pressure_test_due(facts: Facts, practice: Practice) -> date | None:
+    """When the interval of the stated use since the last pass is over; None without a pass."""
     if facts.last_pass is None:
         return None
-    watch = facts.watch
-    months = watch.intervals_months.get("pressure-test", pressure_test_interval(watch.use, practice).months)
-    return months_after(facts.last_pass.on, months + months_later)
+    return months_after(facts.last_pass.on, pressure_test_months(facts.watch, practice))
 
 
 def next_items(
@@ -136,17 +143,13 @@ def _item(
 def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> DueItem:
     watch = record.watch
     interval = pressure_test_interval(watch.use, practice)
-    months = watch.intervals_months.get("pressure-test", interval.months)
-    asked, due = facts.owed_since, pressure_test_due(facts, practice)
-    if asked is not None:
-        words = {
-            "fog": "fog was seen",
-            "water": "water was seen",
-            "pressure-test": "a test failed",
-            "condensation-test": "a condensation test failed",
-        }
-        why = words.get(asked.kind, f"{_words(asked)} on {full_date(asked.on)}, not tested since")
-        anchor = due = asked.on
+    months = pressure_test_months(watch, practice)
+    asking, due = facts.asking_for_a_test, pressure_test_due(facts, practice)
+    if asking:
+        first, last = asking[0], asking[-1]
+        why = _why_at_once(first) if first is last else f"{_why_at_once(first)}; then {_why_at_once(last)}"
+        # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
+        due, anchor = first.on, last.on
     elif facts.last_pass is not None and due is not None:
         anchor = facts.last_pass.on
         why = f"{months} months after the {'maker’s' if facts.last_pass.makers else 'last'} passed test"
@@ -154,6 +157,16 @@ def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) 
         anchor = due = watch.added_on
         why = "no passed test on record"
     return _item(record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months)
+
+
+def _why_at_once(asked: Event) -> str:
+    words = {
+        "fog": "fog was seen",
+        "water": "water was seen",
+        "pressure-test": "a test failed",
+        "condensation-test": "a condensation test failed",
+    }
+    return words.get(asked.kind, f"{_words(asked)} on {full_date(asked.on)}, not tested since")
 
 
 def _words(asked: Event) -> str:
@@ -175,18 +188,21 @@ def _gasket_item(record: WatchRecord, wear: SealWear, practice: Practice, on: da
         due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
     used_up = _used_up_on(wear, on)
     if used_up is not None and used_up < due:
-        due, why = used_up, "its service interval is used up"
+        due, why = used_up, f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
     return _item(
         record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position, months=months
     )
 
 
 def _used_up_on(wear: SealWear, on: date) -> date | None:
-    """When the share passed 1 at its average pace; None while some of the interval is left."""
-    if wear.wear_share < 1:
+    """When the share passed 1 at its average pace; None while some of the interval is left.
+
+    From the earliest date on which it may have been fitted, as the stop rule counts.
+    """
+    if wear.share_at_the_earliest < 1:
         return None
-    fitted = charge.middle(wear.seal)
-    return fitted + timedelta(days=int((on - fitted).days / wear.wear_share))
+    fitted = wear.seal.fitted_earliest
+    return fitted + timedelta(days=int((on - fitted).days / wear.share_at_the_earliest))
 
 
 def _service_items(record: WatchRecord, practice: Practice, on: date) -> Iterator[DueItem]:

@@ -41,10 +41,10 @@ class Facts:
     last_water_on: date | None  # last exposure, confirmation, or the start of the record
 
     @property
-    def owed_since(self) -> Event | None:
-        """The earliest thing that asks for a pressure test at once, if any."""
+    def asking_for_a_test(self) -> list[Event]:
+        """All that asks for a pressure test at once, oldest first."""
         asking = [e for e in (self.failed, self.opened, *self.open_faults) if e is not None]
-        return min(asking, key=moment) if asking else None
+        return sorted(asking, key=moment)
 
 
 def moment(event: Event) -> tuple[date, int, int]:

@@ -13,11 +13,12 @@ from logbook.physics.constants import FRESH_WATER_KG_M3
 from logbook.reckoning import wear
 from logbook.reckoning.marks import mark_limit_pa, mark_row
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation
+from logbook.reckoning.rules import KEEP_DRY, SPLASH, THINK_TWICE, Reason, Situation
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Exposure, Watch
 
 DIVERS = ("divers", "divers-mixed-gas")
+SURFACE = ("swim", "snorkel")
 # A stagnation head needs one density; sea water is the heavier, and the share of it in any verdict is small.
 SEA_KG_M3 = 1025.0
 
@@ -77,6 +78,20 @@ class Planned:
     def planned_pa(self) -> float:
         """The pressure judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
         return max(self.exposure.gauge_pa + self.arm_pa, self.jump_pa)
+
+
+def class_of(exposure: Exposure, practice: Practice) -> str:
+    """The class of the table of marks that a plan is judged by: its activity's, or what its depth makes it.
+
+    A splash that goes deeper than `splash_depth_m`, or begins with a jump, is a swim; swimming or snorkelling
+    deeper than `swim_depth_m` is a free dive, whatever it is called.
+    """
+    judged = practice.activities[exposure.activity].mark_class
+    if judged == SPLASH and (exposure.depth_m > practice["splash_depth_m"] or exposure.jump_m > 0):
+        judged = "swim"
+    if judged in SURFACE and exposure.depth_m > practice["swim_depth_m"]:
+        judged = "free dive"
+    return judged
 
 
 PlanRule = Callable[[Planned], Reason | None]

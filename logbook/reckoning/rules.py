@@ -12,11 +12,11 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.due import pressure_test_due, pressure_test_interval
+from logbook.reckoning.due import months_after, pressure_test_months
 from logbook.reckoning.facts import WET_USES, Facts
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Event
+from logbook.reckoning.values import Event, Use
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
     from logbook.reckoning.outlook import Outlook
@@ -66,6 +66,11 @@ class Situation:
     def diving(self) -> bool:
         """True for free dive, scuba and mixed gas."""
         return self.activity_class in DIVING
+
+    @property
+    def amounts_to(self) -> Use:
+        """The use that the class of activity amounts to."""
+        return "diving" if self.diving else "dry" if self.splash_only else "swimming"
 
 
 Rule = Callable[[Situation], Reason | None]
@@ -176,13 +181,15 @@ def used_up(s: Situation) -> Reason | None:
 
 
 def test_overdue(s: Situation) -> Reason | None:
-    """The interval since the last passed test is over."""
-    due = pressure_test_due(s.facts, s.practice)
-    dry_from = pressure_test_due(s.facts, s.practice, round(s.practice["dive_overdue_months"]))
-    if due is None or dry_from is None or s.on < due:
+    """The interval since the last passed test is over: that of the stated use or, if shorter, of the plan."""
+    if s.facts.last_pass is None:
         return None
-    watch = s.facts.watch
-    months = watch.intervals_months.get("pressure-test", pressure_test_interval(watch.use, s.practice).months)
+    passed_on = s.facts.last_pass.on
+    months = pressure_test_months(s.facts.watch, s.practice, s.amounts_to)
+    due = months_after(passed_on, months)
+    dry_from = months_after(passed_on, months + round(s.practice["dive_overdue_months"]))
+    if s.on < due:
+        return None
     days = (s.on - due).days
     span = f"{days} day{'s' if days != 1 else ''}"
     ago = "today" if days == 0 else f"{span} ago"

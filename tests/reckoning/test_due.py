@@ -235,7 +235,8 @@ def test_a_long_interval_ends_at_the_storage_class() -> None:
 
 
 def test_gaskets_of_an_unknown_date_count_from_the_earliest() -> None:
-    whole = record(seals=(seal(fitted=date(2020, 1, 1), latest=FITTED),), intervals_months={"gaskets": 120})
+    open_dates = (seal(fitted=date(2020, 1, 1), latest=FITTED),)
+    whole = record(seals=open_dates, intervals_months={"gaskets": 120}, use="dry", worn_h=0.0)
     item = items(whole)["gaskets crown"]
     assert (item.anchor, item.due) == (date(2020, 1, 1), date(2027, 1, 1))
 
@@ -249,6 +250,19 @@ def test_a_used_up_interval_was_due_when_its_average_pace_reached_one() -> None:
     item = items(replace(still, totals={1: Shares(salt=2.0 - worn)}), on)["gaskets crown"]
     assert item.due == fitted + timedelta(days=122)
     assert item.stage == "overdue"
+    assert "used up" in item.why
+
+
+def test_gaskets_that_may_be_used_up_since_the_earliest_fitting_date_are_due_too() -> None:
+    """Their stop rule speaks from the earliest date; the due list must not wait for the middle one."""
+    on = date(2024, 9, 2)
+    open_dates = seal(fitted=date(2023, 1, 1), latest=date(2024, 9, 1))
+    still = record(seals=(open_dates,), recorded_from=date(2023, 1, 1), totals={1: Shares(salt=0.8)})
+    worn = standing.wear_of(still, PRACTICE, on)[0]
+    assert worn.wear_share < 1 < worn.share_at_the_earliest
+    assert "used-up" in codes(stops(still, on))
+    item = items(still, on)["gaskets crown"]
+    assert item.stage in ("due", "overdue")
     assert "used up" in item.why
 
 
@@ -364,6 +378,17 @@ def test_a_snooze_silences_until_its_date_and_is_shown() -> None:
 def test_a_snooze_of_an_earlier_anchor_does_not_silence_the_next() -> None:
     whole = record(passed(date(2023, 9, 1)), snoozed={"1:pressure-test:2022-09-01": date(2030, 1, 1)})
     assert len(due.asks_now(standing.stand(whole, PRACTICE, TODAY).due, TODAY)) == 1
+
+
+def test_a_snooze_of_an_untested_opening_does_not_silence_the_fog_that_comes_after_it() -> None:
+    opened, fog = event("battery", TODAY - 20 * ONE_DAY, id=2), event("fog", TODAY - ONE_DAY, id=3)
+    before = record(passed(id=1), opened)
+    silenced = {pressure_test(before).id: TODAY + 90 * ONE_DAY}
+    assert due.asks_now([pressure_test(replace(before, snoozed=silenced))], TODAY) == []
+    item = pressure_test(replace(before, snoozed=silenced, events=(*before.events, fog)))
+    assert due.asks_now([item], TODAY) == [item]
+    assert item.due == opened.on
+    assert "fog" in item.why
 
 
 def test_a_snooze_lifts_no_stop_rule() -> None:

@@ -279,11 +279,11 @@ def test_the_last_water_is_the_latest_of_exposure_confirmation_and_start() -> No
     assert known(last_exposure_on=None, confirmed_on=None, added_on=DAY).last_water_on == DAY
 
 
-def test_the_earliest_thing_that_asks_for_a_test_is_named() -> None:
+def test_all_that_asks_for_a_test_is_named_oldest_first() -> None:
     battery, fog = event("battery", DAY), event("fog", DAY + ONE_DAY)
-    assert known(passed(TESTED), fog, battery).owed_since == battery
-    assert known(passed(TESTED), fog).owed_since == fog
-    assert known(passed(TESTED)).owed_since is None
+    assert known(passed(TESTED), fog, battery).asking_for_a_test == [battery, fog]
+    assert known(passed(TESTED), fog).asking_for_a_test == [fog]
+    assert known(passed(TESTED)).asking_for_a_test == []
 
 
 histories = st.lists(

@@ -231,3 +231,53 @@ def test_a_jump_speaks_above_three_metres(height: float, spoken: list[str]) -> N
 
 def test_closing_matters_in_the_rain_too() -> None:
     assert verdict_of(check_plan(record(), rain(), crown_open=True).reasons) == {"not-closed": KEEP_DRY}
+
+
+# ---------------------------------------------------------------- what is judged, whatever it is called
+
+
+@pytest.mark.parametrize(
+    ("activity", "depth_m", "jump_m", "judged_as"),
+    [("rain", 0.5, 0.0, "rain, hands"), ("rain", 0.51, 0.0, "swim"), ("hands", 20.0, 0.0, "free dive"),
+     ("boat", 0.05, 0.0, "rain, hands"), ("boat", 0.05, 1.0, "swim"), ("snorkel", 10.0, 0.0, "snorkel"),
+     ("snorkel", 10.01, 0.0, "free dive"), ("swim", 40.0, 0.0, "free dive"), ("pool", 3.8, 3.0, "swim"),
+     ("dive", 0.3, 0.0, "scuba"), ("mixed-gas", 60.0, 0.0, "mixed gas")],
+)  # fmt: skip
+def test_a_plan_is_judged_by_how_deep_it_goes_too(
+    activity: str, depth_m: float, jump_m: float, judged_as: str
+) -> None:
+    """Half a metre and ten metres: assumptions of practice.toml."""
+    plan = exposure(activity=activity, depth_m=depth_m, jump_m=jump_m)
+    assert planrules.class_of(plan, PRACTICE) == judged_as
+
+
+def test_a_sauna_stays_what_it_is() -> None:
+    assert planrules.class_of(sauna(), PRACTICE) == "rain, hands"
+
+
+def test_a_jump_off_a_boat_is_no_rain() -> None:
+    plain = record(passed(bar=3), mark="water-resistant", marked_pa=3 * BAR, use="dry")
+    boat = rain(activity="boat", water="sea", salinity=35.0)
+    assert check_plan(plain, boat).reasons == ()
+    assert verdict_of(check_plan(plain, replace(boat, jump_m=2.9)).reasons) == {"beyond-class": KEEP_DRY}
+
+
+def test_a_swim_as_deep_as_a_free_dive_is_judged_as_one() -> None:
+    """A plain mark of 10 bar allows swimming and snorkelling, no free dive (the table of marks)."""
+    plain = record(passed(bar=10), mark="water-resistant", marked_pa=10 * BAR, use="swimming")
+    assert check_plan(plain, pool(depth_m=4.0)).reasons == ()
+    assert verdict_of(check_plan(plain, pool(depth_m=40.0)).reasons) == {"beyond-class": KEEP_DRY}
+
+
+# ---------------------------------------------------------------- a trip
+
+
+def test_a_trip_is_judged_for_its_last_day() -> None:
+    """A test passed on 10 Sep 2023 is due on 10 Sep 2024: within the trip, not on its first day."""
+    whole = record(passed(date(2023, 9, 10)))
+    day, trip = exposure(), exposure(planned=True, planned_to=date(2024, 9, 10))
+    assert check_plan(whole, day).reasons == ()
+    assert check_plan(whole, replace(trip, planned_to=date(2024, 9, 9))).reasons == ()
+    found = check_plan(whole, trip)
+    assert verdict_of(found.reasons) == {"test-overdue": THINK_TWICE}
+    assert "judged for the last day of the trip, 10 Sep 2024" in found.context

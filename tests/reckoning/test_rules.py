@@ -244,6 +244,34 @@ def test_the_stated_use_sets_the_interval(use: str, months: int) -> None:
     assert "test-overdue" in verdict_of(stops(whole, date(2024, 9, 2)))
 
 
+@pytest.mark.parametrize(
+    ("use", "activity", "months"),
+    [("dry", "dive", 12), ("dry", "freedive", 12), ("dry", "swim", 12), ("dry", "rain", 36),
+     ("diving", "rain", 12), ("swimming", "dive", 12)],
+)  # fmt: skip
+def test_a_plan_beyond_the_stated_use_asks_for_the_shorter_interval(
+    use: str, activity: str, months: int
+) -> None:
+    """12 months with diving or swimming, 36 when kept dry: common practice, no source."""
+    plan = exposure(activity=activity, depth_m=0.05 if activity == "rain" else 5.0)
+    whole = record(passed(date(2023, 1, 10)), use=use)
+    over_on = date(2023 + months // 12, 1, 10)
+    assert "test-overdue" not in codes(check_plan(whole, plan, on=over_on - ONE_DAY).reasons)
+    found = {r.code: r for r in check_plan(whole, plan, on=over_on).reasons}
+    assert found["test-overdue"].limit == f"{months} months"
+
+
+def test_a_dive_with_a_watch_stated_dry_is_kept_dry_six_months_after_its_shorter_interval() -> None:
+    whole = record(passed(date(2022, 9, 3)), use="dry")
+    assert stops(whole) == ()
+    assert verdict_of(check_plan(whole, exposure()).reasons)["test-overdue"] == KEEP_DRY
+
+
+def test_an_interval_of_the_owners_own_holds_for_every_plan() -> None:
+    whole = record(passed(date(2023, 3, 1)), use="dry", intervals_months={"pressure-test": 24})
+    assert check_plan(whole, exposure()).reasons == ()
+
+
 def test_an_interval_of_the_owners_own_counts() -> None:
     whole = record(passed(date(2023, 9, 2)), intervals_months={"pressure-test": 24})
     assert stops(whole) == ()
