@@ -291,9 +291,13 @@ def _answer(asked: Asked) -> Answered:
     reading, plan = check_form.read(asked.texts, around)
     verdicts: list[Verdict] = []
     if plan is not None and asked.one is not None:
-        verdicts = [check.check(asked.one, plan, around.practice, plan.exposure.starts_on, asked.foresee())]
+        verdicts = [
+            check.check(
+                asked.one, plan, around.practice, max(plan.exposure.starts_on, around.today), asked.foresee()
+            )
+        ]
     elif plan is not None:
         verdicts = check.check_any(
-            asked.every, plan, around.practice, plan.exposure.starts_on, asked.foresee()
+            asked.every, plan, around.practice, max(plan.exposure.starts_on, around.today), asked.foresee()
         )
     return Answered(reading, plan, tuple(verdicts))
