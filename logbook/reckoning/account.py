@@ -7,7 +7,7 @@ the time before the log began. Its cost does not depend on how many exposures th
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property, partial
@@ -182,19 +182,36 @@ def _since(clockwork: Clockwork, seal: Seal, start: date, on: date) -> tuple[Sha
 def _clock_ageing(clockwork: Clockwork, seal: Seal, start: date, on: date) -> float:
     """Ageing as though no exposure had taken any hour: worn hours at the worn temperature, else storage."""
     practice = clockwork.practice
-    worn_h = sum((b - a).days * hours for a, b, hours in clockwork.worn_days.regimes(start, on))
-    all_h = (on - start).days * 24.0
+    worn_h, stored_h = clock_hours(clockwork, start, on)
     worn = wear.ageing_share_per_hour(practice["worn_c"], seal.material, practice)
     stored = wear.ageing_share_per_hour(practice["storage_c"], seal.material, practice)
-    return worn_h * worn + (all_h - worn_h) * stored
+    return worn_h * worn + stored_h * stored
+
+
+def clock_hours(clockwork: Clockwork, start: date, on: date) -> tuple[float, float]:
+    """Hours worn and hours stored from `start` up to `on`, as though no exposure had taken any."""
+    worn_h = sum((b - a).days * hours for a, b, hours in clockwork.worn_days.regimes(start, on))
+    return worn_h, (on - start).days * 24.0 - worn_h
 
 
 def _habit_shares(
     clockwork: Clockwork, seal: Seal, habits: Sequence[Habit], start: date, end: date
 ) -> Shares:
-    """Repeated exposures from `start` up to `end`; on a day with too few hours they share them."""
+    total = Shares()
+    for _, _, shares in habit_costs(clockwork, seal, habits, start, end):
+        total = total.plus(shares)
+    return total
+
+
+def habit_costs(
+    clockwork: Clockwork, seal: Seal, habits: Sequence[Habit], start: date, end: date
+) -> Iterator[tuple[Exposure, float, Shares]]:
+    """Repeated exposures from `start` up to `end`: each with how many times it was, and their shares.
+
+    On a day with too few hours they share them.
+    """
     if not habits or start >= end:
-        return Shares()
+        return
     practice, watch = clockwork.practice, clockwork.record.watch
     one = timedelta(days=1)
     breaks = [d for h in habits for d in (h.from_on, *([h.to_on + one] if h.to_on else []))]
@@ -203,7 +220,6 @@ def _habit_shares(
         for h in habits
         for course in [wear.course_of(h.exposure, practice)]
     ]
-    total = Shares()
     for begin, stop, worn_h in clockwork.worn_days.regimes(start, end, breaks):
         running = [row for row in charged if charge.runs_on(row[0], begin)]
         daily_h = sum(h.per_day * h.exposure.duration_s / 3600 for h, _, _ in running)
@@ -214,8 +230,7 @@ def _habit_shares(
             spent = Spent(hours * wrist, hours * (taken - wrist))
             ageing = charge.ageing_instead(course, spent, seal.material, practice)
             times = habit.per_day * (stop - begin).days
-            total = total.plus(replace(shares, ageing=ageing).times(times))
-    return total
+            yield habit.exposure, times, replace(shares, ageing=ageing).times(times)
 
 
 def stated_habits(record: WatchRecord, practice: Practice) -> list[Habit]:

@@ -117,7 +117,7 @@ def water_shares(
     hours = exposure.duration_s / 3600
     pressure = _miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"])
     swings = _miner(course.temperature, practice["swing_k"], practice["n_t"])
-    wet, under = _uses(exposure, position)
+    wet, under = uses(exposure, position)
     return Shares(
         pressure=m.m_p * pressure / practice["N_p"],
         temperature=m.m_t * swings / practice["N_t"],
@@ -138,14 +138,18 @@ def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice)
     return Shares(handling=factors(watch, position, practice).m_h * weekly / 7 / practice["U_dry"])
 
 
-def _salt_per_hour(exposure: Exposure, practice: Practice) -> float:
+def salt_strength(exposure: Exposure, practice: Practice) -> float:
+    """How salty its water is: 1 in the sea, in proportion to salinity where brackish, 0 elsewhere."""
     if exposure.water == "sea":
-        strength = 1.0
-    elif exposure.water == "brackish":
-        strength = (exposure.salinity or 0.0) / practice["brackish_reference"]
-    else:
-        return 0.0
-    return strength * (1.0 if exposure.rinsed else practice["unrinsed"]) / practice["H_salt"]
+        return 1.0
+    if exposure.water == "brackish":
+        return (exposure.salinity or 0.0) / practice["brackish_reference"]
+    return 0.0
+
+
+def _salt_per_hour(exposure: Exposure, practice: Practice) -> float:
+    left = 1.0 if exposure.rinsed else practice["unrinsed"]
+    return salt_strength(exposure, practice) * left / practice["H_salt"]
 
 
 def _chemicals_per_hour(exposure: Exposure, practice: Practice) -> float:
@@ -153,7 +157,7 @@ def _chemicals_per_hour(exposure: Exposure, practice: Practice) -> float:
     return 1 / practice[constant] if constant else 0.0
 
 
-def _uses(exposure: Exposure, position: Position) -> tuple[int, int]:
+def uses(exposure: Exposure, position: Position) -> tuple[int, int]:
     """Uses while wet and under water that wear this seal: the crown's its own, a pusher's the pushers'."""
     if position == "crown":
         return exposure.crown_wet, exposure.crown_under

@@ -1,0 +1,200 @@
+"""The 80 % band of every wear share and score, from the ranges of the constants and of unknown history.
+
+Each set of drawn constants gives one wear share; the band runs from the 10 % to the 90 % point of them. Where
+a fitting date or the use before the log is not known, the band covers both ends of what it may have been.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from logbook.reckoning import account, tally
+from logbook.reckoning.account import Clockwork, SealWear
+from logbook.reckoning.draws import Draws
+from logbook.reckoning.tally import Amounts, Contacts, Key, Tally
+from logbook.reckoning.values import Exposure, Habit, Position, Seal, WatchRecord
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+LOW, HIGH = 0.1, 0.9
+NODES = 9  # fitting dates looked at where only a range is known
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Low and high end of a wear share."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, eq=False)
+class Bands:
+    """The bands of one watch on a day; scores in whole numbers, as the score."""
+
+    seals: Mapping[Position, Band]
+    score_low: int
+    score_high: int
+
+
+@dataclass(frozen=True, eq=False)
+class Outset:
+    """What bands and forecast of one watch start from: all it met, by sealing place, and what is planned."""
+
+    clockwork: Clockwork
+    contacts: Mapping[Position, Contacts]
+    plans: Sequence[Exposure]
+    on: date
+
+    @property
+    def record(self) -> WatchRecord:
+        """The watch."""
+        return self.clockwork.record
+
+
+def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands | None:
+    """The bands of the seals in place; None without a seal."""
+    import numpy as np
+
+    if not wears:
+        return None
+    on = outset.on
+    drawn = {w.seal.position: wear_share_draws(outset, w.seal, draws) for w in wears}
+    old = [_too_old(w.seal, draws, on) for w in wears]
+    largest = np.where(np.any(old, axis=0), np.inf, np.max(list(drawn.values()), axis=0))
+    ends = np.quantile(largest, (LOW, HIGH), method="inverted_cdf")
+    seals = {}
+    for w in wears:
+        low, high = np.quantile(drawn[w.seal.position], (LOW, HIGH))
+        seals[w.seal.position] = Band(*_with_history(float(low), float(high), w))
+    least = min(float(ends[0]), max(w.history_low for w in wears))
+    most = max(float(ends[1]), *(w.history_high for w in wears))
+    capped = any(on >= w.cap_on for w in wears)
+    return Bands(seals, _score(most), 0 if capped else _score(least))
+
+
+def wear_share_draws(outset: Outset, seal: Seal, draws: Draws) -> Array:
+    """The wear share of a seal at the start of a day, one for each set of constants."""
+    import numpy as np
+
+    known = seal.fitted_earliest == seal.fitted_latest
+    dates = [seal.fitted_earliest] if known else _dates(seal)
+    recorded, assumed = _lives(outset, seal, dates)
+    watch = outset.record.watch
+    shares = recorded.under(tally.prices(recorded.keys, seal.position, seal.material, watch, draws))
+    stated = assumed.under(tally.prices(assumed.keys, seal.position, seal.material, watch, draws))
+    shares = shares + stated * draws.stated_times()
+    if known:
+        result: Array = shares[0]
+        return result
+    place = draws.between(fitting_name(seal)) * (len(dates) - 1)
+    below = np.minimum(place.astype(int), len(dates) - 2)
+    part, each = place - below, np.arange(draws.count)
+    between: Array = (1 - part) * shares[below, each] + part * shares[below + 1, each]
+    return between
+
+
+def fitting_name(seal: Seal) -> str:
+    """The name of a seal's unknown fitting date among what is drawn: one for seals of one range."""
+    return f"fitted {seal.fitted_earliest} {seal.fitted_latest}"
+
+
+def _dates(seal: Seal) -> list[date]:
+    days = (seal.fitted_latest - seal.fitted_earliest).days
+    return [seal.fitted_earliest + timedelta(days=round(days * n / (NODES - 1))) for n in range(NODES)]
+
+
+def _lives(outset: Outset, seal: Seal, dates: Sequence[date]) -> tuple[Tally, Tally]:
+    """What the seal met from each of some fitting dates up to a day: as recorded, and as stated before it."""
+    import numpy as np
+
+    clockwork, on = outset.clockwork, outset.on
+    practice, watch = clockwork.practice, clockwork.record.watch
+    contacts = outset.contacts.get(seal.position)
+    recorded, assumed = Amounts(len(dates)), Amounts(len(dates))
+    for nth, fitted in enumerate(dates):
+        start = min(fitted, on)
+        add_clock(recorded, nth, clockwork, seal, start, on)
+        logged = min(max(watch.recorded_from, start), on)
+        add_habits(assumed, nth, clockwork, seal, clockwork.stated, start, logged)
+        add_habits(recorded, nth, clockwork, seal, clockwork.habits, logged, on)
+        if contacts is not None:
+            own = contacts.where(_of(contacts, seal, fitted, alone=len(dates) == 1))
+            rows = np.full(len(own), nth)
+            tally.add_contacts(recorded, own, rows, seal.position, watch, practice)
+    return recorded.tally(), assumed.tally()
+
+
+def _of(contacts: Contacts, seal: Seal, fitted: date, *, alone: bool) -> NDArray[np.bool_]:
+    """Which contacts met the seal: as the ledger counts them, or all since one of several dates."""
+    own = contacts.seal == (seal.id or 0)
+    result: NDArray[np.bool_] = own & (
+        (contacts.counted == 1) if alone else (contacts.day >= fitted.toordinal())
+    )
+    return result
+
+
+def add_clock(amounts: Amounts, row: int, clockwork: Clockwork, seal: Seal, start: date, end: date) -> None:
+    """Worn and stored hours and dry uses from one day up to another."""
+    worn_h, stored_h = account.clock_hours(clockwork, start, end)
+    amounts.add(Key("worn"), row, worn_h)
+    amounts.add(Key("stored"), row, stored_h)
+    watch = clockwork.record.watch
+    weekly = {"crown": watch.winds, "pushers": watch.presses}.get(seal.position, 0.0)
+    amounts.add(Key("dry"), row, weekly * (end - start).days / 7)
+
+
+def add_habits(
+    amounts: Amounts,
+    row: int,
+    clockwork: Clockwork,
+    seal: Seal,
+    habits: Sequence[Habit],
+    start: date,
+    end: date,
+) -> None:
+    """Repeated exposures from one day up to another."""
+    import numpy as np
+
+    costs = account.habit_costs(clockwork, seal, habits, start, end)
+    rows = [tally.row_of(e, seal.position, shares, clockwork.practice, times) for e, times, shares in costs]
+    if rows:
+        contacts = tally.contacts_of(rows)
+        where = np.full(len(contacts), row)
+        tally.add_contacts(
+            amounts, contacts, where, seal.position, clockwork.record.watch, clockwork.practice
+        )
+
+
+def _too_old(seal: Seal, draws: Draws, on: date) -> NDArray[np.bool_]:
+    """Under which sets the seal is past the storage class of its material."""
+    import numpy as np
+
+    cap_years = draws.practice.material(seal.material).cap_years
+    dates = [seal.fitted_earliest] if seal.fitted_earliest == seal.fitted_latest else _dates(seal)
+    capped = np.array([on >= account.later_by_years(fitted, cap_years) for fitted in dates])
+    if len(dates) == 1 or capped.all() or not capped.any():
+        return np.full(draws.count, bool(capped[0]))
+    until = int(np.argmin(capped)) - 0.5
+    result: NDArray[np.bool_] = draws.between(fitting_name(seal)) * (NODES - 1) < until
+    return result
+
+
+def _with_history(low: float, high: float, wear: SealWear) -> tuple[float, float]:
+    if not wear.history_is_open:
+        return low, high
+    return min(low, wear.history_low), max(high, wear.history_high)
+
+
+def _score(share: float) -> int:
+    if math.isinf(share):
+        return 0
+    return max(0, math.floor(100 * (1 - share) + 1e-9))

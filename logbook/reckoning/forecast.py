@@ -1,0 +1,344 @@
+"""The forecast: when each seal's wear share reaches 1, the way this owner lives.
+
+The last two years are cut into whole weeks and put together anew, a few weeks in a row and each from its own
+season, once for each set of drawn constants (a block bootstrap). Habits that run and what is planned are
+added. The same record and the same seed give the same answer. See docs/method.md, "Forecast".
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from logbook.reckoning import account, bands, charge, due, tally
+from logbook.reckoning.account import Clockwork
+from logbook.reckoning.bands import Outset
+from logbook.reckoning.draws import SEED, Draws
+from logbook.reckoning.tally import Amounts, Tally
+from logbook.reckoning.values import CHANNELS, Exposure, Position, Seal, Shares
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Whole = NDArray[np.int64]
+
+WEEKS_BACK = 104
+LEAST_WEEKS = 8  # with fewer on record the stated use is forecast
+BLOCK = 4  # weeks that stay together
+SEASON_WEEKS = 3  # how far a week may come from its own place in the year
+WEEKS_A_YEAR = 52
+FAN_BLOCKS = 3  # from one point of the fan to the next
+HORIZON_YEARS = 10
+POINTS = (0.1, 0.5, 0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class FanPoint:
+    """The wear share on a day ahead: 10 %, 50 % and 90 % of the paths lie at or below."""
+
+    on: date
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class SealForecast:
+    """When a seal's wear share reaches 1: by p10 on one path in ten, p50 on half; None: beyond the horizon.
+
+    `driver` is the channel with the largest part of the wear ahead.
+    """
+
+    position: Position
+    material: str
+    p10: date | None
+    p50: date | None
+    p90: date | None
+    driver: str
+    cap_on: date
+    fan: tuple[FanPoint, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """The forecast of one watch, the seal that comes first in front.
+
+    `fixed_interval_on` is the day the common interval alone gives to its gaskets. `weeks` of record stand
+    behind it; with fewer than eight it rests on the stated use.
+    """
+
+    on: date
+    seals: tuple[SealForecast, ...]
+    fixed_interval_on: date
+    weeks: int
+    from_stated_use: bool
+    planned: int  # planned days of water that are counted in
+
+    @property
+    def first(self) -> SealForecast:
+        """The seal that limits the watch from here on."""
+        return self.seals[0]
+
+    @property
+    def horizon(self) -> date:
+        """The last day looked at."""
+        return self.on + timedelta(weeks=HORIZON_YEARS * WEEKS_A_YEAR)
+
+    def of(self, position: Position) -> SealForecast | None:
+        """The forecast of one place."""
+        return next((seal for seal in self.seals if seal.position == position), None)
+
+
+def weeks_of(outset: Outset) -> int:
+    """Whole weeks of record that a forecast draws from, at most two years."""
+    days = (outset.on - outset.record.watch.recorded_from).days
+    return max(0, min(WEEKS_BACK, days // 7))
+
+
+def _is_short(outset: Outset) -> bool:
+    """True with too little record to draw from: then the stated use is forecast."""
+    return weeks_of(outset) < LEAST_WEEKS
+
+
+def forecast_of(
+    outset: Outset, draws: Draws, *, seed: int = SEED, years: int = HORIZON_YEARS
+) -> Forecast | None:
+    """The forecast of every seal in place; None without a seal or on a watch that is retired.
+
+    `draws` has one set of constants for each path.
+    """
+    record = outset.record
+    seals = charge.current_seals(record.seals)
+    if not seals or record.watch.retired_on is not None:
+        return None
+    weeks = years * WEEKS_A_YEAR
+    starts = None if _is_short(outset) else _starts(outset, weeks, draws.count, seed)
+    found = [_of_seal(outset, seal, draws, starts, weeks) for seal in seals]
+    beyond = date.max
+    found.sort(key=lambda f: (f.p50 or beyond, f.p10 or beyond, f.p90 or beyond, -f.fan[-1].middle))
+    months = record.watch.intervals_months.get("gaskets", draws.practice.intervals["gaskets"].months)
+    fixed = min(due.months_after(seal.fitted_earliest, months) for seal in seals)
+    planned = sum(len(_days(plan, outset.on)) for plan in outset.plans)
+    return Forecast(outset.on, tuple(found), fixed, weeks_of(outset), _is_short(outset), planned)
+
+
+def _of_seal(outset: Outset, seal: Seal, draws: Draws, starts: Whole | None, weeks: int) -> SealForecast:
+    import numpy as np
+
+    today = bands.wear_share_draws(outset, seal, draws)
+    each, channels = laid_over(weekly(outset, seal), seal, outset, draws)
+    added = np.zeros((1, draws.count))
+    for part, stated in ahead(outset, seal, weeks):
+        share, by_channel = laid_over(part, seal, outset, draws)
+        added = added + (share * draws.stated_times() if stated else share)
+        channels = channels.plus(by_channel)
+    blocks = _by_block(each, starts, weeks) + _blocks_of(added)
+    course = np.cumsum(np.vstack([today, blocks]), axis=0)
+    reached = _reached_days(course, each, added, starts)
+    reached = np.where(today >= 1, -_days_since_full(today, seal, outset), reached)
+    p10, p50, p90 = (_date_at(outset, reached, point, weeks) for point in POINTS)
+    return SealForecast(
+        position=seal.position,
+        material=seal.material,
+        p10=p10,
+        p50=p50,
+        p90=p90,
+        driver=max(zip(channels.as_tuple(), CHANNELS, strict=True))[1],
+        cap_on=account.later_by_years(charge.middle(seal), draws.practice.material(seal.material).cap_years),
+        fan=_fan(outset, course),
+    )
+
+
+def _days_since_full(today: Array, seal: Seal, outset: Outset) -> Array:
+    """How many days ago a share at or over 1 passed it at its mean pace since the fitting."""
+    import numpy as np
+
+    in_place = (outset.on - charge.middle(seal)).days
+    days: Array = in_place * (1 - 1 / np.maximum(today, 1.0))
+    return days
+
+
+def laid_over(part: Tally, seal: Seal, outset: Outset, draws: Draws) -> tuple[Array, Shares]:
+    """What each stretch costs under each set, and what the channels have of a mean stretch."""
+    prices = tally.prices(part.keys, seal.position, seal.material, outset.record.watch, draws)
+    return part.under(prices), part.by_channel(prices).times(1 / len(part.amounts))
+
+
+def weekly(outset: Outset, seal: Seal) -> Tally:
+    """What runs by the clock and what was logged at the seal's place, week by week, the oldest first.
+
+    With too little record: one week of the watch's usual hours and uses, nothing logged.
+    """
+    clockwork, on, weeks = outset.clockwork, outset.on, weeks_of(outset)
+    if _is_short(outset):
+        amounts = Amounts(1)
+        usual = Clockwork.of(replace(outset.record, stretches=()), clockwork.practice)
+        bands.add_clock(amounts, 0, usual, seal, on, on + timedelta(weeks=1))
+        return amounts.tally()
+    amounts = Amounts(weeks)
+    first = on - timedelta(weeks=weeks)
+    for week in range(weeks):
+        start = first + timedelta(weeks=week)
+        bands.add_clock(amounts, week, clockwork, seal, start, start + timedelta(weeks=1))
+    contacts = outset.contacts.get(seal.position)
+    if contacts is not None:
+        # Of two seals that may have met one exposure the one in place by its middle date has it.
+        inside = (contacts.counted == 1) & (contacts.day >= first.toordinal())
+        inside &= contacts.day < on.toordinal()
+        own = contacts.where(inside)
+        rows = (own.day - first.toordinal()) // 7
+        tally.add_contacts(amounts, own, rows, seal.position, outset.record.watch, clockwork.practice)
+    return amounts.tally()
+
+
+def ahead(outset: Outset, seal: Seal, weeks: int) -> list[tuple[Tally, bool]]:
+    """What is added to the weeks ahead, one row for all or one for each, and whether it is stated use."""
+    clockwork, on = outset.clockwork, outset.on
+    habits = Amounts(weeks if _changing(outset) else 1)
+    for week in range(habits.stretches):
+        start = on + timedelta(weeks=week)
+        bands.add_habits(habits, week, clockwork, seal, clockwork.habits, start, start + timedelta(weeks=1))
+    found = [(habits.tally(), False)]
+    if _is_short(outset):
+        stated = Amounts(1)
+        endless = [replace(habit, to_on=None) for habit in clockwork.stated]
+        bands.add_habits(stated, 0, clockwork, seal, endless, on, on + timedelta(weeks=1))
+        found.append((stated.tally(), True))
+    if outset.plans:
+        planned = Amounts(weeks)
+        _add_plans(planned, outset, seal)
+        found.append((planned.tally(), False))
+    return found
+
+
+def _changing(outset: Outset) -> bool:
+    """True when a habit begins or ends ahead."""
+    return any(h.to_on is not None or h.from_on > outset.on for h in outset.clockwork.habits)
+
+
+def _days(plan: Exposure, on: date) -> list[date]:
+    """The days from tomorrow on that a plan has water on: each day of a trip, as if dived as planned."""
+    last = plan.planned_to or plan.starts_on
+    return [
+        plan.starts_on + timedelta(days=n)
+        for n in range((last - plan.starts_on).days + 1)
+        if plan.starts_on + timedelta(days=n) >= on
+    ]
+
+
+def _add_plans(amounts: Amounts, outset: Outset, seal: Seal) -> None:
+    import numpy as np
+
+    practice = outset.clockwork.practice
+    rows, at = [], []
+    for plan in outset.plans:
+        shares = charge.preview(outset.record, plan, practice)[seal.position]
+        for day in _days(plan, outset.on):
+            week = (day - outset.on).days // 7
+            if week < amounts.stretches:
+                rows.append(tally.row_of(plan, seal.position, shares, practice))
+                at.append(week)
+    if rows:
+        where = np.array(at)
+        contacts = tally.contacts_of(rows)
+        tally.add_contacts(amounts, contacts, where, seal.position, outset.record.watch, practice)
+
+
+def _starts(outset: Outset, weeks: int, paths: int, seed: int) -> Whole:
+    """The week of the record at which each block of each path begins, by block and path.
+
+    A block comes from within three weeks of its own place in the year; from anywhere in a record that has no
+    such weeks.
+    """
+    import numpy as np
+
+    random = np.random.default_rng([seed, outset.record.watch.id or 0])
+    blocks = weeks // BLOCK
+    last = weeks_of(outset) - BLOCK
+    begins = np.arange(last + 1)
+    first = outset.on - timedelta(weeks=weeks_of(outset))
+    place = _place_in_year(first, begins)
+    starts = np.empty((blocks, paths), dtype=np.int64)
+    for block in range(blocks):
+        apart = np.abs(place - _place_in_year(outset.on, np.array([block * BLOCK]))[0])
+        near = begins[np.minimum(apart, WEEKS_A_YEAR - apart) <= SEASON_WEEKS]
+        chosen = near if len(near) else begins
+        starts[block] = chosen[random.integers(0, len(chosen), paths)]
+    return starts
+
+
+def _place_in_year(first: date, weeks: Whole) -> Array:
+    """Weeks since the turn of the year, of the weeks that begin so long after a day."""
+    result: Array = ((first.timetuple().tm_yday - 1) / 7 + weeks) % (365.2425 / 7)
+    return result
+
+
+def _by_block(each: Array, starts: Whole | None, weeks: int) -> Array:
+    """The wear of each block and path, by prefix sums over the weeks of the record."""
+    import numpy as np
+
+    paths = each.shape[1]
+    if starts is None:
+        return np.repeat(each * BLOCK, weeks // BLOCK, axis=0)
+    sums: Array = np.zeros((len(each) + 1, paths))
+    np.cumsum(each, axis=0, out=sums[1:])
+    path = np.arange(paths)
+    taken: Array = sums[starts + BLOCK, path] - sums[starts, path]
+    return taken
+
+
+def _blocks_of(added: Array) -> Array:
+    """Weekly additions by block: of every week alike, or of each."""
+    blocks: Array = added * BLOCK if len(added) == 1 else added.reshape(-1, BLOCK, added.shape[1]).sum(axis=1)
+    return blocks
+
+
+def _reached_days(course: Array, each: Array, added: Array, starts: Whole | None) -> Array:
+    """Days until each path reaches 1; infinite where it does not."""
+    import numpy as np
+
+    paths = course.shape[1]
+    path = np.arange(paths)
+    block = (course < 1).sum(axis=0)  # the first block edge at or over 1
+    reached = np.full(paths, np.inf)
+    reached[block == 0] = 0.0
+    inside = path[(block > 0) & (block < len(course))]
+    if not len(inside):
+        return reached
+    at = block[inside] - 1
+    share = course[at, inside]
+    open_still = np.ones(len(inside), dtype=bool)
+    for step in range(BLOCK):
+        week = np.zeros_like(at) if starts is None else starts[at, inside] + step
+        cost = each[week, inside] + added[0 if len(added) == 1 else at * BLOCK + step, inside]
+        here = open_still & (share + cost >= 1)
+        if step == BLOCK - 1:
+            here = open_still
+        part = np.clip((1 - share) / np.where(cost > 0, cost, 1.0), 0.0, 1.0)
+        days = (at * BLOCK + step + part) * 7
+        reached[inside[here]] = days[here]
+        open_still &= ~here
+        share = share + cost
+    return reached
+
+
+def _date_at(outset: Outset, reached: Array, point: float, weeks: int) -> date | None:
+    import numpy as np
+
+    days = float(np.quantile(reached, point, method="inverted_cdf"))
+    return None if days >= weeks * 7 else outset.on + timedelta(days=math.floor(days))
+
+
+def _fan(outset: Outset, course: Array) -> tuple[FanPoint, ...]:
+    import numpy as np
+
+    low, middle, high = np.quantile(course[::FAN_BLOCKS], POINTS, axis=1)
+    apart = timedelta(weeks=BLOCK * FAN_BLOCKS)
+    return tuple(
+        FanPoint(outset.on + nth * apart, *(float(share) for share in shares))
+        for nth, shares in enumerate(zip(low, middle, high, strict=True))
+    )
