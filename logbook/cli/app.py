@@ -29,6 +29,7 @@ _MODULES = {
     "workshop": ("event",),
     "score": ("score",),
     "outlook": ("outlook",),
+    "forecast": ("forecast",),
     "checks": ("check",),
     "due": ("due", "done", "snooze"),
     "visits": ("visits",),

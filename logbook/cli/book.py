@@ -16,7 +16,10 @@ from logbook.errors import NotFound, RecordTrouble
 if TYPE_CHECKING:
     from logbook.keeping.rows import Rows
     from logbook.keeping.store import Store
+    from logbook.reckoning.bands import Outset
+    from logbook.reckoning.draws import Draws
     from logbook.reckoning.due import DueItem
+    from logbook.reckoning.insight import Insight
     from logbook.reckoning.practice import Practice
     from logbook.reckoning.standing import Standing
     from logbook.reckoning.trials import Foresight
@@ -73,17 +76,36 @@ class Book:
 
         return read_foresight(self.rows, self.practice)
 
+    @cached_property
+    def draws(self) -> Draws:
+        """The constants as they may be, for bands and forecasts."""
+        from logbook.reckoning.draws import Draws
+
+        return Draws.random(self.practice)
+
+    def outset(self, record: WatchRecord) -> Outset:
+        """All that bands and forecast of a watch start from."""
+        from logbook.keeping.insight import read_outset
+
+        return read_outset(self.rows, record, self.practice, self.today)
+
+    def insight(self, record: WatchRecord) -> Insight:
+        """Bands and forecast of a watch."""
+        from logbook.reckoning.insight import insight_of
+
+        return insight_of(self.outset(record), self.draws)
+
     def standing(self, record: WatchRecord) -> Standing:
-        """How a watch stands today, its outlook included."""
+        """How a watch stands today, its outlook, bands and forecast included."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today, self.foresight)
+        return stand(record, self.practice, self.today, self.foresight, self.insight(record))
 
     def due_of(self, record: WatchRecord) -> Sequence[DueItem]:
         """The next date of every task of a watch; the outlook has no part in it."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today).due
+        return stand(record, self.practice, self.today, insight=self.insight(record)).due
 
     def name_of(self, watch_id: int | None) -> str:
         """The nickname behind an id."""

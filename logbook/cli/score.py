@@ -11,6 +11,7 @@ from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
     from logbook.reckoning.account import SealWear
+    from logbook.reckoning.bands import Band
     from logbook.reckoning.rules import Reason
     from logbook.reckoning.standing import Standing
     from logbook.reckoning.values import Seal
@@ -61,7 +62,7 @@ def document(standing: Standing) -> dict[str, Any]:
         "low": standing.low,
         "high": standing.high,
         "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
-        "seals": [_seal_document(wear) for wear in standing.seals],
+        "seals": [_seal_document(wear, standing) for wear in standing.seals],
         "stops": [stop_document(stop) for stop in standing.stops],
     }
 
@@ -83,16 +84,17 @@ def fitted_words(seal: Seal) -> str:
     return first.isoformat() if first == last else f"{first}..{last}"
 
 
-def _seal_document(wear: SealWear) -> dict[str, Any]:
+def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
     from logbook.reckoning.values import CHANNELS
 
+    band = standing.band_of(wear.seal.position)
     return {
         "position": wear.seal.position,
         "material": wear.seal.material,
         "fitted": fitted_words(wear.seal),
         "wear_share": wear.wear_share,
-        "low": None,
-        "high": None,
+        "low": band.low if band else None,
+        "high": band.high if band else None,
         "channels": dict(zip(CHANNELS, wear.shares.as_tuple(), strict=True)),
         "assumed": wear.assumed.total,
         "history": {"low": wear.history_low, "high": wear.history_high},
@@ -109,15 +111,28 @@ def score_text(standing: Standing) -> str:
     limiting = standing.limiting
     by = f", limited by the {place(limiting.seal.position)} seal" if limiting else ""
     lines = [
-        wrapped(f"{printable(standing.name)}: score {standing.score} of 100 (band not computed){by}"),
+        wrapped(f"{printable(standing.name)}: score {standing.score} of 100{_likely(standing)}{by}"),
         "A share of a service interval, not a chance.",
     ]
     if standing.outlook is not None:
         lines.append(wrapped(f"Would pass a pressure test today: {standing.outlook.words}."))
+    if standing.insight is not None and standing.insight.forecast is not None:
+        from logbook.exchange.foretold import window_words
+
+        first = standing.insight.forecast.first
+        words = window_words(first, standing.on)
+        lines.append(wrapped(f"By its forecast the {place(first.position)} seal {words}."))
     if limiting is not None:
         lines += ["", _seals_table(standing), "", _channels_table(standing), "", wrapped(_largest(limiting))]
     lines += ["", *_stop_lines(standing)]
     return "\n".join(lines)
+
+
+def _likely(standing: Standing) -> str:
+    """The 80 % band of the score, where it is computed."""
+    if standing.low is None:
+        return ""
+    return f", likely {standing.low}–{standing.high} (80 % band)"
 
 
 def _points(share: float) -> str:
@@ -135,13 +150,18 @@ def _seals_table(standing: Standing) -> str:
             w.seal.material,
             fitted_words(w.seal),
             _points(w.wear_share),
+            _band_points(standing.band_of(w.seal.position)),
             _points(w.assumed.total),
             f"{_points(w.history_low)} to {_points(w.history_high)}" if w.history_is_open else "–",
         )
         for w in standing.seals
     ]
-    heads = ("seal", "material", "fitted", "used of 100", "assumed", "open history")
-    return table(heads, rows, right=(3, 4), last=(2, 3, 4, 5))
+    heads = ("seal", "material", "fitted", "used of 100", "likely", "assumed", "open history")
+    return table(heads, rows, right=(3, 4, 5), last=(2, 3, 4, 5, 6))
+
+
+def _band_points(band: Band | None) -> str:
+    return f"{100 * band.low:.0f}–{100 * band.high:.0f}" if band else "–"
 
 
 def _channels_table(standing: Standing) -> str:

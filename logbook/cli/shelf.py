@@ -87,7 +87,7 @@ def _text(found: Sequence[Standing], today: Any) -> str:
         (
             printable(s.name),
             mark_words(s.record.watch),
-            str(s.score),
+            f"{s.score} ({s.low}–{s.high})" if s.low is not None else str(s.score),
             place(s.limiting.seal.position) if s.limiting else "–",
             ago(s.record.last_exposure_on, today),
             next_words(s.next_due, today),
@@ -100,7 +100,7 @@ def _text(found: Sequence[Standing], today: Any) -> str:
     if stopped:
         lines += ["", "Stop rules in force, for the stated use:"]
         lines += [wrapped(f"{printable(s.name)}: {_stop_words(s)}", "  ", "    ") for s in stopped]
-    lines += ["", "Seals left: of 100, a share of the service interval; band not computed."]
+    lines += ["", "Seals left: of 100, a share of the service interval (its 80 % band)."]
     return "\n".join(lines)
 
 
@@ -117,6 +117,8 @@ def _csv(documents: Sequence[dict[str, Any]]) -> str:
     columns = [
         "name",
         "score",
+        "low",
+        "high",
         "limiting_seal",
         "mark",
         "marked_bar",

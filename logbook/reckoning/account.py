@@ -153,8 +153,15 @@ def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:
     limiting = max(capped or wears, key=lambda w: w.wear_share)
     if capped:
         return 0, limiting
+    return score_of(limiting.wear_share), limiting
+
+
+def score_of(wear_share: float) -> int:
+    """100 × (1 − wear share), rounded down; 0 at the least."""
+    if math.isinf(wear_share):
+        return 0
     # A share of 0.3 must read 70, though 100 × (1 − 0.3) is 69.999… in binary.
-    return max(0, math.floor(100 * (1 - limiting.wear_share) + 1e-9)), limiting
+    return max(0, math.floor(100 * (1 - wear_share) + 1e-9))
 
 
 def later_by_years(day: date, years: float) -> date:

@@ -6,7 +6,6 @@ a fitting date or the use before the log is not known, the band covers both ends
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -78,7 +77,7 @@ def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands |
     least = min(float(ends[0]), max(w.history_low for w in wears))
     most = max(float(ends[1]), *(w.history_high for w in wears))
     capped = any(on >= w.cap_on for w in wears)
-    return Bands(seals, _score(most), 0 if capped else _score(least))
+    return Bands(seals, account.score_of(most), 0 if capped else account.score_of(least))
 
 
 def wear_share_draws(outset: Outset, seal: Seal, draws: Draws) -> Array:
@@ -192,9 +191,3 @@ def _with_history(low: float, high: float, wear: SealWear) -> tuple[float, float
     if not wear.history_is_open:
         return low, high
     return min(low, wear.history_low), max(high, wear.history_high)
-
-
-def _score(share: float) -> int:
-    if math.isinf(share):
-        return 0
-    return max(0, math.floor(100 * (1 - share) + 1e-9))

@@ -8,13 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.facts import Facts
 from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event, EventKind, Position, Use, Watch, WatchRecord
+
+if TYPE_CHECKING:  # the first screen is painted without the forecast
+    from logbook.reckoning.forecast import Forecast
 
 Stage = Literal["later", "coming up", "due", "overdue"]
 STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
@@ -103,13 +106,21 @@ def pressure_test_due(facts: Facts, practice: Practice) -> date | None:
 
 
 def next_items(
-    record: WatchRecord, facts: Facts, wears: Sequence[SealWear], practice: Practice, on: date
+    record: WatchRecord,
+    facts: Facts,
+    wears: Sequence[SealWear],
+    practice: Practice,
+    on: date,
+    forecast: Forecast | None = None,
 ) -> list[DueItem]:
-    """The next date of every task of a watch that is not retired, soonest first."""
+    """The next date of every task of a watch that is not retired, soonest first.
+
+    With a `forecast` its gaskets are due by its 10 % date where that comes first.
+    """
     if record.watch.retired_on is not None:
         return []
     items = [_test_item(record, facts, practice, on)]
-    items += [_gasket_item(record, wear, practice, on) for wear in wears]
+    items += [_gasket_item(record, wear, practice, on, forecast) for wear in wears]
     items += list(_service_items(record, practice, on))
     return sorted(items, key=lambda item: (item.due, item.id))
 
@@ -177,7 +188,9 @@ def _words(asked: Event) -> str:
     return words.get(asked.kind, "new gaskets" if asked.kind == "gaskets" else f"damage to the {asked.kind}")
 
 
-def _gasket_item(record: WatchRecord, wear: SealWear, practice: Practice, on: date) -> DueItem:
+def _gasket_item(
+    record: WatchRecord, wear: SealWear, practice: Practice, on: date, forecast: Forecast | None
+) -> DueItem:
     interval = practice.intervals["gaskets"]
     months = record.watch.intervals_months.get("gaskets", interval.months)
     seal = wear.seal
@@ -186,9 +199,13 @@ def _gasket_item(record: WatchRecord, wear: SealWear, practice: Practice, on: da
     due, why = by_interval, f"{months} months after they were fitted"
     if wear.cap_at_the_earliest < due:
         due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
+    ahead = forecast.of(seal.position) if forecast else None
+    if ahead and ahead.p10 and ahead.p10 < due:
+        due, why = ahead.p10, "one chance in ten that its service interval is used up by then"
     used_up = _used_up_on(wear, on)
-    if used_up is not None and used_up < due:
-        due, why = used_up, f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
+    if used_up is not None and (used_up < due or (ahead and due == ahead.p10)):
+        due = min(due, used_up)
+        why = f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
     return _item(
         record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position, months=months
     )

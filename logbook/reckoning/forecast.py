@@ -273,8 +273,10 @@ def _starts(outset: Outset, weeks: int, paths: int, seed: int) -> Whole:
 
 def _place_in_year(first: date, weeks: Whole) -> Array:
     """Weeks since the turn of the year, of the weeks that begin so long after a day."""
-    result: Array = ((first.timetuple().tm_yday - 1) / 7 + weeks) % (365.2425 / 7)
-    return result
+    import numpy as np
+
+    since_new_year = (first.timetuple().tm_yday - 1) / 7
+    return np.mod(weeks.astype(np.float64) + since_new_year, 365.2425 / 7)
 
 
 def _by_block(each: Array, starts: Whole | None, weeks: int) -> Array:

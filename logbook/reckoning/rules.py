@@ -51,6 +51,7 @@ class Situation:
     activity_class: str
     practice: Practice
     outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
+    score_low: int | None = None  # low end of the score's 80 % band; None: not computed
 
     @property
     def on(self) -> date:

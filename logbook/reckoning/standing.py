@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from logbook.reckoning import account, charge, due, facts, rules
 from logbook.reckoning.account import SealWear
@@ -15,8 +15,11 @@ from logbook.reckoning.rules import Reason
 from logbook.reckoning.values import WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
+    from logbook.reckoning.bands import Band
+    from logbook.reckoning.insight import Insight
     from logbook.reckoning.outlook import Outlook
     from logbook.reckoning.trials import Foresight
+    from logbook.reckoning.values import Position
 
 # What a stated use amounts to in the table of marks.
 CLASS_OF_USE = {"diving": "scuba", "swimming": "swim", "dry": "rain, hands"}
@@ -24,7 +27,7 @@ CLASS_OF_USE = {"diving": "scuba", "swimming": "swim", "dry": "rain, hands"}
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A watch on a day. The score's band is not computed: `low` and `high` are None."""
+    """A watch on a day; without its `insight` the bands and the forecast are not computed."""
 
     record: WatchRecord
     on: date
@@ -33,9 +36,8 @@ class Standing:
     seals: tuple[SealWear, ...]
     stops: tuple[Reason, ...]  # worst first, for the stated use
     due: tuple[DueItem, ...]  # every next item, soonest first
-    low: int | None = None
-    high: int | None = None
     outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
+    insight: Insight | None = None
 
     @property
     def name(self) -> str:
@@ -43,19 +45,45 @@ class Standing:
         return self.record.watch.name
 
     @property
+    def low(self) -> int | None:
+        """The low end of the score's 80 % band; None: not computed."""
+        return _score_end(self.insight, "score_low")
+
+    @property
+    def high(self) -> int | None:
+        """The high end of the score's 80 % band; None: not computed."""
+        return _score_end(self.insight, "score_high")
+
+    def band_of(self, position: Position) -> Band | None:
+        """The 80 % band of a seal's wear share; None: not computed."""
+        bands = self.insight.bands if self.insight else None
+        return bands.seals.get(position) if bands else None
+
+    @property
     def next_due(self) -> DueItem | None:
         """The item that comes first."""
         return self.due[0] if self.due else None
 
 
-def stand(record: WatchRecord, practice: Practice, on: date, foresight: Foresight | None = None) -> Standing:
-    """Everything a screen shows of a watch on a day; with `foresight` its outlook too."""
+def stand(
+    record: WatchRecord,
+    practice: Practice,
+    on: date,
+    foresight: Foresight | None = None,
+    insight: Insight | None = None,
+) -> Standing:
+    """Everything a screen shows of a watch on a day.
+
+    With `foresight` its outlook too; with `insight` its bands, and the forecast has a say in what is due.
+    """
     wears = wear_of(record, practice, on)
     score, limiting = account.score(wears, on)
     known = facts.gather(record, on)
     outlook = foresight.outlook_of(record, known, wears) if foresight else None
     activity_class = CLASS_OF_USE[record.watch.use]
-    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook)
+    score_low = _score_end(insight, "score_low")
+    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, score_low)
+    forecast = insight.forecast if insight else None
     return Standing(
         record=record,
         on=on,
@@ -63,9 +91,15 @@ def stand(record: WatchRecord, practice: Practice, on: date, foresight: Foresigh
         limiting=limiting,
         seals=tuple(wears),
         stops=tuple(rules.standing_reasons(situation)),
-        due=tuple(due.next_items(record, known, wears, practice, on)),
+        due=tuple(due.next_items(record, known, wears, practice, on, forecast)),
         outlook=outlook,
+        insight=insight,
     )
+
+
+def _score_end(insight: Insight | None, end: Literal["score_low", "score_high"]) -> int | None:
+    bands = insight.bands if insight else None
+    return getattr(bands, end) if bands else None
 
 
 def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:
@@ -75,7 +109,12 @@ def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]
 
 
 def stand_all(
-    records: Sequence[WatchRecord], practice: Practice, on: date, foresight: Foresight | None = None
+    records: Sequence[WatchRecord],
+    practice: Practice,
+    on: date,
+    foresight: Foresight | None = None,
+    insights: Mapping[int, Insight] | None = None,
 ) -> list[Standing]:
-    """`stand` for every watch, in their order."""
-    return [stand(record, practice, on, foresight) for record in records]
+    """`stand` for every watch, in their order; `insights` by the id of the watch."""
+    known = insights or {}
+    return [stand(record, practice, on, foresight, known.get(record.watch.id or 0)) for record in records]

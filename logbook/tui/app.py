@@ -38,6 +38,7 @@ class LogbookApp(App[int]):
         super().__init__()
         self.book = book
         self._demo: TemporaryDirectory[str] | None = None
+        self._looking = False  # a thread is at it
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
@@ -92,15 +93,34 @@ class LogbookApp(App[int]):
 
     def _warm(self) -> None:
         # The libraries that writing needs come in a thread, so that no key waits for them.
+        book = self.book
+
         def warm() -> None:
-            self.book.warm()
+            book.warm()
             gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
             self.call_from_thread(self._show_outlooks)
+            self.call_from_thread(self.look_ahead)
 
         self.run_worker(warm, thread=True, group="warm", exit_on_error=False)
 
+    def look_ahead(self) -> None:
+        """Bands and forecasts of what has changed come in a thread, so that no key waits for them."""
+        book = self.book
+        if self._looking or not book.is_behind:
+            return
+
+        def look() -> None:
+            try:
+                book.look_ahead()
+                self.call_from_thread(self._show_outlooks)
+            finally:
+                self._looking = False
+
+        self._looking = True
+        self.run_worker(look, thread=True, group="ahead", exit_on_error=False)
+
     def _show_outlooks(self) -> None:
-        """What was painted without its outlook is painted again."""
+        """What was painted without its outlook or its band is painted again."""
         if isinstance(self.screen, Room):
             self.screen.reload()
 

@@ -21,6 +21,8 @@ from logbook.reckoning.values import Event, Exposure, Seal, Settings, Shares, Wa
 
 if TYPE_CHECKING:
     from logbook.keeping.store import Store
+    from logbook.reckoning.insight import Insight
+    from logbook.reckoning.levers import Lever
     from logbook.reckoning.since import Since
     from logbook.reckoning.trials import Foresight
 
@@ -38,6 +40,7 @@ class Book:
         self._standings: list[Standing] | None = None
         self._settings: Settings | None = None
         self._foresight: Foresight | None = None
+        self._insights: dict[int, tuple[WatchRecord, Insight]] = {}
         self._warmed = False
         self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
@@ -80,7 +83,8 @@ class Book:
             self._refresh_if_stale()
             with self.rows() as rows:
                 records = glance.read_records(rows)
-            self._standings = stand_all(records, self.practice, self.today, self.foresight())
+            insights = {record.watch.id or 0: found for record in records if (found := self._insight(record))}
+            self._standings = stand_all(records, self.practice, self.today, self.foresight(), insights)
             self._seen = True
         return self._standings
 
@@ -90,7 +94,32 @@ class Book:
             found = glance.read_records(rows, watch_id=watch_id, retired=True)
         if not found:
             raise NotFound("This watch is no longer in the record.", where="watch")
-        return stand(found[0], self.practice, self.today, self.foresight())
+        record = found[0]
+        return stand(record, self.practice, self.today, self.foresight(), self._insight(record))
+
+    def _insight(self, record: WatchRecord) -> Insight | None:
+        """The bands and the forecast of a watch, if they were worked out for what is now on record."""
+        then, found = self._insights.get(record.watch.id or 0, (None, None))
+        return found if then == record else None
+
+    @property
+    def is_behind(self) -> bool:
+        """True while bands and forecasts are to be worked out: see `look_ahead`."""
+        return self._warmed and any(s.insight is None for s in self.standings())
+
+    def look_ahead(self) -> None:
+        """Work out the bands and the forecast of every watch that has changed; meant for a thread."""
+        from logbook.keeping.insight import read_outset
+        from logbook.reckoning.draws import Draws
+        from logbook.reckoning.insight import insight_of
+
+        draws = Draws.random(self.practice)
+        with self.rows() as rows:
+            for record in glance.read_records(rows, retired=True):
+                if self._insight(record) is None:
+                    outset = read_outset(rows, record, self.practice, self.today)
+                    self._insights[record.watch.id or 0] = record, insight_of(outset, draws)
+        self._standings = None  # they are read again with what was found
 
     def foresight(self, *, wait: bool = False) -> Foresight | None:
         """What the owner's tests teach; None until the libraries for it are loaded, unless one can wait."""
@@ -170,6 +199,15 @@ class Book:
 
         with self.rows() as rows:
             return read_since(rows, record, self.practice, self.today)
+
+    def levers(self, record: WatchRecord, seal: Seal) -> list[Lever]:
+        """What moves the date most on which a seal is used up."""
+        from logbook.keeping.insight import read_outset
+        from logbook.reckoning.levers import levers_of
+
+        with self.rows() as rows:
+            outset = read_outset(rows, record, self.practice, self.today)
+        return levers_of(outset, seal, self.practice)
 
     def wet_on(self, watch_id: int, on: date) -> bool:
         """True when an exposure of this watch is on record for a day."""

@@ -61,9 +61,14 @@ class Room(Screen[None]):
     def on_screen_resume(self) -> None:
         """What was shown may have changed meanwhile."""
         try:
-            self.reload()
+            self._show_again()
         except LogbookError as error:
             self.app.notify(error.message, severity="error", markup=False)
+
+    def _show_again(self) -> None:
+        """What is on record now; what takes longer to work out follows."""
+        self.reload()
+        cast("LogbookApp", self.app).look_ahead()
 
     def reload(self) -> None:
         """Read again what this room shows."""
@@ -122,7 +127,7 @@ class Room(Screen[None]):
             self.app.notify(error.message, severity="error", markup=False)
             return False
         self.app.notify(printable(words), markup=False)
-        self.reload()
+        self._show_again()
         return True
 
     def action_undo(self) -> None:
@@ -133,7 +138,7 @@ class Room(Screen[None]):
             self.app.notify(error.message, severity="error", markup=False)
             return
         self.app.notify(printable(f"Undone: {undone}"), markup=False)
-        self.reload()
+        self._show_again()
 
     def action_help(self) -> None:
         """What this room is for and which keys work in it."""

@@ -16,6 +16,7 @@ from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Exposure, Shares
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
 
+WITH_BAND = 17  # cells of the column from which the score's band stands beside it
 SHORT_TASKS = {"pressure-test": "test", "movement": "service"}
 
 
@@ -82,7 +83,10 @@ def _state(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 def _left(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(f"{s.score:>3} ", "strong"), *meter(s.score / 100, width - 4)]
+    pieces: list[Piece] = [(f"{s.score:>3} ", "strong")]
+    if width < WITH_BAND or s.low is None:
+        return [*pieces, *meter(s.score / 100, width - 4)]
+    return [*pieces, (fit(f"{s.low}–{s.high}", 7), "dim"), *meter(s.score / 100, width - 11)]
 
 
 def _limit(s: Standing, today: date, width: int) -> list[Piece]:
@@ -147,7 +151,10 @@ def detail(
 ) -> list[Line]:
     """The watch under the cursor: its last water and what that cost, what speaks, what comes next."""
     last_water = f": {_last_words(last, cost, today, units)}"
-    lines: list[Line] = [[(short(standing.name, 40), "strong"), (last_water, "plain")]]
+    lines: list[Line] = [
+        [(short(standing.name, 40), "strong"), (last_water, "plain")],
+        *_ahead(standing),
+    ]
     if standing.stops:
         worst = standing.stops[0]
         more = len(standing.stops) - 1
@@ -166,6 +173,19 @@ def detail(
         stage = "" if item.stage == "later" else f", {item.stage}"
         lines.append([("next", "dim"), (f": {item.label}, {when}{stage}: {item.why}", "plain")])
     return lines
+
+
+def _ahead(standing: Standing) -> list[Line]:
+    """The score with its band, and when the first seal is used up; nothing until it is worked out."""
+    insight = standing.insight
+    if insight is None or insight.forecast is None:
+        return []
+    from logbook.exchange import foretold
+
+    score = foretold.score_words(standing.score, standing.low, standing.high)
+    first = insight.forecast.first
+    window = foretold.window_words(first, standing.on)
+    return [[("score", "dim"), (f" {score}; its {phrases.place(first.position)} seal {window}", "plain")]]
 
 
 def _last_words(

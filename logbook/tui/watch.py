@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from textual import on
 from textual.app import ComposeResult
@@ -14,13 +14,14 @@ from textual.widgets import Static
 from logbook.errors import LogbookError
 from logbook.reckoning.since import Since, trouble_of
 from logbook.reckoning.values import Event, Exposure, Shares
-from logbook.tui import since_lines, watch_bar, watch_lines, watch_working
+from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working
 from logbook.tui.ink import Line, content, sentence, short
 from logbook.tui.room import Room
 from logbook.tui.watch_lines import Entry
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
+Panel = Literal["work", "happened", "forecast"]  # what stands beside the log when it is asked for
 PAGE = 64  # entries read from the record at a time
 
 
@@ -46,6 +47,7 @@ class WatchRoom(Room):
             "what happened",
             tooltip="what had the largest part of the wear since the last pass",
         ),
+        Binding("f", "forecast", "forecast", tooltip="when the seals are used up, the way this watch lives"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
         Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
         Binding("z", "undo", "undo", tooltip="take the last change back"),
@@ -57,6 +59,7 @@ class WatchRoom(Room):
         self.watch_id = watch_id
         self._plans: list[Exposure] = []
         self._logged = 0
+        self._panel: Panel = "work"
         self._since: Since | None = None  # read when it is first shown
         self._troubles: tuple[Event, ...] = ()
         self._pages: dict[int, list[tuple[Entry, Mapping[int, Shares]]]] = {}
@@ -122,9 +125,11 @@ class WatchRoom(Room):
         before = self._troubles
         self._troubles = trouble_of(self.standing.record, self.book.today)
         if self._troubles and self._troubles != before and self.app.size.width >= watch_lines.WIDE:
-            self.add_class("working", "happened")
-        elif before and not self._troubles and self.has_class("happened"):
-            self.remove_class("working", "happened")
+            self._panel = "happened"
+            self.add_class("working", "broad")
+        elif before and not self._troubles and self._panel == "happened":
+            self._panel = "work"
+            self.remove_class("working", "broad")
 
     def _happened(self) -> Since | None:
         if self._since is None:
@@ -170,17 +175,22 @@ class WatchRoom(Room):
     @on(Lines.Chosen)
     def action_work(self) -> None:
         """Show the working of what is under the cursor, or put it away."""
-        self._show_or_put_away(happened=False)
+        self._show_or_put_away("work")
 
     def action_happened(self) -> None:
         """Show what had the largest part of the wear since the last pass, or put it away."""
-        self._show_or_put_away(happened=True)
+        self._show_or_put_away("happened")
 
-    def _show_or_put_away(self, *, happened: bool) -> None:
-        """The panel with the one or the other; asked for again, it goes."""
-        shown = self.has_class("working") and self.has_class("happened") == happened
+    def action_forecast(self) -> None:
+        """Show when the seals are used up, or put it away."""
+        self._show_or_put_away("forecast")
+
+    def _show_or_put_away(self, panel: Panel) -> None:
+        """The panel with this in it; asked for again, it goes."""
+        shown = self.has_class("working") and self._panel == panel
         self.set_class(self._in_log, "of-log")
-        self.set_class(happened, "happened")
+        self._panel = panel
+        self.set_class(panel != "work", "broad")
         self.set_class(not shown, "working")
         self._write_working()
 
@@ -199,8 +209,10 @@ class WatchRoom(Room):
             self.query_one("#working").scroll_home(animate=False)
 
     def _working(self) -> list[Line]:
-        if self.has_class("happened"):
+        if self._panel == "happened":
             return since_lines.panel(self._happened(), self.book.units)
+        if self._panel == "forecast":
+            return self._forecast()
         if self._in_log and self.query_one("#log", Lines).count:
             entry, costs = self._entry(self.query_one("#log", Lines).cursor)
             if entry is None:
@@ -218,6 +230,15 @@ class WatchRoom(Room):
         seal = self.standing.seals[self.query_one("#seals", Lines).cursor]
         return watch_working.of_seal(seal, self.standing, self.book.practice)
 
+    def _forecast(self) -> list[Line]:
+        """The forecast of the seal under the cursor, with what moves it most."""
+        insight = self.standing.insight
+        forecast = insight.forecast if insight else None
+        seal = self.standing.seals[self.query_one("#seals", Lines).cursor].seal if forecast else None
+        levers = self.looked_up(lambda: self.book.levers(self.standing.record, seal)) if seal else None
+        room = self.app.size
+        return forecast_lines.panel(forecast, seal.position if seal else None, levers or [], room)
+
     @property
     def _in_log(self) -> bool:
         return self.query_one("#log", Lines).has_focus
@@ -225,7 +246,7 @@ class WatchRoom(Room):
     def action_back(self) -> None:
         """Put the working away, else one step back."""
         if self.has_class("working"):
-            self._show_or_put_away(happened=self.has_class("happened"))
+            self._show_or_put_away(self._panel)
         else:
             self.app.pop_screen()
 

@@ -14,7 +14,7 @@ from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
-from logbook.tui import watch_bar
+from logbook.tui import forecast_lines, watch_bar
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, short
 from logbook.tui.watch_working import history_words
 
@@ -48,7 +48,8 @@ def _mark_says(watch: Watch, practice: Practice) -> str:
 
 
 def _score_line(standing: Standing) -> Line:
-    pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (" left (band not computed)", "plain")]
+    band = f", likely {standing.low}–{standing.high}" if standing.low is not None else ""
+    pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (f" left{band}", "plain")]
     if standing.limiting is None:
         return [*pieces, (": no seal is on record", "plain")]
     place = phrases.place(standing.limiting.seal.position)
@@ -85,7 +86,10 @@ def seal_row(seal_wear: SealWear, standing: Standing, width: int) -> Line:
     if width < WIDE:
         return pieces
     share = f" {seal_wear.wear_share:.2f}"
-    if seal_wear.history_is_open:
+    band = standing.band_of(seal.position)
+    if band is not None:
+        share += f", likely {band.low:.2f} to {band.high:.2f}"
+    elif seal_wear.history_is_open:
         share += f", from {seal_wear.history_low:.2f} to {seal_wear.history_high:.2f}"
     return [*pieces, (share, "plain")]
 
@@ -106,7 +110,9 @@ def standing_lines(standing: Standing, today: date) -> list[Line]:
         lines.append(
             [("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")]
         )
-    return lines + [_due_line(item) for item in standing.due[:3]]
+    lines += [_due_line(item) for item in standing.due[:3]]
+    forecast = standing.insight.forecast if standing.insight else None
+    return [*lines, forecast_lines.in_one_line(forecast)] if forecast else lines
 
 
 def _limit(limit: str | None) -> str:

@@ -64,7 +64,8 @@ def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice) -> list
         [(f"sum {history_words(seal_wear)}", "strong")],
         [
             (
-                f"score 100 × (1 − {seal_wear.wear_share:.4f}) = {score}, rounded down; band not computed",
+                f"score 100 × (1 − {seal_wear.wear_share:.4f}) = {score}, rounded down"
+                + _band(seal_wear, standing),
                 "plain",
             )
         ],
@@ -73,6 +74,15 @@ def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice) -> list
         [(_uses_words(watch, seal, practice), "dim")],
     ]
     return [line for line in lines if line[0][0]]
+
+
+def _band(seal_wear: SealWear, standing: Standing) -> str:
+    """What the score may be by the ranges of the constants and of unknown history."""
+    band = standing.band_of(seal_wear.seal.position)
+    if band is None:
+        return ""
+    low, high = account.score_of(band.high), account.score_of(band.low)
+    return f"; share likely {band.low:.2f} to {band.high:.2f}, score {low} to {high} (80 % band)"
 
 
 def fitted_words(seal: Seal) -> str:

@@ -1,0 +1,86 @@
+"""A forecast as a picture of characters: the score's band ahead, its middle line, and when it runs out."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from logbook.reckoning.forecast import FanPoint
+from logbook.tui.ink import Line, Piece
+
+BAND, MIDDLE, CLASS_ENDS = "░", "━", "┆"
+_LABEL = 4  # cells for the score at the left
+
+
+def plot(fan: Sequence[FanPoint], cap_on: date, width: int, height: int) -> list[Line]:
+    """Rows from score 100 down to 0 and a line of years, `width` cells wide; ends where all paths are done.
+
+    The band holds eight paths in ten; `┆` is the day on which the material passes its storage class.
+    """
+    cells = max(10, width - _LABEL - 1)
+    last = _last_day(fan, cap_on)
+    days = [fan[0].on + (last - fan[0].on) * n / (cells - 1) for n in range(cells)]
+    columns = [_at(fan, day) for day in days]
+    cap_cell = next((n for n, day in enumerate(days) if day >= cap_on), None)
+    lines: list[Line] = []
+    for row in range(height):
+        top, bottom = 100 * (height - row) / height, 100 * (height - row - 1) / height
+        label = {0: "100", height // 2: f"{bottom + (top - bottom):.0f}", height - 1: "0"}.get(row, "")
+        cells_of_row = [_cell(score, top, bottom, n == cap_cell) for n, score in enumerate(columns)]
+        lines.append([(f"{label:>{_LABEL}}│", "dim"), *_joined(cells_of_row)])
+    return [*lines, [(" " * _LABEL + "└" + _years(days), "dim")]]
+
+
+def _last_day(fan: Sequence[FanPoint], cap_on: date) -> date:
+    """Where the picture ends: when all of the band has reached 0, or soon after the storage class ends."""
+    used = next((point.on for point in fan if point.low >= 1), fan[-1].on)
+    least = fan[0].on + timedelta(days=180)
+    return max(least, min(used, max(cap_on, fan[0].on) + timedelta(days=180), fan[-1].on))
+
+
+def _at(fan: Sequence[FanPoint], day: date) -> tuple[float, float, float]:
+    """Low end, middle and high end of the score on a day, along straight lines between the points."""
+    at = min(max(bisect_right([point.on for point in fan], day) - 1, 0), len(fan) - 2)
+    before, after = fan[at], fan[at + 1]
+    part = (day - before.on) / (after.on - before.on)
+
+    def between(first: float, second: float) -> float:
+        return max(0.0, 100 * (1 - (first + part * (second - first))))
+
+    return (
+        between(before.high, after.high),
+        between(before.middle, after.middle),
+        between(before.low, after.low),
+    )
+
+
+def _cell(score: tuple[float, float, float], top: float, bottom: float, capped: bool) -> Piece:
+    low, middle, high = score
+    if bottom <= middle < top or (middle >= 100 and top == 100):
+        return MIDDLE, "strong"
+    if low < top and high > bottom and high > 0:
+        return BAND, "bar"
+    return (CLASS_ENDS, "mild") if capped else (" ", "plain")
+
+
+def _joined(cells: Sequence[Piece]) -> list[Piece]:
+    """Neighbours of one role as one piece."""
+    pieces: list[Piece] = []
+    for text, role in cells:
+        if pieces and pieces[-1][1] == role:
+            pieces[-1] = (pieces[-1][0] + text, role)
+        else:
+            pieces.append((text, role))
+    return pieces
+
+
+def _years(days: Sequence[date]) -> str:
+    """A line with each year where it begins, as far as there is room."""
+    line = ["─"] * len(days)
+    free = 0
+    for n in range(1, len(days)):
+        if days[n].year != days[n - 1].year and n >= free and n + 4 <= len(days):
+            line[n : n + 4] = str(days[n].year)
+            free = n + 6
+    return "".join(line)
