@@ -74,7 +74,7 @@ class Book:
         """What all the owner's tests teach about the next one."""
         from logbook.keeping.foresight import read_foresight
 
-        return read_foresight(self.rows, self.practice)
+        return read_foresight(self.rows, self.practice, self.today)
 
     @cached_property
     def draws(self) -> Draws:

@@ -11,10 +11,10 @@ from logbook.reckoning.trials import Foresight, foresee
 from logbook.reckoning.values import Shares
 
 
-def read_foresight(rows: Rows, practice: Practice) -> Foresight:
-    """The outlook's posterior from every test of every watch, at the wear shares that the ledger gives."""
+def read_foresight(rows: Rows, practice: Practice, on: date) -> Foresight:
+    """The outlook's posterior from every test up to a day of every watch, at the wear shares that the ledger gives."""
 
     def sums(seal_id: int, up_to: date) -> Shares:
         return glance.ledger_sums(rows, seal_id, until=up_to)
 
-    return foresee(glance.read_records(rows, retired=True), practice, sums)
+    return foresee(glance.read_records(rows, retired=True), practice, sums, on)

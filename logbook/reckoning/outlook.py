@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 Z90 = 1.2815515655446004  # 90 % point of the standard normal law
 REACH = 4.0  # standard deviations of the prior that the grid spans on either side
 NODES_SCALE, NODES_SHAPE, NODES_FAULT = 48, 32, 24
+LARGEST = 700.0  # exponents beyond it overflow
 SMALLEST = 1e-12  # a test that the model calls impossible: assembly and measurement have their own faults
 
 
@@ -109,7 +110,7 @@ def learn(tests: Sequence[Trial], practice: Practice) -> Posterior:
 
     scale, scale_density = _log_normal(practice, "outlook_scale", NODES_SCALE)
     shape, shape_density = _log_normal(practice, "outlook_shape", NODES_SHAPE)
-    fault, fault_density = _beta(practice["outlook_fault_a"], practice["outlook_fault_b"], NODES_FAULT)
+    fault, log_fault = _beta(practice["outlook_fault_a"], practice["outlook_fault_b"], NODES_FAULT)
     plain = np.log(scale_density)[:, None] + np.log(shape_density)[None, :]
     with_fault = np.zeros((len(scale), len(shape), len(fault)))
     log_ok = np.log1p(-fault)
@@ -123,7 +124,7 @@ def learn(tests: Sequence[Trial], practice: Practice) -> Posterior:
             with_fault += count * _log_failure(survival[:, :, None] + log_ok)
         else:
             plain += count * _log_failure(survival)
-    log_weight = plain[:, :, None] + with_fault + np.log(fault_density)
+    log_weight = plain[:, :, None] + with_fault + log_fault
     weight = np.exp(log_weight - log_weight.max())
     return Posterior(scale, shape, fault, weight / weight.sum(), len(tests))
 
@@ -158,12 +159,16 @@ def _log_survival(scale: Grid, shape: Grid, before: float, at: float) -> Grid:
     import numpy as np
 
     k = shape[None, :]
-
-    def power(wear_share: float) -> Grid:
-        result: Grid = (max(wear_share, 0.0) / scale[:, None]) ** k
-        return result
-
-    return np.minimum(power(before) - power(max(at, before)), 0.0)
+    if at <= before or at <= 0:
+        return np.zeros((len(scale), len(shape)))
+    if before <= 0:
+        log_loss = k * (math.log(at) - np.log(scale[:, None]))
+    else:  # (D/λ)^k − (D₁/λ)^k = (D₁/λ)^k · ((D/D₁)^k − 1), which no two infinities spoil
+        growth = np.expm1(np.minimum(k * (math.log(at) - math.log(before)), LARGEST))
+        log_loss = k * (math.log(before) - np.log(scale[:, None]))
+        log_loss = log_loss + np.log(np.maximum(growth, SMALLEST * SMALLEST))
+    result: Grid = -np.exp(np.minimum(log_loss, LARGEST))
+    return result
 
 
 def _log_failure(log_pass: Grid) -> Grid:
@@ -184,9 +189,10 @@ def _log_normal(practice: Practice, name: str, nodes: int) -> tuple[Grid, Grid]:
 
 
 def _beta(a: float, b: float, nodes: int) -> tuple[Grid, Grid]:
-    """Nodes of a Beta(a, b) law, denser near 0, and density times spacing, up to a factor."""
+    """Nodes of a Beta(a, b) law, denser near 0, and the logarithm of density times spacing, up to a sum."""
     import numpy as np
 
     edges = np.linspace(0.0, 1.0, nodes + 1) ** 3
     middle = (edges[1:] + edges[:-1]) / 2
-    return middle, middle ** (a - 1) * (1 - middle) ** (b - 1) * np.diff(edges)
+    log_density = (a - 1) * np.log(middle) + (b - 1) * np.log1p(-middle) + np.log(np.diff(edges))
+    return middle, log_density

@@ -63,7 +63,14 @@ _MOST_OF = {
     "Ea": 300, "n_p": 20, "n_t": 20, "cap_years": 200, "years": 1000, "months": 1200, "earliest": 1200,
     "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "worn_c": 200, "storage_c": 200,
+    # A chance, a part of the mark, a score: none is more than the whole.
+    "outlook_mean_dive": 1, "outlook_low_dive": 1, "outlook_mean_else": 1, "outlook_low_else": 1,
+    "near_mark": 1, "near_mark_divers": 1, "low_score": 100,
+    # What the outlook's grid can hold: its Beta law vanishes at a node when either number is larger.
+    "outlook_scale": 100, "outlook_shape": 20, "outlook_fault_a": 50, "outlook_fault_b": 200,
 }  # fmt: skip
+# A spread is carried as ÷ and ×: below 1 it would turn its range upside down.
+_LEAST_OF = {"m_spread": 1, "assumed_spread": 1, "outlook_scale": 0.01, "outlook_shape": 0.1}
 _ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
 
 
@@ -201,6 +208,8 @@ def _sense_trouble(row: str, key: str, value: Any) -> str | None:
         return f"{value!r} is out of range; a finite number belongs here."
     if value > most:
         return f"{value!r} is out of range; the most is {most:g}."
+    if value < _LEAST_OF.get(row, value):
+        return f"{value!r} is out of range; the least is {_LEAST_OF[row]:g}."
     if row in _SIGNED or key in _SIGNED:
         return None if value >= _LEAST_SIGNED else f"{value!r} is out of range; the least is {_LEAST_SIGNED}."
     if row in _FROM_ZERO or key in _FROM_ZERO:
@@ -212,11 +221,12 @@ def _order_trouble(values: Mapping[str, Any]) -> str | None:
     """Of a row whose keys are each in order: low above high, or a value outside them."""
     middle = values.get("value", values.get("years"))
     if middle is not None and "low" in values and "high" in values:
-        if not values["low"] <= middle <= values["high"]:
-            return "the value must lie from low to high."
-    for low, high in _ORDERED:
-        if low in values and high in values and values[low] > values[high]:
-            return f"{low} must not be above {high}."
+        low, high = values["low"], values["high"]
+        if not low <= middle <= high:
+            return f"the value must lie from low to high; {middle:g} is not from {low:g} to {high:g}."
+    for lower, upper in _ORDERED:
+        if lower in values and upper in values and values[lower] > values[upper]:
+            return f"{lower} must not be above {upper}."
     return None
 
 

@@ -52,21 +52,21 @@ class Foresight:
         return self.at_pass.get((limiting.seal.id or 0, last.id), 0.0)
 
 
-def foresee(records: Sequence[WatchRecord], practice: Practice, sums: Sums) -> Foresight:
-    """The posterior from every test of every watch, retired ones too: they were the owner's as well."""
+def foresee(records: Sequence[WatchRecord], practice: Practice, sums: Sums, on: date) -> Foresight:
+    """The posterior from every test of every watch up to a day; retired ones were the owner's as well."""
     tests: list[Trial] = []
     at_pass: dict[tuple[int, int], float] = {}
     for record in records:
-        tests += _trials(record, practice, sums, at_pass)
+        tests += _trials(record, practice, sums, at_pass, on)
     return Foresight(learn(tests, practice), at_pass)
 
 
 def _trials(
-    record: WatchRecord, practice: Practice, sums: Sums, at_pass: dict[tuple[int, int], float]
+    record: WatchRecord, practice: Practice, sums: Sums, at_pass: dict[tuple[int, int], float], on: date
 ) -> list[Trial]:
     """The tests of one watch, oldest first; notes the wear share of every seal at every pass."""
     tests = []
-    events = sorted(record.events, key=facts.moment)
+    events = sorted((e for e in record.events if e.on <= on), key=facts.moment)
     last: Event | None = None
     for event in events:
         if not (_is_test(event) or _is_leak(event)):

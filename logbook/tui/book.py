@@ -127,7 +127,7 @@ class Book:
             from logbook.keeping.foresight import read_foresight
 
             with self.rows() as rows:
-                self._foresight = read_foresight(rows, self.practice)
+                self._foresight = read_foresight(rows, self.practice, self.today)
         return self._foresight
 
     def watches(self) -> list[Watch]:

@@ -19,11 +19,11 @@ def nothing_yet(seal_id: int, up_to: date) -> Shares:
 
 
 def learned(whole: WatchRecord, sums: trials.Sums = nothing_yet) -> list[Trial]:
-    return trials._trials(whole, PRACTICE, sums, {})
+    return trials._trials(whole, PRACTICE, sums, {}, TODAY)
 
 
 def outlook(whole: WatchRecord) -> Outlook | None:
-    foresight = trials.foresee([whole], PRACTICE, nothing_yet)
+    foresight = trials.foresee([whole], PRACTICE, nothing_yet, TODAY)
     return foresight.outlook_of(whole, facts.gather(whole, TODAY), standing.wear_of(whole, PRACTICE, TODAY))
 
 
