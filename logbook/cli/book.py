@@ -16,7 +16,7 @@ from logbook.errors import NotFound, RecordTrouble
 if TYPE_CHECKING:
     from logbook.keeping.rows import Rows
     from logbook.keeping.store import Store
-    from logbook.reckoning.bands import Outset
+    from logbook.reckoning.bands import BandMaker, Outset
     from logbook.reckoning.draws import Draws
     from logbook.reckoning.due import DueItem
     from logbook.reckoning.insight import Insight
@@ -82,6 +82,14 @@ class Book:
         from logbook.reckoning.draws import Draws
 
         return Draws.random(self.practice)
+
+    @cached_property
+    def bands(self) -> BandMaker:
+        """Bands for any day that is asked about."""
+        from logbook.keeping.tallies import read_contacts
+        from logbook.reckoning.bands import BandMaker
+
+        return BandMaker(self.draws, lambda watch_id: read_contacts(self.rows, watch_id, self.practice))
 
     def outset(self, record: WatchRecord) -> Outset:
         """All that bands and forecast of a watch start from."""
@@ -174,12 +182,11 @@ def reading(asked: Asked) -> Iterator[Book]:
 
 @contextmanager
 def _fresh_store(location: Path | str, practice: Practice) -> Iterator[Store]:
-    from logbook.keeping import glance, ledger
+    from logbook.cli.reckoning_anew import reckon_anew
     from logbook.keeping.store import Store
 
     with Store.open(location) as store:
-        if glance.is_stale(store.rows, practice):
-            ledger.refresh_all(store, practice)
+        reckon_anew(store, practice)
         yield store
 
 
@@ -193,6 +200,7 @@ def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
 @contextmanager
 def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
+    from logbook.cli.reckoning_anew import reckon_anew
     from logbook.keeping.glance import read_settings
     from logbook.keeping.practice_file import load_practice
     from logbook.keeping.settings import begin
@@ -207,6 +215,8 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     with opened as store:
         if fresh:
             begin(store)
+        else:
+            reckon_anew(store, practice, only_much=True)
         settings = read_settings(store.rows)
         yield WritableBook(store.rows, practice, settings, asked.day(), asked.units_for(settings), store)
 

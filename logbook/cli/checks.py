@@ -94,7 +94,6 @@ def _is_open(text: str, where: str) -> bool:
 def _judged(book: Book, record: WatchRecord | None, plan: Plan) -> list[Verdict]:
     from logbook.reckoning.check import check, check_any
 
-    day = max(plan.exposure.starts_on, book.today)  # a past day is judged as of today
     if record is None:
-        return check_any(book.shelf, plan, book.practice, day, book.foresight)
-    return [check(record, plan, book.practice, day, book.foresight)]
+        return check_any(book.shelf, plan, book.practice, book.today, book.foresight, book.bands)
+    return [check(record, plan, book.practice, book.today, book.foresight, book.bands)]

@@ -6,7 +6,7 @@ a fitting date or the use before the log is not known, the band covers both ends
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
@@ -57,6 +57,28 @@ class Outset:
     def record(self) -> WatchRecord:
         """The watch."""
         return self.clockwork.record
+
+
+class BandMaker:
+    """Bands for any day and any supposed change of a watch, such as new gaskets; each worked out once."""
+
+    def __init__(self, draws: Draws, contacts: Callable[[int], Mapping[Position, Contacts]]) -> None:
+        self._draws = draws
+        self._contacts = contacts
+        self._read: dict[int, Mapping[Position, Contacts]] = {}
+        self._made: dict[tuple[int, tuple[Seal, ...], date], Bands | None] = {}
+
+    def of(self, record: WatchRecord, wears: Sequence[SealWear], on: date) -> Bands | None:
+        """The bands of a watch with these seals on a day; `wears` are their wear shares then."""
+        watch_id = record.watch.id or 0
+        key = watch_id, record.seals, on
+        if key not in self._made:
+            if watch_id not in self._read:
+                self._read[watch_id] = self._contacts(watch_id)
+            clockwork = Clockwork.of(record, self._draws.practice)
+            outset = Outset(clockwork, self._read[watch_id], (), on)
+            self._made[key] = bands_of(outset, wears, self._draws)
+        return self._made[key]
 
 
 def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands | None:

@@ -18,6 +18,7 @@ from logbook.reckoning.text import full_date, listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
+    from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.trials import Foresight
 
 
@@ -35,13 +36,20 @@ class Verdict:
 
 
 def check(
-    record: WatchRecord, plan: Plan, practice: Practice, on: date, foresight: Foresight | None = None
+    record: WatchRecord,
+    plan: Plan,
+    practice: Practice,
+    today: date,
+    foresight: Foresight | None = None,
+    bands: BandMaker | None = None,
 ) -> Verdict:
-    """May this watch go there on that day? Judged with the record as it stands.
+    """May this watch go there on the day of the plan? Judged with the record as it stands.
 
-    A trip is judged for its last day: what falls due on the way must speak before it begins.
+    A trip is judged for its last day: what falls due on the way must speak before it begins. A day that is
+    past is judged as of today, since the record may have got worse in between.
     """
-    case = Case(practice, max(on, plan.exposure.planned_to or on), foresight)
+    last_day = plan.exposure.planned_to or plan.exposure.starts_on
+    case = Case(practice, max(today, last_day), foresight, bands)
     planned = case.of(record, plan)
     reasons = _reasons(planned)
     return Verdict(
@@ -59,21 +67,24 @@ def check_any(
     records: Sequence[WatchRecord],
     plan: Plan,
     practice: Practice,
-    on: date,
+    today: date,
     foresight: Foresight | None = None,
+    bands: BandMaker | None = None,
 ) -> list[Verdict]:
     """Which one may come? Every watch that is not retired, the fewest objections first."""
-    verdicts = [check(r, plan, practice, on, foresight) for r in records if r.watch.retired_on is None]
+    shelf = (record for record in records if record.watch.retired_on is None)
+    verdicts = [check(record, plan, practice, today, foresight, bands) for record in shelf]
     return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict), len(v.reasons)))
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What every trial of one check has in common: the constants, the day, and the outlook's foresight."""
+    """What every trial of one check has in common: the constants, the day, and what outlook and bands need."""
 
     practice: Practice
     on: date
     foresight: Foresight | None
+    bands: BandMaker | None
 
     def of(self, record: WatchRecord, plan: Plan) -> Planned:
         """A plan beside the situation of a watch on the day."""
@@ -81,8 +92,10 @@ class Case:
         score, _ = account.score(wears, self.on)
         known = facts.gather(record, self.on)
         outlook = self.foresight.outlook_of(record, known, wears) if self.foresight else None
+        found = self.bands.of(record, wears, self.on) if self.bands else None
+        band = (found.score_low, found.score_high) if found else None
         activity_class = planrules.class_of(plan.exposure, self.practice)
-        situation = Situation(known, tuple(wears), score, activity_class, self.practice, outlook)
+        situation = Situation(known, tuple(wears), score, activity_class, self.practice, outlook, band)
         return Planned(plan, situation)
 
 
@@ -100,9 +113,13 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
     """What lies inside its limit, and how the answer was come by."""
     spoken = {r.code for r in reasons}
     lines = [_pressure_line(planned)]
-    practice, exposure = planned.practice, planned.exposure
-    if exposure.planned_to is not None:
-        lines.append(f"judged for the last day of the trip, {full_date(planned.situation.on)}")
+    practice, exposure, judged_on = planned.practice, planned.exposure, planned.situation.on
+    if planned.watch.retired_on is not None:
+        lines.append(f"retired on {full_date(planned.watch.retired_on)}")
+    if judged_on > (exposure.planned_to or exposure.starts_on):
+        lines.append(f"that day is past: judged as of today, {full_date(judged_on)}")
+    elif exposure.planned_to is not None:
+        lines.append(f"judged for the last day of the trip, {full_date(judged_on)}")
     if "big-swing" not in spoken:
         swing = wear.swing_k(exposure, practice)
         reached = wear.case_c(exposure, practice)
@@ -116,12 +133,17 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
         lines.append(
             f"water at {exposure.water_c:.0f} °C is taken from the home water or assumed, not measured"
         )
-    lines.append(
-        f"score {planned.situation.score} (band not computed), a share of a service interval, not a chance"
-    )
+    lines.append(f"score {_score_words(planned.situation)}, a share of a service interval, not a chance")
     lines.append(_outlook_line(planned))
     lines.append(_mark_line(planned))
     return lines
+
+
+def _score_words(situation: Situation) -> str:
+    if situation.band is None:
+        return f"{situation.score} (band not computed)"
+    low, high = situation.band
+    return f"{situation.score}, likely {low}–{high}"
 
 
 def _outlook_line(planned: Planned) -> str:

@@ -26,13 +26,14 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Whole = NDArray[np.int64]
 
+# All of these are assumptions: see docs/method.md, "Forecast".
 WEEKS_BACK = 104
 LEAST_WEEKS = 8  # with fewer on record the stated use is forecast
 BLOCK = 4  # weeks that stay together
 SEASON_WEEKS = 3  # how far a week may come from its own place in the year
 WEEKS_A_YEAR = 52
-FAN_BLOCKS = 3  # from one point of the fan to the next
 HORIZON_YEARS = 10
+FAN_BLOCKS = 3  # from one point of the fan to the next
 POINTS = (0.1, 0.5, 0.9)
 
 

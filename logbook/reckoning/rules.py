@@ -6,14 +6,16 @@ the table of them. Where rain and hands are judged more mildly, the rule says so
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import months_after, pressure_test_months
 from logbook.reckoning.facts import WET_USES, Facts
+from logbook.reckoning.marks import mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event, Use
@@ -51,7 +53,7 @@ class Situation:
     activity_class: str
     practice: Practice
     outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
-    score_low: int | None = None  # low end of the score's 80 % band; None: not computed
+    band: tuple[int, int] | None = None  # low and high end of the score's 80 % band; None: not computed
 
     @property
     def on(self) -> date:
@@ -78,8 +80,8 @@ Rule = Callable[[Situation], Reason | None]
 
 
 def standing_reasons(situation: Situation) -> list[Reason]:
-    """Every standing rule that speaks, worst first."""
-    return worst_first(reason for rule in STANDING if (reason := rule(situation)) is not None)
+    """Every rule that speaks for the stated use of a watch, worst first."""
+    return worst_first(reason for rule in FOR_STATED_USE if (reason := rule(situation)) is not None)
 
 
 def worst_first(reasons: Iterable[Reason]) -> list[Reason]:
@@ -147,6 +149,29 @@ def mark_unknown(s: Situation) -> Reason | None:
     return Reason("mark-unknown", "its mark is not known", "unknown", "a mark", _dry_or_mild(s))
 
 
+def beyond_class(s: Situation) -> Reason | None:
+    """The class of activity is above what the mark allows in the table of common practice."""
+    if s.facts.watch.mark == "unknown":
+        return None
+    row = mark_row(s.facts.watch, s.practice)
+    allowed = row.allows[s.activity_class]
+    if allowed == "yes":
+        return None
+    if allowed == "light":
+        sentence = f"{s.activity_class} is light use at most for the mark {row.name}, by common practice"
+        return Reason("beyond-class", sentence, s.activity_class, f"{row.name}: light", THINK_TWICE)
+    sentence = f"{s.activity_class} is beyond the mark {row.name}, by common practice"
+    return Reason("beyond-class", sentence, s.activity_class, row.name, KEEP_DRY)
+
+
+def stated_use_beyond_class(s: Situation) -> Reason | None:
+    """The stated use is above what the mark allows, judged as a plan of that class would be."""
+    found = beyond_class(s)
+    if found is None:
+        return None
+    return replace(found, sentence=f"its stated use is {s.facts.watch.use}: {found.sentence}")
+
+
 def seal_too_old(s: Situation) -> Reason | None:
     """A seal past the storage class of its material, from the earliest date it may have been fitted."""
     old = [w for w in s.wears if s.on >= w.cap_at_the_earliest]
@@ -212,12 +237,22 @@ def never_tested(s: Situation) -> Reason | None:
 
 
 def low_score(s: Situation) -> Reason | None:
-    """Little is left of a service interval, and neither `used-up` nor `seal-too-old` speaks."""
+    """Little is left of a service interval, or by the band of the score perhaps nothing.
+
+    Silent where `used-up` or `seal-too-old` speaks.
+    """
     limit = s.practice["low_score"]
-    if s.score >= limit or used_up(s) is not None or seal_too_old(s) is not None:
+    reaches_nothing = s.band is not None and s.band[0] <= 0
+    if s.score >= limit and not reaches_nothing:
         return None
-    sentence = f"the seal score is {s.score}: little of a service interval is left"
-    return Reason("low-score", sentence, f"{s.score}", f"{limit:g}", THINK_TWICE)
+    if used_up(s) is not None or seal_too_old(s) is not None:
+        return None
+    if s.score < limit or s.band is None:
+        sentence = f"the seal score is {s.score}: little of a service interval is left"
+        return Reason("low-score", sentence, f"{s.score}", f"{limit:g}", THINK_TWICE)
+    low, high = s.band
+    sentence = f"the seal score is {s.score}, but its 80 % band reaches 0: perhaps nothing is left"
+    return Reason("low-score", sentence, f"likely {low}–{high}", "a band above 0", THINK_TWICE)
 
 
 def outlook_low(s: Situation) -> Reason | None:
@@ -226,11 +261,26 @@ def outlook_low(s: Situation) -> Reason | None:
         return None
     asked = "dive" if s.diving else "else"
     mean, low = s.practice[f"outlook_mean_{asked}"], s.practice[f"outlook_low_{asked}"]
-    if s.outlook.chance >= mean and s.outlook.low >= low:
+    words = s.outlook.words  # such as "85 % (70–95), 3 tests of all your watches"
+    low_limit = f"low end {100 * low:g} %"
+    if s.outlook.chance < mean:
+        value, limit = _percent_below(s.outlook.chance, mean), f"{100 * mean:g} %, {low_limit}"
+        told = f"{value} ({words.partition(' (')[2]}"
+    elif s.outlook.low < low:
+        value, limit = f"low end {_percent_below(s.outlook.low, low)}", low_limit
+        told = f"{words.partition(' (')[0]}, {value}, {words.partition('), ')[2]}"
+    else:
         return None
-    sentence = f"a pressure test today would pass with a chance of {s.outlook.words}"
-    limit = f"{100 * mean:.0f} %, low end {100 * low:.0f} %"
-    return Reason("outlook-low", sentence, f"{100 * s.outlook.chance:.0f} %", limit, THINK_TWICE)
+    sentence = f"a pressure test today would pass with a chance of {told}"
+    return Reason("outlook-low", sentence, value, limit, THINK_TWICE)
+
+
+def _percent_below(chance: float, limit: float) -> str:
+    """A chance that is below its limit in percent, with a decimal where rounding would hide that it is."""
+    whole = max(1, round(100 * chance))
+    if whole < 100 * limit - 1e-9:
+        return f"{whole} %"
+    return f"{math.floor(1000 * chance) / 10:.1f} %"
 
 
 def record_silent(s: Situation) -> Reason | None:
@@ -260,6 +310,8 @@ STANDING: tuple[Rule, ...] = (
     outlook_low,
     record_silent,
 )
+# On the screens the stated use stands for a plan; a check asks the plan rules instead, so that none doubles.
+FOR_STATED_USE: tuple[Rule, ...] = (*STANDING[:4], stated_use_beyond_class, *STANDING[4:])
 STANDING_CODES = (
     "fault-open", "failed-test", "opened-untested", "mark-unknown", "seal-too-old", "used-up", "test-overdue",
     "never-tested", "low-score", "outlook-low", "record-silent",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from logbook.reckoning import account, charge, due, facts, rules
 from logbook.reckoning.account import SealWear
@@ -47,12 +47,12 @@ class Standing:
     @property
     def low(self) -> int | None:
         """The low end of the score's 80 % band; None: not computed."""
-        return _score_end(self.insight, "score_low")
+        return self.insight.bands.score_low if self.insight and self.insight.bands else None
 
     @property
     def high(self) -> int | None:
         """The high end of the score's 80 % band; None: not computed."""
-        return _score_end(self.insight, "score_high")
+        return self.insight.bands.score_high if self.insight and self.insight.bands else None
 
     def band_of(self, position: Position) -> Band | None:
         """The 80 % band of a seal's wear share; None: not computed."""
@@ -81,8 +81,9 @@ def stand(
     known = facts.gather(record, on)
     outlook = foresight.outlook_of(record, known, wears) if foresight else None
     activity_class = CLASS_OF_USE[record.watch.use]
-    score_low = _score_end(insight, "score_low")
-    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, score_low)
+    bands = insight.bands if insight else None
+    band = (bands.score_low, bands.score_high) if bands else None
+    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, band)
     forecast = insight.forecast if insight else None
     return Standing(
         record=record,
@@ -95,11 +96,6 @@ def stand(
         outlook=outlook,
         insight=insight,
     )
-
-
-def _score_end(insight: Insight | None, end: Literal["score_low", "score_high"]) -> int | None:
-    bands = insight.bands if insight else None
-    return getattr(bands, end) if bands else None
 
 
 def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:

@@ -6,7 +6,7 @@ the libraries that writing needs; `warm` loads those in a thread once the screen
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import date
 from pathlib import Path
@@ -21,10 +21,13 @@ from logbook.reckoning.values import Event, Exposure, Seal, Settings, Shares, Wa
 
 if TYPE_CHECKING:
     from logbook.keeping.store import Store
+    from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.insight import Insight
     from logbook.reckoning.levers import Lever
     from logbook.reckoning.since import Since
+    from logbook.reckoning.tally import Contacts
     from logbook.reckoning.trials import Foresight
+    from logbook.reckoning.values import Position
 
 
 class Book:
@@ -42,6 +45,7 @@ class Book:
         self._foresight: Foresight | None = None
         self._insights: dict[int, tuple[WatchRecord, Insight]] = {}
         self._warmed = False
+        self._must_reckon: bool | None = None  # looked up when the record is opened
         self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
     @classmethod
@@ -80,6 +84,8 @@ class Book:
         if self._standings is None:
             if not self.exists and not self._seen:
                 return []
+            if self.must_reckon:
+                return []
             self._refresh_if_stale()
             with self.rows() as rows:
                 records = glance.read_records(rows)
@@ -106,6 +112,20 @@ class Book:
     def is_behind(self) -> bool:
         """True while bands and forecasts are to be worked out: see `look_ahead`."""
         return self._warmed and any(s.insight is None for s in self.standings())
+
+    def band_maker(self) -> BandMaker | None:
+        """Bands for any day that is asked about; None until the libraries for it are loaded."""
+        if not self._warmed:
+            return None
+        from logbook.keeping.tallies import read_contacts
+        from logbook.reckoning.bands import BandMaker
+        from logbook.reckoning.draws import Draws
+
+        def contacts(watch_id: int) -> Mapping[Position, Contacts]:
+            with self.rows() as rows:
+                return read_contacts(rows, watch_id, self.practice)
+
+        return BandMaker(Draws.random(self.practice), contacts)
 
     def look_ahead(self) -> None:
         """Work out the bands and the forecast of every watch that has changed; meant for a thread."""
@@ -306,6 +326,34 @@ class Book:
 
         with self.writing() as store:
             return undo.undo(store, self.practice)
+
+    @property
+    def must_reckon(self) -> bool:
+        """True when a long record was opened whose ledger other constants made: see `reckon_anew`.
+
+        As long as it is, no watch has a standing.
+        """
+        if self._must_reckon is None:
+            self._must_reckon = self.exists and self._has_much_to_reckon()
+        return self._must_reckon
+
+    def _has_much_to_reckon(self) -> bool:
+        from logbook.keeping.backlog import backlog_of
+
+        with self.rows() as rows:
+            found = backlog_of(rows, self.practice)
+        return found is not None and found.much
+
+    def reckon_anew(self, progress: Callable[[int, int], None]) -> None:
+        """Make the whole ledger anew; meant for a thread.
+
+        `progress` is told exposures done and exposures in all; what it raises leaves the ledger as it was.
+        """
+        from logbook.keeping import ledger
+
+        with self.writing() as store:
+            ledger.refresh_all(store, self.practice, progress)
+        self._must_reckon = False
 
     def _refresh_if_stale(self) -> None:
         """Constants that changed since the ledger was written ask for it to be written anew."""

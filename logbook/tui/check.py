@@ -28,6 +28,7 @@ from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 if TYPE_CHECKING:
+    from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.trials import Foresight
 
 
@@ -40,6 +41,7 @@ class Asked:
     one: WatchRecord | None
     every: tuple[WatchRecord, ...]
     foresee: Callable[[], Foresight | None]
+    bands: Callable[[], BandMaker | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ class CheckRoom(Room):
         self.off_shelf: tuple[WatchRecord, ...] = ()  # the watch one came with, when it is retired
         self.from_list = False
         self.answered: Answered | None = None
+        self._bands: BandMaker | None = None
         self.latest: Latest[Asked, Answered] = Latest(self, _answer, self._show)
 
     # ------------------------------------------------------------------ the frame
@@ -181,11 +184,18 @@ class CheckRoom(Room):
         """What the owner's tests teach; asked in the thread that works out the answer."""
         return self.book.foresight(wait=True)
 
+    def _band_maker(self) -> BandMaker | None:
+        """Bands for the day asked about; made in the thread that answers, kept while one types."""
+        if self._bands is None:
+            self._bands = self.book.band_maker()
+        return self._bands
+
     @on(Questions.Edited)
     def _consider(self) -> None:
         """Answer anew; no key waits for it."""
         one = None if self.every else self.record
-        self.latest.ask(Asked(self.questions.texts, self._around(), one, self.records, self._foresee))
+        asked = (self.questions.texts, self._around(), one, self.records)
+        self.latest.ask(Asked(*asked, self._foresee, self._band_maker))
 
     def _show(self, asked: Asked, answered: Answered) -> None:
         if asked.one == (None if self.every else self.record):
@@ -290,14 +300,9 @@ def _answer(asked: Asked) -> Answered:
     around = asked.around
     reading, plan = check_form.read(asked.texts, around)
     verdicts: list[Verdict] = []
+    about = (around.practice, around.today, asked.foresee(), asked.bands())
     if plan is not None and asked.one is not None:
-        verdicts = [
-            check.check(
-                asked.one, plan, around.practice, max(plan.exposure.starts_on, around.today), asked.foresee()
-            )
-        ]
+        verdicts = [check.check(asked.one, plan, *about)]
     elif plan is not None:
-        verdicts = check.check_any(
-            asked.every, plan, around.practice, max(plan.exposure.starts_on, around.today), asked.foresee()
-        )
+        verdicts = check.check_any(asked.every, plan, *about)
     return Answered(reading, plan, tuple(verdicts))

@@ -180,7 +180,8 @@ def check_plan(
     whole: WatchRecord, planned: Exposure, on: date = TODAY, *, crown_open: bool = False,
     pushers_open: bool = False, constants: Practice = PRACTICE,
 ) -> Verdict:  # fmt: skip
-    """The answer before water."""
+    """The answer before water on a day, for a plan that does not lie ahead of it."""
+    planned = replace(planned, starts_on=min(planned.starts_on, on))
     return check.check(whole, Plan(planned, crown_open, pushers_open), constants, on)
 
 

@@ -175,6 +175,42 @@ def test_asking_for_any_gives_the_answers_of_asking_for_each(wholes: list[WatchR
     assert [grave(v) for v in found] == sorted(grave(v) for v in found)
 
 
+# ---------------------------------------------------------------- on which day
+
+DUE_ON = date(2025, 6, 1)  # twelve months after the test
+
+
+def judged_on(starts_on: date, today: date, planned_to: date | None = None) -> list[str]:
+    """The codes for a dive of a day or a trip, asked on another; no silence of the record among them."""
+    whole = record(confirmed_on=date(2025, 5, 1))
+    plan = Plan(exposure(starts_on=starts_on, planned_to=planned_to))
+    (by_any,) = check.check_any([whole], plan, PRACTICE, today)
+    by_name = check.check(whole, plan, PRACTICE, today)
+    assert by_any == by_name
+    return codes(by_name.reasons)
+
+
+def test_a_plan_ahead_is_judged_on_its_own_day() -> None:
+    assert judged_on(DUE_ON - ONE_DAY, today=TODAY) == []
+    assert judged_on(DUE_ON, today=TODAY) == ["test-overdue"]
+
+
+def test_a_day_that_is_past_is_judged_as_of_today() -> None:
+    assert judged_on(TODAY, today=DUE_ON) == ["test-overdue"]
+    assert judged_on(TODAY, today=DUE_ON, planned_to=TODAY + ONE_DAY) == ["test-overdue"]
+
+
+def test_a_trip_under_way_is_judged_on_its_last_day() -> None:
+    assert judged_on(TODAY, today=TODAY + ONE_DAY, planned_to=DUE_ON) == ["test-overdue"]
+    assert judged_on(TODAY, today=TODAY + ONE_DAY, planned_to=DUE_ON - ONE_DAY) == []
+
+
+def test_the_context_says_that_a_past_day_is_judged_as_of_today() -> None:
+    said = "that day is past: judged as of today, 2 Sep 2024"
+    assert said in context(record(), exposure(starts_on=TODAY - ONE_DAY))
+    assert "judged" not in context(record(), exposure())
+
+
 # ---------------------------------------------------------------- context
 
 
@@ -234,6 +270,11 @@ def test_the_context_says_how_the_mark_was_read() -> None:
 def test_the_context_carries_the_score_as_a_share_and_not_a_chance() -> None:
     found = context(record(totals={3: Shares(salt=0.2)}), exposure())
     assert re.search(r"score \d+ \(band not computed\), a share of a service interval, not a chance", found)
+
+
+def test_a_watch_that_is_retired_is_said_to_be() -> None:
+    assert "retired on 1 Jan 2024" in check_plan(record(retired_on=FITTED), exposure()).context
+    assert "retired" not in context(record(), exposure())
 
 
 def test_the_answer_carries_the_pressures() -> None:

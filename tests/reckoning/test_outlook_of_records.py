@@ -36,7 +36,7 @@ def salty(seal_id: int, up_to: date) -> Shares:
 
 
 def learned(*records: WatchRecord, sums: trials.Sums = dry) -> Foresight:
-    return trials.foresee(records, PRACTICE, sums, TODAY)
+    return trials.foresee(records, PRACTICE, sums, date.max)
 
 
 def outlook(of: WatchRecord, *others: WatchRecord, on: date = TODAY) -> Outlook | None:
@@ -88,7 +88,7 @@ def test_a_pass_after_new_gaskets_begins_a_chain_of_its_own() -> None:
     old, new = seals(), seals(fitted=fitted)
     both = (*old, *(replace(s, id=10 + (s.id or 0), event_id=2) for s in new))
     whole = replace(numbered(passed(TESTED), event("gaskets", fitted), passed(TODAY - ONE_DAY)), seals=both)
-    tests: list[Trial] = trials._trials(whole, PRACTICE, dry, {}, TODAY)
+    tests: list[Trial] = trials._trials(whole, PRACTICE, dry, {}, date.max)
     assert [t.before for t in tests] == [0.0, 0.0]
     assert [t.opened for t in tests] == [False, True]
     assert tests[1].at < tests[0].at
@@ -209,12 +209,12 @@ def test_one_more_failure_lowers_and_one_more_pass_raises_the_chance_of_a_seal_a
 
 
 def test_a_test_on_the_day_of_the_fitting_finds_a_seal_without_wear() -> None:
-    (trial,) = trials._trials(numbered(passed(FITTED)), PRACTICE, dry, {}, TODAY)
+    (trial,) = trials._trials(numbered(passed(FITTED)), PRACTICE, dry, {}, date.max)
     assert (trial.before, trial.at, trial.passed) == (0.0, 0.0, True)
 
 
 def test_a_test_before_the_gaskets_of_the_first_day_meets_no_seal_and_is_no_datum() -> None:
-    assert trials._trials(numbered(passed(FITTED, order=15)), PRACTICE, dry, {}, TODAY) == []
+    assert trials._trials(numbered(passed(FITTED, order=15)), PRACTICE, dry, {}, date.max) == []
 
 
 def test_a_failure_on_the_day_of_the_fitting_says_next_to_nothing_of_wear() -> None:
@@ -231,7 +231,7 @@ def test_of_two_tests_on_one_day_the_second_chains_on_the_first() -> None:
     fail_then_pass = [event("pressure-test", TESTED, passed=False), passed(TESTED)]
     found = {}
     for name, both in (("fail, pass", fail_then_pass), ("pass, fail", fail_then_pass[::-1])):
-        found[name] = trials._trials(numbered(*both), PRACTICE, dry, {}, TODAY)
+        found[name] = trials._trials(numbered(*both), PRACTICE, dry, {}, date.max)
     worn = found["fail, pass"][0].at
     assert [(t.before, t.at, t.passed) for t in found["fail, pass"]] == [
         (0.0, worn, False), (0.0, worn, True),

@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import replace
+from itertools import pairwise
+from random import Random
 
 import pytest
+from scipy.integrate import quad
 
 from logbook.reckoning import profiles, wear
 from logbook.reckoning.profiles import Piece
@@ -87,11 +90,54 @@ def test_the_mean_rate_is_that_of_a_fine_integration(piece: Piece) -> None:
     assert wear.course_of(of, practice).rate == pytest.approx(mean, rel=1e-9)
 
 
+def random_piece(dice: Random) -> Piece:
+    """From a blink to two days, in water or a sauna as far from the case as any may be, at any lag."""
+    lag_min, minutes = dice.choice([3.0, 6.0, 12.0, 20.0, 40.0]), 10 ** dice.uniform(-1.5, 3.46)
+    low, high = (-20.0, 120.0) if lag_min >= 20 else (-3.0, 60.0)
+    case_c, water_c = dice.uniform(-20, 70), dice.uniform(low, high)
+    if dice.random() < 0.4:  # nearly settled
+        case_c = water_c + dice.uniform(-0.5, 0.5)
+    to_c = dice.choice([water_c, water_c + dice.uniform(-1, 1), dice.uniform(low, high)])
+    return Piece(minutes, water_c, to_c, case_c, lag_min)
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_ageing_over_any_piece_is_that_of_an_adaptive_quadrature(seed: int) -> None:
+    """Oracle: scipy.integrate.quad over a lag at a time, to 1e-13."""
+    piece = random_piece(Random(seed))
+    lags = [n * piece.lag_min for n in range(40) if n * piece.lag_min < piece.minutes]
+    parts = pairwise([*lags, piece.minutes])
+
+    def rate(celsius: float) -> float:
+        return wear.relative_rate(celsius, PRACTICE)
+
+    def at(minutes: float) -> float:
+        return rate(piece.case_c(minutes))
+
+    oracle = math.fsum(quad(at, a, b, epsabs=0, epsrel=1e-13, limit=200)[0] for a, b in parts)
+    assert math.fsum(piece.aged(rate)) == pytest.approx(oracle, rel=1e-9)
+
+
+def test_a_settled_case_is_no_more_work_however_long_it_stays() -> None:
+    asked: list[float] = []
+
+    def rate(celsius: float) -> float:
+        asked.append(celsius)
+        return 1.0
+
+    counts = []
+    for minutes in (20.0, 2880.0):
+        asked.clear()
+        Piece(minutes, 8.0, 8.0, 32.0, 6.0).aged(rate)
+        counts.append(len(asked))
+    assert counts == [9, 9]
+
+
 # --------------------------------------------------------------- temperature cycles
 
 
 def swings(of: Exposure) -> list[tuple[float, float]]:
-    return [(c.range, c.count) for c in profiles.temperature_cycles(of, PRACTICE)]
+    return [(c.range, c.count) for c in profiles.temperature_cycles(of, profiles.pieces(of, PRACTICE))]
 
 
 def test_a_dive_in_steady_water_is_one_swing_to_where_the_case_gets_and_back() -> None:

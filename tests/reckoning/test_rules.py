@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from logbook.reckoning import rules, standing
+from logbook.reckoning import facts, rules, standing
 from logbook.reckoning.outlook import Outlook
 from logbook.reckoning.rules import (
     KEEP_DRY,
@@ -19,6 +19,7 @@ from logbook.reckoning.rules import (
 )
 from logbook.reckoning.values import FAULTS, EventKind, Seal, Shares, WatchRecord
 from tests.reckoning.builders import (
+    BAR,
     FITTED,
     ONE_DAY,
     PRACTICE,
@@ -151,7 +152,32 @@ def test_a_low_outlook_speaks_alone(use: str, mean: float, low: float, speaks: b
     seen = standing.stand(record(use=use), PRACTICE, TODAY, foresight)
     assert verdict_of(seen.stops) == ({"outlook-low": THINK_TWICE} if speaks else {})
     for reason in seen.stops:
-        assert "3 tests of yours" in reason.sentence
+        assert "3 tests of all your watches" in reason.sentence
+
+
+def told_of(mean: float, low: float) -> rules.Reason:
+    """What the outlook's rule says for a watch that dives: limits 90 % in the mean, 75 % at the low end."""
+    foresight: Any = Foretold(outlook(mean, low))
+    (reason,) = standing.stand(record(), PRACTICE, TODAY, foresight).stops
+    return reason
+
+
+def test_an_outlook_that_rounding_would_lift_to_its_limit_has_a_decimal_and_is_below_it() -> None:
+    for mean, said in ((0.84, "84 %"), (0.8951, "89.5 %"), (0.8996, "89.9 %"), (0.899999, "89.9 %")):
+        reason = told_of(mean, 0.8)
+        assert (reason.value, reason.limit) == (said, "90 %, low end 75 %")
+        assert f"a chance of {said} (80–99), 3 tests of all your watches" in reason.sentence
+
+
+def test_the_low_end_of_an_outlook_is_named_where_it_is_what_speaks() -> None:
+    for low, said in ((0.51, "51 %"), (0.7496, "74.9 %")):
+        reason = told_of(0.93, low)
+        assert (reason.value, reason.limit) == (f"low end {said}", "low end 75 %")
+        assert f"a chance of 93 %, low end {said}, 3 tests of all your watches" in reason.sentence
+
+
+def test_a_chance_near_nothing_is_never_said_to_be_none() -> None:
+    assert told_of(0.001, 0.0001).value == "1 %"
 
 
 def test_every_rule_of_the_list_was_heard_alone() -> None:
@@ -173,6 +199,48 @@ def test_every_standing_reason_carries_a_sentence_a_value_and_a_limit(code: str)
         assert reason.value
         assert reason.limit
         assert len(reason.sentence) > 20
+
+
+# ---------------------------------------------------------------- a stated use beyond the mark
+
+PLAN_OF_USE = {"diving": exposure(), "swimming": exposure(activity="swim", depth_m=1.5), "dry": rain()}
+
+
+@pytest.mark.parametrize(
+    ("mark", "bar", "use", "verdict"),
+    [
+        ("water-resistant", 3, "diving", KEEP_DRY),
+        ("water-resistant", 3, "swimming", KEEP_DRY),
+        ("water-resistant", 5, "swimming", THINK_TWICE),
+        ("water-resistant", 20, "diving", KEEP_DRY),
+        ("unmarked", None, "swimming", KEEP_DRY),
+        ("unmarked", None, "dry", THINK_TWICE),
+        ("water-resistant", 3, "dry", None),
+        ("water-resistant", 10, "swimming", None),
+        ("divers", 20, "diving", None),
+        ("unknown", None, "diving", None),
+    ],
+)
+def test_a_stated_use_beyond_the_mark_speaks_as_such_a_plan_does(
+    mark: str, bar: float | None, use: str, verdict: str | None
+) -> None:
+    whole = record(mark=mark, marked_pa=None if bar is None else bar * BAR, use=use)
+    found = {r.code: r for r in stops(whole)}
+    asked = [r for r in check_plan(whole, PLAN_OF_USE[use]).reasons if r.code == "beyond-class"]
+    if verdict is None:
+        assert "beyond-class" not in found
+        assert asked == []
+        return
+    stated, (planned,) = found["beyond-class"], asked
+    assert (stated.verdict, stated.value, stated.limit) == (verdict, planned.value, planned.limit)
+    assert planned.verdict == verdict
+    assert stated.sentence == f"its stated use is {use}: {planned.sentence}"
+
+
+def test_a_plan_within_the_mark_is_not_blamed_for_the_stated_use() -> None:
+    whole = record(mark="water-resistant", marked_pa=3 * BAR, use="diving")
+    assert codes(stops(whole)) == ["beyond-class"]
+    assert codes(check_plan(whole, rain()).reasons) == []
 
 
 # ---------------------------------------------------------------- milder for rain and hands
@@ -304,7 +372,8 @@ def test_the_makers_test_of_samples_only_warns_also_for_diving() -> None:
     found = verdict_of(check_plan(sampled, exposure(activity="freedive")).reasons)
     assert found["never-tested"] == THINK_TWICE
     assert found["over-tested"] == KEEP_DRY  # its own row: no pressure was passed
-    assert "samples" in stops(sampled)[0].sentence
+    (never,) = [r for r in stops(sampled) if r.code == "never-tested"]
+    assert "samples" in never.sentence
 
 
 # ---------------------------------------------------------------- seals
@@ -349,6 +418,49 @@ def test_a_low_score_is_one_below_twenty() -> None:
     assert stops(replace(whole, totals={3: Shares(salt=0.80)})) == ()
     found = stops(replace(whole, totals={3: Shares(salt=0.81)}))
     assert (codes(found), found[0].value, found[0].limit) == (["low-score"], "19", "20")
+
+
+def low_score(
+    score: int, band: tuple[int, int] | None, whole: WatchRecord | None = None
+) -> rules.Reason | None:
+    """What the rule says of a score with such a band; None: it says nothing."""
+    of = whole or record()
+    seen = standing.stand(of, PRACTICE, TODAY)
+    return rules.low_score(
+        rules.Situation(facts.gather(of, TODAY), seen.seals, score, "scuba", PRACTICE, band=band)
+    )
+
+
+@pytest.mark.parametrize(
+    ("score", "band", "value", "limit"),
+    [
+        (19, None, "19", "20"),
+        (19, (12, 40), "19", "20"),
+        (19, (0, 50), "19", "20"),
+        (64, (0, 81), "likely 0–81", "a band above 0"),
+    ],
+)
+def test_a_score_is_low_by_itself_or_by_the_low_end_of_its_band(
+    score: int, band: tuple[int, int] | None, value: str, limit: str
+) -> None:
+    found = low_score(score, band)
+    assert found is not None
+    assert (found.code, found.value, found.limit, found.verdict) == ("low-score", value, limit, THINK_TWICE)
+    assert f"the seal score is {score}" in found.sentence
+    assert ("its 80 % band reaches 0" in found.sentence) == (score >= 20)
+    assert ("little of a service interval is left" in found.sentence) == (score < 20)
+
+
+@pytest.mark.parametrize(("score", "band"), [(20, None), (20, (1, 60)), (99, (80, 99))])
+def test_a_score_from_twenty_on_whose_band_ends_above_nothing_is_not_low(
+    score: int, band: tuple[int, int] | None
+) -> None:
+    assert low_score(score, band) is None
+
+
+@pytest.mark.parametrize("code", ["used-up", "seal-too-old"])
+def test_a_band_that_reaches_nothing_is_silent_beside_what_makes_it_so(code: str) -> None:
+    assert low_score(0, (0, 0), ALONE[code][0]()) is None
 
 
 @pytest.mark.parametrize("code", ["used-up", "seal-too-old"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -10,7 +11,18 @@ import pytest
 from logbook.reckoning import facts, standing, trials
 from logbook.reckoning.outlook import Outlook, Trial
 from logbook.reckoning.values import Shares, WatchRecord
-from tests.reckoning.builders import FITTED, ONE_DAY, PRACTICE, TESTED, TODAY, event, passed, record, wear_on
+from tests.reckoning.builders import (
+    FITTED,
+    ONE_DAY,
+    PRACTICE,
+    TESTED,
+    TODAY,
+    event,
+    passed,
+    record,
+    seals,
+    wear_on,
+)
 
 
 def nothing_yet(seal_id: int, up_to: date) -> Shares:
@@ -102,3 +114,76 @@ def test_an_owners_pass_is_better_news_than_the_makers() -> None:
     assert makers is not None
     assert own.chance > makers.chance
     assert (own.tests_used, makers.tests_used) == (1, 0)
+
+
+# ---------------------------------------------------------------- a fitting that is only a range
+
+
+def unknown_since(years: int, *events: Any, places: int = 3) -> WatchRecord:
+    """Seals fitted between so many years ago and TESTED − 9 days; the others than the last known."""
+    latest = TESTED - 9 * ONE_DAY
+    known = TODAY.replace(year=2020)
+    made = seals(fitted=known)
+    open_ = tuple(
+        replace(s, fitted_earliest=TODAY.replace(year=TODAY.year - years), fitted_latest=latest)
+        for s in made[:places]
+    )
+    whole = record(*(events or (event("strap"),)), added_on=latest, recorded_from=latest, use="dry")
+    return replace(whole, seals=(*open_, *made[places:]))
+
+
+def plain(whole: WatchRecord) -> Outlook:
+    """The outlook at the wear shares of the middle alone."""
+    limiting = max(standing.wear_of(whole, PRACTICE, TODAY), key=lambda w: w.wear_share)
+    foresight = trials.foresee([whole], PRACTICE, nothing_yet, TODAY)
+    known = facts.gather(whole, TODAY)
+    before = foresight._share_at_last_pass(whole, known, limiting)
+    return foresight.posterior.outlook(before, limiting.wear_share, known.opened is not None)
+
+
+def test_a_fitting_that_is_only_a_range_lowers_the_low_end_and_nothing_else() -> None:
+    whole = unknown_since(6)
+    found, middle = outlook(whole), plain(whole)
+    assert found is not None
+    assert found.low < middle.low - 0.05
+    assert replace(found, low=middle.low) == middle
+
+
+def test_the_low_end_is_that_of_the_seal_fitted_on_its_earliest_day() -> None:
+    """Never tested: as a watch whose seals are known to be of that day."""
+    whole = unknown_since(6)
+    oldest = standing.wear_of(whole, PRACTICE, TODAY)
+    share = max(w.share_at_the_earliest for w in oldest)
+    posterior = trials.foresee([whole], PRACTICE, nothing_yet, TODAY).posterior
+    found = outlook(whole)
+    assert found is not None
+    assert found.low == pytest.approx(posterior.outlook(0.0, share, False).low)
+
+
+def test_a_wider_range_never_raises_the_low_end() -> None:
+    lows = [found.low for years in range(2, 8) if (found := outlook(unknown_since(years)))]
+    assert lows == sorted(lows, reverse=True)
+    assert lows[0] > lows[-1]
+
+
+def test_a_seal_that_may_be_the_most_worn_counts_though_another_limits_the_middle() -> None:
+    whole = unknown_since(6, places=1)  # the case back alone
+    wears = standing.wear_of(whole, PRACTICE, TODAY)
+    assert max(wears, key=lambda w: w.wear_share).seal.position != "case-back"
+    assert max(wears, key=lambda w: w.share_at_the_earliest).seal.position == "case-back"
+    found = outlook(whole)
+    assert found is not None
+    assert found.low < plain(whole).low
+
+
+def test_what_a_seal_wore_before_a_pass_stays_before_it() -> None:
+    """A pass last week says as much of an old seal as of a young one: hardly a week was added since."""
+    passed_now = unknown_since(6, passed(TODAY - 7 * ONE_DAY, id=1))
+    found = outlook(passed_now)
+    assert found is not None
+    assert found.low > 0.95
+    assert found.low <= plain(passed_now).low
+
+
+def test_a_known_fitting_leaves_the_band_as_it_is() -> None:
+    assert outlook(record(passed(id=1))) == plain(record(passed(id=1)))
