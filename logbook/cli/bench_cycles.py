@@ -14,6 +14,7 @@ from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 SOURCE = "ASTM E1049-85 (reapproved 2017), section 5.4.4, rainflow, with the rainflow library"
+LARGEST = 1e100  # ranges and means of larger ones would overflow
 
 
 @bench.command()
@@ -56,7 +57,8 @@ def read_series(text: str, name: str) -> list[float]:
                 continue
             time_s, value = (_number(row, n, heads[n], f"{name}:{reader.line_num}") for n in at)
             if time_s <= before_s:
-                sentence = f"Row {reader.line_num} goes back in time: {time_s:g} s after {before_s:g} s."
+                way = "repeats a time" if time_s == before_s else "goes back in time"
+                sentence = f"Row {reader.line_num} {way}: {time_s:g} s after {before_s:g} s."
                 raise BadInput(sentence, where=f"{name}:{reader.line_num}")
             before_s = time_s
             values.append(value)
@@ -73,7 +75,9 @@ def _number(row: list[str], at: int, column: str, where: str) -> float:
         value = float(cell)
     except ValueError:
         value = float("nan")
+    line = where.rpartition(":")[2]
     if not isfinite(value):
-        line = where.rpartition(":")[2]
         raise BadInput(f"Row {line}, column {column}: {cell[:40]!r} is not a number.", where=where)
+    if abs(value) > LARGEST:
+        raise BadInput(f"Row {line}, column {column}: {value:g} is beyond {LARGEST:g}.", where=where)
     return value

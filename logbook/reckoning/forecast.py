@@ -199,10 +199,12 @@ def weekly(outset: Outset, seal: Seal) -> Tally:
 def ahead(outset: Outset, seal: Seal, weeks: int) -> list[tuple[Tally, bool]]:
     """What is added to the weeks ahead, one row for all or one for each, and whether it is stated use."""
     clockwork, on = outset.clockwork, outset.on
-    habits = Amounts(weeks if _changing(outset) else 1)
-    for week in range(habits.stretches):
-        start = on + timedelta(weeks=week)
-        bands.add_habits(habits, week, clockwork, seal, clockwork.habits, start, start + timedelta(weeks=1))
+    alike = _weeks_alike(outset, weeks)
+    habits = Amounts(weeks if len(alike) > 1 else 1)
+    for those in alike if len(alike) > 1 else [[0]]:
+        one, start = Amounts(1), on + timedelta(weeks=those[0])
+        bands.add_habits(one, 0, clockwork, seal, clockwork.habits, start, start + timedelta(weeks=1))
+        habits.add_to_each(those, one)
     found = [(habits.tally(), False)]
     if _is_short(outset):
         stated = Amounts(1)
@@ -216,9 +218,17 @@ def ahead(outset: Outset, seal: Seal, weeks: int) -> list[tuple[Tally, bool]]:
     return found
 
 
-def _changing(outset: Outset) -> bool:
-    """True when a habit begins or ends ahead."""
-    return any(h.to_on is not None or h.from_on > outset.on for h in outset.clockwork.habits)
+def _weeks_alike(outset: Outset, weeks: int) -> list[list[int]]:
+    """The weeks ahead, those together in which the same habits run on as many days."""
+    if not outset.clockwork.habits:
+        return [list(range(weeks))]
+    alike: dict[tuple[int, ...], list[int]] = {}
+    for week in range(weeks):
+        first = outset.on + timedelta(weeks=week)
+        days = [first + timedelta(days=n) for n in range(7)]
+        running = (sum(charge.runs_on(habit, day) for day in days) for habit in outset.clockwork.habits)
+        alike.setdefault(tuple(running), []).append(week)
+    return list(alike.values())
 
 
 def _days(plan: Exposure, on: date) -> list[date]:

@@ -163,13 +163,18 @@ class Amounts:
         self.stretches = stretches
         self._sums: dict[Key, Array] = {}
 
-    def add(self, key: Key, stretch: Whole | int, amount: Array | float) -> None:
+    def add(self, key: Key, stretch: Whole | Sequence[int] | int, amount: Array | float) -> None:
         """Adds an amount to a stretch, or one to each of many."""
         import numpy as np
 
         if key not in self._sums:
             self._sums[key] = np.zeros(self.stretches)
         np.add.at(self._sums[key], stretch, amount)
+
+    def add_to_each(self, stretches: Sequence[int], one: Amounts) -> None:
+        """Adds the amounts of a single stretch to several alike."""
+        for key, sums in one._sums.items():
+            self.add(key, stretches, sums[0])
 
     def tally(self) -> Tally:
         """All of them; a key without any amount is left out."""

@@ -132,7 +132,7 @@ def test_the_last_prior_that_is_allowed_still_gives_a_chance(
     override(tmp_path, monkeypatch, text)
     document = diver.json("outlook", "reed")
     assert 0 <= document["low"] <= document["chance"] <= document["high"] <= 1
-    assert "1 test of yours" in " ".join(diver.ok("outlook", "reed").split())
+    assert "1 test of all your watches" in " ".join(diver.ok("outlook", "reed").split())
 
 
 # --------------------------------------------------------------- no test, no water, no watch
@@ -316,6 +316,8 @@ def test_everything_on_the_day_the_watch_is_added_is_taken(bare: Cli) -> None:
 SERIES = [
     ("time_s,value\n0,1\n1,2\n1,3\n2,0\n", "Row 4"),
     ("time_s,value\n2,1\n1,2\n0,3\n", "Row 3 goes back in time"),
+    ("time_s,value\n0,1\n1,1e308\n2,-1e308\n", "Row 3, column value: 1e+308 is beyond 1e+100"),
+    ("time_s,value\n0,1\n1,2\n1,0\n", "Row 4 repeats a time: 1 s after 1 s"),
     ("time_s,value\n0,1\n1,nan\n2,0\n", "Row 3, column value: 'nan' is not a number"),
     ("time_s,value\n0,1\n1,-inf\n2,0\n", "Row 3, column value"),
     ("time_s,value\n0,1\nnan,2\n2,0\n", "Row 3, column time_s"),

@@ -242,3 +242,16 @@ def test_beyond_the_edge_the_count_itself_refuses_what_is_no_number() -> None:
         wear.course_of(of, PRACTICE)
     with pytest.raises(ValueError, match="finite number"):
         count_cycles([0.0, NAN])
+
+
+def test_of_two_points_at_one_time_a_measured_temperature_is_kept() -> None:
+    start = ProfilePoint(0, 0)
+    for both in ((10.0, 15.0), (12.0, None)), ((12.0, None), (10.0, 15.0)):
+        found = made((start, *(ProfilePoint(600, depth, celsius) for depth, celsius in both))).profile
+        assert found[1] == ProfilePoint(600, 12, 15.0)
+
+
+def test_a_depth_that_is_no_number_names_its_point() -> None:
+    assert refused((ProfilePoint(0, 0), ProfilePoint(60, NAN))).startswith(
+        "Point 2 of the profile: The depth"
+    )
