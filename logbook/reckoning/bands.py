@@ -103,24 +103,31 @@ def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands |
 
 
 def wear_share_draws(outset: Outset, seal: Seal, draws: Draws) -> Array:
-    """The wear share of a seal at the start of a day, one for each set of constants."""
+    """The wear share of a seal at the start of the day, one for each set of constants."""
+    today: Array = wear_shares_on(outset, seal, draws, [outset.on])[0]
+    return today
+
+
+def wear_shares_on(outset: Outset, seal: Seal, draws: Draws, days: Sequence[date]) -> Array:
+    """The wear share of a seal at the start of some days up to today, by day and set of constants."""
     import numpy as np
 
-    known = seal.fitted_earliest == seal.fitted_latest
-    dates = [seal.fitted_earliest] if known else _dates(seal)
-    recorded, assumed = _lives(outset, seal, dates)
+    dates = _fitting_dates(seal)
+    recorded, assumed = _lives(outset, seal, [(fitted, day) for fitted in dates for day in days])
     watch = outset.record.watch
     shares = recorded.under(tally.prices(recorded.keys, seal.position, seal.material, watch, draws))
     stated = assumed.under(tally.prices(assumed.keys, seal.position, seal.material, watch, draws))
-    shares = shares + stated * draws.stated_times()
-    if known:
+    shares = (shares + stated * draws.stated_times()).reshape(len(dates), len(days), draws.count)
+    if len(dates) == 1:
         result: Array = shares[0]
         return result
     place = draws.between(fitting_name(seal)) * (len(dates) - 1)
     below = np.minimum(place.astype(int), len(dates) - 2)
     part, each = place - below, np.arange(draws.count)
-    between: Array = (1 - part) * shares[below, each] + part * shares[below + 1, each]
-    return between
+    # By set and day: the set picks its fitting date.
+    between = (1 - part[:, None]) * shares[below, :, each] + part[:, None] * shares[below + 1, :, each]
+    by_day: Array = between.T
+    return by_day
 
 
 def fitting_name(seal: Seal) -> str:
@@ -128,38 +135,44 @@ def fitting_name(seal: Seal) -> str:
     return f"fitted {seal.fitted_earliest} {seal.fitted_latest}"
 
 
-def _dates(seal: Seal) -> list[date]:
+def _fitting_dates(seal: Seal) -> list[date]:
+    """The day a seal was fitted, or some evenly over the range in which that day lies."""
     days = (seal.fitted_latest - seal.fitted_earliest).days
+    if not days:
+        return [seal.fitted_earliest]
     return [seal.fitted_earliest + timedelta(days=round(days * n / (NODES - 1))) for n in range(NODES)]
 
 
-def _lives(outset: Outset, seal: Seal, dates: Sequence[date]) -> tuple[Tally, Tally]:
-    """What the seal met from each of some fitting dates up to a day: as recorded, and as stated before it."""
+def _lives(outset: Outset, seal: Seal, spans: Sequence[tuple[date, date]]) -> tuple[Tally, Tally]:
+    """What the seal met from fitting dates up to days, pair by pair: as recorded, and as stated before it."""
     import numpy as np
 
-    clockwork, on = outset.clockwork, outset.on
+    clockwork = outset.clockwork
     practice, watch = clockwork.practice, clockwork.record.watch
     contacts = outset.contacts.get(seal.position)
-    recorded, assumed = Amounts(len(dates)), Amounts(len(dates))
-    for nth, fitted in enumerate(dates):
+    if contacts is not None:
+        contacts = contacts.where(contacts.seal == (seal.id or 0))
+    recorded, assumed = Amounts(len(spans)), Amounts(len(spans))
+    for nth, (fitted, on) in enumerate(spans):
         start = min(fitted, on)
         add_clock(recorded, nth, clockwork, seal, start, on)
         logged = min(max(watch.recorded_from, start), on)
         add_habits(assumed, nth, clockwork, seal, clockwork.stated, start, logged)
         add_habits(recorded, nth, clockwork, seal, clockwork.habits, logged, on)
         if contacts is not None:
-            own = contacts.where(_of(contacts, seal, fitted, alone=len(dates) == 1))
+            own = contacts.where(_between(contacts, seal, fitted, on if on < outset.on else None))
             rows = np.full(len(own), nth)
             tally.add_contacts(recorded, own, rows, seal.position, watch, practice)
     return recorded.tally(), assumed.tally()
 
 
-def _of(contacts: Contacts, seal: Seal, fitted: date, *, alone: bool) -> NDArray[np.bool_]:
-    """Which contacts met the seal: as the ledger counts them, or all since one of several dates."""
-    own = contacts.seal == (seal.id or 0)
-    result: NDArray[np.bool_] = own & (
-        (contacts.counted == 1) if alone else (contacts.day >= fitted.toordinal())
-    )
+def _between(contacts: Contacts, seal: Seal, fitted: date, until: date | None) -> NDArray[np.bool_]:
+    """Contacts since the fitting, as the ledger counts them where its date is known, and up to a day."""
+    if seal.fitted_earliest == seal.fitted_latest:
+        inside = contacts.counted == 1
+    else:
+        inside = contacts.day >= fitted.toordinal()
+    result: NDArray[np.bool_] = inside if until is None else inside & (contacts.day <= until.toordinal())
     return result
 
 
@@ -200,7 +213,7 @@ def _too_old(seal: Seal, draws: Draws, on: date) -> NDArray[np.bool_]:
     import numpy as np
 
     cap_years = draws.practice.material(seal.material).cap_years
-    dates = [seal.fitted_earliest] if seal.fitted_earliest == seal.fitted_latest else _dates(seal)
+    dates = _fitting_dates(seal)
     capped = np.array([on >= account.later_by_years(fitted, cap_years) for fitted in dates])
     if len(dates) == 1 or capped.all() or not capped.any():
         return np.full(draws.count, bool(capped[0]))

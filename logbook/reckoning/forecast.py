@@ -33,6 +33,7 @@ BLOCK = 4  # weeks that stay together
 SEASON_WEEKS = 3  # how far a week may come from its own place in the year
 WEEKS_A_YEAR = 52
 HORIZON_YEARS = 10
+LOOKS_BACK = 9  # days at which the share of a used-up seal is looked at, from its fitting to today
 FAN_BLOCKS = 3  # from one point of the fan to the next
 POINTS = (0.1, 0.5, 0.9)
 
@@ -140,7 +141,8 @@ def _of_seal(outset: Outset, seal: Seal, draws: Draws, starts: Whole | None, wee
     blocks = _by_block(each, starts, weeks) + _blocks_of(added)
     course = np.cumsum(np.vstack([today, blocks]), axis=0)
     reached = _reached_days(course, each, added, starts)
-    reached = np.where(today >= 1, -_days_since_full(today, seal, outset), reached)
+    if (today >= 1).any():
+        reached = np.where(today >= 1, -_days_since_full(today, seal, outset, draws), reached)
     p10, p50, p90 = (_date_at(outset, reached, point, weeks) for point in POINTS)
     return SealForecast(
         position=seal.position,
@@ -154,13 +156,22 @@ def _of_seal(outset: Outset, seal: Seal, draws: Draws, starts: Whole | None, wee
     )
 
 
-def _days_since_full(today: Array, seal: Seal, outset: Outset) -> Array:
-    """How many days ago a share at or over 1 passed it at its mean pace since the fitting."""
+def _days_since_full(today: Array, seal: Seal, outset: Outset, draws: Draws) -> Array:
+    """How many days ago a share at or over 1 passed it: straight lines between the shares of earlier days."""
     import numpy as np
 
-    in_place = (outset.on - charge.middle(seal)).days
-    days: Array = in_place * (1 - 1 / np.maximum(today, 1.0))
-    return days
+    since = seal.fitted_earliest
+    span = (outset.on - since).days
+    ago = np.linspace(span, 0, LOOKS_BACK)
+    days = [outset.on - timedelta(days=round(n)) for n in ago[1:-1]]
+    earlier = bands.wear_shares_on(outset, seal, draws, days)
+    shares = np.maximum.accumulate(np.vstack([np.zeros(draws.count), earlier, today]), axis=0)
+    at = np.clip((shares < 1).sum(axis=0), 1, LOOKS_BACK - 1)
+    path = np.arange(draws.count)
+    before, after = shares[at - 1, path], shares[at, path]
+    part = (1 - before) / np.maximum(after - before, 1e-12)
+    result: Array = ago[at - 1] + np.clip(part, 0, 1) * (ago[at] - ago[at - 1])
+    return result
 
 
 def laid_over(part: Tally, seal: Seal, outset: Outset, draws: Draws) -> tuple[Array, Shares]:
