@@ -58,7 +58,7 @@ def _text(standing: Standing) -> str:
     worn = f"{place(seal.seal.position)}, {seal.wear_share:.2f} of an interval used"
     lines = [
         wrapped(f"{name}: would pass a pressure test today with a chance of {standing.outlook.words}."),
-        wrapped(f"By the seal that limits it ({worn}) and by the tests of all your watches."),
+        wrapped(f"By the seal that limits it ({worn})."),
         "A chance by bookkeeping, not a promise; the test itself is the answer.",
     ]
     return "\n".join(lines)

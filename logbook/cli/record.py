@@ -39,13 +39,27 @@ def export(
     if out is None:
         write(json.dumps(document, allow_nan=False, indent=None if asked.as_json else 1))
         return
-    path = Path(out).expanduser()
+    path = _in_a_folder(out)
     _write_private(path, json.dumps(document, allow_nan=False, indent=1) + "\n")
     count = len(document["exposures"])
     sentence = f"Wrote {len(document['watches'])} watches and {count} exposures to {path}."
     answer(
         asked, {"path": str(path), "watches": len(document["watches"]), "exposures": count}, lambda: sentence
     )
+
+
+def _in_a_folder(text: str) -> Path:
+    """The path that was typed; refused when its folder is not there, for a slip would make a new one."""
+    path = Path(text).expanduser()
+    for folder in reversed(path.absolute().parents):
+        try:
+            if folder.is_dir():
+                continue
+            what = f"{folder} is not a folder" if folder.exists() else f"There is no folder {folder}"
+        except OSError:  # it may not be looked at: what is wrong is told when it is written to
+            break
+        raise Refused(f"{what}; make it first, or name another place.", where=str(path))
+    return path
 
 
 def _write_private(path: Path, text: str) -> None:
@@ -84,7 +98,7 @@ def backup(
     from logbook.keeping.backup import backup as write
 
     asked = asked_of(ctx)
-    target = Path(path).expanduser()
+    target = _in_a_folder(path)
     write(_file_of(asked, "back"), target)
     answer(asked, {"path": str(target)}, lambda: f"The record is copied to {target}.")
 

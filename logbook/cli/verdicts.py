@@ -13,6 +13,7 @@ from logbook.cli.output import table, wrapped
 from logbook.cli.score import stop_document
 from logbook.exchange.phrases import full_date
 from logbook.exchange.quantities import show_depth, show_minutes, show_pressure, show_temp
+from logbook.reckoning.planrules import class_of
 from logbook.reckoning.rules import DIVING
 from logbook.reckoning.text import printable
 
@@ -112,6 +113,6 @@ class Shown:
         ]
 
     def _life_support(self) -> list[str]:
-        if self.practice.activities[self.item.activity].mark_class not in DIVING:
+        if class_of(self.item, self.practice) not in DIVING:
             return []
         return ["", wrapped(LIFE_SUPPORT)]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from logbook.cli.book import Book, iso
 
 if TYPE_CHECKING:
+    from logbook.reckoning.practice import Practice
     from logbook.reckoning.values import WatchRecord
 
 LAST_ENTRIES = 5
@@ -43,6 +44,15 @@ def summary(record: WatchRecord, what: str) -> str:
             wrapped(f"Seals: {seals}.", "", "  "),
         )
     )
+
+
+def beyond_mark(record: WatchRecord, practice: Practice) -> list[str]:
+    """A line where the stated use of a watch on the shelf is more than its mark allows."""
+    from logbook.cli.output import wrapped
+    from logbook.exchange.newwatch import use_beyond_mark
+
+    said = "" if record.watch.retired_on else use_beyond_mark(record.watch, practice)
+    return [wrapped(said)] if said else []
 
 
 def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:

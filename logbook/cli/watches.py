@@ -181,10 +181,16 @@ def edit(
     told = Described.of(ctx.params)
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
-        from logbook.cli.watch_edit import corrected_seals, edited_watch, write_edit
+        from logbook.cli.watch_edit import (
+            corrected_seals,
+            edited_watch,
+            refuse_new_after_record,
+            write_edit,
+        )
 
         changed = edited_watch(record, rename, told, interval, book)
         corrected = corrected_seals(record, changed, seals, fitted, seal, book)
+        refuse_new_after_record(record, changed, corrected, book)
         write_edit(record, changed, corrected, book)
         _answer(ctx, book, changed.id or 0, "is as you say now")
 
@@ -232,7 +238,7 @@ def _answer(
     """Says what is on record now, read back from it; with the events that a new watch came with."""
     from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
-    from logbook.cli.watch_show import summary, watch_document
+    from logbook.cli.watch_show import beyond_mark, summary, watch_document
     from logbook.cli.workshop import event_line
 
     record = next(r for r in book.again().records if r.watch.id == watch_id)
@@ -240,4 +246,5 @@ def _answer(
     brought = record.events if events else ()
     document = {"watch": watch_document(record), "entries": [entry_document(e, name) for e in brought]}
     lines = [summary(record, what), *(event_line(e, name, book.units) for e in brought)]
+    lines += beyond_mark(record, book.practice)
     answer(asked_of(ctx), document, lambda: "\n".join(lines))

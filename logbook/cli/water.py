@@ -118,7 +118,15 @@ def _planned(
         first = book.day(since, "--from", ahead=True) if since is not None else book.today
         days = f"on {first}" if until is None else f"on {first}..{book.day(until, '--to', ahead=True)}"
         line = with_words(line, days)
-    return book.entry(line, record.watch, planned=True)
+    item = book.entry(line, record.watch, planned=True)
+    last_day = item.planned_to or item.starts_on
+    if last_day < book.today:
+        where = "LINE" if since is None and until is None else "--from" if until is None else "--to"
+        raise BadInput(
+            f"A plan for {last_day} is past: today is {book.today}. Plan a day ahead, or log what happened "
+            "with `logbook wet`.", where=where,
+        )  # fmt: skip
+    return item
 
 
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
@@ -138,11 +146,10 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
 
 
 def _verdict(book: WritableBook, record: WatchRecord, item: Exposure) -> Verdict:
-    """The check of a plan on its first day, or today where that is past."""
     from logbook.reckoning.check import check
     from logbook.reckoning.planrules import Plan
 
-    return check(record, Plan(item), book.practice, max(item.starts_on, book.today), book.foresight)
+    return check(record, Plan(item), book.practice, book.today, book.foresight, book.bands)
 
 
 def _list(ctx: typer.Context, watch: str | None) -> None:

@@ -64,12 +64,29 @@ def event(
         records = [book.find(name) for name in names]
         made = [_event(book, record, kind, repaired, told, seal, every_seal) for record in records]
         ids = _add(book, made)
-    listed = [(replace(e, id=id_), r.watch.name) for e, id_, r in zip(made, ids, records, strict=True)]
+    written = [(replace(e, id=id_), record) for e, id_, record in zip(made, ids, records, strict=True)]
+    lines = []
+    for event, record in written:
+        lines.append(event_line(event, record.watch.name, book.units))
+        if order is None:
+            lines += taken_before_line(event, record)
     answer(
         asked,
-        {"entries": [entry_document(e, name) for e, name in listed]},
-        lambda: "\n".join(event_line(e, name, book.units) for e, name in listed),
+        {"entries": [entry_document(e, record.watch.name) for e, record in written]},
+        lambda: "\n".join(lines),
     )
+
+
+def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
+    """That the test of its day is taken to cover an opening, and the way to say otherwise."""
+    from logbook.cli.output import wrapped
+    from logbook.exchange.events import order_after, taken_before
+
+    test = taken_before(event, record.events)
+    if test is None:
+        return []
+    amend = f"`logbook amend {event.id} --order {order_after(test)}`"
+    return [wrapped(f"Taken to be before that day's pressure test; {amend} if it was after.", "    ")]
 
 
 def _add(book: Any, made: Sequence[Event]) -> list[int]:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
-from logbook.reckoning.values import Event, EventKind
+from logbook.reckoning import facts
+from logbook.reckoning.ranges import RANGES
+from logbook.reckoning.values import DAY_ORDER, Event, EventKind
 
 KIND_WORDS: dict[EventKind, str] = {
     "gaskets": "gaskets replaced",
@@ -33,6 +37,23 @@ def event_words(event: Event, units: Units) -> str:
     if event.passed is not None:
         words += " passed" if event.passed else " failed"
     return ", ".join([words, *_details(event, units)])
+
+
+def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
+    """The last pressure test of the day that an opening is taken to come before; None where it is none.
+
+    `event` is the latest entry, so that of two things with one order it is the later.
+    """
+    if not facts.opens(event):
+        return None
+    after = [e for e in others if e.kind == "pressure-test" and e.on == event.on and e.order > event.order]
+    return max(after, key=facts.moment, default=None)
+
+
+def order_after(test: Event) -> int:
+    """An order inside the day that puts an event after a test, and before the day's water where it can."""
+    usual = (DAY_ORDER["pressure-test"] + DAY_ORDER["exposure"]) // 2
+    return min(max(usual, test.order + 1), int(RANGES["order"].high))
 
 
 def _details(event: Event, units: Units) -> list[str]:

@@ -11,8 +11,12 @@ from logbook.exchange import quantities
 from logbook.exchange.dates import parse_range
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.fitting import Fitted, initial_seals
+from logbook.reckoning.marks import mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import check_day, number, one_of
+from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE
+from logbook.reckoning.standing import CLASS_OF_USE
+from logbook.reckoning.text import listed
 from logbook.reckoning.validate_watch import check_event, check_seal, check_watch
 from logbook.reckoning.values import (
     DAY_ORDER,
@@ -114,6 +118,33 @@ def usual_use(mark: str, pressure_pa: float | None) -> Use:
 def usual_crown(mark: str) -> Crown:
     """How the crown of a watch with such a mark mostly closes; the owner may say otherwise."""
     return "screwed" if mark in DIVERS else "pushed"
+
+
+_CLASS_WORDS = {
+    "rain, hands": "rain and washing hands",
+    "swim": "swimming",
+    "snorkel": "snorkelling",
+    "free dive": "free diving",
+    "scuba": "scuba diving",
+    "mixed gas": "mixed-gas diving",
+}
+_VERDICTS = {"light": THINK_TWICE, "no": KEEP_DRY}
+
+
+def use_beyond_mark(watch: Watch, practice: Practice) -> str:
+    """That the stated use is more than the mark is taken to allow, in one sentence; empty when it is not."""
+    allows = mark_row(watch, practice).allows
+    verdict = _VERDICTS.get(allows[CLASS_OF_USE[watch.use]])
+    if watch.mark == "unknown" or verdict is None:
+        return ""
+    fully, lightly = (
+        listed((words for name, words in _CLASS_WORDS.items() if allows[name] == said), "and")
+        for said in ("yes", "light")
+    )
+    allowed = ", and ".join(part for part in (fully, lightly and f"{lightly} lightly") if part)
+    whose = "An unmarked watch" if watch.mark == "unmarked" else "Its mark"
+    mark = f"{whose} allows {allowed}{',' if lightly else ''} by common practice"
+    return f"{mark}; its stated use is {watch.use}: the check will say {verdict} there."
 
 
 def _span(text: str, today: date, where: str) -> tuple[date, date] | None:

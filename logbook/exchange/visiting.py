@@ -28,11 +28,13 @@ def left_out(later: int) -> str:
 
 
 def when(visit: Visit) -> str:
-    """The days on which a visit does all of it."""
+    """The days on which a visit does all of it, and that what is overdue need not wait for them."""
     first, last = visit.window
+    days = f"between {phrases.full_date(first)} and {phrases.full_date(last)}"
     if first == last:
-        return f"on {phrases.full_date(first)}"
-    return f"between {phrases.full_date(first)} and {phrases.full_date(last)}"
+        days = f"on {phrases.full_date(first)}"
+    late = any(item.stage == "overdue" for item in visit.items)
+    return f"{days}; overdue: the sooner the better" if late else days
 
 
 def by_watch(visit: Visit) -> list[tuple[str, str]]:

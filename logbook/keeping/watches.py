@@ -34,37 +34,49 @@ def add(
     return watch_id
 
 
-def edit(store: Store, watch: Watch, practice: Practice) -> None:
-    """Replaces the description of the watch with this id; its seals and events stay."""
+def edit(store: Store, watch: Watch, practice: Practice, seals: Sequence[Seal] = ()) -> None:
+    """Replaces the description of the watch with this id, and corrects these of its seals, as one action."""
     with store.action(f"edit {watch.name}", practice) as session:
         row = _row(session, watch.id)
         _refuse_double(session, watch.name, row.id)
         for column, value in shapes.watch_columns(watch).items():
             setattr(row, column, value)
         _write_intervals(session, watch, row.id)
+        for seal in seals:
+            _set_seal(session, row.id, seal)
 
 
-def set_seal(store: Store, watch_id: int, seal: Seal, practice: Practice) -> int:
-    """Corrects what is known of a seal, or adds one that has no id (a forgotten place); returns its id.
+def set_seals(store: Store, watch_id: int, seals: Sequence[Seal], practice: Practice) -> list[int]:
+    """Corrects what is known of seals, or adds those without an id (forgotten places); returns their ids.
 
     The dates of a seal that came with a gaskets event are the event's and are corrected there.
     """
-    with store.action(f"correct a seal of {names_of(store, [watch_id])[watch_id]}", practice) as session:
-        if seal.id is None:
-            return _add_seal(session, watch_id, replace(seal, event_id=None))
-        row = session.get(SealRow, seal.id)
-        if row is None or row.watch_id != watch_id:
-            raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
-        event = session.get(EventRow, row.event_id) if row.event_id is not None else None
-        if event is not None and (seal.fitted_earliest, seal.fitted_latest) != (event.happened_on,) * 2:
-            raise BadInput(
-                f"This seal was fitted on {event.happened_on} in entry {event.id}; amend that entry's date.",
-                where="fitted",
-            )
-        row.material = seal.material
-        row.fitted_earliest, row.fitted_latest = seal.fitted_earliest, seal.fitted_latest
-        row.day_order = seal.order if event is None else event.day_order
-        return row.id
+    what = "a seal" if len(seals) == 1 else "the seals"
+    with store.action(f"correct {what} of {names_of(store, [watch_id])[watch_id]}", practice) as session:
+        return [_set_seal(session, watch_id, seal) for seal in seals]
+
+
+def set_seal(store: Store, watch_id: int, seal: Seal, practice: Practice) -> int:
+    """`set_seals` for one."""
+    return set_seals(store, watch_id, [seal], practice)[0]
+
+
+def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
+    if seal.id is None:
+        return _add_seal(session, watch_id, replace(seal, event_id=None))
+    row = session.get(SealRow, seal.id)
+    if row is None or row.watch_id != watch_id:
+        raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
+    event = session.get(EventRow, row.event_id) if row.event_id is not None else None
+    if event is not None and (seal.fitted_earliest, seal.fitted_latest) != (event.happened_on,) * 2:
+        raise BadInput(
+            f"This seal was fitted on {event.happened_on} in entry {event.id}; amend that entry's date.",
+            where="fitted",
+        )
+    row.material = seal.material
+    row.fitted_earliest, row.fitted_latest = seal.fitted_earliest, seal.fitted_latest
+    row.day_order = seal.order if event is None else event.day_order
+    return row.id
 
 
 def retire(store: Store, watch_id: int, on: date) -> None:

@@ -79,7 +79,7 @@ def check_any(
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What every trial of one check has in common: the constants, the day, and what outlook and bands need."""
+    """What every trial of one check has in common: constants, day, and what outlook and bands need."""
 
     practice: Practice
     on: date
@@ -116,7 +116,7 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
     practice, exposure, judged_on = planned.practice, planned.exposure, planned.situation.on
     if planned.watch.retired_on is not None:
         lines.append(f"retired on {full_date(planned.watch.retired_on)}")
-    if judged_on > (exposure.planned_to or exposure.starts_on):
+    if _is_past(planned):
         lines.append(f"that day is past: judged as of today, {full_date(judged_on)}")
     elif exposure.planned_to is not None:
         lines.append(f"judged for the last day of the trip, {full_date(judged_on)}")
@@ -139,6 +139,11 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
     return lines
 
 
+def _is_past(planned: Planned) -> bool:
+    """True when the last day of the plan lies before the day that is judged, which then is today."""
+    return (planned.exposure.planned_to or planned.exposure.starts_on) < planned.situation.on
+
+
 def _score_words(situation: Situation) -> str:
     if situation.band is None:
         return f"{situation.score} (band not computed)"
@@ -149,7 +154,8 @@ def _score_words(situation: Situation) -> str:
 def _outlook_line(planned: Planned) -> str:
     situation = planned.situation
     if situation.outlook is not None:
-        return f"would pass a pressure test on that day: {situation.outlook.words}"
+        when = "today" if _is_past(planned) else "on that day"
+        return f"would pass a pressure test {when}: {situation.outlook.words}"
     if situation.facts.failed is not None or situation.facts.open_faults:
         return "no outlook while a failure or a fault stands"
     return "outlook: not computed"

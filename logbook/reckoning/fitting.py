@@ -35,7 +35,8 @@ def initial_seals(
 ) -> tuple[Seal, ...]:
     """The seals of a new watch: all of `material` as `fitted` says, but for those told one by one.
 
-    Bought new, they are of that day. A date that is not known means from max(bought, added − cap) to added.
+    Bought new, they are of that day. A date that is not known means from added − cap to added: a purchase
+    that was not of a new watch says nothing about the age of its seals.
     """
     seals = []
     for position in places(watch):
@@ -52,6 +53,4 @@ def _seal(watch: Watch, position: Position, material: str, fitted: Fitted, pract
     if earliest is None:
         latest = watch.added_on
         earliest = later_by_years(latest, -practice.material(material).cap_years)
-        if watch.bought_on is not None:
-            earliest = min(max(earliest, watch.bought_on), latest)
     return Seal(position, material, earliest, latest or earliest)

@@ -53,11 +53,11 @@ class Outlook:
 
     @property
     def words(self) -> str:
-        """`97 % (91–100), 3 tests of yours`, or what stands behind it when there is no test."""
+        """`97 % (91–99), 3 tests of all your watches`, or what stands behind it when there is no test."""
         band = f"{_percent(self.chance)} % ({_percent(self.low)}–{_percent(self.high)})"
         if self.prior_only:
             return f"{band}, prior only, 0 tests"
-        return f"{band}, {self.tests_used} test{'s' if self.tests_used != 1 else ''} of yours"
+        return f"{band}, {self.tests_used} test{'s' if self.tests_used != 1 else ''} of all your watches"
 
 
 def _percent(chance: float) -> str:

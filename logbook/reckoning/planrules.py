@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from logbook.physics import motion
 from logbook.physics.constants import FRESH_WATER_KG_M3
-from logbook.reckoning import wear
-from logbook.reckoning.marks import mark_limit_pa, mark_row
+from logbook.reckoning import rules, wear
+from logbook.reckoning.marks import mark_limit_pa
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, SPLASH, THINK_TWICE, Reason, Situation
 from logbook.reckoning.text import full_date
@@ -129,18 +129,7 @@ def _mark_phrase(watch: Watch, limit_pa: float) -> str:
 
 def beyond_class(p: Planned) -> Reason | None:
     """The activity is above the class of the mark in the table of common practice."""
-    if p.watch.mark == "unknown":
-        return None
-    row = mark_row(p.watch, p.practice)
-    activity_class = p.situation.activity_class
-    allowed = row.allows[activity_class]
-    if allowed == "yes":
-        return None
-    if allowed == "light":
-        sentence = f"{activity_class} is light use at most for the mark {row.name}, by common practice"
-        return Reason("beyond-class", sentence, activity_class, f"{row.name}: light", THINK_TWICE)
-    sentence = f"{activity_class} is beyond the mark {row.name}, by common practice"
-    return Reason("beyond-class", sentence, activity_class, row.name, KEEP_DRY)
+    return rules.beyond_class(p.situation)
 
 
 def over_tested(p: Planned) -> Reason | None:

@@ -33,13 +33,26 @@ class Foresight:
     def outlook_of(self, record: WatchRecord, known: Facts, wears: Sequence[SealWear]) -> Outlook | None:
         """The chance that a pressure test on that day would pass, by the seal with the largest wear share.
 
+        The chance and its high end are those of the middle fitting dates. Where a fitting is only a range,
+        the low end is that of the seal with the largest wear share were each as old as its dates allow. What
+        that adds was worn before the middle date, so that it adds to the share at a later pass as well.
         None while a failure or a fault stands, or when no seal is on record.
         """
         if known.failed is not None or known.open_faults or not wears:
             return None
+        opened = known.opened is not None
         limiting = max(wears, key=lambda w: w.wear_share)
         before = self._share_at_last_pass(record, known, limiting)
-        return self.posterior.outlook(before, limiting.wear_share, known.opened is not None)
+        middle = self.posterior.outlook(before, limiting.wear_share, opened)
+        oldest = max(wears, key=lambda w: w.share_at_the_earliest)
+        doubtful = oldest.share_at_the_earliest - oldest.wear_share
+        if doubtful <= 0:
+            return middle
+        before = self._share_at_last_pass(record, known, oldest)
+        worst = self.posterior.outlook(
+            before + doubtful if before else 0.0, oldest.share_at_the_earliest, opened
+        )
+        return replace(middle, low=min(middle.low, worst.low))
 
     def _share_at_last_pass(self, record: WatchRecord, known: Facts, limiting: SealWear) -> float:
         """A seal's wear share at the last pass: 0 when fitted since, never tested, or tested by its maker."""

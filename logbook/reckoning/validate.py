@@ -16,6 +16,7 @@ from logbook.reckoning.practice import Activity, Practice
 from logbook.reckoning.ranges import RANGES, Range, check_day, in_range, number, one_of, whole_in_range
 from logbook.reckoning.text import clean, did_you_mean, listed, printable
 from logbook.reckoning.validate_watch import (
+    check_bought_new,
     check_event,
     check_habit,
     check_seal,
@@ -26,8 +27,8 @@ from logbook.reckoning.validate_watch import (
 from logbook.reckoning.values import BASES, WATERS, Exposure, ProfilePoint, Settings, Watch, Water
 
 __all__ = [
-    "RANGES", "Range", "activity_row", "check_event", "check_habit", "check_seal", "check_settings",
-    "check_stretch", "check_watch", "gauge_pa", "make_exposure",
+    "RANGES", "Range", "activity_row", "check_bought_new", "check_event", "check_habit", "check_seal",
+    "check_settings", "check_stretch", "check_watch", "gauge_pa", "make_exposure",
 ]  # fmt: skip
 
 SALTY = ("sea", "brackish")
@@ -192,7 +193,7 @@ def _duration_s(duration_s: float | None, points: tuple[ProfilePoint, ...], row:
 
 
 def _profile(points: Iterable[ProfilePoint], temperature: str) -> tuple[ProfilePoint, ...]:
-    """The points to the millisecond, of each instant the deepest; raises BadInput where time runs back."""
+    """The points, of each instant the deepest with what was measured; raises BadInput where time runs back."""
     kept: list[ProfilePoint] = []
     before_s, longest_s = 0.0, RANGES["minutes"].high * 60
     for n, point in enumerate(points, 1):
@@ -201,16 +202,25 @@ def _profile(points: Iterable[ProfilePoint], temperature: str) -> tuple[ProfileP
             sentence = f"{here}; the times run forward, here from {number(before_s)} s, to at most two days."
             raise BadInput(sentence, where="profile")
         before_s = point.time_s
+        rounded = _point(n, point, temperature)
+        if not kept or rounded.time_s > kept[-1].time_s:
+            kept.append(rounded)
+            continue
+        deeper, other = sorted((kept[-1], rounded), key=lambda p: -p.depth_m)
+        kept[-1] = replace(deeper, water_c=other.water_c if deeper.water_c is None else deeper.water_c)
+    return tuple(kept)
+
+
+def _point(n: int, point: ProfilePoint, temperature: str) -> ProfilePoint:
+    """A point to the millisecond, millimetre and millikelvin; raises BadInput that names it."""
+    try:
         water_c = point.water_c
         if water_c is not None:
             water_c = round(in_range(temperature, water_c, "profile"), 3) + 0.0
         depth_m = round(in_range("depth_m", point.depth_m, "profile"), 3) + 0.0
-        rounded = ProfilePoint(round(point.time_s, 3) + 0.0, depth_m, water_c)
-        if not kept or rounded.time_s > kept[-1].time_s:
-            kept.append(rounded)
-        elif rounded.depth_m > kept[-1].depth_m:
-            kept[-1] = rounded
-    return tuple(kept)
+    except BadInput as error:
+        raise BadInput(f"Point {n} of the profile: {error.message}", where="profile") from None
+    return ProfilePoint(round(point.time_s, 3) + 0.0, depth_m, water_c)
 
 
 def _check_trip(starts_on: date, planned_to: date | None, planned: bool) -> None:

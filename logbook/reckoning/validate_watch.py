@@ -7,7 +7,7 @@ BadInput with the field in `where`.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -26,11 +26,13 @@ from logbook.reckoning.values import (
     POSITIONS,
     USES,
     Event,
+    Exposure,
     Habit,
     HomeWater,
     Seal,
     Settings,
     Watch,
+    WatchRecord,
     WornStretch,
 )
 
@@ -115,6 +117,28 @@ def _check_watch_days(watch: Watch, today: date) -> None:
         check_day(watch.retired_on, "The retirement", "retired_on", today=today, first_on=first_on)
     if watch.confirmed_on is not None:
         check_day(watch.confirmed_on, "The confirmation", "confirmed_on", today=today, first_on=first_on)
+
+
+def check_bought_new(record: WatchRecord, exposures: Sequence[Exposure]) -> None:
+    """Raises BadInput where a watch was bought new after something that its record says of it.
+
+    `record` has the watch and its seals as they will be; a seal counts from the last day it may have been
+    fitted.
+    """
+    watch, new_on = record.watch, record.watch.new_on
+    if new_on is None:
+        return
+    past = (
+        *((s.fitted_latest, f"its {s.position.replace('-', ' ')} seal was fitted on") for s in record.seals),
+        *((e.on, f"the record has an event ({e.kind.replace('-', ' ')}) on") for e in record.events),
+        *((e.starts_on, f"the record has water ({e.activity}) on") for e in exposures),
+        *((h.from_on, "the record has a habit from") for h in record.habits),
+        *((s.from_on, "the record has a worn stretch from") for s in record.stretches),
+    )
+    day, words = min(past, key=lambda told: told[0], default=(new_on, ""))
+    if day < new_on:
+        sentence = f"{printable(watch.name)} cannot have been bought new on {new_on}: {words} {day}"
+        raise BadInput(f"{sentence}; give that day or an earlier one.", where="new_on")
 
 
 def check_seal(seal: Seal, watch: Watch, practice: Practice, today: date) -> Seal:

@@ -11,7 +11,7 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
 from logbook.exchange.dates import parse_date
-from logbook.exchange.events import DAMAGE_WORDS, KIND_WORDS, event_words
+from logbook.exchange.events import DAMAGE_WORDS, KIND_WORDS, event_words, taken_before
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, MEDIA, Event, EventKind, Position
 from logbook.tui import event_draft
 from logbook.tui.event_draft import Around
@@ -166,4 +166,10 @@ class EventRoom(FormRoom):
         event = event_draft.read(self.kind, texts, self.around)
         self.book.add_events([event])
         self.app.pop_screen()
-        self.app.notify(f"Logged: {event_words(event, self.book.units)}. z: undo", markup=False)
+        said = f"Logged: {event_words(event, self.book.units)}. z: undo"
+        if taken_before(event, self.events) is not None:
+            said += (
+                "\nTaken to be before that day’s pressure test. If it was after: z, then log it again with "
+                "“in that day” at “after pressure test”."
+            )
+        self.app.notify(said, markup=False)

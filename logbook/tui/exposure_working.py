@@ -69,7 +69,7 @@ def work_out(reading: Reading, record: WatchRecord, practice: Practice) -> Worki
 
 def _planned(exposure: Exposure, record: WatchRecord, practice: Practice) -> Planned:
     """The exposure beside the facts of its day; the plan rules read neither wear nor score."""
-    activity_class = practice.activities[exposure.activity].mark_class
+    activity_class = planrules.class_of(exposure, practice)
     known = facts.gather(record, exposure.starts_on)
     return Planned(Plan(exposure), Situation(known, (), 0, activity_class, practice))
 

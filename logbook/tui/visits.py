@@ -51,7 +51,8 @@ def lines(plan: Sequence[Visit], last: date, later: int, width: int) -> list[Lin
     """The plan as plain pieces of text in lines of at most `width` cells."""
     found: list[Line] = [[(line, "strong")] for line in wrapped(visiting.summary(len(plan), last), width)]
     for number, visit in enumerate(plan, start=1):
-        found += [[("", "plain")], [(f"{number}  {visiting.when(visit)}", "title")]]
+        days = wrapped(f"{number}  {visiting.when(visit)}", width)
+        found += [[("", "plain")], *([(line, "title")] for line in days)]
         for watch, work in visiting.by_watch(visit):
             found += _hanging(f"{watch}: {work}", width)
     if later:

@@ -176,4 +176,6 @@ class WelcomeRoom(FormRoom):
         self.app.pop_screen()
         if isinstance(self.app.screen, ShelfRoom):
             self.app.screen.go_to = watch_id
-        self.app.notify(printable(f"{new.watch.name} is on the shelf. z: undo"), markup=False)
+        said = f"{printable(new.watch.name)} is on the shelf. z: undo"
+        beyond = newwatch.use_beyond_mark(new.watch, self.book.practice)
+        self.app.notify(f"{said}\n{beyond}" if beyond else said, markup=False)

@@ -60,6 +60,22 @@ def test_the_day_of_the_plan_counts(cli: Cli) -> None:
     assert cli.json("check", "reed", "dive 30m", "--on", "2026-06-10")["on"] == "2026-06-10"
 
 
+def test_a_day_that_is_past_is_judged_as_of_today(cli: Cli) -> None:
+    cli.today = "2026-06-20"  # ten days after the test fell due
+    document = cli.json(*DIVE, "--on", "2026-06-01")
+    assert [r["code"] for r in document["reasons"]] == ["test-overdue"]
+    assert document["on"] == "2026-06-01"
+    assert "that day is past: judged as of today, 20 Jun 2026" in document["context"]
+    by_name = {w["name"]: w for w in cli.json("check", "--any", "dive 30m", "--on", "2026-06-01")["watches"]}
+    assert "test-overdue" in [r["code"] for r in by_name["Reed green"]["reasons"]]
+
+
+def test_a_retired_watch_is_said_to_be(cli: Cli) -> None:
+    cli.ok("watch", "retire", "reed", "--on", "2026-03-01")
+    assert "retired on 1 Mar 2026" in cli.json(*DIVE)["context"]
+    assert "retired on 1 Mar 2026" in cli.ok(*DIVE)
+
+
 def test_altitude_shows_in_the_absolute_pressure_alone(cli: Cli) -> None:
     low, high = cli.json(*DIVE), cli.json(*DIVE, "--altitude", "2000m")
     assert high["gauge_pa"] == low["gauge_pa"]
@@ -88,6 +104,18 @@ def test_the_text_shows_verdict_reasons_context_and_what_would_change(cli: Cli) 
 
 def test_washing_hands_needs_no_word_about_dive_gear(cli: Cli) -> None:
     assert "depth gauge" not in cli.ok("check", "lido", "hands")
+
+
+@pytest.mark.parametrize(
+    ("plan", "said"),
+    [("dive 20m", True), ("freedive 5m", True), ("swim 40m", True), ("snorkel 12m", True), ("swim", False),
+     ("snorkel", False), ("boat", False)],
+)  # fmt: skip
+def test_the_word_about_gauge_and_timer_is_for_what_amounts_to_diving(
+    cli: Cli, plan: str, said: bool
+) -> None:
+    """By its depth as much as by its name."""
+    assert ("depth gauge and timer" in cli.ok("check", "reed", plan)) is said
 
 
 def test_which_one_may_come_lists_every_watch_fewest_objections_first(cli: Cli) -> None:

@@ -127,6 +127,52 @@ def test_the_order_inside_a_day_decides_whether_the_test_covers_the_battery(cli:
     assert "opened-untested" in codes(cli, "reed")
 
 
+AIR_TEST = ("pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-01")
+
+
+@pytest.mark.parametrize("opening", [("battery",), ("opened",), ("movement",), ("gaskets", "--all")])
+def test_an_opening_taken_to_be_before_the_test_of_its_day_is_said_to_be_with_the_way_out(
+    cli: Cli, opening: tuple[str, ...]
+) -> None:
+    cli.ok("event", "reed", *AIR_TEST)
+    said = " ".join(cli.ok("event", "reed", *opening, "--on", "2026-03-01").split())
+    id_ = said.split()[0]
+    told = f"Taken to be before that day's pressure test; `logbook amend {id_} --order 45` if it was after."
+    assert told in said
+    assert "opened-untested" not in codes(cli, "reed")
+    cli.ok("amend", id_, "--order", "45")
+    assert "opened-untested" in codes(cli, "reed")
+
+
+def test_the_way_out_is_after_the_test_wherever_in_the_day_that_was(cli: Cli) -> None:
+    cli.ok("event", "reed", *AIR_TEST, "--order", "55")
+    said = " ".join(cli.ok("event", "reed", "battery", "--on", "2026-03-01").split())
+    assert "--order 56` if it was after" in said
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("strap", "--on", "2026-03-01"),
+        ("battery", "--on", "2026-03-02"),
+        ("battery", "--on", "2026-03-01", "--order", "10"),
+        ("battery", "--on", "2026-03-01", "--order", "45"),
+        ("fog", "--on", "2026-03-01"),
+        ("condensation-test", "--passed", "--on", "2026-03-01"),
+    ],
+)
+def test_nothing_is_said_where_no_order_was_taken_for_granted(cli: Cli, words: tuple[str, ...]) -> None:
+    cli.ok("event", "reed", *AIR_TEST)
+    assert "Taken to be" not in cli.ok("event", "reed", *words)
+
+
+def test_nothing_is_said_of_the_test_of_another_watch(cli: Cli) -> None:
+    cli.ok("event", "reed", *AIR_TEST)
+    text = cli.ok("event", "lido", "reed", "battery", "--on", "2026-03-01")
+    assert text.count("Taken to be") == 1
+    assert text.index("Reed green") < text.index("Taken to be")
+
+
 def test_the_help_tells_the_order_inside_a_day(cli: Cli) -> None:
     text = " ".join(cli.ok("event", "--help").split())
     assert "opening 10, gaskets 20, repair 30, test 40, exposures 50, fault 60" in text

@@ -44,6 +44,7 @@ def test_every_command_of_the_command_line_is_there() -> None:
         "event",
         "score",
         "outlook",
+        "forecast",
         "check",
         "due",
         "done",

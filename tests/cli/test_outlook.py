@@ -15,7 +15,7 @@ def test_the_keys_that_others_rely_on(wet_cli: Cli) -> None:
 
 def test_in_words_it_says_what_stands_behind_it(wet_cli: Cli) -> None:
     shown = wet_cli.ok("outlook", "reed")
-    assert "3 tests of yours" in " ".join(shown.split())
+    assert "3 tests of all your watches" in " ".join(shown.split())
     assert "the crown" in shown or "(crown" in shown
     assert "not a promise" in shown
     assert CAUTION_START in shown

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.cli.running import CAUTION_START, Cli
 
 
@@ -22,6 +24,13 @@ def test_the_check_of_a_plan_is_of_its_own_day(cli: Cli) -> None:
     # The test passed on 10 June 2025 is over twelve months old by then.
     document = cli.json("plan", "reed", "dive", "30m", "40min", "on", "2026-07-01")
     assert [r["code"] for r in document["check"]["reasons"]] == ["test-overdue"]
+
+
+def test_a_plan_is_answered_as_a_check_of_the_same_water(cli: Cli) -> None:
+    line = ("reed", "dive 30m 40min sea 12C on 2026-04-01")
+    asked = cli.json("check", *line)
+    asked.pop("caution")
+    assert cli.json("plan", *line)["check"] == asked
 
 
 def test_words_may_be_parted_by_the_shell(cli: Cli) -> None:
@@ -69,6 +78,26 @@ def test_a_trip_that_ends_before_it_begins_is_refused(cli: Cli) -> None:
     assert "runs backwards" in cli.refused(*words)
     assert "not understood" in cli.refused("plan", "reed", "dive 30m flurb")
     assert "stands alone" in cli.refused("plan", "reed", "--confirm", "3")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("dive 30m 40min", "--from", "2026-03-14"),
+        ("dive 30m 40min on 2026-03-14",),
+        ("dive 30m 40min", "--from", "2026-03-01", "--to", "2026-03-14"),
+    ],
+)
+def test_a_plan_that_is_past_is_refused(cli: Cli, words: tuple[str, ...]) -> None:
+    said = " ".join(cli.refused("plan", "reed", *words).split())
+    assert "2026-03-14 is past: today is 2026-03-15" in said
+    assert "`logbook wet`" in said
+
+
+def test_a_plan_of_today_and_a_trip_under_way_are_plans(cli: Cli) -> None:
+    cli.ok("plan", "reed", "dive 30m 40min")
+    cli.ok("plan", "reed", "dive 30m 40min", "--from", "2026-03-13", "--to", "2026-03-15")
+    assert len(cli.json("plan")["plans"]) == 2
 
 
 def test_a_note_stays_a_note_when_days_come_from_options(cli: Cli) -> None:

@@ -6,6 +6,8 @@ import json
 import sqlite3
 from pathlib import Path
 
+import pytest
+
 from tests.cli.running import CAUTION_START, Cli
 
 
@@ -31,7 +33,6 @@ def test_the_export_goes_into_a_private_file_that_is_new(cli: Cli, tmp_path: Pat
     assert json.loads(target.read_text(encoding="utf-8")) == cli.json("export")
     assert target.stat().st_mode & 0o777 == 0o600
     assert "already a file" in cli.refused("export", "--out", str(target))
-    assert cli("export", "--out", str(tmp_path / "no" / "out.json")).code == 4
 
 
 def test_a_backup_restored_is_the_record_it_was(wet_cli: Cli, tmp_path: Path) -> None:
@@ -52,6 +53,28 @@ def test_backup_and_restore_say_what_they_did(cli: Cli, tmp_path: Path) -> None:
     assert f"copied to {copy}" in cli.ok("backup", str(copy))
     assert "already a file" in cli.refused("backup", str(copy))
     assert "What was there is kept as" in cli.ok("restore", str(copy))
+
+
+@pytest.mark.parametrize("command", [("backup",), ("export", "--out")])
+def test_a_folder_that_is_not_there_is_named_and_not_made(
+    cli: Cli, tmp_path: Path, command: tuple[str, ...]
+) -> None:
+    target = tmp_path / "no" / "such" / "copy"
+    said = cli.refused(*command, str(target))
+    assert f"There is no folder {tmp_path / 'no'};" in said
+    assert not (tmp_path / "no").exists()
+    (tmp_path / "no").write_text("a file")
+    assert f"{tmp_path / 'no'} is not a folder;" in cli.refused(*command, str(target))
+
+
+def test_a_name_without_a_folder_is_of_the_folder_one_is_in(
+    cli: Cli, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    cli.ok("backup", "copy.logbook")
+    cli.ok("export", "--out", "copy.json")
+    assert (tmp_path / "copy.logbook").exists()
+    assert (tmp_path / "copy.json").exists()
 
 
 def test_what_is_no_backup_is_refused_and_the_record_left_alone(cli: Cli, tmp_path: Path) -> None:

@@ -51,9 +51,10 @@ def test_an_unknown_history_is_left_open_not_guessed(cli: Cli) -> None:
     for seal in cli.score("paper")["seals"]:
         assert seal["history"]["low"] < seal["wear_share"] < seal["history"]["high"]
         assert seal["assumed"] > 0
-        assert (seal["low"], seal["high"]) == (None, None)
+        assert seal["low"] <= seal["history"]["low"] and seal["history"]["high"] <= seal["high"]
     for seal in cli.score("reed")["seals"]:
         assert seal["history"]["low"] == seal["history"]["high"] == seal["wear_share"]
+        assert seal["low"] < seal["wear_share"] < seal["high"]
         assert seal["assumed"] == 0
 
 
@@ -68,7 +69,8 @@ def test_every_stop_rule_in_force_has_its_sentence(cli: Cli) -> None:
 def test_the_text_tells_share_channel_and_caution(wet_cli: Cli) -> None:
     text = wet_cli.ok("score", "reed")
     document = wet_cli.score("reed")
-    assert f"score {document['score']} of 100 (band not computed)" in text
+    band = f"likely {document['low']}–{document['high']} (80 % band)"
+    assert f"score {document['score']} of 100, {band}" in text
     assert "Ageing had the largest part at the" in text
     assert "No stop rule is in force" in text
     assert CAUTION_START in text

@@ -29,9 +29,13 @@ def test_the_shelf_lists_every_watch_by_name(cli: Cli) -> None:
     assert document["caution"].startswith(CAUTION_START)
 
 
-def test_the_band_of_a_score_is_not_made_up(cli: Cli) -> None:
-    assert {(w["low"], w["high"]) for w in cli.json("shelf")["watches"]} == {(None, None)}
-    assert "band not computed" in cli.ok("shelf")
+def test_every_score_has_its_band(cli: Cli) -> None:
+    watches = cli.json("shelf")["watches"]
+    assert all(0 <= w["low"] <= w["score"] <= w["high"] <= 100 for w in watches)
+    shown = cli.ok("shelf")
+    assert "its 80 % band" in shown
+    for watch in watches:
+        assert f"{watch['score']} ({watch['low']}–{watch['high']})" in shown
 
 
 def test_a_mark_is_given_by_kind_and_pressure(cli: Cli) -> None:

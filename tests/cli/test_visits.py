@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from tests.cli.running import CAUTION_START, TODAY, Cli
@@ -56,6 +57,15 @@ def test_the_text_tells_days_watches_work_and_caution(cli: Cli) -> None:
     assert "Paper white: gaskets (case back, crown, crystal); then a pressure test" in text
     assert CAUTION_START in text
     assert max(len(line) for line in text.splitlines()) <= 80
+
+
+def test_what_is_overdue_is_said_to_be_better_done_sooner(cli: Cli) -> None:
+    visits = cli.json("visits")["visits"]
+    heads = [line for line in cli.ok("visits").splitlines() if re.match(r"\d+  ", line)]
+    late = [any(item["stage"] == "overdue" for item in visit["items"]) for visit in visits]
+    assert [head.endswith("; overdue: the sooner the better") for head in heads] == late
+    assert set(late) == {True, False}
+    assert max(map(len, heads)) <= 80
 
 
 def test_a_snoozed_task_stays_in_the_plan(cli: Cli) -> None:

@@ -7,6 +7,10 @@ import pytest
 from tests.cli.running import CAUTION_START, PAPER, REED, Cli
 
 
+def words(text: str) -> str:
+    return " ".join(text.split())
+
+
 def told(cli: Cli, name: str) -> dict:
     return next(w for w in cli.everything()["watches"] if w["name"] == name)
 
@@ -31,6 +35,26 @@ def test_metres_on_a_dial_count_ten_to_the_bar(bare: Cli) -> None:
 def test_a_number_without_a_mark_is_water_resistant_and_no_number_is_unknown(bare: Cli) -> None:
     assert bare.json("watch", "add", "One", "--bar", "5")["watch"]["mark"] == "water-resistant"
     assert bare.json("watch", "add", "Two")["watch"]["mark"] == "unknown"
+
+
+def test_a_purchase_second_hand_says_nothing_about_the_seals(bare: Cli) -> None:
+    told = ("--mark", "divers", "--bar", "20", "--seals", "NBR", "--use", "diving")
+    bare.ok("watch", "add", "Plain", *told)
+    bare.ok("watch", "add", "Used", *told, "--bought", "2026-03-01")
+    plain, used = bare.score("Plain"), bare.score("Used")
+    assert [s["fitted"] for s in used["seals"]] == ["2019-03-15..2026-03-15"] * 3
+    assert used["score"] == plain["score"] < 50
+    assert "used-up" in [stop["code"] for stop in used["stops"]]
+
+
+def test_a_stated_use_beyond_the_mark_is_said_at_once(bare: Cli) -> None:
+    said = "its stated use is diving: the check will say keep it dry there."
+    assert said in words(bare.ok("watch", "add", "Three", "--bar", "3", "--use", "diving"))
+    assert "beyond-class" in [stop["code"] for stop in bare.score("Three")["stops"]]
+    assert "Its mark allows" not in bare.ok("watch", "edit", "three", "--use", "dry")
+    assert "its stated use is swimming" in words(bare.ok("watch", "edit", "three", "--use", "swimming"))
+    assert "Its mark allows" not in bare.ok("watch", "retire", "three")
+    assert set(bare.json("watch", "add", "Four", "--bar", "3", "--use", "diving")) == {"watch", "entries"}
 
 
 def test_seals_of_unknown_date_go_back_to_their_cap(bare: Cli) -> None:
@@ -244,6 +268,73 @@ def test_edit_that_cannot_be_writes_nothing(cli: Cli) -> None:
     )
     assert "Did you mean" in cli.refused("watch", "edit", "reed", "--crown", "screwd")
     assert "did you mean Reed green?" in cli.refused("watch", "edit", "reed gren", "--worn", "3")
+
+
+def test_edit_of_description_and_seals_is_one_step_of_undo(cli: Cli) -> None:
+    before = cli.everything()
+    cli.ok("watch", "edit", "reed", "--worn", "11", "--seals", "FKM", "--fitted", "2025-03-01")
+    assert {s["material"] for s in told(cli, "Reed green")["seals"]} == {"FKM"}
+    assert "edit Reed green" in cli.ok("undo")
+    assert cli.everything() == before
+
+
+def test_edit_of_all_seals_is_one_step_of_undo(cli: Cli) -> None:
+    before = cli.everything()
+    cli.ok("watch", "edit", "reed", "--seals", "FKM")
+    assert "correct the seals of Reed green" in cli.ok("undo")
+    assert cli.everything() == before
+
+
+def test_edit_that_says_nothing_new_is_no_step_of_undo(cli: Cli) -> None:
+    cli.ok("watch", "edit", "reed", "--worn", "9")
+    assert "add Lido chrono" in cli.ok("undo")
+
+
+@pytest.mark.parametrize(
+    ("name", "day", "expected"),
+    [
+        ("reed", "2025-02-02", "its case back seal was fitted on 2025-02-01"),
+        ("wet", "2026-02-21", "the record has water (dive) on 2026-02-20"),
+        ("tested", "2025-06-11", "the record has an event (opened) on 2025-02-01"),
+        ("habit", "2026-01-02", "the record has a habit from 2026-01-01"),
+        ("worn", "2026-01-06", "the record has a worn stretch from 2026-01-05"),
+    ],
+)
+def test_a_day_bought_new_after_what_is_on_record_is_refused(
+    cli: Cli, name: str, day: str, expected: str
+) -> None:
+    if name != "reed":
+        cli.ok("watch", "edit", "reed", "--fitted", "2024-01-01..2026-03-15", "--recorded-from", "2024-01-01")
+    if name in ("wet", "habit", "worn"):
+        cli.ok("strike", "1")
+        cli.ok("strike", "2")
+    if name == "wet":
+        cli.ok("wet", "reed: dive 18m 40min on 2026-02-20", "reed: dive 18m 40min on 2026-02-22")
+    if name == "habit":
+        cli.ok("habit", "reed", "shower", "--per", "week", "1", "--from", "2026-01-01")
+    if name == "worn":
+        cli.ok("worn", "reed", "--from", "2026-01-05", "--to", "2026-01-09", "--hours", "3")
+    said = words(cli.refused("watch", "edit", "reed", "--new-on", day))
+    assert expected in said
+    assert f"bought new on {day}" in said
+
+
+def test_a_day_bought_new_before_all_that_is_on_record_is_taken(cli: Cli) -> None:
+    cli.ok("watch", "edit", "reed", "--new-on", "2025-02-01")
+    assert told(cli, "Reed green")["new_on"] == "2025-02-01"
+
+
+def test_a_day_bought_new_may_come_with_the_seals_that_make_it_right(cli: Cli) -> None:
+    cli.ok("watch", "edit", "paper", "--fitted", "2025-02-01")
+    cli.refused("watch", "edit", "paper", "--new-on", "2025-03-01")
+    cli.ok("watch", "edit", "paper", "--new-on", "2025-03-01", "--fitted", "2025-03-01")
+    assert told(cli, "Paper white")["new_on"] == "2025-03-01"
+
+
+def test_an_edit_of_something_else_is_not_held_up_by_old_days(cli: Cli) -> None:
+    """A record from before such days were refused can still be described anew."""
+    cli.ok("watch", "add", "Odd", "--new-on", "2025-01-01", "--fitted", "2024-06-01")
+    cli.ok("watch", "edit", "odd", "--note", "an odd one")
 
 
 def test_show_has_description_standing_what_is_next_and_the_last_entries(wet_cli: Cli) -> None:

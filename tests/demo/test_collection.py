@@ -150,10 +150,10 @@ def test_notes_stand_beside_watches_events_and_water(built):
 def test_every_standing_stop_rule_that_can_speak_does_and_most_speak_alone(built):
     stops = {n: [r.code for r in s.stops] for n, s in built.stands().items()}
     spoken = {code for codes in stops.values() for code in codes}
-    assert spoken == set(STANDING_CODES) - {"outlook-low"}
+    assert spoken == set(STANDING_CODES) - {"outlook-low"} | {"beyond-class"}
     alone = {codes[0] for codes in stops.values() if len(codes) == 1}
-    assert alone == {"fault-open", "failed-test", "opened-untested", "used-up", "test-overdue", "low-score",
-                     "record-silent"}  # fmt: skip
+    assert alone == {"fault-open", "failed-test", "opened-untested", "beyond-class", "used-up",
+                     "test-overdue", "record-silent"}  # fmt: skip
 
 
 def test_each_story_is_told_by_the_watch_that_is_meant_to_tell_it(built):
@@ -163,6 +163,8 @@ def test_each_story_is_told_by_the_watch_that_is_meant_to_tell_it(built):
     assert stops["Lido quartz"] == ["test-overdue"]
     assert stops["Sunday dress"] == ["mark-unknown", "seal-too-old", "used-up", "never-tested"]
     assert stops["Market find"] == ["record-silent"]
+    assert stops["Red plastic"] == ["beyond-class", "low-score"]
+    assert stops["Top drawer"] == ["beyond-class"]
     assert stops["Blue bezel"] == []
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from datetime import date
+from datetime import date, timedelta
 from random import Random
 
 import pytest
@@ -110,11 +110,12 @@ def test_the_comment_at_the_top_explains_every_key_in_use():
     assert sorted(k for k in keys(tomllib.loads(text)) if not re.search(rf"\b{k}\b", comment)) == []
 
 
-def test_a_watch_without_a_fitting_date_has_one_from_its_purchase_to_its_entry(practice):
+def test_a_watch_without_a_fitting_date_has_one_from_its_storage_class_to_its_entry(practice):
     text = small(fitted="bought = 900")
-    seal = read_scenario(text, TODAY, practice).stories[0].seals[0]
-    assert (TODAY - seal.fitted_earliest).days == 900
-    assert (TODAY - seal.fitted_latest).days == 400
+    story = read_scenario(text, TODAY, practice).stories[0]
+    seal, added = story.seals[0], TODAY - timedelta(days=400)
+    years = round(practice.material(seal.material).cap_years)
+    assert (seal.fitted_earliest, seal.fitted_latest) == (added.replace(year=added.year - years), added)
 
 
 def test_a_fitting_date_may_be_a_range_and_one_seal_may_differ(practice):

@@ -31,7 +31,7 @@ def test_the_examples_of_the_commands_page_run_as_one_story(
         code = run([*shlex.split(line)[1:], "--today", TODAY])
         shown = capsys.readouterr()
         assert code == 0, f"{line}\n{shown.err}"
-        if re.match(r"logbook (check|score|shelf|visits)\b(?!.*--csv)", line):
+        if re.match(r"logbook (check|score|shelf|outlook|forecast|visits)\b(?!.*--csv)", line):
             assert CAUTION.split(". ")[0] in " ".join(shown.out.split()), line
 
 

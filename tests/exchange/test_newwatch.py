@@ -113,3 +113,49 @@ def test_use_and_crown_are_suggested_for_every_mark() -> None:
     }
     assert newwatch.usual_use("water-resistant", 5e5) == "dry"
     assert newwatch.usual_use("water-resistant", None) == "dry"
+
+
+@pytest.mark.parametrize(
+    ("mark", "marked", "use", "allowed", "verdict"),
+    [
+        ("water-resistant", "3 bar", "diving", "Its mark allows rain and washing hands by", "keep it dry"),
+        (
+            "water-resistant",
+            "10 bar",
+            "diving",
+            "Its mark allows rain and washing hands, swimming and snorkelling by",
+            "keep it dry",
+        ),
+        (
+            "water-resistant",
+            "5 bar",
+            "swimming",
+            "Its mark allows rain and washing hands, and swimming lightly, by",
+            "think twice",
+        ),
+        ("unmarked", "", "dry", "An unmarked watch allows rain and washing hands lightly, by", "think twice"),
+    ],
+)
+def test_a_stated_use_beyond_the_mark_is_said_in_one_sentence(
+    mark: str, marked: str, use: str, allowed: str, verdict: str
+) -> None:
+    new = read(mark=mark, marked=marked, use=use)
+    said = newwatch.use_beyond_mark(new.watch, PRACTICE)
+    rest = f"common practice; its stated use is {use}: the check will say {verdict} there."
+    assert said == f"{allowed} {rest}"
+
+
+@pytest.mark.parametrize(
+    ("mark", "marked", "use"),
+    [
+        ("water-resistant", "3 bar", "dry"),
+        ("water-resistant", "10 bar", "swimming"),
+        ("divers", "20 bar", "diving"),
+        ("unknown", "", "diving"),
+    ],
+)
+def test_a_stated_use_within_the_mark_or_beside_an_unknown_one_needs_no_word(
+    mark: str, marked: str, use: str
+) -> None:
+    new = read(mark=mark, marked=marked, use=use)
+    assert newwatch.use_beyond_mark(new.watch, PRACTICE) == ""

@@ -13,6 +13,7 @@ import logbook
 from logbook.errors import BadInput
 from logbook.reckoning import practice as practice_file
 from logbook.reckoning.validate import (
+    check_bought_new,
     check_event,
     check_habit,
     check_seal,
@@ -26,12 +27,14 @@ from logbook.reckoning.values import (
     EVENT_KINDS,
     FAULTS,
     Event,
+    Exposure,
     Habit,
     HomeWater,
     ProfilePoint,
     Seal,
     Settings,
     Watch,
+    WatchRecord,
     WornStretch,
 )
 
@@ -137,6 +140,58 @@ def test_a_watchs_texts_are_tidied_and_its_numbers_rounded_to_what_is_stored() -
     found = check_watch(watch, PRACTICE, TODAY)
     assert (found.name, found.note, found.marked_pa) == ("Été 2", "a b", 2_000_000.0)
     assert (found.worn_h, found.winds) == (12.0, 1.235)
+
+
+NEW = date(2025, 6, 1)
+BEFORE = NEW - timedelta(days=1)
+
+
+def bought_new(**told: Any) -> WatchRecord:
+    """A watch bought new, its seals of that day, and what else is told of it."""
+    watch = replace(WATCH, bought_on=None, new_on=NEW)
+    seal = Seal("case-back", "NBR", NEW, NEW, id=1)
+    return WatchRecord(watch, **({"seals": (seal,), "totals": {}} | told))
+
+
+def water_on(day: date) -> Exposure:
+    return make_exposure(
+        PRACTICE, Settings(), activity="dive", starts_on=day, today=TODAY, depth_m=18, duration_s=2400
+    )
+
+
+def dated(day: date) -> dict[str, tuple[dict[str, Any], list[Exposure]]]:
+    """What a record can hold, on one day: the keys say how a refusal names it."""
+    return {
+        "its case back seal was fitted on": (
+            {"seals": (Seal("case-back", "NBR", date(2020, 1, 1), day),)}, [],
+        ),
+        r"the record has an event \(pressure test\) on": (
+            {"events": (Event("pressure-test", day, 40, passed=True),)}, [],
+        ),
+        r"the record has water \(dive\) on": ({}, [water_on(day)]),
+        "the record has a habit from": ({"habits": (Habit(water_on(day), 1.0, day),)}, []),
+        "the record has a worn stretch from": ({"stretches": (WornStretch(day, TODAY, 3.0),)}, []),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("named", dated(NEW))
+def test_a_watch_is_not_bought_new_after_anything_on_its_record(named: str) -> None:
+    told, water = dated(BEFORE)[named]
+    sentence = f"Blue bezel cannot have been bought new on 2025-06-01: {named} 2025-05-31; give that day or"
+    refuses("new_on", sentence, check_bought_new, bought_new(**told), water)
+    told, water = dated(NEW)[named]
+    check_bought_new(bought_new(**told), water)
+
+
+def test_the_first_thing_on_the_record_is_the_one_that_is_named() -> None:
+    long_ago = replace(water_on(BEFORE), starts_on=date(2021, 1, 1))
+    refuses("new_on", "dive.* 2021-01-01", check_bought_new, bought_new(), [water_on(BEFORE), long_ago])
+
+
+def test_a_watch_that_was_not_bought_new_may_have_any_past() -> None:
+    second_hand = bought_new()
+    second_hand = replace(second_hand, watch=replace(second_hand.watch, new_on=None, bought_on=NEW))
+    check_bought_new(second_hand, [water_on(BEFORE)])
 
 
 # ---------------------------------------------------------------- seals

@@ -146,6 +146,18 @@ async def test_a_plan_may_lie_ahead(book: Book, id_of: Any) -> None:
         await wait_for_text(pilot, "1 Sep 2027", "think twice, because")
 
 
+async def test_a_day_that_is_past_is_judged_as_of_today(book: Book, id_of: Any) -> None:
+    """A fault seen since then speaks for a day before it, alone and in the list of all."""
+    book.add_events([Event("fog", date(2026, 11, 24), 60, watch_id=id_of("Blue bezel"))])
+    async with LogbookApp(book).run_test(size=LARGE) as pilot:
+        await open_room(pilot, id_of("Blue bezel"))
+        await put(pilot, "when", "2026-11-20")
+        await wait_for_text(pilot, "KEEP IT DRY", "20 Nov 2026", "1 fog was seen inside")
+        await wait_for_text(pilot, "that day is past: judged as of today, 25 Nov 2026")
+        await pilot.press("ctrl+t")
+        await wait_for_text(pilot, "Blue bezel keep it dry fog was seen inside")
+
+
 async def test_a_fault_on_record_is_the_first_reason(book: Book, id_of: Any) -> None:
     book.add_events([Event("fog", date(2026, 11, 10), 60, watch_id=id_of("Blue bezel"))])
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
@@ -205,6 +217,8 @@ async def test_a_retired_watch_is_asked_about_by_itself_and_is_not_in_the_list(
     async with LogbookApp(book).run_test(size=SMALL) as pilot:
         await open_room(pilot, retired)
         await wait_for_text(pilot, "Check: Lido quartz", "THINK TWICE pool 1.5 m")
+        await press_all(pilot, ["ctrl+o", "end"])
+        await wait_for_text(pilot, "retired on 25 Nov 2026")
         await pilot.press("ctrl+t")
         await wait_for_text(pilot, "Blue bezel", "Sunday dress")
         assert not shows(pilot.app, "Lido quartz")

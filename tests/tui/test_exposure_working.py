@@ -137,3 +137,14 @@ def test_the_notice_names_entry_cost_and_seal() -> None:
     assert said.startswith("Logged 12: dive 21 m, 38 min")
     assert said.endswith("took 0.30 of 100 (crown). z: undo")
     assert "not charged" in exposure_saving.notice(12, exposure, numbered, {}, "metric")
+
+
+@pytest.mark.parametrize(
+    ("depth", "noted"),
+    [("40", "noted: free dive is beyond the mark 10 bar"), ("5", "")],
+)
+def test_a_swim_is_judged_by_its_depth_as_much_as_by_its_name(depth: str, noted: str) -> None:
+    of = record(mark="water-resistant", marked_pa=10e5, use="swimming")
+    _, shown = worked({"what": "swim", "depth": depth}, of)
+    assert noted in shown
+    assert ("beyond the mark" in shown) == bool(noted)

@@ -19,7 +19,7 @@ async def test_the_watch_room_shows_the_outlook_with_the_tests_behind_it(book: B
         await pilot.press("enter")
         await wait_for_room(pilot, "WatchRoom")
         await wait_for_text(pilot, "would pass a test today:")
-        await wait_for_text(pilot, "1 test of yours")
+        await wait_for_text(pilot, "1 test of all your watches")
         assert CAUTION_LINE in screen_text(app)
 
 

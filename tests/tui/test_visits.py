@@ -9,12 +9,21 @@ from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
 from logbook.exchange import visiting
-from logbook.reckoning.visits import plan_visits
+from logbook.reckoning.visits import Visit, plan_visits
 from logbook.tui import visits
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
-from tests.tui.helpers import LARGE, SMALL, screen_lines, shows, text_of, wait_for_room, wait_for_text
+from tests.tui.helpers import (
+    LARGE,
+    SMALL,
+    screen_lines,
+    shows,
+    text_of,
+    wait_for,
+    wait_for_room,
+    wait_for_text,
+)
 
 
 async def opened(pilot: Pilot[Any]) -> None:
@@ -26,17 +35,27 @@ async def opened(pilot: Pilot[Any]) -> None:
     await wait_for_room(pilot, "VisitsRoom")
 
 
+def planned(book: Book) -> list[Visit]:
+    """The visits for what the book says is due, the forecast heard or not yet."""
+    return plan_visits([i for s in book.standings() for i in s.due], TODAY)
+
+
 @pytest.mark.parametrize("size", [SMALL, LARGE])
 async def test_the_first_visit_is_in_view_with_its_days_and_its_work(
     book: Book, size: tuple[int, int]
 ) -> None:
-    plan = plan_visits([i for s in book.standings() for i in s.due], TODAY)
     app = LogbookApp(book)
+
+    def in_view() -> bool:
+        plan = planned(book)
+        work = [f"{watch}: {work}" for watch, work in visiting.by_watch(plan[0])]
+        return shows(app, f"{len(plan)} visits are enough", visiting.when(plan[0]), *work, CAUTION_LINE)
+
     async with app.run_test(size=size) as pilot:
         await opened(pilot)
-        await wait_for_text(pilot, f"{len(plan)} visits are enough", visiting.when(plan[0]), CAUTION_LINE)
-        for watch, work in visiting.by_watch(plan[0]):
-            assert shows(app, f"{watch}: {work}")
+        await wait_for(pilot, in_view, "the first visit is in view")
+        # A test that was due when the watch was added, almost two years ago.
+        assert shows(app, "between 25 Nov 2026 and 25 Dec 2026; overdue: the sooner the better")
         await pilot.press("escape")
         await wait_for_room(pilot, "DueRoom")
 
@@ -50,7 +69,9 @@ async def test_the_rest_is_a_scroll_away(book: Book) -> None:
 
 
 async def test_a_shelf_that_needs_nothing_says_so(empty_book: Book) -> None:
-    watch = a_watch("Fresh", bar=5, added_on=TODAY, recorded_from=TODAY, intervals_months={"strap": 60})
+    """Never worn nor wound, so that its gaskets are not foretold to need anything either."""
+    watch = a_watch("Fresh", bar=5, added_on=TODAY, recorded_from=TODAY, intervals_months={"strap": 60},
+                    worn_h=0.0, winds=0.0)  # fmt: skip
     empty_book.add_watch(watch, seals_of(watch, TODAY), [passed_test(TODAY, 5)])
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL) as pilot:
@@ -70,5 +91,6 @@ async def test_a_nickname_is_text_and_no_markup(empty_book: Book) -> None:
 
 @pytest.mark.parametrize("width", [40, 77, 117])
 def test_no_line_is_wider_than_the_window(book: Book, width: int) -> None:
-    plan = plan_visits([i for s in book.standings() for i in s.due], TODAY)
+    plan = planned(book)
+    assert any("overdue" in visiting.when(visit) for visit in plan)
     assert max(map(len, text_of(visits.lines(plan, TODAY, 3, width)).splitlines())) <= width

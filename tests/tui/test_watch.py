@@ -16,6 +16,7 @@ from logbook.tui.book import Book
 from logbook.tui.watch import WatchRoom
 from logbook.tui.watch_bar import HATCHING
 from tests.tui.conftest import TODAY, a_watch, seals_of
+from tests.tui.foretelling import opened_ahead
 from tests.tui.helpers import (
     LARGE,
     SMALL,
@@ -35,10 +36,11 @@ async def test_a_watch_says_who_it_is_what_is_left_what_speaks_and_what_is_due(
 ) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=size, notifications=True) as pilot:
-        await opened(pilot, id_of("Blue bezel"))
+        await opened_ahead(pilot, id_of("Blue bezel"))
         standing = book.standing(id_of("Blue bezel"))
         assert shows(app, "Blue bezel", "diver’s 20 bar", "up to scuba", "used for diving")
-        assert shows(app, f"{standing.score} of 100 left (band not computed), limited by the crown seal")
+        band = f"likely {standing.low}–{standing.high}"
+        assert shows(app, f"{standing.score} of 100 left, {band}, limited by the crown seal")
         for item in standing.due[:3]:
             assert shows(app, f"{item.stage}: {item.label}, {phrases.full_date(item.due)}")
         assert shows(app, "no stop rule speaks for its use (diving)")
@@ -170,7 +172,7 @@ async def test_tab_reaches_the_stop_rules_that_do_not_fit(book: Book, id_of: IdO
     book.add_events([Event(kind, date(2026, 10, 1 + n), 60, watch_id=key) for n, kind in enumerate(faults)])  # type: ignore[arg-type]
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await opened(pilot, key)
+        await opened_ahead(pilot, key)
         against = app.screen.query_one("#against")
         await pilot.press("tab")
         await wait_for(pilot, lambda: against.has_focus, "the stop rules have the focus")

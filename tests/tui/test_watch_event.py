@@ -20,10 +20,12 @@ from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,
     SMALL,
+    messages,
     press_all,
     room,
     shows,
     wait_for,
+    wait_for_message,
     wait_for_room,
     wait_for_text,
     write,
@@ -55,6 +57,16 @@ async def answer(pilot: Pilot[Any], **texts: str) -> None:
 async def saved(pilot: Pilot[Any]) -> None:
     await pilot.press("ctrl+s")
     await wait_for_room(pilot, "ShelfRoom")
+
+
+async def saved_after_the_test(pilot: Pilot[Any], screen: EventRoom) -> None:
+    """Dated to the day of the test, placed after it, and saved."""
+    await answer(pilot, on="2026-05-01")
+    await wait_for_text(pilot, "before pressure test")
+    screen.question("place").asked.ask()
+    await pilot.press("right")
+    await wait_for_text(pilot, "[after pressure test]")
+    await saved(pilot)
 
 
 def newest(book: Book, watch_id: int) -> Event:
@@ -246,6 +258,40 @@ async def test_the_place_in_the_day_is_asked_only_when_the_day_is_shared(book: B
         assert [stop.code for stop in book.standing(key).stops] == []  # the test of that day covers it
 
 
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_an_opening_taken_to_be_before_the_test_of_its_day_is_said_to_be_with_the_way_out(
+    book: Book, id_of: IdOf, size: tuple[int, int]
+) -> None:
+    key = id_of("Blue bezel")  # tested on 1 May 2026
+    app = LogbookApp(book)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        await form(pilot, key, "battery")
+        await answer(pilot, on="2026-05-01")
+        await saved(pilot)
+        await wait_for_message(
+            pilot,
+            "Logged: battery changed. z: undo",
+            "Taken to be before that day’s pressure test. If it was after: z, then log it again with "
+            "“in that day” at “after pressure test”.",
+        )
+        await pilot.press("z")
+        await wait_for(pilot, lambda: newest(book, key).kind == "pressure-test", "the battery is taken back")
+
+
+async def test_an_opening_after_the_test_of_its_day_or_on_another_needs_no_such_word(
+    book: Book, id_of: IdOf
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await form(pilot, id_of("Blue bezel"), "battery")
+        await saved(pilot)
+        await wait_for_message(pilot, "Logged: battery changed")
+        screen = await form(pilot, id_of("Blue bezel"), "opened")
+        await saved_after_the_test(pilot, screen)
+        await wait_for_message(pilot, "Logged: case opened")
+        assert "Taken to be" not in messages(app)
+
+
 async def test_a_battery_put_in_after_the_test_of_that_day_leaves_the_watch_untested(
     book: Book, id_of: IdOf
 ) -> None:
@@ -253,12 +299,7 @@ async def test_a_battery_put_in_after_the_test_of_that_day_leaves_the_watch_unte
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await form(pilot, key, "battery")
-        await answer(pilot, on="2026-05-01")
-        await wait_for_text(pilot, "before pressure test")
-        screen.question("place").asked.ask()
-        await pilot.press("right")
-        await wait_for_text(pilot, "[after pressure test]")
-        await saved(pilot)
+        await saved_after_the_test(pilot, screen)
         assert [stop.code for stop in book.standing(key).stops] == ["opened-untested"]
 
 

@@ -17,11 +17,13 @@ from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,
     SMALL,
+    messages,
     press_all,
     screen_lines,
     screen_text,
     shows,
     wait_for,
+    wait_for_message,
     wait_for_room,
     wait_for_text,
     words,
@@ -109,6 +111,32 @@ async def test_the_three_questions_answered_are_on_the_shelf_as_told(empty_book:
         codes = [stop.code for stop in empty_book.standings()[0].stops]
         assert "opened-untested" not in codes
         assert "test-overdue" in codes
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_a_stated_use_beyond_the_mark_is_said_at_once(empty_book: Book, size: tuple[int, int]) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        screen = await welcome(pilot)
+        await answer(pilot, screen, name="Three", mark="w", marked="3 bar", use="d")
+        await saved(pilot)
+        await wait_for_message(
+            pilot,
+            "Three is on the shelf. z: undo",
+            "Its mark allows rain and washing hands by common practice; its stated use is diving: "
+            "the check will say keep it dry there.",
+        )
+        assert empty_book.standings()[0].stops[0].code == "beyond-class"
+
+
+async def test_a_use_that_the_mark_suggests_needs_no_word(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        screen = await welcome(pilot)
+        await answer(pilot, screen, name="Ten", mark="w", marked="10 bar")
+        await saved(pilot)
+        await wait_for_message(pilot, "Ten is on the shelf. z: undo")
+        assert "Its mark allows" not in messages(app)
 
 
 async def test_gaskets_without_a_test_after_them_leave_it_opened_and_untested(empty_book: Book) -> None:

@@ -22,7 +22,7 @@ async def opened(pilot: Pilot[Any], watch_id: int) -> None:
     await wait_for_room(pilot, "ShelfRoom")
     pilot.app.push_screen(WatchRoom(watch_id))
     await wait_for_room(pilot, "WatchRoom")
-    await wait_for_text(pilot, "left (band not computed)")
+    await wait_for_text(pilot, "of 100 left")
 
 
 async def to_the_log(pilot: Pilot[Any]) -> None:

@@ -1,0 +1,64 @@
+"""Which test of its day a new opening is taken to come before, and the order that puts it after that test."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+
+from logbook.exchange.events import order_after, taken_before
+from logbook.reckoning.facts import moment
+from logbook.reckoning.values import DAMAGE, DAY_ORDER, EVENT_KINDS, FAULTS, Event, EventKind
+
+DAY = date(2026, 5, 1)
+OPENINGS = {"opened", "battery", "movement", "gaskets"}
+
+
+def air_test(
+    order: int = DAY_ORDER["pressure-test"], on: date = DAY, passed: bool = True, id_: int = 1
+) -> Event:
+    return Event("pressure-test", on, order, passed=passed, test_pa=10e5, medium="air", id=id_)
+
+
+def logged(kind: EventKind, order: int | None = None, repaired: EventKind | None = None) -> Event:
+    return Event(kind, DAY, DAY_ORDER[kind] if order is None else order, repaired=repaired, id=9)
+
+
+@pytest.mark.parametrize("passed", [True, False])
+@pytest.mark.parametrize("kind", EVENT_KINDS)
+def test_every_opening_comes_before_the_test_of_its_day_and_nothing_else_is_asked(
+    kind: EventKind, passed: bool
+) -> None:
+    test = air_test(passed=passed)
+    expected = test if kind in OPENINGS else None
+    assert taken_before(logged(kind), [test]) == expected
+
+
+@pytest.mark.parametrize("kind", DAMAGE)
+def test_a_repair_of_damage_is_an_opening(kind: EventKind) -> None:
+    assert taken_before(logged("repaired", repaired=kind), [air_test()]) is not None
+
+
+def test_another_day_another_kind_and_an_order_of_ones_own_are_no_matter() -> None:
+    others = [
+        air_test(on=DAY + timedelta(days=1)),
+        Event("condensation-test", DAY, 40, passed=True, id=2),
+        *(Event(kind, DAY, DAY_ORDER[kind], id=3) for kind in FAULTS),
+    ]
+    assert taken_before(logged("battery"), others) is None
+    assert taken_before(logged("battery", order=45), [air_test()]) is None
+    assert taken_before(logged("battery", order=40), [air_test()]) is None  # entered later, so it is later
+
+
+def test_of_two_tests_the_last_of_the_day_is_named() -> None:
+    last = air_test(order=47, id_=2)
+    assert taken_before(logged("battery"), [last, air_test()]) == last
+
+
+@pytest.mark.parametrize(
+    ("order", "after"), [(40, 45), (0, 45), (44, 45), (45, 46), (55, 56), (10_000, 10_000)]
+)
+def test_the_order_offered_puts_it_after_the_test(order: int, after: int) -> None:
+    test = air_test(order=order)
+    assert order_after(test) == after
+    assert moment(logged("battery", order=after)) > moment(test)
