@@ -73,12 +73,13 @@ def _describe_exposure(book: Book, entry_id: int) -> Described:
 
 def _describe_event(book: Book, entry_id: int) -> Described:
     from logbook.cli.entries import entry_document
-    from logbook.cli.workshop import event_line
+    from logbook.cli.workshop import event_line, taken_before_line
     from logbook.keeping.glance import read_event
 
     found = read_event(book.rows, entry_id)
-    name = book.name_of(found.watch_id)
-    return entry_document(found, name), event_line(found, name, book.units)
+    record = _record_of(book, found.watch_id)
+    lines = [event_line(found, record.watch.name, book.units), *taken_before_line(found, record)]
+    return entry_document(found, record.watch.name), "\n".join(lines)
 
 
 def _describe_habit(book: Book, entry_id: int) -> Described:
@@ -110,6 +111,7 @@ def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
 
 
 def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
+    from logbook.cli.water import refuse_past_plan
     from logbook.exchange.lines import amend_words
     from logbook.keeping import exposures
     from logbook.keeping.glance import read_exposure
@@ -123,6 +125,8 @@ def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None
         today=book.today,
         watch=_record_of(book, before.watch_id).watch,
     )
+    if after.planned:
+        refuse_past_plan(after, book.today, "WORDS")
     exposures.amend(book.store, after, book.practice)
 
 

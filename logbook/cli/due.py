@@ -141,7 +141,7 @@ def done(
     """Records that something due was done, as the workshop event that it is."""
     from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
-    from logbook.cli.workshop import event_line
+    from logbook.cli.workshop import event_line, taken_before_line
     from logbook.keeping import events
 
     asked = asked_of(ctx)
@@ -153,7 +153,9 @@ def done(
         kept = [event for key, event in _read_back(book, ids)]
         names = [task.record.watch.name for task in tasks]
     documents = [entry_document(event, name) for event, name in zip(kept, names, strict=True)]
-    lines = [event_line(event, name, book.units) for event, name in zip(kept, names, strict=True)]
+    lines = []
+    for event, name, task in zip(kept, names, tasks, strict=True):
+        lines += [event_line(event, name, book.units), *taken_before_line(event, task.record)]
     answer(asked, {"entries": documents}, lambda: "\n".join(lines))
 
 

@@ -14,6 +14,8 @@ from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from logbook.reckoning.check import Verdict
     from logbook.reckoning.values import Exposure, WatchRecord
 
@@ -119,14 +121,20 @@ def _planned(
         days = f"on {first}" if until is None else f"on {first}..{book.day(until, '--to', ahead=True)}"
         line = with_words(line, days)
     item = book.entry(line, record.watch, planned=True)
+    refuse_past_plan(
+        item, book.today, "LINE" if since is None and until is None else "--from" if until is None else "--to"
+    )
+    return item
+
+
+def refuse_past_plan(item: Exposure, today: date, where: str) -> None:
+    """Raises BadInput for a plan whose last day is past."""
     last_day = item.planned_to or item.starts_on
-    if last_day < book.today:
-        where = "LINE" if since is None and until is None else "--from" if until is None else "--to"
+    if last_day < today:
         raise BadInput(
-            f"A plan for {last_day} is past: today is {book.today}. Plan a day ahead, or log what happened "
+            f"A plan for {last_day} is past: today is {today}. Plan a day ahead, or log what happened "
             "with `logbook wet`.", where=where,
         )  # fmt: skip
-    return item
 
 
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:

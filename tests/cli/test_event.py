@@ -225,3 +225,16 @@ def test_the_plain_answer_names_id_watch_what_and_day(cli: Cli) -> None:
 )
 def test_an_event_that_cannot_be_is_refused(cli: Cli, words: tuple[str, ...], expected: str) -> None:
     assert expected in cli.refused("event", *words)
+
+
+def test_an_opening_amended_to_the_day_of_a_test_is_said_to_be_before_it(cli: Cli) -> None:
+    cli.ok("event", "reed", *AIR_TEST)
+    opening = cli.ok("event", "reed", "battery", "--on", "2026-02-27").split()[0]
+    said = " ".join(cli.ok("amend", opening, "--on", "2026-03-01").split())
+    assert "Taken to be before that day's pressure test" in said
+
+
+def test_what_is_done_on_the_day_of_a_test_is_said_to_be_before_it(cli: Cli) -> None:
+    cli.ok("event", "reed", *AIR_TEST)
+    said = " ".join(cli.ok("done", "1:movement", "--on", "2026-03-01").split())
+    assert "Taken to be before that day's pressure test" in said

@@ -103,3 +103,8 @@ def test_a_plan_of_today_and_a_trip_under_way_are_plans(cli: Cli) -> None:
 def test_a_note_stays_a_note_when_days_come_from_options(cli: Cli) -> None:
     entry = cli.json("plan", "reed", "dive 30m 40min -- on the wreck", "--from", "2026-04-01")["entries"][0]
     assert (entry["note"], entry["starts_on"]) == ("on the wreck", "2026-04-01")
+
+
+def test_a_plan_is_not_amended_into_the_past(cli: Cli) -> None:
+    id_ = cli.ok("plan", "reed", "dive 20m 40min", "--from", "2026-04-03").split()[0]
+    assert "A plan for 2026-03-01 is past" in cli.refused("amend", id_, "--on", "2026-03-01")

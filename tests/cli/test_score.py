@@ -51,7 +51,8 @@ def test_an_unknown_history_is_left_open_not_guessed(cli: Cli) -> None:
     for seal in cli.score("paper")["seals"]:
         assert seal["history"]["low"] < seal["wear_share"] < seal["history"]["high"]
         assert seal["assumed"] > 0
-        assert seal["low"] <= seal["history"]["low"] and seal["history"]["high"] <= seal["high"]
+        assert seal["low"] <= seal["history"]["low"]
+        assert seal["history"]["high"] <= seal["high"]
     for seal in cli.score("reed")["seals"]:
         assert seal["history"]["low"] == seal["history"]["high"] == seal["wear_share"]
         assert seal["low"] < seal["wear_share"] < seal["high"]
