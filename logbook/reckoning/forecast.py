@@ -8,16 +8,15 @@ added. The same record and the same seed give the same answer. See docs/method.m
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from logbook.reckoning import account, bands, charge, due, tally
-from logbook.reckoning.account import Clockwork
+from logbook.reckoning import account, bands, charge, due
 from logbook.reckoning.bands import Outset
 from logbook.reckoning.draws import SEED, Draws
-from logbook.reckoning.tally import Amounts, Tally
-from logbook.reckoning.values import CHANNELS, Exposure, Position, Seal, Shares
+from logbook.reckoning.values import CHANNELS, Position, Seal, Use
+from logbook.reckoning.weeks import WEEKS_A_YEAR, ahead, is_short, laid_over, planned_days, weekly, weeks_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -27,14 +26,12 @@ if TYPE_CHECKING:
     Whole = NDArray[np.int64]
 
 # All of these are assumptions: see docs/method.md, "Forecast".
-WEEKS_BACK = 104
-LEAST_WEEKS = 8  # with fewer on record the stated use is forecast
 BLOCK = 4  # weeks that stay together
 SEASON_WEEKS = 3  # how far a week may come from its own place in the year
-WEEKS_A_YEAR = 52
 HORIZON_YEARS = 10
-LOOKS_BACK = 9  # days at which the share of a used-up seal is looked at, from its fitting to today
 FAN_BLOCKS = 3  # from one point of the fan to the next
+# Days before today at which the share of a used-up seal is looked at, besides some evenly since its fitting.
+LOOKS_BACK_DAYS, LOOKS_BACK = (7, 14, 21, 28, 42, 63, 84), 9
 POINTS = (0.1, 0.5, 0.9)
 
 
@@ -70,7 +67,7 @@ class Forecast:
     """The forecast of one watch, the seal that comes first in front.
 
     `fixed_interval_on` is the day the common interval alone gives to its gaskets. `weeks` of record stand
-    behind it; with fewer than eight it rests on the stated use.
+    behind it; with too little it rests on the stated use.
     """
 
     on: date
@@ -79,6 +76,7 @@ class Forecast:
     weeks: int
     from_stated_use: bool
     planned: int  # planned days of water that are counted in
+    use: Use  # as stated
 
     @property
     def first(self) -> SealForecast:
@@ -95,17 +93,6 @@ class Forecast:
         return next((seal for seal in self.seals if seal.position == position), None)
 
 
-def weeks_of(outset: Outset) -> int:
-    """Whole weeks of record that a forecast draws from, at most two years."""
-    days = (outset.on - outset.record.watch.recorded_from).days
-    return max(0, min(WEEKS_BACK, days // 7))
-
-
-def _is_short(outset: Outset) -> bool:
-    """True with too little record to draw from: then the stated use is forecast."""
-    return weeks_of(outset) < LEAST_WEEKS
-
-
 def forecast_of(
     outset: Outset, draws: Draws, *, seed: int = SEED, years: int = HORIZON_YEARS
 ) -> Forecast | None:
@@ -118,14 +105,16 @@ def forecast_of(
     if not seals or record.watch.retired_on is not None:
         return None
     weeks = years * WEEKS_A_YEAR
-    starts = None if _is_short(outset) else _starts(outset, weeks, draws.count, seed)
+    starts = None if is_short(outset) else _starts(outset, weeks, draws.count, seed)
     found = [_of_seal(outset, seal, draws, starts, weeks) for seal in seals]
     beyond = date.max
-    found.sort(key=lambda f: (f.p50 or beyond, f.p10 or beyond, f.p90 or beyond, -f.fan[-1].middle))
+    found.sort(key=lambda f: (min(f.p50 or beyond, f.cap_on), f.p10 or beyond, -f.fan[-1].middle))
     months = record.watch.intervals_months.get("gaskets", draws.practice.intervals["gaskets"].months)
     fixed = min(due.months_after(seal.fitted_earliest, months) for seal in seals)
-    planned = sum(len(_days(plan, outset.on)) for plan in outset.plans)
-    return Forecast(outset.on, tuple(found), fixed, weeks_of(outset), _is_short(outset), planned)
+    planned = sum(len(planned_days(plan, outset.on)) for plan in outset.plans)
+    return Forecast(
+        outset.on, tuple(found), fixed, weeks_of(outset), is_short(outset), planned, record.watch.use
+    )
 
 
 def _of_seal(outset: Outset, seal: Seal, draws: Draws, starts: Whole | None, weeks: int) -> SealForecast:
@@ -160,13 +149,13 @@ def _days_since_full(today: Array, seal: Seal, outset: Outset, draws: Draws) -> 
     """How many days ago a share at or over 1 passed it: straight lines between the shares of earlier days."""
     import numpy as np
 
-    since = seal.fitted_earliest
-    span = (outset.on - since).days
-    ago = np.linspace(span, 0, LOOKS_BACK)
+    span = (outset.on - seal.fitted_earliest).days
+    looks = {*np.linspace(0, span, LOOKS_BACK), *(float(n) for n in LOOKS_BACK_DAYS if n < span)}
+    ago = np.array(sorted(looks, reverse=True))
     days = [outset.on - timedelta(days=round(n)) for n in ago[1:-1]]
     earlier = bands.wear_shares_on(outset, seal, draws, days)
     shares = np.maximum.accumulate(np.vstack([np.zeros(draws.count), earlier, today]), axis=0)
-    at = np.clip((shares < 1).sum(axis=0), 1, LOOKS_BACK - 1)
+    at = np.clip((shares < 1).sum(axis=0), 1, len(ago) - 1)
     path = np.arange(draws.count)
     before, after = shares[at - 1, path], shares[at, path]
     part = (1 - before) / np.maximum(after - before, 1e-12)
@@ -174,115 +163,18 @@ def _days_since_full(today: Array, seal: Seal, outset: Outset, draws: Draws) -> 
     return result
 
 
-def laid_over(part: Tally, seal: Seal, outset: Outset, draws: Draws) -> tuple[Array, Shares]:
-    """What each stretch costs under each set, and what the channels have of a mean stretch."""
-    prices = tally.prices(part.keys, seal.position, seal.material, outset.record.watch, draws)
-    return part.under(prices), part.by_channel(prices).times(1 / len(part.amounts))
-
-
-def weekly(outset: Outset, seal: Seal) -> Tally:
-    """What runs by the clock and what was logged at the seal's place, week by week, the oldest first.
-
-    With too little record: one week of the watch's usual hours and uses, nothing logged.
-    """
-    clockwork, on, weeks = outset.clockwork, outset.on, weeks_of(outset)
-    if _is_short(outset):
-        amounts = Amounts(1)
-        usual = Clockwork.of(replace(outset.record, stretches=()), clockwork.practice)
-        bands.add_clock(amounts, 0, usual, seal, on, on + timedelta(weeks=1))
-        return amounts.tally()
-    amounts = Amounts(weeks)
-    first = on - timedelta(weeks=weeks)
-    for week in range(weeks):
-        start = first + timedelta(weeks=week)
-        bands.add_clock(amounts, week, clockwork, seal, start, start + timedelta(weeks=1))
-    contacts = outset.contacts.get(seal.position)
-    if contacts is not None:
-        # Of two seals that may have met one exposure the one in place by its middle date has it.
-        inside = (contacts.counted == 1) & (contacts.day >= first.toordinal())
-        inside &= contacts.day < on.toordinal()
-        own = contacts.where(inside)
-        rows = (own.day - first.toordinal()) // 7
-        tally.add_contacts(amounts, own, rows, seal.position, outset.record.watch, clockwork.practice)
-    return amounts.tally()
-
-
-def ahead(outset: Outset, seal: Seal, weeks: int) -> list[tuple[Tally, bool]]:
-    """What is added to the weeks ahead, one row for all or one for each, and whether it is stated use."""
-    clockwork, on = outset.clockwork, outset.on
-    alike = _weeks_alike(outset, weeks)
-    habits = Amounts(weeks if len(alike) > 1 else 1)
-    for those in alike if len(alike) > 1 else [[0]]:
-        one, start = Amounts(1), on + timedelta(weeks=those[0])
-        bands.add_habits(one, 0, clockwork, seal, clockwork.habits, start, start + timedelta(weeks=1))
-        habits.add_to_each(those, one)
-    found = [(habits.tally(), False)]
-    if _is_short(outset):
-        stated = Amounts(1)
-        endless = [replace(habit, to_on=None) for habit in clockwork.stated]
-        bands.add_habits(stated, 0, clockwork, seal, endless, on, on + timedelta(weeks=1))
-        found.append((stated.tally(), True))
-    if outset.plans:
-        planned = Amounts(weeks)
-        _add_plans(planned, outset, seal)
-        found.append((planned.tally(), False))
-    return found
-
-
-def _weeks_alike(outset: Outset, weeks: int) -> list[list[int]]:
-    """The weeks ahead, those together in which the same habits run on as many days."""
-    if not outset.clockwork.habits:
-        return [list(range(weeks))]
-    alike: dict[tuple[int, ...], list[int]] = {}
-    for week in range(weeks):
-        first = outset.on + timedelta(weeks=week)
-        days = [first + timedelta(days=n) for n in range(7)]
-        running = (sum(charge.runs_on(habit, day) for day in days) for habit in outset.clockwork.habits)
-        alike.setdefault(tuple(running), []).append(week)
-    return list(alike.values())
-
-
-def _days(plan: Exposure, on: date) -> list[date]:
-    """The days from tomorrow on that a plan has water on: each day of a trip, as if dived as planned."""
-    last = plan.planned_to or plan.starts_on
-    return [
-        plan.starts_on + timedelta(days=n)
-        for n in range((last - plan.starts_on).days + 1)
-        if plan.starts_on + timedelta(days=n) >= on
-    ]
-
-
-def _add_plans(amounts: Amounts, outset: Outset, seal: Seal) -> None:
-    import numpy as np
-
-    practice = outset.clockwork.practice
-    rows, at = [], []
-    for plan in outset.plans:
-        shares = charge.preview(outset.record, plan, practice)[seal.position]
-        for day in _days(plan, outset.on):
-            week = (day - outset.on).days // 7
-            if week < amounts.stretches:
-                rows.append(tally.row_of(plan, seal.position, shares, practice))
-                at.append(week)
-    if rows:
-        where = np.array(at)
-        contacts = tally.contacts_of(rows)
-        tally.add_contacts(amounts, contacts, where, seal.position, outset.record.watch, practice)
-
-
 def _starts(outset: Outset, weeks: int, paths: int, seed: int) -> Whole:
     """The week of the record at which each block of each path begins, by block and path.
 
     A block comes from within three weeks of its own place in the year; from anywhere in a record that has no
-    such weeks.
+    such weeks. One that begins in the last weeks goes on with the first, so that each week counts alike.
     """
     import numpy as np
 
     random = np.random.default_rng([seed, outset.record.watch.id or 0])
     blocks = weeks // BLOCK
-    last = weeks_of(outset) - BLOCK
-    begins = np.arange(last + 1)
-    first = outset.on - timedelta(weeks=weeks_of(outset))
+    begins = np.arange(weeks_of(outset))
+    first = outset.on + timedelta(days=1) - timedelta(weeks=weeks_of(outset))
     place = _place_in_year(first, begins)
     starts = np.empty((blocks, paths), dtype=np.int64)
     for block in range(blocks):
@@ -308,8 +200,8 @@ def _by_block(each: Array, starts: Whole | None, weeks: int) -> Array:
     paths = each.shape[1]
     if starts is None:
         return np.repeat(each * BLOCK, weeks // BLOCK, axis=0)
-    sums: Array = np.zeros((len(each) + 1, paths))
-    np.cumsum(each, axis=0, out=sums[1:])
+    sums: Array = np.zeros((len(each) + BLOCK, paths))
+    np.cumsum(np.vstack([each, each[: BLOCK - 1]]), axis=0, out=sums[1:])
     path = np.arange(paths)
     taken: Array = sums[starts + BLOCK, path] - sums[starts, path]
     return taken
@@ -337,7 +229,7 @@ def _reached_days(course: Array, each: Array, added: Array, starts: Whole | None
     share = course[at, inside]
     open_still = np.ones(len(inside), dtype=bool)
     for step in range(BLOCK):
-        week = np.zeros_like(at) if starts is None else starts[at, inside] + step
+        week = np.zeros_like(at) if starts is None else (starts[at, inside] + step) % len(each)
         cost = each[week, inside] + added[0 if len(added) == 1 else at * BLOCK + step, inside]
         here = open_still & (share + cost >= 1)
         if step == BLOCK - 1:

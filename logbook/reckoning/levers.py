@@ -15,9 +15,10 @@ from logbook.reckoning.draws import (
     named_ranges,
     years_name,
 )
-from logbook.reckoning.forecast import HORIZON_YEARS, WEEKS_A_YEAR, ahead, laid_over, weekly
+from logbook.reckoning.forecast import HORIZON_YEARS
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Seal
+from logbook.reckoning.weeks import WEEKS_A_YEAR, ahead, laid_over, weekly
 
 
 @dataclass(frozen=True, slots=True)

@@ -142,6 +142,18 @@ def contacts_of(rows: Iterable[Sequence[object]]) -> Contacts:
     return Contacts(*made)
 
 
+def joined(contacts: Contacts | None, more: Contacts) -> Contacts:
+    """Both, one after the other."""
+    import numpy as np
+
+    if contacts is None:
+        return more
+    from dataclasses import fields
+
+    names = [field.name for field in fields(more)]
+    return Contacts(*(np.concatenate([getattr(contacts, n), getattr(more, n)]) for n in names))
+
+
 def row_of(
     exposure: Exposure, position: Position, shares: Shares, practice: Practice, times: float = 1.0
 ) -> ContactRow:
@@ -154,6 +166,11 @@ def row_of(
         assumed=int(exposure.water_c_assumed), wet=wet * times, under=under * times, ageing=shares.ageing,
         pressure=shares.pressure, temperature=shares.temperature,
     )  # fmt: skip
+
+
+def unmet_row(exposure: Exposure, position: Position, shares: Shares, practice: Practice) -> ContactRow:
+    """A contact of a day on which no seal is known to have been at a place: it tells how the watch lives."""
+    return row_of(exposure, position, shares, practice)._replace(day=exposure.starts_on.toordinal())
 
 
 class Amounts:

@@ -193,7 +193,7 @@ def _duration_s(duration_s: float | None, points: tuple[ProfilePoint, ...], row:
 
 
 def _profile(points: Iterable[ProfilePoint], temperature: str) -> tuple[ProfilePoint, ...]:
-    """The points, of each instant the deepest with what was measured; raises BadInput where time runs back."""
+    """The points, of each instant the deepest; raises BadInput where time runs back."""
     kept: list[ProfilePoint] = []
     before_s, longest_s = 0.0, RANGES["minutes"].high * 60
     for n, point in enumerate(points, 1):
