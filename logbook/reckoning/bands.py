@@ -37,11 +37,16 @@ class Band:
 
 @dataclass(frozen=True, eq=False)
 class Bands:
-    """The bands of one watch on a day; scores in whole numbers, as the score."""
+    """The bands of one watch on a day; scores in whole numbers, as the score.
+
+    `middle` is the median of the largest wear share; mostly above that at the constants in force, as most
+    ranges reach further towards more wear.
+    """
 
     seals: Mapping[Position, Band]
     score_low: int
     score_high: int
+    middle: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,7 +95,8 @@ def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands |
     on = outset.on
     drawn = {w.seal.position: wear_share_draws(outset, w.seal, draws) for w in wears}
     old = [_too_old(w.seal, draws, on) for w in wears]
-    largest = np.where(np.any(old, axis=0), np.inf, np.max(list(drawn.values()), axis=0))
+    worst = np.max(list(drawn.values()), axis=0)
+    largest = np.where(np.any(old, axis=0), np.inf, worst)
     ends = np.quantile(largest, (LOW, HIGH), method="inverted_cdf")
     seals = {}
     for w in wears:
@@ -99,7 +105,8 @@ def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands |
     least = min(float(ends[0]), max(w.history_low for w in wears))
     most = max(float(ends[1]), *(w.history_high for w in wears))
     capped = any(on >= w.cap_on for w in wears)
-    return Bands(seals, account.score_of(most), 0 if capped else account.score_of(least))
+    high = 0 if capped else account.score_of(least)
+    return Bands(seals, account.score_of(most), high, float(np.median(worst)))
 
 
 def wear_share_draws(outset: Outset, seal: Seal, draws: Draws) -> Array:

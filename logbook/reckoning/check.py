@@ -95,7 +95,10 @@ class Case:
         found = self.bands.of(record, wears, self.on) if self.bands else None
         band = (found.score_low, found.score_high) if found else None
         activity_class = planrules.class_of(plan.exposure, self.practice)
-        situation = Situation(known, tuple(wears), score, activity_class, self.practice, outlook, band)
+        middle = found.middle if found else None
+        situation = Situation(
+            known, tuple(wears), score, activity_class, self.practice, outlook, band, middle
+        )
         return Planned(plan, situation)
 
 

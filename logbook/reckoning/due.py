@@ -17,7 +17,7 @@ from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event, EventKind, Position, Use, Watch, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the forecast
-    from logbook.reckoning.forecast import Forecast
+    from logbook.reckoning.forecast import Forecast, SealForecast
 
 Stage = Literal["later", "coming up", "due", "overdue"]
 STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
@@ -132,9 +132,11 @@ def asks_now(items: Sequence[DueItem], on: date) -> list[DueItem]:
 
 def _item(
     record: WatchRecord, task: str, anchor: date, due: date, interval: Interval, practice: Practice, on: date,
-    *, why: str, position: Position | None = None, months: int | None = None,
+    *, why: str, position: Position | None = None, months: int | None = None, mark: str = "",
 ) -> DueItem:  # fmt: skip
+    """An item; a `mark` makes it another one, which no snooze of the item before silences."""
     parts = [str(record.watch.id or 0), task, *([position] if position else []), anchor.isoformat()]
+    parts += [mark] if mark else []
     identity = ":".join(parts)
     return DueItem(
         id=identity,
@@ -201,14 +203,24 @@ def _gasket_item(
         due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
     ahead = forecast.of(seal.position) if forecast else None
     if ahead and ahead.p10 and ahead.p10 < due:
-        due, why = ahead.p10, "one chance in ten that its service interval is used up by then"
+        due, why = ahead.p10, _chance_words(ahead, on)
     used_up = _used_up_on(wear, on)
     if used_up is not None and (used_up < due or (ahead and due == ahead.p10)):
         due = min(due, used_up)
         why = f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
+    mark = "used-up" if wear.wear_share >= 1 else ""
     return _item(
-        record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position, months=months
-    )
+        record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position,
+        months=months, mark=mark,
+    )  # fmt: skip
+
+
+def _chance_words(ahead: SealForecast, on: date) -> str:
+    if ahead.p50 is not None and ahead.p50 <= on:
+        return "its service interval is likely used up already"
+    if ahead.p10 is not None and ahead.p10 <= on:
+        return "its service interval may be used up already: one chance in ten by then, more since"
+    return "one chance in ten that its service interval is used up by then"
 
 
 def _used_up_on(wear: SealWear, on: date) -> date | None:

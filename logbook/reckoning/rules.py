@@ -54,6 +54,7 @@ class Situation:
     practice: Practice
     outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
     band: tuple[int, int] | None = None  # low and high end of the score's 80 % band; None: not computed
+    middle: float | None = None  # median of the largest wear share under drawn constants; None: not computed
 
     @property
     def on(self) -> date:
@@ -195,7 +196,7 @@ def used_up(s: Situation) -> Reason | None:
     """The service interval of a seal is used up, counted from the earliest date it may have been fitted."""
     spent = [w for w in s.wears if w.share_at_the_earliest >= 1]
     if not spent:
-        return None
+        return _used_up_on_half_the_draws(s)
     worst = max(spent, key=lambda w: w.share_at_the_earliest)
     names = ", ".join(w.seal.position.replace("-", " ") for w in spent)
     perhaps = "is" if any(w.wear_share >= 1 for w in spent) else "may be"
@@ -204,6 +205,14 @@ def used_up(s: Situation) -> Reason | None:
         sentence += f" (fitted perhaps as early as {full_date(worst.seal.fitted_earliest)})"
     value = f"{worst.share_at_the_earliest:.2f} of an interval"
     return Reason("used-up", sentence, value, "1", _dry_or_mild(s))
+
+
+def _used_up_on_half_the_draws(s: Situation) -> Reason | None:
+    """Used up for half of the constants as they may be, though not yet for their values."""
+    if s.middle is None or s.middle < 1:
+        return None
+    sentence = "the service interval may be used up: it is for half of the constants as they may be"
+    return Reason("used-up", sentence, f"{s.middle:.2f} of an interval", "1", _dry_or_mild(s))
 
 
 def test_overdue(s: Situation) -> Reason | None:

@@ -83,7 +83,8 @@ def stand(
     activity_class = CLASS_OF_USE[record.watch.use]
     bands = insight.bands if insight else None
     band = (bands.score_low, bands.score_high) if bands else None
-    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, band)
+    middle = bands.middle if bands else None
+    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, band, middle)
     forecast = insight.forecast if insight else None
     return Standing(
         record=record,

@@ -29,6 +29,7 @@ from tests.reckoning.builders import (
     practice_with,
     record,
     seals,
+    stretch,
     wear_on,
 )
 from tests.reckoning.outsets import EXACT, outset
@@ -131,22 +132,24 @@ def test_every_block_comes_from_its_own_season(seed: int) -> None:
             assert min(apart, 365 - apart) <= 7 * SEASON_WEEKS + 2
 
 
-# A circular block bootstrap gives each week of the record the same weight, so that the mean of the drawn years is
-# that of the record (Politis and Romano 1992, from memory).
+def mean_year(of: Outset) -> tuple[float, float]:
+    """The wear of a year of the crown, drawn and as recorded."""
+    seal = of.record.seals[-1]
+    each, _ = weeks.laid_over(weeks.weekly(of, seal), seal, of, Draws.random(EXACTLY, 1000))
+    blocks = forecast._by_block(each, forecast._starts(of, 520, 1000, 1), 520)
+    return blocks.sum(axis=0).mean() / 10, each[:, 0].sum() / 2
+
+
+# A circular block bootstrap gives each week of the record the same weight, so that the mean of the drawn
+# years is that of the record (Politis and Romano 1992, from memory).
 def test_the_mean_year_of_the_paths_is_the_mean_year_of_the_record() -> None:
-    random = np.random.default_rng(7)
-    counts = random.poisson(0.8, 104)
+    counts = np.random.default_rng(7).poisson(0.8, 104)
     dives = [
         exposure(starts_on=TODAY - timedelta(days=7 * week + 2), id=None)
         for week, count in enumerate(counts)
         for _ in range(count)
     ]
-    of = lived(dives, constants=EXACTLY, seals=old_seals())
-    seal = of.record.seals[-1]
-    each, _ = weeks.laid_over(weeks.weekly(of, seal), seal, of, Draws.random(EXACTLY, 1000))
-    blocks = forecast._by_block(each, forecast._starts(of, 520, 1000, 1), 520)
-    drawn_year = blocks.sum(axis=0).mean() / 10
-    recorded_year = each[:, 0].sum() / 2
+    drawn_year, recorded_year = mean_year(lived(dives, constants=EXACTLY, seals=old_seals()))
     assert drawn_year == pytest.approx(recorded_year, rel=0.03)
 
 
@@ -203,6 +206,43 @@ def test_the_stated_use_ahead_is_that_of_the_account_with_its_wide_band() -> Non
     assert days(found.p50) == pytest.approx(365 / a_year, abs=8)
     wide = crown(lived(recorded_from=TODAY, use="diving"))
     assert days(wide.p90) - days(wide.p10) > 400
+
+
+def test_a_wet_use_without_any_water_in_its_first_year_rests_on_the_stated_use() -> None:
+    begun = TODAY - timedelta(weeks=20)
+    assert ahead(lived(recorded_from=begun, use="diving")).from_stated_use
+    assert not ahead(lived(recorded_from=begun, use="dry")).from_stated_use
+    assert not ahead(lived(recorded_from=LONG_AGO, use="diving")).from_stated_use
+
+
+def test_a_watch_in_a_rotation_is_taken_to_be_worn_as_it_was() -> None:
+    begun = TODAY - timedelta(weeks=5)
+    worn = (stretch(begun, TODAY, 24.0),)
+    plain = {"recorded_from": begun, "use": "dry", "constants": EXACTLY, "seals": seals(fitted=TODAY)}
+    rotated = crown(lived(worn_h=0.0, stretches=worn, **plain))
+    always = crown(lived(worn_h=24.0, **plain))
+    assert days(rotated.p50) == pytest.approx(days(always.p50), rel=0.03)
+
+
+@pytest.mark.parametrize("weeks_ago", [0, 1, 3, 40, 103])
+def test_every_week_counts_as_much_as_any_other(weeks_ago: int) -> None:
+    dives = [exposure(starts_on=TODAY - timedelta(days=7 * weeks_ago + n % 6)) for n in range(18)]
+    drawn_year, recorded_year = mean_year(lived(dives, constants=EXACTLY, seals=old_seals()))
+    assert drawn_year == pytest.approx(recorded_year, rel=0.05)
+
+
+def test_a_stated_activity_that_a_habit_goes_on_with_is_not_added_twice() -> None:
+    pools = habit(per_day=40 / 365.25, start=TODAY, activity="pool", water="pool", depth_m=1.5, water_c=27.0)
+    plain = {"recorded_from": TODAY, "use": "swimming", "constants": EXACTLY}
+    alone, with_habit = crown(lived(**plain)), crown(lived(habits=(pools,), **plain))
+    assert days(with_habit.p50) == pytest.approx(days(alone.p50), rel=0.02)
+
+
+def test_a_seal_whose_material_ends_first_comes_first() -> None:
+    mixed = (*seals("FKM", fitted=TODAY)[:2], replace(seals("NR", fitted=date(2020, 1, 1))[2]))
+    found = ahead(lived(seals=mixed, worn_h=0.0, winds=0.0, use="dry"))
+    assert found.first.position == "crown"
+    assert found.first.cap_on == date(2025, 1, 1)
 
 
 # ---------------------------------------------------------------- its form
@@ -290,6 +330,20 @@ def test_gaskets_are_due_by_the_day_of_one_in_ten_when_it_comes_before_their_int
     assert p10 < due.months_after(TODAY, 36)
     assert (item.due, item.anchor) == (p10, TODAY)
     assert item.why == "one chance in ten that its service interval is used up by then"
+
+
+def test_a_day_of_one_in_ten_that_has_passed_says_that_the_chance_has_grown() -> None:
+    fitted = TODAY - timedelta(days=1000)
+    item = due_on(lived(seals=seals(fitted=fitted), recorded_from=fitted, worn_h=24.0))
+    assert item.due < TODAY
+    assert item.why.startswith("its service interval ")
+    assert "already" in item.why
+
+
+def test_no_snooze_of_before_silences_a_seal_that_is_used_up() -> None:
+    fitted = date(2018, 9, 2)
+    used = due_on(outset(record(seals=seals(fitted=fitted), recorded_from=fitted)))
+    assert used.id == "1:gaskets:crown:2018-09-02:used-up"
 
 
 def test_gaskets_are_due_by_their_interval_when_that_comes_first() -> None:

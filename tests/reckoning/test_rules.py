@@ -470,6 +470,18 @@ def test_a_low_score_is_silent_beside_what_makes_it_low(code: str) -> None:
     assert "low-score" not in codes(stops(whole))
 
 
+def test_an_interval_that_half_of_the_constants_call_used_up_may_be_used_up() -> None:
+    of = record()
+    seen = standing.stand(of, PRACTICE, TODAY)
+    situation = rules.Situation(facts.gather(of, TODAY), seen.seals, 9, "scuba", PRACTICE, band=(0, 40))
+    assert rules.used_up(replace(situation, middle=0.99)) is None
+    found = rules.used_up(replace(situation, middle=1.02))
+    assert found is not None
+    assert (found.code, found.verdict, found.value) == ("used-up", KEEP_DRY, "1.02 of an interval")
+    assert "may be used up" in found.sentence
+    assert rules.low_score(replace(situation, middle=1.02)) is None
+
+
 # ---------------------------------------------------------------- the record's silence
 
 
