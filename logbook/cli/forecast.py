@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from logbook.reckoning.values import WatchRecord
 
 MOST_LEVERS = 5  # printed; --json has them all
+MOST_DIGITS = 18  # of a seed
 
 
 def add_to(app: Commands) -> None:
@@ -27,18 +28,28 @@ def forecast(
     ctx: typer.Context,
     watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
     seed: Annotated[
-        int, typer.Option(metavar="N", min=0, help="Another draw; the same number, the same answer.")
-    ] = 1,
+        str, typer.Option(metavar="N", help="Another draw; the same number, the same answer.")
+    ] = "1",
 ) -> None:
     """When each seal is used up, the way this watch lives, beside the fixed interval."""
     from logbook.cli.output import answer
 
-    asked = asked_of(ctx)
+    asked, number = asked_of(ctx), _seed(seed)
     with reading(asked) as book:
         record = book.find(watch)
-        found, levers = _look_ahead(book, record, seed)
+        found, levers = _look_ahead(book, record, number)
     name = record.watch.name
     answer(asked, _document(name, found, levers), lambda: _text(name, found, levers), caution=True)
+
+
+def _seed(text: str) -> int:
+    if not (text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS):
+        from logbook.errors import BadInput
+        from logbook.reckoning.text import printable
+
+        shown = printable(text, 20)
+        raise BadInput(f"--seed is a whole number from 0 up, such as 2, not '{shown}'.", where="--seed")
+    return int(text)
 
 
 def _look_ahead(book: Book, record: WatchRecord, seed: int) -> tuple[Forecast | None, list[Lever]]:
@@ -92,7 +103,7 @@ def _document(name: str, found: Forecast | None, levers: Sequence[Lever]) -> dic
 
 def _text(name: str, found: Forecast | None, levers: Sequence[Lever]) -> str:
     from logbook.cli.output import table, wrapped
-    from logbook.exchange.foretold import NOT_A_PROMISE, basis_words, day_or_beyond, lever_words, window_words
+    from logbook.exchange import foretold
     from logbook.exchange.phrases import full_date, place
     from logbook.reckoning.text import printable
 
@@ -103,22 +114,27 @@ def _text(name: str, found: Forecast | None, levers: Sequence[Lever]) -> str:
     rows = [
         (
             place(seal.position),
-            *(day_or_beyond(day, found.on) for day in (seal.p10, seal.p50, seal.p90)),
+            *(full_date(day) if day else "> 10 years" for day in (seal.p10, seal.p50, seal.p90)),
             seal.driver,
             full_date(seal.cap_on),
         )
         for seal in found.seals
     ]
     heads = ("seal", "one in ten by", "half by", "nine in ten by", "driver", "class ends")
+    fixed = found.fixed_interval_on
+    were = "were" if fixed < found.on else "are"
     lines = [
-        wrapped(f"{shown}: its {place(first.position)} seal {window_words(first, found.on)}."),
-        wrapped(f"Paths: {basis_words(found)}."),
+        wrapped(f"{shown}: its {place(first.position)} seal {foretold.window_words(first, found.on)}."),
+        wrapped(f"Paths: {foretold.basis_words(found)}."),
         "",
-        table(heads, rows, last=(4, 5)),
+        table(heads, rows),
         "",
-        wrapped(f"By the fixed interval alone its gaskets are due on {full_date(found.fixed_interval_on)}."),
+        wrapped(f"By the fixed interval alone its gaskets {were} due on {full_date(fixed)}."),
     ]
     if levers:
-        lines += ["", wrapped(f"What moves the {place(first.position)}’s date most, each constant alone:")]
-        lines += [wrapped(lever_words(lever, found.on), "  ", "    ") for lever in levers[:MOST_LEVERS]]
-    return "\n".join([*lines, "", NOT_A_PROMISE])
+        head = foretold.levers_head(first, found)
+        lines += ["", wrapped(head[:1].upper() + head[1:])]
+        lines += [
+            wrapped(foretold.lever_words(lever, found.on), "  ", "    ") for lever in levers[:MOST_LEVERS]
+        ]
+    return "\n".join([*lines, "", foretold.NOT_A_PROMISE])

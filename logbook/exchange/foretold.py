@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from logbook.reckoning.levers import Lever
 
 BEYOND = "beyond 10 years"
-NOT_A_PROMISE = "Your own weeks drawn again under constants as they may be: bookkeeping, not a promise."
+NOT_A_PROMISE = "Paths under constants as they may be: bookkeeping, not a promise."
 
 _CONSTANTS = {
     "Ea": "activation energy of ageing",
@@ -43,24 +43,23 @@ def score_words(score: int, low: int | None, high: int | None) -> str:
     return f"{score}, likely {low}–{high}"
 
 
-def day_or_beyond(day: date | None, on: date) -> str:
-    """A day of a forecast; `since` where it has passed."""
-    if day is None:
-        return BEYOND
-    return f"since {full_date(day)}" if day <= on else full_date(day)
+def day_or_beyond(day: date | None) -> str:
+    """A day of a forecast, passed or ahead."""
+    return full_date(day) if day else BEYOND
 
 
 def window_words(found: SealForecast, on: date) -> str:
     """When a seal's interval is used up, as half a sentence after its name."""
     if found.p10 is None:
         return "lasts beyond 10 years on nine paths in ten"
-    if found.p10 > on and found.p90:
-        middle = f"; half of them by {full_date(found.p50)}" if found.p50 else ""
+    if found.p10 > on and found.p50 and found.p90:
         window = f"between {full_date(found.p10)} and {full_date(found.p90)}"
-        return f"is used up {window} on eight paths in ten{middle}"
-    verb = "may be used up since" if found.p10 <= on else "is used up from"
-    rest = f"half the paths {_by(found.p50, on)}, nine in ten {_by(found.p90, on)}"
-    return f"{verb} {full_date(found.p10)} (one path in ten); {rest}"
+        return f"is used up {window} on eight paths in ten; half of them by {full_date(found.p50)}"
+    tail = f", nine in ten {_by(found.p90, on)}" if found.p50 else ""  # else it is beyond as well
+    if found.p50 and found.p50 <= on:
+        return f"is likely used up already: half the paths {_by(found.p50, on)}{tail}"
+    days = f"one path in ten {_by(found.p10, on)}, half {_by(found.p50, on)}{tail}"
+    return f"may be used up already: {days}" if found.p10 <= on else f"is used up: {days}"
 
 
 def _by(day: date | None, on: date) -> str:
@@ -69,7 +68,8 @@ def _by(day: date | None, on: date) -> str:
 
 def basis_words(forecast: Forecast) -> str:
     """What the forecast rests on."""
-    planned = f" and {forecast.planned} planned days of water" if forecast.planned else ""
+    days = f"{forecast.planned} planned day{'s' if forecast.planned != 1 else ''} of water"
+    planned = f", and {days}" if forecast.planned else ""
     if forecast.from_stated_use:
         weeks = f"{forecast.weeks} week{'s' if forecast.weeks != 1 else ''}"
         return f"only {weeks} on record: from the stated use with its wide band{planned}"
@@ -83,7 +83,7 @@ def constant_words(name: str) -> str:
     if name in _CONSTANTS:
         return f"{_CONSTANTS[name]}" if name == "stated use" else f"{_CONSTANTS[name]} ({name})"
     if kind == "years":
-        return f"life of {of}"
+        return f"life of {'a material that is not known' if of == 'unknown' else of}"
     if kind in _CHANNELS:
         return f"{_CHANNELS[kind]} factor of the {seal_words(of)} ({kind})"
     return "its unknown fitting date"
@@ -95,10 +95,17 @@ def seal_words(row: str) -> str:
     return crowns.get(row, place(row))
 
 
+def levers_head(found: SealForecast, forecast: Forecast) -> str:
+    """What stands above the constants that move a seal's date most."""
+    plans = ", nothing planned" if forecast.planned else ""
+    seal = f"{place(found.position)} seal"
+    return f"what moves the {seal}’s date most, each alone, the rest at its value{plans}:"
+
+
 def lever_words(lever: Lever, on: date) -> str:
     """What a constant alone does to the middle date."""
     low, high = (
-        "used up already" if day and day <= on else day_or_beyond(day, on)
+        "used up already" if day and day <= on else day_or_beyond(day)
         for day in (lever.at_low, lever.at_high)
     )
     return f"{constant_words(lever.name)}: {low} at its low, {high} at its high"

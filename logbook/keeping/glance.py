@@ -151,6 +151,23 @@ def _events(found: Iterable[Sequence[Any]], seals: Iterable[Seal]) -> list[Event
     return [shapes.event_of(row, brought[row[0]]) for row in found]
 
 
+# What tells two states of one watch's water apart that cost the same: how many, on which days, planned or not.
+State = tuple[Any, ...]
+
+
+def read_states(rows: Rows) -> dict[int, State]:
+    """Watch id -> the state of its water."""
+    statement = (
+        "SELECT watch_id, planned, COUNT(*), SUM(CAST(REPLACE(starts_on, '-', '') AS INTEGER)),"
+        " SUM(CAST(REPLACE(COALESCE(planned_to, '0'), '-', '') AS INTEGER)), MAX(id)"
+        " FROM exposure GROUP BY watch_id, planned ORDER BY watch_id, planned"
+    )
+    found: dict[int, State] = defaultdict(tuple)
+    for watch_id, *state in rows(statement, ()):
+        found[watch_id] += tuple(int(each) for each in state)
+    return dict(found)
+
+
 def read_settings(rows: Rows) -> Settings:
     """What the owner set, or the defaults."""
     found = list(rows("SELECT salinity_ppm, latitude_udeg, altitude_mm, zone, units FROM setting", ()))

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from sqlmodel import Session
 
-from logbook.keeping import glance, shapes
+from logbook.keeping import bulk, glance, shapes
+from logbook.keeping.bulk import Block, ShareRow, Totals
 from logbook.keeping.glance import is_stale as is_stale
 from logbook.keeping.journal import Change
 from logbook.keeping.rows import Rows, in_chunks
@@ -31,8 +32,10 @@ _ADD_SHARE = (
 )
 _ADD_TOTAL = f"UPDATE seal_total SET {', '.join(f'{c} = {c} + ?' for c in CHANNELS)} WHERE seal_id = ?"
 
-ShareRow = tuple[int, ...]  # exposure id, seal id, six channels, counted
-Totals = dict[int, list[int]]
+Progress = Callable[[int, int], None]  # exposures done, exposures in all
+
+# So many exposures at once are charged in one pass of arrays; for fewer it does not pay to load numpy.
+MANY = 200
 
 
 def settle(session: Session, changes: Sequence[Change], practice: Practice | None) -> None:
@@ -70,15 +73,33 @@ def refresh_spans(session: Session, watch_id: int, spans: Iterable[Span], practi
         return
     run(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) SELECT id, 0, 0, 0, 0, 0, 0 FROM seal"
         " WHERE watch_id = ? AND id NOT IN (SELECT seal_id FROM seal_total)", (watch_id,))  # fmt: skip
+    for block in _charged(rows, found[0], practice, inside):
+        _write(session, block)
+
+
+def _charged(rows: Rows, record: WatchRecord, practice: Practice, spans: Sequence[Span]) -> Iterable[Block]:
+    """Ledger rows of the exposures of a watch that begin within the spans."""
+    watch_id = record.watch.id
+    days = [(span.first, span.last) for span in spans]
+    count = sum(
+        glance.count_exposures(rows, watch_id=watch_id, since=first, until=last, planned=False)
+        for first, last in days
+    )
+    if count >= MANY:
+        return bulk.blocks(rows, record, practice, spans)
     around: list[Exposure] = []
-    for span in merged(wider(span, TOUCH_DAYS) for span in inside):
+    for span in merged(wider(span, TOUCH_DAYS) for span in spans):
         around += glance.read_exposures(
             rows, watch_id=watch_id, since=span.first, until=span.last, planned=False, with_profiles=True
         )
-    wanted = {e.id for e in around if any(span.first <= e.starts_on <= span.last for span in inside)}
-    shares = share_rows(charge_exposures(found[0], around, practice, wanted))
-    run_many(session, _ADD_SHARE, shares)
-    _add_totals(session, totals_of(shares))
+    wanted = {e.id for e in around if any(first <= e.starts_on <= last for first, last in days)}
+    shares = share_rows(charge_exposures(record, around, practice, wanted))
+    return [Block(count, shares, totals_of(shares))]
+
+
+def _write(session: Session, block: Block) -> None:
+    run_many(session, _ADD_SHARE, block.shares)
+    _add_totals(session, block.totals)
 
 
 def refresh_window(session: Session, watch_id: int, days: Iterable[Any], practice: Practice) -> None:
@@ -91,36 +112,38 @@ def refresh_watch(session: Session, watch_id: int, practice: Practice) -> None:
     refresh_spans(session, watch_id, [Span.ALL], practice)
 
 
-def refresh_all(store: Store, practice: Practice, progress: Callable[[int, int], None] | None = None) -> None:
-    """Makes the whole ledger anew; `progress` is told watches done and watches in all."""
+def refresh_all(store: Store, practice: Practice, progress: Progress | None = None) -> None:
+    """Makes the whole ledger anew, as `rebuild` does, in a transaction of its own."""
     with store.transaction() as session:
         rebuild(session, practice, progress)
 
 
-def rebuild(session: Session, practice: Practice, progress: Callable[[int, int], None] | None = None) -> None:
+def rebuild(session: Session, practice: Practice, progress: Progress | None = None) -> None:
+    """Makes the whole ledger anew in one pass.
+
+    `progress` is told exposures done and exposures in all. What it raises ends the transaction, so that the
+    ledger stays as it was.
+    """
     rows = rows_of(session.connection())
+    done, total = 0, glance.count_exposures(rows, planned=False)
+    tell = progress or (lambda done, total: None)
+    tell(done, total)
     run(session, "DELETE FROM ledger_share")
     run(session, "DELETE FROM seal_total")
-    records = glance.read_records(rows, retired=True)
-    for done, record in enumerate(records, start=1):
-        shares = reckon(rows, record, practice)
-        run_many(session, _ADD_SHARE, shares)
-        sums = totals_of(shares)
+    for record in glance.read_records(rows, retired=True):
         marks = ", ".join("?" * (1 + len(CHANNELS)))
-        run_many(
-            session,
-            f"INSERT INTO seal_total (seal_id, {_CHANNELS}) VALUES ({marks})",
-            [(seal.id, *sums.get(seal.id or 0, [0] * len(CHANNELS))) for seal in record.seals],
-        )
-        if progress:
-            progress(done, len(records))
+        zero = [(seal.id, *[0] * len(CHANNELS)) for seal in record.seals]
+        run_many(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) VALUES ({marks})", zero)
+        for block in bulk.blocks(rows, record, practice):
+            _write(session, block)
+            done += block.exposures
+            tell(done, total)
     run(session, "UPDATE meta SET practice_fingerprint = ?", (practice.fingerprint,))
 
 
 def reckon(rows: Rows, record: WatchRecord, practice: Practice) -> list[ShareRow]:
     """All ledger rows of one watch, from its exposures alone."""
-    exposures = glance.read_exposures(rows, watch_id=record.watch.id, planned=False, with_profiles=True)
-    return share_rows(charge_exposures(record, exposures, practice))
+    return [row for block in bulk.blocks(rows, record, practice) for row in block.shares]
 
 
 def share_rows(charges: Mapping[int, Mapping[int, Charge]]) -> list[ShareRow]:

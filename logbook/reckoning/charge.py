@@ -141,7 +141,11 @@ def hours_left(record: WatchRecord) -> tuple[DayHours, DayHours]:
     charged = charged_habits(record)
 
     def habit_h(day: date) -> float:
-        return sum(h.per_day * h.exposure.duration_s / 3600 for h in charged if runs_on(h, day))
+        hours = 0.0  # not by `sum`, whose rounding differs between versions of the language
+        for h in charged:
+            if runs_on(h, day):
+                hours += h.per_day * h.exposure.duration_s / 3600
+        return hours
 
     def worn_left_h(day: date) -> float:
         return max(0.0, worn_days.hours_on(day) - habit_h(day))

@@ -9,10 +9,15 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from itertools import pairwise
+from math import inf
+from typing import TYPE_CHECKING
 
 from logbook.reckoning.values import Exposure, WornStretch
+
+if TYPE_CHECKING:
+    from logbook.reckoning.columns import Array, Whole
 
 DAY_MIN = 24 * 60
 
@@ -44,6 +49,18 @@ class WornDays:
         if at >= 0 and day < self._segments[at][1]:
             return self._segments[at][2]
         return self.default_h
+
+    def hours_on_all(self, days: Whole) -> Array:
+        """Worn hours on many days, given as ordinals."""
+        import numpy as np
+
+        if not self._segments:
+            return np.full(len(days), self.default_h)
+        starts = np.array([start.toordinal() for start, _, _ in self._segments])
+        ends = np.array([end.toordinal() for _, end, _ in self._segments])
+        hours = np.array([hours for _, _, hours in self._segments])
+        at = np.searchsorted(starts, days, side="right") - 1
+        return np.where((at >= 0) & (days < ends[at]), hours[at], self.default_h)
 
     def regimes(self, start: date, end: date, breaks: Iterable[date] = ()) -> list[tuple[date, date, float]]:
         """Runs of days with the same worn hours from `start` up to, without, `end`; cut at `breaks` too."""
@@ -92,33 +109,38 @@ def spend(
     """
     worn: dict[date, float] = {}
     left: dict[date, float] = {}
-    covered: list[tuple[float, float]] = []
+    # What is covered at a start is one span, which ends here, as exposures come in the order of their starts.
+    covered_to = -inf
     spent: dict[int, Spent] = {}
     for start, exposure in sorted(
         ((_start_min(e), e) for e in exposures), key=lambda pair: (pair[0], pair[1].id or 0)
     ):
-        covered = [span for span in covered if span[1] > start]
         from_wrist = from_storage = 0.0
         for day, begin, end in _pieces(exposure, start):
             free_min = end - begin
             if exposure.starts_at is not None:
-                free_min -= _overlap(covered, begin, end)
-            available = left.setdefault(day, day_left_h(day))
-            hours = min(free_min / 60, available)
-            wrist = min(hours, worn.setdefault(day, worn_left_h(day)))
-            left[day] = available - hours
+                free_min -= max(0.0, min(end, covered_to) - begin)
+            if day not in left:
+                worn[day], left[day] = worn_left_h(day), day_left_h(day)
+            hours = min(free_min / 60, left[day])
+            wrist = min(hours, worn[day])
+            left[day] -= hours
             worn[day] -= wrist
             from_wrist += wrist
             from_storage += hours - wrist
         if exposure.starts_at is not None:
-            covered = _with(covered, start, start + exposure.duration_s / 60)
+            covered_to = max(covered_to, start + exposure.duration_s / 60)
         spent[exposure.id or 0] = Spent(from_wrist, from_storage)
     return spent
 
 
+def minutes_into_day(at: time) -> float:
+    """Minutes from midnight to a time of day."""
+    return at.hour * 60 + at.minute + at.second / 60
+
+
 def _civil_min(exposure: Exposure) -> float:
-    at = exposure.starts_at
-    return at.hour * 60 + at.minute + at.second / 60 if at is not None else 0.0
+    return minutes_into_day(exposure.starts_at) if exposure.starts_at is not None else 0.0
 
 
 def _start_min(exposure: Exposure) -> float:
@@ -138,14 +160,3 @@ def _pieces(exposure: Exposure, start: float) -> list[tuple[date, float, float]]
         day += timedelta(days=1)
         into_day = 0.0
     return pieces
-
-
-def _overlap(covered: Sequence[tuple[float, float]], begin: float, end: float) -> float:
-    return sum(max(0.0, min(end, b) - max(begin, a)) for a, b in covered)
-
-
-def _with(covered: list[tuple[float, float]], begin: float, end: float) -> list[tuple[float, float]]:
-    """The covered spans with one more, still without overlap."""
-    apart = [s for s in covered if s[1] < begin or s[0] > end]
-    joined = [s for s in covered if not (s[1] < begin or s[0] > end)]
-    return [*apart, (min([begin, *(a for a, _ in joined)]), max([end, *(b for _, b in joined)]))]

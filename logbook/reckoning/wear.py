@@ -7,11 +7,12 @@ See docs/method.md, "Wear share".
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from logbook.physics import heat
+from logbook.physics.constants import ICE_POINT_K, MOLAR_GAS_CONSTANT, kelvin
 from logbook.reckoning import profiles
 from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice, SealFactors
@@ -21,7 +22,7 @@ HOURS_A_YEAR = 8766.0  # 365.25 days
 PA_PER_BAR = 1e5
 
 # Which constant counts the hours of a water with chemicals in it.
-_CHEMICAL_HOURS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
+CHEMICAL_HOURS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 
 
 def factors(watch: Watch, position: Position, practice: Practice) -> SealFactors:
@@ -43,6 +44,21 @@ def relative_rate(case_c: float, practice: Practice) -> float:
     return heat.ageing_rate(case_c, practice["Ea"] * 1e3, practice["reference_c"])
 
 
+def arrhenius(practice: Practice) -> tuple[float, float]:
+    """−Ea/R in K and 1/T_ref in 1/K: `relative_rate` is exp(−Ea/R · (1/T − 1/T_ref))."""
+    return -(practice["Ea"] * 1e3) / MOLAR_GAS_CONSTANT, 1 / kelvin(practice["reference_c"])
+
+
+def _rate_law(practice: Practice) -> Callable[[float], float]:
+    """`relative_rate` with what does not change worked out: a profile asks for it a thousand times."""
+    slope, reference = arrhenius(practice)
+
+    def rate(case_c: float) -> float:
+        return math.exp(slope * (1 / (case_c + ICE_POINT_K) - reference))
+
+    return rate
+
+
 def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> float:
     """Wear share of one hour at a case temperature in °C: r(T) / r̄ / Y, Y in hours."""
     return share_per_hour_at_rate(relative_rate(case_c, practice), material, practice)
@@ -51,11 +67,11 @@ def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> f
 def share_per_hour_at_rate(rate: float, material: str, practice: Practice) -> float:
     """Wear share of one hour at an ageing rate relative to the reference temperature's: rate / r̄ / Y."""
     years = practice.material(material).years
-    return rate / _mean_rate(practice) / (years * HOURS_A_YEAR)
+    return rate / interval_rate(practice) / (years * HOURS_A_YEAR)
 
 
 @lru_cache(maxsize=8)
-def _mean_rate(practice: Practice) -> float:
+def interval_rate(practice: Practice) -> float:
     """The rate r̄ of the life that one interval is stated for: half of it worn, half stored."""
     worn, stored = practice["interval_worn_c"], practice["interval_storage_c"]
     return 0.5 * (relative_rate(worn, practice) + relative_rate(stored, practice))
@@ -94,10 +110,11 @@ def course_of(exposure: Exposure, practice: Practice) -> Course:
     temperature reached all the time. A profile says its dips itself.
     """
     if profiles.has_shape(exposure.profile):
+        on_the_way = profiles.pieces(exposure, practice)
         return Course(
             tuple(profiles.pressure_cycles(exposure, practice)),
-            tuple(profiles.temperature_cycles(exposure, practice)),
-            profiles.mean_rate(exposure, practice, lambda celsius: relative_rate(celsius, practice)),
+            tuple(profiles.temperature_cycles(exposure, on_the_way)),
+            profiles.mean_rate(exposure, on_the_way, _rate_law(practice)),
         )
     reached_c, swing = case_c(exposure, practice), swing_k(exposure, practice)
     return Course(
@@ -115,8 +132,8 @@ def water_shares(
         course = course_of(exposure, practice)
     m = factors(watch, position, practice)
     hours = exposure.duration_s / 3600
-    pressure = _miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"])
-    swings = _miner(course.temperature, practice["swing_k"], practice["n_t"])
+    pressure = miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"])
+    swings = miner(course.temperature, practice["swing_k"], practice["n_t"])
     wet, under = uses(exposure, position)
     return Shares(
         pressure=m.m_p * pressure / practice["N_p"],
@@ -127,7 +144,7 @@ def water_shares(
     )
 
 
-def _miner(cycles: Sequence[Cycle], reference: float, exponent: float) -> float:
+def miner(cycles: Sequence[Cycle], reference: float, exponent: float) -> float:
     """Σ count · (range / reference)^exponent: cycles of the reference range that would do as much."""
     return math.fsum(cycle.count * (cycle.range / reference) ** exponent for cycle in cycles)
 
@@ -153,7 +170,7 @@ def _salt_per_hour(exposure: Exposure, practice: Practice) -> float:
 
 
 def _chemicals_per_hour(exposure: Exposure, practice: Practice) -> float:
-    constant = _CHEMICAL_HOURS.get(exposure.water)
+    constant = CHEMICAL_HOURS.get(exposure.water)
     return 1 / practice[constant] if constant else 0.0
 
 

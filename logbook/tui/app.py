@@ -39,6 +39,7 @@ class LogbookApp(App[int]):
         self.book = book
         self._demo: TemporaryDirectory[str] | None = None
         self._looking = False  # a thread is at it
+        self.trouble: Exception | None = None  # why it ended, when nothing could be shown
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
@@ -48,10 +49,25 @@ class LogbookApp(App[int]):
         return ShelfRoom()
 
     def on_mount(self) -> None:
-        """The Shelf, and the three questions when there is nothing on it."""
+        """The Shelf, once its ledger is the one of the constants in force."""
+        self.book.standings()
+        if self.book.must_reckon:
+            from logbook.tui.reckoning_anew import ReckoningAnewRoom
+
+            self.push_screen(ReckoningAnewRoom(), lambda _: self._begin())
+        else:
+            self._begin()
+
+    def _begin(self) -> None:
+        """The three questions when there is nothing on the Shelf; then what is not needed at once."""
         if not self.book.standings():
             self.ask_first_watch()
         self.call_after_refresh(self._warm)
+
+    def give_up(self, trouble: Exception) -> None:
+        """Leave, since there is nothing to show; the one who opened the app is told why."""
+        self.trouble = trouble
+        self.exit()
 
     def ask_first_watch(self) -> None:
         """The three questions."""
@@ -112,12 +128,21 @@ class LogbookApp(App[int]):
         def look() -> None:
             try:
                 book.look_ahead()
-                self.call_from_thread(self._show_outlooks)
+            except LogbookError as error:
+                self.call_from_thread(self.refuse, error)
+            else:
+                self.call_from_thread(self._looked)
             finally:
                 self._looking = False
 
         self._looking = True
         self.run_worker(look, thread=True, group="ahead", exit_on_error=False)
+
+    def _looked(self) -> None:
+        """What was found is shown; what has changed meanwhile is looked at next."""
+        self._looking = False
+        self._show_outlooks()
+        self.look_ahead()
 
     def _show_outlooks(self) -> None:
         """What was painted without its outlook or its band is painted again."""
@@ -162,10 +187,12 @@ def run(
 ) -> int:
     """Open the terminal UI on a record, by default the usual one; returns the exit status.
 
-    Raises LogbookError when there is a record that cannot be read.
+    Raises LogbookError when there is a record that cannot be read, or not be brought up to date.
     """
     book = Book.at(location, today or date.today(), units)
     book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book)
     app.run()
+    if app.trouble is not None:
+        raise app.trouble
     return app.return_code or 0

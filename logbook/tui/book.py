@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -30,6 +31,15 @@ if TYPE_CHECKING:
     from logbook.reckoning.values import Position
 
 
+@dataclass(frozen=True)
+class _Known:
+    """Bands and forecast of a watch, and what they were worked out from."""
+
+    record: WatchRecord
+    state: glance.State
+    found: Insight
+
+
 class Book:
     """One record, opened on one day."""
 
@@ -43,9 +53,9 @@ class Book:
         self._standings: list[Standing] | None = None
         self._settings: Settings | None = None
         self._foresight: Foresight | None = None
-        self._insights: dict[int, tuple[WatchRecord, Insight]] = {}
+        self._insights: dict[int, _Known] = {}
         self._warmed = False
-        self._must_reckon: bool | None = None  # looked up when the record is opened
+        self.must_reckon = False  # a long ledger: see `reckon_anew`; until then no watch has a standing
         self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
     @classmethod
@@ -84,11 +94,10 @@ class Book:
         if self._standings is None:
             if not self.exists and not self._seen:
                 return []
-            if self.must_reckon:
+            records = None if self.must_reckon else self._records()
+            if records is None:
+                self.must_reckon = True
                 return []
-            self._refresh_if_stale()
-            with self.rows() as rows:
-                records = glance.read_records(rows)
             insights = {record.watch.id or 0: found for record in records if (found := self._insight(record))}
             self._standings = stand_all(records, self.practice, self.today, self.foresight(), insights)
             self._seen = True
@@ -104,14 +113,23 @@ class Book:
         return stand(record, self.practice, self.today, self.foresight(), self._insight(record))
 
     def _insight(self, record: WatchRecord) -> Insight | None:
-        """The bands and the forecast of a watch, if they were worked out for what is now on record."""
-        then, found = self._insights.get(record.watch.id or 0, (None, None))
-        return found if then == record else None
+        """The bands and the forecast of a watch as last worked out; None once it has other seals."""
+        known = self._insights.get(record.watch.id or 0)
+        return known.found if known and known.record.seals == record.seals else None
+
+    def _is_fresh(self, record: WatchRecord, state: glance.State) -> bool:
+        known = self._insights.get(record.watch.id or 0)
+        return known is not None and (known.record, known.state) == (record, state)
 
     @property
     def is_behind(self) -> bool:
         """True while bands and forecasts are to be worked out: see `look_ahead`."""
-        return self._warmed and any(s.insight is None for s in self.standings())
+        if not self._warmed or self.must_reckon:
+            return False
+        records = self.records()
+        with self.rows() as rows:
+            states = glance.read_states(rows)
+        return any(not self._is_fresh(r, states.get(r.watch.id or 0, ())) for r in records)
 
     def band_maker(self) -> BandMaker | None:
         """Bands for any day that is asked about; None until the libraries for it are loaded."""
@@ -135,10 +153,13 @@ class Book:
 
         draws = Draws.random(self.practice)
         with self.rows() as rows:
+            states = glance.read_states(rows)
             for record in glance.read_records(rows, retired=True):
-                if self._insight(record) is None:
+                key = record.watch.id or 0
+                state = states.get(key, ())
+                if not self._is_fresh(record, state):
                     outset = read_outset(rows, record, self.practice, self.today)
-                    self._insights[record.watch.id or 0] = record, insight_of(outset, draws)
+                    self._insights[key] = _Known(record, state, insight_of(outset, draws))
         self._standings = None  # they are read again with what was found
 
     def foresight(self, *, wait: bool = False) -> Foresight | None:
@@ -327,25 +348,8 @@ class Book:
         with self.writing() as store:
             return undo.undo(store, self.practice)
 
-    @property
-    def must_reckon(self) -> bool:
-        """True when a long record was opened whose ledger other constants made: see `reckon_anew`.
-
-        As long as it is, no watch has a standing.
-        """
-        if self._must_reckon is None:
-            self._must_reckon = self.exists and self._has_much_to_reckon()
-        return self._must_reckon
-
-    def _has_much_to_reckon(self) -> bool:
-        from logbook.keeping.backlog import backlog_of
-
-        with self.rows() as rows:
-            found = backlog_of(rows, self.practice)
-        return found is not None and found.much
-
-    def reckon_anew(self, progress: Callable[[int, int], None]) -> None:
-        """Make the whole ledger anew; meant for a thread.
+    def reckon_anew(self, progress: Callable[[int, int], None] | None = None) -> None:
+        """Make the whole ledger anew; meant for a thread, where it is long.
 
         `progress` is told exposures done and exposures in all; what it raises leaves the ledger as it was.
         """
@@ -353,14 +357,21 @@ class Book:
 
         with self.writing() as store:
             ledger.refresh_all(store, self.practice, progress)
-        self._must_reckon = False
+        self.must_reckon = False
 
-    def _refresh_if_stale(self) -> None:
-        """Constants that changed since the ledger was written ask for it to be written anew."""
+    def _records(self) -> list[WatchRecord] | None:
+        """Every watch on the shelf; None where a long ledger of other constants must be made anew first.
+
+        A short one is made anew by the way, and so is one that went stale while the record was open.
+        """
         with self.rows() as rows:
-            stale = glance.is_stale(rows, self.practice)
-        if stale:
-            from logbook.keeping import ledger
+            if not glance.is_stale(rows, self.practice):
+                return glance.read_records(rows)
+            from logbook.keeping.backlog import backlog_of
 
-            with self.writing() as store:
-                ledger.refresh_all(store, self.practice)
+            found = backlog_of(rows, self.practice)
+        if found is not None and found.much and not self._seen:
+            return None
+        self.reckon_anew()
+        with self.rows() as rows:
+            return glance.read_records(rows)

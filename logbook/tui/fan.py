@@ -9,24 +9,25 @@ from datetime import date, timedelta
 from logbook.reckoning.forecast import FanPoint
 from logbook.tui.ink import Line, Piece
 
-BAND, MIDDLE, CLASS_ENDS = "░", "━", "┆"
+BAND, MIDDLE, CLASS_ENDS = ":", "━", "┆"
 _LABEL = 4  # cells for the score at the left
 
 
 def plot(fan: Sequence[FanPoint], cap_on: date, width: int, height: int) -> list[Line]:
     """Rows from score 100 down to 0 and a line of years, `width` cells wide; ends where all paths are done.
 
-    The band holds eight paths in ten; `┆` is the day on which the material passes its storage class.
+    The band holds eight paths in ten; `┆` is the day on which the material passes its storage class, if it
+    lies ahead and before the end.
     """
     cells = max(10, width - _LABEL - 1)
     last = _last_day(fan, cap_on)
     days = [fan[0].on + (last - fan[0].on) * n / (cells - 1) for n in range(cells)]
     columns = [_at(fan, day) for day in days]
-    cap_cell = next((n for n, day in enumerate(days) if day >= cap_on), None)
+    cap_cell = next((n for n, day in enumerate(days) if day >= cap_on > fan[0].on), None)
     lines: list[Line] = []
     for row in range(height):
         top, bottom = 100 * (height - row) / height, 100 * (height - row - 1) / height
-        label = {0: "100", height // 2: f"{bottom + (top - bottom):.0f}", height - 1: "0"}.get(row, "")
+        label = {0: "100", height // 2: f"{top:.0f}", height - 1: "0"}.get(row, "")
         cells_of_row = [_cell(score, top, bottom, n == cap_cell) for n, score in enumerate(columns)]
         lines.append([(f"{label:>{_LABEL}}│", "dim"), *_joined(cells_of_row)])
     return [*lines, [(" " * _LABEL + "└" + _years(days), "dim")]]
@@ -57,7 +58,7 @@ def _at(fan: Sequence[FanPoint], day: date) -> tuple[float, float, float]:
 
 def _cell(score: tuple[float, float, float], top: float, bottom: float, capped: bool) -> Piece:
     low, middle, high = score
-    if bottom <= middle < top or (middle >= 100 and top == 100):
+    if middle > 0 and (bottom <= middle < top or (middle >= 100 and top == 100)):
         return MIDDLE, "strong"
     if low < top and high > bottom and high > 0:
         return BAND, "bar"

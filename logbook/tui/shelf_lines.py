@@ -178,7 +178,11 @@ def detail(
 def _ahead(standing: Standing) -> list[Line]:
     """The score with its band, and when the first seal is used up; nothing until it is worked out."""
     insight = standing.insight
-    if insight is None or insight.forecast is None:
+    if insight is None:
+        return [
+            [("score", "dim"), (f" {standing.score}; its band and its forecast are being worked out", "dim")]
+        ]
+    if insight.forecast is None:
         return []
     from logbook.exchange import foretold
 

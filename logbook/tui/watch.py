@@ -116,9 +116,15 @@ class WatchRoom(Room):
         self._write_heads()
         seals = self.query_one("#seals", Lines)
         seals.styles.height = max(1, len(self.standing.seals))
-        seals.show(len(self.standing.seals))
+        seals.show(len(self.standing.seals), self._limiting_row if not seals.count else None)
         self.query_one("#log", Lines).show(len(self._plans) + self._logged)
         self._write_working()
+
+    @property
+    def _limiting_row(self) -> int:
+        """Where the cursor begins: at the seal that limits the score."""
+        limiting = self.standing.limiting
+        return self.standing.seals.index(limiting) if limiting else 0
 
     def _tell_trouble(self) -> None:
         """A fault or failed test that was not there before is told of at once, where there is room beside."""

@@ -53,7 +53,9 @@ def _score_line(standing: Standing) -> Line:
     if standing.limiting is None:
         return [*pieces, (": no seal is on record", "plain")]
     place = phrases.place(standing.limiting.seal.position)
-    pieces.append((f", limited by the {place} seal: used {history_words(standing.limiting)}", "plain"))
+    share = f"{standing.limiting.wear_share:.2f} of an interval"
+    words = share if standing.insight else history_words(standing.limiting)
+    pieces.append((f", limited by the {place} seal: used {words}", "plain"))
     if standing.outlook is not None:
         pieces.append((f"; would pass a test today: {standing.outlook.words}", "plain"))
     if standing.on >= standing.limiting.cap_on:
@@ -110,9 +112,11 @@ def standing_lines(standing: Standing, today: date) -> list[Line]:
         lines.append(
             [("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")]
         )
-    lines += [_due_line(item) for item in standing.due[:3]]
-    forecast = standing.insight.forecast if standing.insight else None
-    return [*lines, forecast_lines.in_one_line(forecast)] if forecast else lines
+    if standing.insight is None:
+        lines.append([("forecast: it is being worked out, and the score’s band", "dim")])
+    elif standing.insight.forecast is not None:
+        lines.append(forecast_lines.in_one_line(standing.insight.forecast))
+    return lines + [_due_line(item) for item in standing.due[:3]]
 
 
 def _limit(limit: str | None) -> str:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+from typing import Any
+
 import pytest
 
 from tests.cli.running import CAUTION_START, Cli
@@ -185,3 +188,94 @@ def test_an_interval_of_its_own_wins(one: Cli) -> None:
     one.ok("watch", "edit", "Lone", "--interval", "pressure-test=24")
     one.today = "2026-06-20"
     assert one("due").code == 0
+
+
+FORETOLD = "one chance in ten that its service interval is used up by then"
+
+
+@pytest.fixture
+def soaped(one: Cli) -> Cli:
+    """The same watch under the shower three times a week: its gaskets wear out before their interval."""
+    one.ok("habit", "Lone", "shower", "--per", "week", "3", "--from", "2025-06-01")
+    return one
+
+
+def crown_s_day(cli: Cli) -> str:
+    """The day by which one path in ten has used the crown's seal up."""
+    found = next(s for s in cli.json("forecast", "Lone")["seals"] if s["position"] == "crown")
+    assert isinstance(found["p10"], str)
+    return found["p10"]
+
+
+def crown_item(cli: Cli) -> dict[str, Any] | None:
+    """The crown's gaskets among what is due or coming up."""
+    items = cli("due", "--json").json["items"]
+    return next((i for i in items if (i["task"], i["seal"]) == ("gaskets", "crown")), None)
+
+
+def test_gaskets_are_due_by_the_forecast_where_it_comes_before_the_interval(soaped: Cli) -> None:
+    day = crown_s_day(soaped)
+    assert soaped.today < day < "2028-06-01"  # 36 months after they were fitted: common practice
+    soaped.today = (date.fromisoformat(day) - timedelta(days=12)).isoformat()
+    moved = crown_s_day(soaped)  # looked at from nearer by it is another day
+    item = crown_item(soaped)
+    assert item is not None
+    assert (item["due"], item["stage"], item["why"]) == (moved, "coming up", FORETOLD)
+    assert (item["anchor"], item["interval_months"]) == ("2025-06-01", 36)
+    assert item["earliest"] < item["due"] <= item["latest"]
+    text = " ".join(soaped("due").out.split())
+    assert "Lone: gaskets, crown" in text
+    assert FORETOLD in text
+    assert CAUTION_START in text
+
+
+def test_gaskets_are_due_by_the_interval_where_that_comes_first(soaped: Cli) -> None:
+    soaped.ok("watch", "edit", "Lone", "--interval", "gaskets=10")
+    assert crown_s_day(soaped) > "2026-04-01"
+    item = crown_item(soaped)
+    assert item is not None
+    assert (item["due"], item["why"]) == ("2026-04-01", "10 months after they were fitted")
+
+
+def test_gaskets_of_a_dry_watch_are_due_by_the_interval(bare: Cli) -> None:
+    bare.ok(
+        "watch", "add", "Lone", "--bar", "3", "--use", "dry", "--worn", "0", "--winds", "0", "--seals", "FKM",
+        "--fitted", "2023-03-20", "--recorded-from", "2023-03-20",
+    )  # fmt: skip
+    item = crown_item(bare)
+    assert item is not None
+    assert (item["due"], item["why"]) == ("2026-03-20", "36 months after they were fitted")
+
+
+def test_a_planned_trip_brings_the_gaskets_forward(soaped: Cli) -> None:
+    soaped.today = (date.fromisoformat(crown_s_day(soaped)) - timedelta(days=20)).isoformat()
+    before = crown_item(soaped)
+    tomorrow = date.fromisoformat(soaped.today) + timedelta(days=1)
+    span = ("--from", tomorrow.isoformat(), "--to", (tomorrow + timedelta(days=9)).isoformat())
+    soaped.ok("plan", "Lone", "swim 1h sea 15C not rinsed", *span)
+    after = crown_item(soaped)
+    assert before is not None
+    assert after is not None
+    assert after["due"] < before["due"]
+    assert after["id"] == before["id"]
+
+
+def test_snoozed_gaskets_stay_silent_when_their_day_moves(soaped: Cli) -> None:
+    soaped.today = (date.fromisoformat(crown_s_day(soaped)) - timedelta(days=12)).isoformat()
+    item = crown_item(soaped)
+    assert item is not None
+    until = date.fromisoformat(soaped.today) + timedelta(days=60)
+    soaped.ok("snooze", item["id"], "--until", until.isoformat())
+    soaped.ok("wet", f"Lone: swim 1h sea 15C not rinsed on {soaped.today}")
+    silent = soaped("due", "--json").json["snoozed"]
+    assert item["id"] in {i["id"] for i in silent}
+    assert crown_item(soaped) is None
+
+
+def test_gaskets_used_up_already_are_due_since_then(soaped: Cli) -> None:
+    soaped.today = "2028-03-01"
+    item = crown_item(soaped)
+    assert item is not None
+    assert item["stage"] == "overdue"
+    assert "2025-06-01" < item["due"] < soaped.today
+    assert item["why"] in ("its service interval is used up", "its service interval may be used up")

@@ -97,7 +97,11 @@ def records(draw: Any) -> WatchRecord:
         for first in [draw(st.dates(date(2023, 12, 10), date(2024, 1, 20)))]
     ]
     watch = replace(draw(making.watches()), recorded_from=draw(NEAR), id=1)
-    habits = draw(st.lists(making.habits(), max_size=3))
+    habits = [
+        replace(habit, from_on=first, to_on=draw(st.sampled_from([first, first + 3 * ONE_DAY, None])))
+        for habit in draw(st.lists(making.habits(), max_size=3))
+        for first in [draw(NEAR)]
+    ]
     stretches = draw(st.lists(making.stretches(), max_size=4))
     return WatchRecord(watch, tuple(near), {}, habits=tuple(habits), stretches=tuple(stretches))
 

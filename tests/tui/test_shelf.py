@@ -14,6 +14,7 @@ from logbook.tui.book import Book
 from logbook.tui.shelf import ShelfRoom
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, WATCHES, a_watch, seals_of
+from tests.tui.foretelling import wait_for_what_is_ahead
 from tests.tui.helpers import (
     LARGE,
     SMALL,
@@ -40,13 +41,16 @@ async def test_every_watch_has_a_line_with_its_mark_its_word_and_its_score(
     app = LogbookApp(book)
     async with app.run_test(size=size) as pilot:
         await wait_for_text(pilot, "4 watches", CAUTION_LINE)
+        await wait_for_what_is_ahead(pilot)
         rows = {
             s.name: words(line)
             for s in book.standings()
             for line in screen_lines(app)
             if f" {s.name} " in line[:20]
         }
-        assert rows["Blue bezel"].startswith("Blue bezel diver’s 20 bar no stop 84 ▰")
+        best = next(s for s in book.standings() if s.name == "Blue bezel")
+        band = f"{best.low}–{best.high} " if size == LARGE else ""
+        assert rows["Blue bezel"].startswith(f"Blue bezel diver’s 20 bar no stop 84 {band}▰")
         assert "Gran's chrono 3 bar think twice" in rows["Gran's chrono"]
         assert "Lido quartz 10 bar" in rows["Lido quartz"]
         assert "Sunday dress unknown think twice" in rows["Sunday dress"]

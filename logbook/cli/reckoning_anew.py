@@ -1,0 +1,43 @@
+"""A ledger of other constants is made anew, with a line on the terminal that says how far it is."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from logbook.keeping.store import Store
+    from logbook.reckoning.practice import Practice
+
+
+def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) -> None:
+    """Makes the ledger anew if it was reckoned with other constants; an interruption leaves it as it was.
+
+    `only_much`: a short one is left to what is written next, which makes it anew by the way.
+    """
+    from logbook.keeping import ledger
+    from logbook.keeping.backlog import backlog_of
+
+    found = backlog_of(store.rows, practice)
+    if found is None or (only_much and not found.much):
+        return
+    if found.much and sys.stderr.isatty():
+        with _line() as tell:
+            ledger.refresh_all(store, practice, tell)
+    else:
+        ledger.refresh_all(store, practice)
+
+
+@contextmanager
+def _line() -> Iterator[Callable[[int, int], None]]:
+    """A bar and its words on standard error, wiped away at the end."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn
+
+    words = TextColumn("{task.completed:,.0f} of {task.total:,.0f} exposures")
+    console = Console(stderr=True)
+    with Progress(TextColumn("Reckoning anew"), BarColumn(), words, console=console, transient=True) as bar:
+        task = bar.add_task("", total=1)
+        yield lambda done, total: bar.update(task, completed=done, total=total)
