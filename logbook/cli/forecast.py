@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -12,7 +11,7 @@ from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
     from logbook.reckoning.forecast import Forecast
-    from logbook.reckoning.levers import Lever
+    from logbook.reckoning.levers import Levers
     from logbook.reckoning.values import WatchRecord
 
 MOST_LEVERS = 5  # printed; --json has them all
@@ -37,9 +36,9 @@ def forecast(
     asked, number = asked_of(ctx), _seed(seed)
     with reading(asked) as book:
         record = book.find(watch)
-        found, levers = _look_ahead(book, record, number)
+        found = _look_ahead(book, record, number)
     name = record.watch.name
-    answer(asked, _document(name, found, levers), lambda: _text(name, found, levers), caution=True)
+    answer(asked, _document(name, found), lambda: _text(name, found), caution=True)
 
 
 def _seed(text: str) -> int:
@@ -52,7 +51,7 @@ def _seed(text: str) -> int:
     return int(text)
 
 
-def _look_ahead(book: Book, record: WatchRecord, seed: int) -> tuple[Forecast | None, list[Lever]]:
+def _look_ahead(book: Book, record: WatchRecord, seed: int) -> tuple[Forecast, Levers] | None:
     from logbook.reckoning.charge import current_seals
     from logbook.reckoning.draws import Draws
     from logbook.reckoning.forecast import forecast_of
@@ -61,14 +60,15 @@ def _look_ahead(book: Book, record: WatchRecord, seed: int) -> tuple[Forecast | 
     outset = book.outset(record)
     found = forecast_of(outset, Draws.random(book.practice, seed=seed), seed=seed)
     if found is None:
-        return None, []
+        return None
     seal = next(s for s in current_seals(record.seals) if s.position == found.first.position)
     return found, levers_of(outset, seal, book.practice)
 
 
-def _document(name: str, found: Forecast | None, levers: Sequence[Lever]) -> dict[str, Any]:
-    if found is None:
+def _document(name: str, seen: tuple[Forecast, Levers] | None) -> dict[str, Any]:
+    if seen is None:
         return {"name": name, "seals": [], "fixed_interval_date": None, "sensitivity": []}
+    found, levers = seen
     return {
         "name": name,
         "on": iso(found.on),
@@ -89,6 +89,7 @@ def _document(name: str, found: Forecast | None, levers: Sequence[Lever]) -> dic
         "weeks_of_record": found.weeks,
         "from_stated_use": found.from_stated_use,
         "planned_days": found.planned,
+        "date_at_values": iso(levers.base),
         "sensitivity": [
             {
                 "constant": lever.name,
@@ -96,20 +97,21 @@ def _document(name: str, found: Forecast | None, levers: Sequence[Lever]) -> dic
                 "at_high": iso(lever.at_high),
                 "days": lever.days,
             }
-            for lever in levers
+            for lever in levers.each
         ],
     }
 
 
-def _text(name: str, found: Forecast | None, levers: Sequence[Lever]) -> str:
+def _text(name: str, seen: tuple[Forecast, Levers] | None) -> str:
     from logbook.cli.output import table, wrapped
     from logbook.exchange import foretold
     from logbook.exchange.phrases import full_date, place
     from logbook.reckoning.text import printable
 
     shown = printable(name)
-    if found is None:
+    if seen is None:
         return wrapped(f"{shown}: no forecast for a watch that is retired or has no seal on record.")
+    found, levers = seen
     first = found.first
     rows = [
         (
@@ -131,10 +133,11 @@ def _text(name: str, found: Forecast | None, levers: Sequence[Lever]) -> str:
         "",
         wrapped(f"By the fixed interval alone its gaskets {were} due on {full_date(fixed)}."),
     ]
-    if levers:
-        head = foretold.levers_head(first, found)
+    if levers.each:
+        head = foretold.levers_head(first, levers, found)
         lines += ["", wrapped(head[:1].upper() + head[1:])]
         lines += [
-            wrapped(foretold.lever_words(lever, found.on), "  ", "    ") for lever in levers[:MOST_LEVERS]
+            wrapped(foretold.lever_words(lever, found.on), "  ", "    ")
+            for lever in levers.each[:MOST_LEVERS]
         ]
     return "\n".join([*lines, "", foretold.NOT_A_PROMISE])

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from logbook.exchange.phrases import full_date, place
+from logbook.reckoning.forecast import HORIZON_YEARS
+from logbook.reckoning.weeks import LEAST_WEEKS, WEEKS_A_YEAR
 
 if TYPE_CHECKING:
     from logbook.reckoning.forecast import Forecast, SealForecast
-    from logbook.reckoning.levers import Lever
+    from logbook.reckoning.levers import Lever, Levers
 
 BEYOND = "beyond 10 years"
+HORIZON = timedelta(weeks=HORIZON_YEARS * WEEKS_A_YEAR)
 NOT_A_PROMISE = "Paths under constants as they may be: bookkeeping, not a promise."
 
 _CONSTANTS = {
@@ -49,7 +52,18 @@ def day_or_beyond(day: date | None) -> str:
 
 
 def window_words(found: SealForecast, on: date) -> str:
-    """When a seal's interval is used up, as half a sentence after its name."""
+    """When a seal's interval is used up, and its storage class if sooner: half a sentence after its name."""
+    return f"{_days_words(found, on)}{_class_words(found, on)}"
+
+
+def _class_words(found: SealForecast, on: date) -> str:
+    if found.cap_on >= (found.p90 or on + HORIZON):
+        return ""
+    ends = "ended" if found.cap_on <= on else "ends"
+    return f"; its material’s storage class {ends} {full_date(found.cap_on)}"
+
+
+def _days_words(found: SealForecast, on: date) -> str:
     if found.p10 is None:
         return "lasts beyond 10 years on nine paths in ten"
     if found.p10 > on and found.p50 and found.p90:
@@ -72,7 +86,9 @@ def basis_words(forecast: Forecast) -> str:
     planned = f", and {days}" if forecast.planned else ""
     if forecast.from_stated_use:
         weeks = f"{forecast.weeks} week{'s' if forecast.weeks != 1 else ''}"
-        return f"only {weeks} on record: from the stated use with its wide band{planned}"
+        water = "no water" if forecast.weeks >= LEAST_WEEKS else "only"
+        known = f"{water} in {weeks}" if water == "no water" else f"{water} {weeks}"
+        return f"{known} on record: from its stated use, {forecast.use}, with its wide band{planned}"
     seasons = "" if forecast.weeks >= 52 else "; seasons it has not seen are taken from the rest"
     return f"from its last {forecast.weeks} weeks, by season{planned}{seasons}"
 
@@ -95,11 +111,14 @@ def seal_words(row: str) -> str:
     return crowns.get(row, place(row))
 
 
-def levers_head(found: SealForecast, forecast: Forecast) -> str:
+def levers_head(found: SealForecast, levers: Levers, forecast: Forecast) -> str:
     """What stands above the constants that move a seal's date most."""
-    plans = ", nothing planned" if forecast.planned else ""
     seal = f"{place(found.position)} seal"
-    return f"what moves the {seal}’s date most, each alone, the rest at its value{plans}:"
+    if levers.base is not None and levers.base <= forecast.on:
+        return f"with every constant at its value the {seal} is used up already; each alone:"
+    plans = " and nothing planned" if forecast.planned else ""
+    base = f"{day_or_beyond(levers.base)} with every constant at its value{plans}"
+    return f"what moves the {seal}’s date most: {base}, and each alone:"
 
 
 def lever_words(lever: Lever, on: date) -> str:

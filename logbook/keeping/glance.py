@@ -151,7 +151,7 @@ def _events(found: Iterable[Sequence[Any]], seals: Iterable[Seal]) -> list[Event
     return [shapes.event_of(row, brought[row[0]]) for row in found]
 
 
-# What tells two states of one watch's water apart that cost the same: how many, on which days, planned or not.
+# What tells two states of one watch's water apart that cost the same: how many, on which days, planned.
 State = tuple[Any, ...]
 
 

@@ -23,7 +23,7 @@ from logbook.reckoning.weeks import WEEKS_A_YEAR, ahead, laid_over, weekly
 
 @dataclass(frozen=True, slots=True)
 class Lever:
-    """What one constant alone does to the middle date at its low and high; None: beyond the horizon."""
+    """What one constant alone does to the date at its low and high; None: beyond the horizon."""
 
     name: str
     at_low: date | None
@@ -31,11 +31,19 @@ class Lever:
     days: int  # between the two, the horizon in place of what lies beyond
 
 
-def levers_of(outset: Outset, seal: Seal, practice: Practice) -> list[Lever]:
-    """What moves the middle date of a seal most: each constant alone at its low and high, the largest first.
+@dataclass(frozen=True, slots=True)
+class Levers:
+    """The date with every constant at its value, and what each alone does to it, the largest first."""
 
-    Reckoned with the mean week of the record, without chance. A constant that moves it by less than a day is
-    left out.
+    base: date | None
+    each: tuple[Lever, ...]
+
+
+def levers_of(outset: Outset, seal: Seal, practice: Practice) -> Levers:
+    """What moves the date of a seal most: each constant alone at its low and at its high.
+
+    Reckoned with the mean week of the record, without chance and without plans. A constant that moves it by
+    less than a day is left out.
     """
     names = _names(outset, seal, practice)
     draws = Draws.one_at_a_time(practice, names)
@@ -49,7 +57,8 @@ def levers_of(outset: Outset, seal: Seal, practice: Practice) -> list[Lever]:
     for nth, name in enumerate(names):
         low, high = days[1 + 2 * nth], days[2 + 2 * nth]
         levers.append(Lever(name, _on(outset, low), _on(outset, high), abs(round(high - low))))
-    return sorted((lever for lever in levers if lever.days >= 1), key=lambda lever: -lever.days)
+    moving = sorted((lever for lever in levers if lever.days >= 1), key=lambda lever: -lever.days)
+    return Levers(_on(outset, days[0]), tuple(moving))
 
 
 def _names(outset: Outset, seal: Seal, practice: Practice) -> list[str]:

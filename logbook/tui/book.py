@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from logbook.keeping.store import Store
     from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.insight import Insight
-    from logbook.reckoning.levers import Lever
+    from logbook.reckoning.levers import Levers
     from logbook.reckoning.since import Since
     from logbook.reckoning.tally import Contacts
     from logbook.reckoning.trials import Foresight
@@ -241,7 +241,7 @@ class Book:
         with self.rows() as rows:
             return read_since(rows, record, self.practice, self.today)
 
-    def levers(self, record: WatchRecord, seal: Seal) -> list[Lever]:
+    def levers(self, record: WatchRecord, seal: Seal) -> Levers:
         """What moves the date most on which a seal is used up."""
         from logbook.keeping.insight import read_outset
         from logbook.reckoning.levers import levers_of

@@ -72,6 +72,8 @@ class Column:
 def _window(task: Task) -> str:
     if task.silent and task.item.snoozed_until is not None:
         return f"until {task.item.snoozed_until.day} {task.item.snoozed_until:%b %y}"
+    if task.item.stage == "overdue":
+        return "now"
     return f"{task.item.earliest:%b %y}–{task.item.latest:%b %y}"
 
 
@@ -111,8 +113,9 @@ def detail(task: Task | None, today: date) -> list[Line]:
     if task is None:
         return [[("Nothing is scheduled: no watch is on the shelf.", "plain")]]
     item = task.item
-    over = ", over" if item.latest < today else ""
-    window = f"{phrases.full_date(item.earliest)} to {phrases.full_date(item.latest)}{over}"
+    window = f"{phrases.full_date(item.earliest)} to {phrases.full_date(item.latest)}"
+    if item.latest < today:
+        window = "over: the sooner the better"
     lines: list[Line] = [
         [
             (short(task.name, 40), "strong"),

@@ -10,7 +10,7 @@ from textual.geometry import Size
 from logbook.exchange import foretold
 from logbook.exchange.phrases import full_date, place
 from logbook.reckoning.forecast import Forecast, SealForecast
-from logbook.reckoning.levers import Lever
+from logbook.reckoning.levers import Levers
 from logbook.reckoning.values import Position
 from logbook.tui import fan
 from logbook.tui.ink import Line, fit
@@ -21,7 +21,7 @@ MOST_LEVERS = 5
 
 
 def panel(
-    forecast: Forecast | None, position: Position | None, levers: Sequence[Lever], window: Size
+    forecast: Forecast | None, position: Position | None, levers: Levers | None, window: Size
 ) -> list[Line]:
     """The forecast of the seal at `position`, or of the one that comes first, for a window of this size."""
     if forecast is None:
@@ -51,10 +51,11 @@ def panel(
         [(f"by the fixed interval alone: {fixed}", "plain")],
         [(f"paths: {foretold.basis_words(forecast)}", "plain")],
     ]
-    if levers:
-        lines.append([(foretold.levers_head(found, forecast), "dim")])
+    if levers and levers.each:
+        lines.append([(foretold.levers_head(found, levers, forecast), "dim")])
         lines += [
-            [(f"  {foretold.lever_words(lever, forecast.on)}", "plain")] for lever in levers[:MOST_LEVERS]
+            [(f"  {foretold.lever_words(lever, forecast.on)}", "plain")]
+            for lever in levers.each[:MOST_LEVERS]
         ]
     return [*lines, [(foretold.NOT_A_PROMISE, "mild")]]
 

@@ -243,7 +243,7 @@ class WatchRoom(Room):
         seal = self.standing.seals[self.query_one("#seals", Lines).cursor].seal if forecast else None
         levers = self.looked_up(lambda: self.book.levers(self.standing.record, seal)) if seal else None
         room = self.app.size
-        return forecast_lines.panel(forecast, seal.position if seal else None, levers or [], room)
+        return forecast_lines.panel(forecast, seal.position if seal else None, levers, room)
 
     @property
     def _in_log(self) -> bool:

@@ -13,7 +13,7 @@ from tests.cli.running import CAUTION_START, TODAY, Cli
 SEAL_KEYS = {"position", "material", "p10", "p50", "p90", "driver", "cap_on"}
 KEYS = {
     "name", "on", "seals", "fixed_interval_date", "horizon", "weeks_of_record", "from_stated_use",
-    "planned_days", "sensitivity", "caution",
+    "planned_days", "date_at_values", "sensitivity", "caution",
 }  # fmt: skip
 CHANNELS = {"ageing", "pressure", "temperature", "salt", "chemicals", "handling"}
 TRIP = ("plan", "reed", "dive 30m 60min sea 10C not rinsed", "--from", "2026-04-01", "--to", "2026-04-20")
@@ -81,7 +81,7 @@ def test_in_words_it_says_window_basis_every_seal_and_what_moves_it(wet_cli: Cli
         days = [f"{d.day} {d:%b %Y}" for d in (day(found[p]) for p in ("p10", "p50", "p90", "cap_on"))]
         assert flat(row).endswith(f"{days[0]} {days[1]} {days[2]} {found['driver']} {days[3]}")
     assert "By the fixed interval alone its gaskets are due on 1 Feb 2028." in text
-    assert "What moves the crown seal’s date most, each alone, the rest at its value:" in text
+    assert "What moves the crown seal’s date most: " in text
     assert "life of NBR: " in text
     assert text.index(NOT_A_PROMISE) < text.index(CAUTION_START)
     assert "NaN" not in text
@@ -148,7 +148,7 @@ def test_a_planned_trip_shortens_the_time_and_is_said(wet_cli: Cli) -> None:
             assert day(found[point]) < day(seal(before, found["position"])[point])
     text = flat(wet_cli.ok("forecast", "reed"))
     assert "by season, and 20 planned days of water" in text
-    assert "each alone, the rest at its value, nothing planned:" in text
+    assert "with every constant at its value and nothing planned, and each alone:" in text
 
 
 def test_a_trip_that_is_over_or_of_another_watch_changes_nothing(wet_cli: Cli) -> None:
@@ -203,13 +203,17 @@ def added_on(bare: Cli, recorded_from: str) -> Any:
 def test_under_eight_weeks_it_rests_on_the_stated_use_and_says_so(bare: Cli) -> None:
     document, text = added_on(bare, "2026-01-19")  # 55 days before
     assert (document["weeks_of_record"], document["from_stated_use"]) == (7, True)
-    assert "Paths: only 7 weeks on record: from the stated use with its wide band." in text
+    assert "Paths: only 7 weeks on record: from its stated use, swimming, with its wide band." in text
     assert "use before the log began: " in text
     assert "stated use" in {lever["constant"] for lever in document["sensitivity"]}
 
 
 def test_from_eight_weeks_on_it_rests_on_the_record(bare: Cli) -> None:
-    document, text = added_on(bare, "2026-01-18")  # 56 days before
+    dry, said = added_on(bare, "2026-01-18")  # 56 days before
+    assert (dry["weeks_of_record"], dry["from_stated_use"]) == (8, True)
+    assert "Paths: no water in 8 weeks on record: from its stated use, swimming, with its wide band." in said
+    bare.ok("wet", "fresh: dive 18m 40min sea 17C rinsed on 2026-02-20")
+    document, text = bare.json("forecast", "fresh"), flat(bare.ok("forecast", "fresh"))
     assert (document["weeks_of_record"], document["from_stated_use"]) == (8, False)
     assert "from its last 8 weeks, by season; seasons it has not seen are taken from the rest" in text
 

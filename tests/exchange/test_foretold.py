@@ -14,7 +14,7 @@ from logbook.exchange import foretold
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.draws import CHANNEL_FACTORS, RANGED, STATED, factor_name, years_name
 from logbook.reckoning.forecast import HORIZON_YEARS, FanPoint, Forecast, SealForecast
-from logbook.reckoning.levers import Lever
+from logbook.reckoning.levers import Lever, Levers
 from logbook.reckoning.values import MATERIALS
 
 ON = date(2026, 11, 25)
@@ -22,12 +22,12 @@ SEAL = SealForecast(
     "crown", "NBR", date(2027, 2, 9), date(2028, 1, 9), date(2029, 4, 13), "ageing", date(2032, 12, 15),
     (FanPoint(ON, 0.1, 0.2, 0.3),),
 )  # fmt: skip
-FORECAST = Forecast(ON, (SEAL,), date(2028, 12, 15), 104, False, 0)
+FORECAST = Forecast(ON, (SEAL,), date(2028, 12, 15), 104, False, 0, "diving")
 
 
 def window(p10: date | None, p50: date | None, p90: date | None) -> str:
     """The words for a seal with these three days."""
-    return foretold.window_words(replace(SEAL, p10=p10, p50=p50, p90=p90), ON)
+    return foretold.window_words(replace(SEAL, p10=p10, p50=p50, p90=p90, cap_on=date(2050, 1, 1)), ON)
 
 
 WINDOWS = [
@@ -123,15 +123,18 @@ def test_a_score_is_followed_by_its_band_where_there_is_one(band: Any, words: st
         ),
         (
             {"weeks": 7, "from_stated_use": True},
-            "only 7 weeks on record: from the stated use with its wide band",
+            "only 7 weeks on record: from its stated use, diving, with its wide band",
         ),
         (
             {"weeks": 1, "from_stated_use": True, "planned": 3},
-            "only 1 week on record: from the stated use with its wide band, and 3 planned days of water",
+            (
+                "only 1 week on record: from its stated use, diving, with its wide band, "
+                "and 3 planned days of water"
+            ),
         ),
         (
             {"weeks": 0, "from_stated_use": True},
-            "only 0 weeks on record: from the stated use with its wide band",
+            "only 0 weeks on record: from its stated use, diving, with its wide band",
         ),
     ],
 )
@@ -177,8 +180,27 @@ def test_a_lever_says_both_days(low: date | None, high: date | None, words: str)
     assert foretold.lever_words(Lever("years NBR", low, high, 1), ON) == words
 
 
-def test_the_levers_say_what_they_leave_out() -> None:
-    assert foretold.levers_head(replace(SEAL, position="case-back"), FORECAST) == (
-        "what moves the case back seal’s date most, each alone, the rest at its value:"
+def test_the_levers_say_what_they_are_measured_against() -> None:
+    ahead = Levers(date(2029, 10, 31), ())
+    assert foretold.levers_head(replace(SEAL, position="case-back"), ahead, FORECAST) == (
+        "what moves the case back seal’s date most: "
+        "31 Oct 2029 with every constant at its value, and each alone:"
     )
-    assert foretold.levers_head(SEAL, replace(FORECAST, planned=9)).endswith("at its value, nothing planned:")
+    planned = foretold.levers_head(SEAL, ahead, replace(FORECAST, planned=9))
+    assert planned.endswith("at its value and nothing planned, and each alone:")
+    assert "beyond 10 years" in foretold.levers_head(SEAL, Levers(None, ()), FORECAST)
+    used = foretold.levers_head(SEAL, Levers(ON, ()), FORECAST)
+    assert used == "with every constant at its value the crown seal is used up already; each alone:"
+
+
+@pytest.mark.parametrize(
+    ("cap_on", "words"),
+    [
+        (date(2028, 6, 1), "; its material’s storage class ends 1 Jun 2028"),
+        (date(2026, 6, 1), "; its material’s storage class ended 1 Jun 2026"),
+        (date(2029, 4, 13), ""),
+    ],
+)
+def test_a_storage_class_that_ends_before_the_window_does_is_said(cap_on: date, words: str) -> None:
+    said = foretold.window_words(replace(SEAL, cap_on=cap_on), ON)
+    assert said.partition(" on eight paths in ten; half of them by 9 Jan 2028")[2] == words

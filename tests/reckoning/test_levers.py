@@ -20,7 +20,7 @@ def levers(*dives_a_week: int, constants: object = PRACTICE, **given: object) ->
     ]
     plain = {"recorded_from": LONG_AGO, "seals": seals(fitted=LONG_AGO)}
     of = outset(record(**(plain | given)), dives)
-    return {lever.name: lever for lever in levers_of(of, crown_of(of.record), PRACTICE)}
+    return {lever.name: lever for lever in levers_of(of, crown_of(of.record), PRACTICE).each}
 
 
 def test_the_constant_that_moves_it_most_comes_first() -> None:
@@ -60,4 +60,4 @@ def test_an_unknown_fitting_date_and_the_use_before_the_log_are_among_them() -> 
 def test_constants_without_a_range_move_nothing() -> None:
     exact = practice_with(EXACT)
     of = outset(record(recorded_from=LONG_AGO), constants=exact)
-    assert levers_of(of, crown_of(of.record), exact) == []
+    assert levers_of(of, crown_of(of.record), exact).each == ()

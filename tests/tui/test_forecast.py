@@ -88,7 +88,7 @@ async def test_it_has_every_seal_the_basis_the_interval_and_what_moves_it_most(
         assert f"paths: {foretold.basis_words(forecast)}" in text
         assert forecast.weeks == 99
         record = book.standing(id_of("Blue bezel")).record
-        levers = book.levers(record, next(s for s in record.seals if s.position == "case-back"))
+        levers = book.levers(record, next(s for s in record.seals if s.position == "case-back")).each
         assert "what moves the case back seal’s date most, each alone" in text
         assert all(foretold.lever_words(lever, TODAY) in text for lever in levers[:MOST_LEVERS])
         assert foretold.lever_words(levers[MOST_LEVERS], TODAY) not in text
