@@ -122,7 +122,10 @@ class LogbookApp(App[int]):
     def look_ahead(self) -> None:
         """Bands and forecasts of what has changed come in a thread, so that no key waits for them."""
         book = self.book
-        if self._looking or not book.is_behind:
+        try:
+            if self._looking or not book.is_behind:
+                return
+        except LogbookError:  # a record that has gone is told of where it is read for a person
             return
 
         def look() -> None:

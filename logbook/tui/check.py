@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
+from logbook.errors import LogbookError
 from logbook.reckoning import check
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.marks import mark_words
@@ -299,10 +300,20 @@ def _answer(asked: Asked) -> Answered:
     """What was written, and the verdict on it for every watch asked about; runs in a thread."""
     around = asked.around
     reading, plan = check_form.read(asked.texts, around)
-    verdicts: list[Verdict] = []
-    about = (around.practice, around.today, asked.foresee(), asked.bands())
-    if plan is not None and asked.one is not None:
-        verdicts = [check.check(asked.one, plan, *about)]
-    elif plan is not None:
-        verdicts = check.check_any(asked.every, plan, *about)
+    if plan is None:
+        return Answered(reading, plan, ())
+    foresight = asked.foresee()
+    try:
+        verdicts = _verdicts(asked, plan, foresight, asked.bands())
+    except LogbookError:  # the record has gone: what was read of it before still answers, without a band
+        verdicts = _verdicts(asked, plan, foresight, None)
     return Answered(reading, plan, tuple(verdicts))
+
+
+def _verdicts(
+    asked: Asked, plan: Plan, foresight: Foresight | None, bands: BandMaker | None
+) -> list[Verdict]:
+    about = (asked.around.practice, asked.around.today, foresight, bands)
+    if asked.one is not None:
+        return [check.check(asked.one, plan, *about)]
+    return check.check_any(asked.every, plan, *about)
