@@ -34,7 +34,7 @@ CHANNEL_OF: Mapping[Kind, str] = {
 }  # fmt: skip
 
 # Cycles are sorted into classes: of pressure by parts of the mark, each 5 % larger than the one before, from
-# a ten-thousandth up; of temperature by whole kelvins.
+# a ten-thousandth up; of temperature by half a kelvin.
 LEAST_PART, STEP, CLASSES = 1e-4, 1.05, 240
 LEAST_SWING_K = 0.5  # a profile may hold cycles though it ends as warm as it began
 

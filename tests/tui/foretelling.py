@@ -18,8 +18,14 @@ from tests.tui.watching import opened
 
 
 def looked_ahead(pilot: Pilot[Any]) -> bool:
-    """True once the room in front shows bands and forecasts: the Shelf of all, the Watch room of its own."""
-    screen: Any = pilot.app.screen
+    """True once the room in front shows bands and forecasts of what is on record.
+
+    The Shelf those of all watches, the Watch room those of its own.
+    """
+    app: Any = pilot.app
+    if app.book.is_behind or app._looking:
+        return False
+    screen: Any = app.screen
     shown: list[Standing] = screen.standings if hasattr(screen, "standings") else [screen.standing]
     return all(standing.insight is not None for standing in shown)
 

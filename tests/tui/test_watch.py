@@ -23,6 +23,7 @@ from tests.tui.helpers import (
     screen_lines,
     screen_text,
     shows,
+    told,
     wait_for,
     wait_for_text,
     words,
@@ -41,9 +42,10 @@ async def test_a_watch_says_who_it_is_what_is_left_what_speaks_and_what_is_due(
         assert shows(app, "Blue bezel", "diver’s 20 bar", "up to scuba", "used for diving")
         band = f"likely {standing.low}–{standing.high}"
         assert shows(app, f"{standing.score} of 100 left, {band}, limited by the crown seal")
+        against = told(app, "#against-words")
         for item in standing.due[:3]:
-            assert shows(app, f"{item.stage}: {item.label}, {phrases.full_date(item.due)}")
-        assert shows(app, "no stop rule speaks for its use (diving)")
+            assert f"{item.stage}: {item.label}, {phrases.full_date(item.due)}" in against
+        assert shows(app, "no stop rule speaks for its use (diving)", "forecast: its crown seal is used up")
         assert shows(app, CAUTION_LINE)
 
 
@@ -89,7 +91,10 @@ async def test_unknown_history_is_a_range_in_words(book: Book, id_of: IdOf) -> N
         share = f"{limiting.wear_share:.2f}"
         low, high = f"{limiting.history_low:.2f}", f"{limiting.history_high:.2f}"
         assert low < share < high
-        assert shows(app, f"used {share} of an interval, from {low} to {high} as its history is not known")
+        await pilot.press("enter")
+        await wait_for_text(
+            pilot, f"sum {share} of an interval, from {low} to {high} as its history is not known"
+        )
 
 
 async def test_stop_rules_stand_worst_first_with_their_sentences(book: Book, id_of: IdOf) -> None:

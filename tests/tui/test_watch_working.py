@@ -159,7 +159,7 @@ async def test_a_seal_past_its_class_of_storage_says_so(empty_book: Book) -> Non
         await opened(pilot, key)
         assert shows(app, "0 of 100 left", "and older than a stored spare may be")
         await pilot.press("enter")
-        await wait_for_text(pilot, "case back seal · NBR · fitted 1 Jan 2017")
+        await wait_for_text(pilot, "crown seal · NBR · fitted 1 Jan 2017")
         working = app.screen.query_one("#working")
         while not working.has_focus:
             await pilot.press("tab")
