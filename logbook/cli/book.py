@@ -97,23 +97,25 @@ class Book:
 
         return read_outset(self.rows, record, self.practice, self.today)
 
-    def insight(self, record: WatchRecord) -> Insight:
-        """Bands and forecast of a watch."""
-        from logbook.reckoning.insight import insight_of
+    def insight(self, record: WatchRecord, *, near: bool = False) -> Insight:
+        """Bands and forecast of a watch; `near` looks only as far ahead as due dates need."""
+        from logbook.reckoning.forecast import HORIZON_YEARS
+        from logbook.reckoning.insight import insight_of, near_years
 
-        return insight_of(self.outset(record), self.draws)
+        years = near_years(record, self.practice) if near else HORIZON_YEARS
+        return insight_of(self.outset(record), self.draws, years)
 
-    def standing(self, record: WatchRecord) -> Standing:
+    def standing(self, record: WatchRecord, *, near: bool = False) -> Standing:
         """How a watch stands today, its outlook, bands and forecast included."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today, self.foresight, self.insight(record))
+        return stand(record, self.practice, self.today, self.foresight, self.insight(record, near=near))
 
     def due_of(self, record: WatchRecord) -> Sequence[DueItem]:
         """The next date of every task of a watch; the outlook has no part in it."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today, insight=self.insight(record)).due
+        return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).due
 
     def name_of(self, watch_id: int | None) -> str:
         """The nickname behind an id."""

@@ -40,7 +40,9 @@ def shelf(
     if as_csv and asked.as_json:
         raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
     with reading(asked) as book:
-        found = [book.standing(r) for r in book.shelf if group is None or _same(r.watch.group, group)]
+        found = [
+            book.standing(r, near=True) for r in book.shelf if group is None or _same(r.watch.group, group)
+        ]
         documents = [_document(standing) for standing in found]
         if as_csv:
             write(_csv(documents))

@@ -108,7 +108,7 @@ def forecast_of(
     starts = None if is_short(outset) else _starts(outset, weeks, draws.count, seed)
     found = [_of_seal(outset, seal, draws, starts, weeks) for seal in seals]
     beyond = date.max
-    found.sort(key=lambda f: (min(f.p50 or beyond, f.cap_on), f.p10 or beyond, -f.fan[-1].middle))
+    found.sort(key=lambda f: (min(f.p50 or beyond, f.cap_on), f.p50 or beyond, -f.fan[-1].middle))
     months = record.watch.intervals_months.get("gaskets", draws.practice.intervals["gaskets"].months)
     fixed = min(due.months_after(seal.fitted_earliest, months) for seal in seals)
     planned = sum(len(planned_days(plan, outset.on)) for plan in outset.plans)

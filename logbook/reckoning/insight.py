@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from logbook.reckoning import standing
 from logbook.reckoning.bands import Bands, Outset, bands_of
 from logbook.reckoning.draws import Draws
-from logbook.reckoning.forecast import Forecast, forecast_of
+from logbook.reckoning.forecast import HORIZON_YEARS, Forecast, forecast_of
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import WatchRecord
 
 
 @dataclass(frozen=True, eq=False)
@@ -18,7 +21,13 @@ class Insight:
     forecast: Forecast | None
 
 
-def insight_of(outset: Outset, draws: Draws) -> Insight:
-    """Bands and forecast of a watch under these sets of constants."""
+def near_years(record: WatchRecord, practice: Practice) -> int:
+    """How far ahead due dates need a forecast: gaskets are due by their interval at the latest."""
+    months = record.watch.intervals_months.get("gaskets", practice.intervals["gaskets"].months)
+    return min(HORIZON_YEARS, math.ceil(months / 12) + 1)
+
+
+def insight_of(outset: Outset, draws: Draws, years: int = HORIZON_YEARS) -> Insight:
+    """Bands and forecast of a watch under these sets of constants; what lies beyond `years` has no date."""
     wears = standing.wear_of(outset.record, draws.practice, outset.on)
-    return Insight(bands_of(outset, wears, draws), forecast_of(outset, draws))
+    return Insight(bands_of(outset, wears, draws), forecast_of(outset, draws, years=years))

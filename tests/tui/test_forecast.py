@@ -294,7 +294,7 @@ async def test_a_seal_that_is_used_up_says_so_and_has_an_empty_picture(empty_boo
         await wait_for_text(pilot, "forecast, crown seal: is likely used up already: half the paths since")
         assert "class ended 1 Jan 2017" in told(app, PANEL)
         rows = picture(app)
-        assert len(rows) == 5
+        assert len(rows) == 6  # five of scores and the years
         assert not any(MIDDLE in row or BAND in row for row in rows)
 
 
