@@ -22,6 +22,7 @@ SIZE = (100, 28)
 ROOMS = {
     "shelf": (),
     "watch": ("enter",),
+    "forecast": ("enter", "f"),
     "log-exposure": ("w",),
     "check": ("c",),
     "due": ("u",),
@@ -35,7 +36,11 @@ async def draw(path: Path, keys: tuple[str, ...]) -> str:
     async with app.run_test(size=SIZE) as pilot:
         for key in keys:
             await pilot.press(key)
+        await pilot.pause()
         await app.workers.wait_for_complete()
+        while app.book.is_behind:  # bands and forecasts come after what is painted first
+            await pilot.pause()
+            await app.workers.wait_for_complete()
         await pilot.pause()
         return app.export_screenshot(title="logbook")
 

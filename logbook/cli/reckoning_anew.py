@@ -38,6 +38,8 @@ def _line() -> Iterator[Callable[[int, int], None]]:
 
     words = TextColumn("{task.completed:,.0f} of {task.total:,.0f} exposures")
     console = Console(stderr=True)
-    with Progress(TextColumn("Reckoning anew"), BarColumn(), words, console=console, transient=True) as bar:
+    columns = (TextColumn("Reckoning anew"), BarColumn(), words)
+    # No thread draws it: an interruption between two of its locks would leave that thread waiting for ever.
+    with Progress(*columns, console=console, transient=True, auto_refresh=False) as bar:
         task = bar.add_task("", total=1)
-        yield lambda done, total: bar.update(task, completed=done, total=total)
+        yield lambda done, total: bar.update(task, completed=done, total=total, refresh=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from datetime import date
 from typing import Any
 
@@ -241,3 +242,56 @@ async def test_a_fault_leaves_the_band_and_takes_the_outlook(book: Book, id_of: 
         await opened_ahead(pilot, id_of("Blue bezel"))
         await wait_for_text(pilot, "of 100 left, likely ")
         assert not shows(app, "would pass a test today")
+
+
+async def test_a_struck_plan_is_out_of_the_forecast(book: Book, id_of: IdOf, log: Log) -> None:
+    key = id_of("Blue bezel")
+    trip = {"starts_on": date(2026, 12, 5), "planned_to": date(2027, 1, 20), "planned": True}
+    log("Blue bezel", "dive", **(SALTY | trip))
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await opened_ahead(pilot, key)
+        with_it = forecast_of(book, key)
+        assert with_it.planned == 47
+        await to_the_log(pilot)
+        await pilot.press("x")
+        await wait_for_message(pilot, "Struck: dive")
+        await wait_for_what_is_ahead(pilot)
+        without = forecast_of(book, key)
+        assert without.planned == 0
+        assert with_it.first.p50 is not None
+        assert without.first.p50 is not None
+        assert without.first.p50 > with_it.first.p50
+        await wait_for_text(pilot, f"seal {foretold.window_words(without.first, TODAY)}")
+
+
+async def test_what_changes_while_it_is_worked_out_is_worked_out_next(
+    book: Book, id_of: IdOf, log: Log, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    key = id_of("Blue bezel")
+    log("Blue bezel", "dive", **SALTY)
+    look, done, go = book.look_ahead, threading.Event(), threading.Event()
+
+    def look_and_wait() -> None:
+        look()
+        done.set()
+        go.wait()
+
+    monkeypatch.setattr(book, "look_ahead", look_and_wait)
+    app = LogbookApp(book)
+    try:
+        async with app.run_test(size=LARGE, notifications=True) as pilot:
+            await opened(pilot, key)
+            await wait_for(pilot, done.is_set, "the record as it was is worked out")
+            await to_the_log(pilot)
+            await pilot.press("x")
+            await wait_for_message(pilot, "Struck: dive")
+            before = book.standing(key)
+            go.set()
+            await wait_for_what_is_ahead(pilot)
+            after = book.standing(key)
+            assert (before.score, after.score) == (84, 84)
+            assert after.low != before.low
+            await wait_for_text(pilot, f"84 of 100 left, likely {after.low}–{after.high}, limited by")
+    finally:
+        go.set()
