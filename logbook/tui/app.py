@@ -101,6 +101,7 @@ class LogbookApp(App[int]):
         self.book = book
         while len(self.screen_stack) > 1:
             self.pop_screen()
+        self._warm()
 
     def on_unmount(self) -> None:
         """The demo goes with the app."""
@@ -132,11 +133,13 @@ class LogbookApp(App[int]):
             try:
                 book.look_ahead()
             except LogbookError as error:
+                self._looking = False
                 self.call_from_thread(self.refuse, error)
+            except BaseException:
+                self._looking = False
+                raise
             else:
                 self.call_from_thread(self._looked)
-            finally:
-                self._looking = False
 
         self._looking = True
         self.run_worker(look, thread=True, group="ahead", exit_on_error=False)

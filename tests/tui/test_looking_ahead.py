@@ -295,3 +295,12 @@ async def test_what_changes_while_it_is_worked_out_is_worked_out_next(
             await wait_for_text(pilot, f"84 of 100 left, likely {after.low}–{after.high}, limited by")
     finally:
         go.set()
+
+
+async def test_the_demo_opened_from_an_empty_shelf_has_its_bands(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await wait_for_room(pilot, "WelcomeRoom")
+        await pilot.press("ctrl+d")
+        await wait_for_text(pilot, "13 watches")
+        await wait_for_text(pilot, "likely")

@@ -216,7 +216,7 @@ async def test_a_change_elsewhere_is_on_the_shelf_when_one_comes_back(
 async def test_five_thousand_watches_open_and_only_those_in_view_are_drawn(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        await wait_for_text(pilot, "4 watches")
+        await wait_for_text(pilot, "4 watches", "likely")
         shelf = app.screen
         assert isinstance(shelf, ShelfRoom)
         shelf.standings = shelf.standings * 1250
@@ -234,7 +234,7 @@ async def test_five_thousand_watches_open_and_only_those_in_view_are_drawn(book:
 async def test_the_scrollbar_takes_no_text_away(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        await wait_for_text(pilot, "4 watches")
+        await wait_for_text(pilot, "4 watches", "likely")
         shelf = app.screen
         assert isinstance(shelf, ShelfRoom)
         before = next(words(line) for line in screen_lines(app) if line.startswith(" Lido quartz"))
