@@ -16,7 +16,7 @@ from calibration_lives import WATERS, Contacts, Life
 from numpy.typing import NDArray
 
 from logbook.physics.constants import MOLAR_GAS_CONSTANT, kelvin
-from logbook.reckoning import account, tally
+from logbook.reckoning import account, wear
 from logbook.reckoning.draws import Draws, two_halves
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Exposure, Position, WatchRecord
@@ -156,7 +156,7 @@ class Prices:
 
     def __init__(self, law: Law, life: Life, position: Position, material: str) -> None:
         self.law, self.practice = law, law.practice
-        self.m = {channel: law.factor(tally.seal_row(position, life.watch), channel)
+        self.m = {channel: law.factor(wear.seal_row(life.watch, position), channel)
                   for channel in ("m_p", "m_t", "m_s", "m_c", "m_h")}  # fmt: skip
         self.ea, self.worn_c = law.constant("Ea"), law.constant("worn_c")
         mean = 0.5 * (

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from logbook.reckoning.levers import Levers
     from logbook.reckoning.values import WatchRecord
 
-MOST_LEVERS = 5  # printed; --json has them all
 MOST_DIGITS = 18  # of a seed
 
 
@@ -138,6 +137,6 @@ def _text(name: str, seen: tuple[Forecast, Levers] | None) -> str:
         lines += ["", wrapped(head[:1].upper() + head[1:])]
         lines += [
             wrapped(foretold.lever_words(lever, found.on), "  ", "    ")
-            for lever in levers.each[:MOST_LEVERS]
+            for lever in levers.each[: foretold.MOST_LEVERS]
         ]
     return "\n".join([*lines, "", foretold.NOT_A_PROMISE])

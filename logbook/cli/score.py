@@ -130,9 +130,11 @@ def score_text(standing: Standing) -> str:
 
 def _likely(standing: Standing) -> str:
     """The 80 % band of the score, where it is computed."""
+    from logbook.reckoning.text import likely
+
     if standing.low is None:
         return ""
-    return f", likely {standing.low}–{standing.high} (80 % band)"
+    return f"{likely(standing.low, standing.high)} (80 % band)"
 
 
 def _points(share: float) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from logbook.exchange.phrases import full_date, place
 from logbook.reckoning.forecast import HORIZON_YEARS
+from logbook.reckoning.text import likely
 from logbook.reckoning.weeks import LEAST_WEEKS, WEEKS_A_YEAR
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
 BEYOND = "beyond 10 years"
 HORIZON = timedelta(weeks=HORIZON_YEARS * WEEKS_A_YEAR)
+MOST_LEVERS = 5  # shown
 NOT_A_PROMISE = "Paths under constants as they may be: bookkeeping, not a promise."
 
 _CONSTANTS = {
@@ -41,9 +43,7 @@ _CHANNELS = {"m_p": "pressure", "m_t": "temperature", "m_s": "salt", "m_c": "che
 
 def score_words(score: int, low: int | None, high: int | None) -> str:
     """`71, likely 58–80`, or the score alone where no band is computed."""
-    if low is None or high is None:
-        return f"{score}"
-    return f"{score}, likely {low}–{high}"
+    return f"{score}{likely(low, high)}"
 
 
 def day_or_beyond(day: date | None) -> str:

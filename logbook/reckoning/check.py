@@ -14,7 +14,7 @@ from logbook.reckoning.planrules import Plan, Planned, bar
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Situation
 from logbook.reckoning.standing import wear_of
-from logbook.reckoning.text import full_date, listed
+from logbook.reckoning.text import full_date, likely, listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
@@ -150,8 +150,7 @@ def _is_past(planned: Planned) -> bool:
 def _score_words(situation: Situation) -> str:
     if situation.band is None:
         return f"{situation.score} (band not computed)"
-    low, high = situation.band
-    return f"{situation.score}, likely {low}–{high}"
+    return f"{situation.score}{likely(*situation.band)}"
 
 
 def _outlook_line(planned: Planned) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from logbook.reckoning import bands, tally
+from logbook.reckoning import bands, wear
 from logbook.reckoning.bands import Outset
 from logbook.reckoning.draws import (
     CHANNEL_FACTORS,
@@ -62,7 +62,7 @@ def levers_of(outset: Outset, seal: Seal, practice: Practice) -> Levers:
 
 
 def _names(outset: Outset, seal: Seal, practice: Practice) -> list[str]:
-    row = tally.seal_row(seal.position, outset.record.watch)
+    row = wear.seal_row(outset.record.watch, seal.position)
     own = [factor_name(row, channel) for channel in CHANNEL_FACTORS]
     return [*named_ranges(practice), years_name(seal.material), *own, STATED, bands.fitting_name(seal)]
 

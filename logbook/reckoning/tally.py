@@ -304,17 +304,12 @@ def prices(keys: Sequence[Key], position: Position, material: str, watch: Watch,
     return np.stack([tag.price(key) for key in keys])
 
 
-def seal_row(position: Position, watch: Watch) -> str:
-    """The row of the seal factors that a place on this watch has."""
-    return f"crown-{watch.crown}" if position == "crown" else position
-
-
 class _Tag:
     """What a seal's prices are made of."""
 
     def __init__(self, position: Position, material: str, watch: Watch, draws: Draws) -> None:
         self.draws = draws
-        self.row = seal_row(position, watch)
+        self.row = wear.seal_row(watch, position)
         practice = draws.practice
         ea, worn, stored = (draws.constant(name) for name in ("Ea", "worn_c", "storage_c"))
         interval = 0.5 * (

@@ -77,3 +77,8 @@ def _is_hidden(char: str) -> bool:
 def _escaped(char: str) -> str:
     code = ord(char)
     return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+
+
+def likely(low: int | None, high: int | None) -> str:
+    """`, likely 58–80` after a score, or nothing where its band is not computed."""
+    return "" if low is None or high is None else f", likely {low}–{high}"

@@ -27,7 +27,12 @@ CHEMICAL_HOURS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 
 def factors(watch: Watch, position: Position, practice: Practice) -> SealFactors:
     """The seal factors of a position on this watch; the crown's depend on how it closes."""
-    return practice.seals[f"crown-{watch.crown}" if position == "crown" else position]
+    return practice.seals[seal_row(watch, position)]
+
+
+def seal_row(watch: Watch, position: Position) -> str:
+    """The row of the seal factors that a position has on this watch."""
+    return f"crown-{watch.crown}" if position == "crown" else position
 
 
 def reference_mark_pa(watch: Watch, practice: Practice) -> float:

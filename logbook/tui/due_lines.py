@@ -11,9 +11,7 @@ from logbook.exchange import phrases
 from logbook.reckoning import due
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.standing import Standing
-from logbook.tui.ink import Line, fit, short
-
-STAGE_ROLE = {"later": "dim", "coming up": "mild", "due": "grave", "overdue": "grave"}
+from logbook.tui.ink import STAGE_ROLE, Line, fit, short
 
 
 @dataclass(frozen=True, slots=True)

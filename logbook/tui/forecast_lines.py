@@ -17,7 +17,6 @@ from logbook.tui.ink import Line, fit
 
 LOW_PLOT, HIGH_PLOT, TALL = 5, 10, 50  # rows of the picture, the higher one from so many rows of window
 WIDEST_PLOT = 110
-MOST_LEVERS = 5
 
 
 def panel(
@@ -55,7 +54,7 @@ def panel(
         lines.append([(foretold.levers_head(found, levers, forecast), "dim")])
         lines += [
             [(f"  {foretold.lever_words(lever, forecast.on)}", "plain")]
-            for lever in levers.each[:MOST_LEVERS]
+            for lever in levers.each[: foretold.MOST_LEVERS]
         ]
     return [*lines, [(foretold.NOT_A_PROMISE, "mild")]]
 

@@ -35,6 +35,7 @@ STYLES = {
     "mild-banner": "bold reverse $text-warning",
     "grave-banner": "bold reverse $text-error",
 }
+STAGE_ROLE = {"later": "dim", "coming up": "mild", "due": "grave", "overdue": "grave"}
 VERDICT_ROLE = {NO_OBJECTION: "good", THINK_TWICE: "mild", KEEP_DRY: "grave"}
 BANNER_ROLE = {verdict: f"{role}-banner" for verdict, role in VERDICT_ROLE.items()}
 

@@ -13,13 +13,13 @@ from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
+from logbook.reckoning.text import likely
 from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
 from logbook.tui import forecast_lines, watch_bar
-from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, short
+from logbook.tui.ink import STAGE_ROLE, VERDICT_ROLE, Line, Piece, fit, short
 from logbook.tui.watch_working import history_words
 
 Entry = Exposure | Event
-STAGE_ROLE = {"later": "dim", "coming up": "mild", "due": "grave", "overdue": "grave"}
 LEAST_BAR, WIDEST_BAR = 30, 72
 COST_HEAD, COST_WIDTH = "took, of 100", 12
 WIDE = 112  # cells from which the seals' numbers stand beside their bars
@@ -48,8 +48,8 @@ def _mark_says(watch: Watch, practice: Practice) -> str:
 
 
 def _score_line(standing: Standing) -> Line:
-    band = f", likely {standing.low}–{standing.high}" if standing.low is not None else ""
-    pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (f" left{band}", "plain")]
+    left = f" left{likely(standing.low, standing.high)}"
+    pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (left, "plain")]
     if standing.limiting is None:
         return [*pieces, (": no seal is on record", "plain")]
     place = phrases.place(standing.limiting.seal.position)

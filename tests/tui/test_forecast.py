@@ -9,13 +9,12 @@ from textual.command import CommandPalette
 
 from logbook.caution import CAUTION_LINE
 from logbook.exchange import foretold
-from logbook.exchange.foretold import NOT_A_PROMISE
+from logbook.exchange.foretold import MOST_LEVERS, NOT_A_PROMISE
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.values import Event
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.fan import BAND, MIDDLE
-from logbook.tui.forecast_lines import MOST_LEVERS
 from tests.tui.conftest import TODAY, a_watch, seals_of
 from tests.tui.foretelling import forecast_of, opened_ahead
 from tests.tui.helpers import (
