@@ -49,6 +49,9 @@ def record_document(rows: Rows) -> dict[str, Any]:
         "worn": [stretch_object(s, r.watch.name) for r in records for s in r.stretches],
         "habits": [habit_object(h, r.watch.name) for r in records for h in r.habits],
         "snoozed": _snoozed(records),
+        "imported": [
+            {"exposure": id_, "origin": origin} for id_, origin in glance.read_origins(rows).items()
+        ],
         "caution": CAUTION,
     }
 

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Engine, create_engine, inspect
 from sqlalchemy.exc import SQLAlchemyError
 
 from logbook.errors import RecordTrouble, Refused
-from logbook.keeping import book_tables, files, revision, tables  # noqa: F401 - the tables that two declare
+from logbook.keeping import book_tables, files, revision, tables, told_tables  # noqa: F401 - for their tables
 from logbook.keeping.columns import Row
 from logbook.keeping.engine import file_engine
 from logbook.keeping.trouble import explain, foreign

@@ -11,14 +11,23 @@ from logbook.errors import BadInput, NotFound
 from logbook.keeping import journal, labels, shapes
 from logbook.keeping.sql import take_ids
 from logbook.keeping.store import Store
-from logbook.keeping.tables import ExposureRow, ProfilePointRow
+from logbook.keeping.tables import ExposureRow, ImportedRow, ProfilePointRow
 from logbook.keeping.watch_names import names_of
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Exposure
 
 
-def add(store: Store, items: Sequence[Exposure], practice: Practice, label: str | None = None) -> list[int]:
-    """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids."""
+def add(
+    store: Store,
+    items: Sequence[Exposure],
+    practice: Practice,
+    label: str | None = None,
+    origins: Sequence[str] = (),
+) -> list[int]:
+    """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids.
+
+    `origins`, one for each, say what they were in the file that they come from.
+    """
     names = names_of(store, [item.watch_id for item in items])
     with store.action(label or _label(items, names), practice) as session:
         ids = take_ids(session, "entry", len(items))
@@ -26,6 +35,8 @@ def add(store: Store, items: Sequence[Exposure], practice: Practice, label: str 
         journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(item) for item in kept])
         points = [row for item in kept for row in shapes.profile_columns(item.id or 0, item.profile)]
         journal.insert_rows(session, ProfilePointRow, points)
+        came = [{"exposure_id": id_, "origin": origin} for id_, origin in zip(ids, origins, strict=False)]
+        journal.insert_rows(session, ImportedRow, came)
     return list(ids)
 
 

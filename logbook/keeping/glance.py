@@ -114,6 +114,9 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
     snoozed = {
         item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
     }
+    named = {
+        item: date.fromisoformat(day) for item, day in rows("SELECT item_id, due_on FROM named_date", ())
+    }
 
     last = (
         "(SELECT e.starts_on FROM exposure e WHERE e.watch_id = watch.id AND e.planned = 0"
@@ -137,6 +140,7 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
                 last_exposure_on=date.fromisoformat(last_on) if last_on else None,
                 snoozed=snoozed,
+                named=named,
             )
         )
     return records
@@ -216,6 +220,14 @@ def read_exposure(rows: Rows, exposure_id: int) -> Exposure:
     if not found:
         raise NotFound(f"There is no exposure {exposure_id} in the record.", where="id")
     return found[0]
+
+
+def read_origins(rows: Rows, watch_id: int | None = None) -> dict[int, str]:
+    """Exposure id -> what it was in the file that it came from; typed ones are left out."""
+    only, params = ("", []) if watch_id is None else (" WHERE watch_id = ?", [watch_id])
+    joined = f"imported JOIN exposure ON exposure.id = imported.exposure_id{only}"
+    found = rows(f"SELECT exposure_id, origin FROM {joined} ORDER BY exposure_id", params)
+    return {id_: origin for id_, origin in found}
 
 
 def count_exposures(

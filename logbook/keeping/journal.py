@@ -23,8 +23,8 @@ from logbook.keeping.sql import rows_of, run, run_many, take_ids
 # Every journalled table with the column that names what changes as one: a profile changes as a whole.
 JOURNALLED = {
     "watch": "id", "watch_interval": "watch_id", "event": "id", "seal": "id", "exposure": "id",
-    "profile_point": "exposure_id", "habit": "id", "worn_stretch": "id", "snooze": "item_id", "setting": "id",
-    "home_month": "setting_id",
+    "profile_point": "exposure_id", "imported": "exposure_id", "habit": "id", "worn_stretch": "id",
+    "snooze": "item_id", "setting": "id", "home_month": "setting_id",
 }  # fmt: skip
 
 PlainRow = dict[str, Any]

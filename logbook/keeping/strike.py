@@ -9,7 +9,14 @@ from logbook.keeping.entries import Kind, kind_of
 from logbook.keeping.events import seals_of
 from logbook.keeping.sql import rows_of
 from logbook.keeping.store import Store
-from logbook.keeping.tables import EventRow, ExposureRow, HabitRow, ProfilePointRow, WornStretchRow
+from logbook.keeping.tables import (
+    EventRow,
+    ExposureRow,
+    HabitRow,
+    ImportedRow,
+    ProfilePointRow,
+    WornStretchRow,
+)
 from logbook.reckoning.practice import Practice
 
 _ROWS = {"exposure": ExposureRow, "event": EventRow, "habit": HabitRow, "worn_stretch": WornStretchRow}
@@ -30,6 +37,7 @@ def strike(store: Store, entry_id: int, practice: Practice) -> Kind:
 def _remove_what_belongs(session: Session, kind: Kind, entry_id: int) -> None:
     if kind == "exposure":
         journal.replace_rows(session, ProfilePointRow, entry_id, [])
+        journal.replace_rows(session, ImportedRow, entry_id, [])
     elif kind == "event":
         for seal in seals_of(session, entry_id):
             session.delete(seal)

@@ -241,6 +241,15 @@ class ProfilePointRow(Row, table=True):
     water_mk: int | None = maybe_whole()
 
 
+class ImportedRow(Row, table=True):
+    """What an exposure was in the file that it came from, so that it does not come in twice."""
+
+    __tablename__ = "imported"
+    __table_args__ = (holds("origin_given", "length(origin) BETWEEN 1 AND 1000"), STRICT)
+    exposure_id: int = whole("exposure.id", part_of_key=True)
+    origin: str = text()
+
+
 class HabitRow(Contact, table=True):
     __tablename__ = "habit"
     __table_args__ = (

@@ -6,7 +6,7 @@ Intervals are common practice; the owner may set each for a watch, and the maker
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
@@ -209,10 +209,21 @@ def _gasket_item(
         due = min(due, used_up)
         why = f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
     mark = "used-up" if wear.wear_share >= 1 else ""
-    return _item(
+    item = _item(
         record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position,
         months=months, mark=mark,
     )  # fmt: skip
+    return _as_named(item, record.named.get(item.id), practice, on)
+
+
+def _as_named(item: DueItem, named: date | None, practice: Practice, on: date) -> DueItem:
+    """The item at the date that its owner was told, unless the news differs by more than some days.
+
+    A forecast wanders a little from day to day; a notice and a calendar entry must not.
+    """
+    if named is None or abs(named - item.due) > timedelta(days=practice["named_reach_days"]):
+        return item
+    return replace(item, due=named, stage=stage_of(named, on, practice))
 
 
 def _chance_words(ahead: SealForecast, on: date) -> str:

@@ -232,6 +232,7 @@ class WatchRecord:
     stretches: tuple[WornStretch, ...] = ()  # in the order entered
     last_exposure_on: date | None = None
     snoozed: Mapping[str, date] = field(default_factory=dict)  # due item id -> silent until
+    named: Mapping[str, date] = field(default_factory=dict)  # due item id -> the date that was told
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import shutil
 import sqlite3
 from pathlib import Path
 
@@ -10,17 +12,19 @@ from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateIndex, CreateTable
 
 from logbook.errors import RecordTrouble, Refused
-from logbook.keeping import glance, revision, upgrade, watches
+from logbook.exchange import json_out
+from logbook.keeping import doctor, glance, ledger, revision, undo, upgrade, watches
 from logbook.keeping.columns import Row
 from logbook.keeping.creation import META
 from logbook.keeping.engine import file_engine
+from logbook.keeping.migrations.scripts import statements
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
 from tests.keeping.making import a_watch, folder_of, its_seals
 
 STEP = """
-revision = "0002"
-down_revision = "0001"
+revision = "next"
+down_revision = "{head}"
 branch_labels = None
 depends_on = None
 
@@ -34,17 +38,19 @@ def upgrade():
 def a_step(folder: Path, more: str = "") -> Path:
     versions = folder / "more"
     versions.mkdir()
-    (versions / "0002_colour.py").write_text(STEP.format(more=more), encoding="utf-8")
+    (versions / "next_colour.py").write_text(
+        STEP.format(more=more, head=revision.REVISIONS[-2]), encoding="utf-8"
+    )
     return versions
 
 
 @pytest.fixture
 def old(path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A record of the first revision, in a world that knows a second."""
+    """A record of the newest revision, in a world that knows one more."""
     with Store.open(path, create=True) as store:
         watches.add(store, a_watch(), its_seals(), [], practice)
-    monkeypatch.setattr(revision, "REVISIONS", ("0001", "0002"))
-    monkeypatch.setattr(revision, "HEAD", "0002")
+    monkeypatch.setattr(revision, "REVISIONS", (*revision.REVISIONS, "next"))
+    monkeypatch.setattr(revision, "HEAD", "next")
     return path
 
 
@@ -69,8 +75,11 @@ def test_the_revisions_known_at_a_glance_are_those_of_the_package() -> None:
 
 
 def test_a_shared_database_gets_the_same_tables_step_by_step_as_at_once() -> None:
-    (first,) = upgrade.known_revisions()
-    stepwise = [plain(statement) for statement in first.module.statements("postgresql")]
+    stepwise = [
+        plain(statement)
+        for step in upgrade.known_revisions()
+        for statement in statements(step.module.__file__, "postgresql")
+    ]
     postgres = postgresql.dialect()
     at_once = [
         plain(str(made.compile(dialect=postgres)))
@@ -99,10 +108,10 @@ def test_an_older_record_is_brought_up_to_date_after_a_backup(old: Path, tmp_pat
     before = old.read_bytes()
     kept = upgrade.upgrade(old, more_versions=a_step(tmp_path))
     assert "colour" in columns(old)
-    assert revision.check(old) == "0002"
-    assert revision.check(kept) == "0001"
+    assert revision.check(old) == "next"
+    assert revision.check(kept) == revision.REVISIONS[-2]
     assert columns(kept) == columns_of_bytes(before, tmp_path)
-    assert kept.name.startswith("record.logbook.before-0002-")
+    assert kept.name.startswith("record.logbook.before-next-")
     with Store.open(old) as store:
         assert [r.watch.name for r in glance.read_records(store.rows)] == ["Blue bezel"]
 
@@ -120,7 +129,7 @@ def test_a_failing_step_rolls_back_all_and_the_backup_stays(old: Path, tmp_path:
     ):
         upgrade.upgrade(old, more_versions=a_step(tmp_path, more))
     assert old.read_bytes() == before
-    assert len([name for name in folder_of(old) if ".before-0002-" in name]) == 1
+    assert len([name for name in folder_of(old) if ".before-next-" in name]) == 1
 
 
 def test_a_step_that_leaves_rows_referring_to_nothing_is_taken_back(old: Path, tmp_path: Path) -> None:
@@ -158,7 +167,31 @@ def test_the_newest_code_of_yesterday_refuses_the_record_of_today(
     old: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     upgrade.upgrade(old, more_versions=a_step(tmp_path))
-    monkeypatch.setattr(revision, "REVISIONS", ("0001",))
-    monkeypatch.setattr(revision, "HEAD", "0001")
+    monkeypatch.setattr(revision, "REVISIONS", revision.REVISIONS[:-1])
+    monkeypatch.setattr(revision, "HEAD", revision.REVISIONS[-1])
     with pytest.raises(Refused, match="newer version of logbook"):
         Store.open(old)
+
+
+FIXTURES = Path(__file__).with_name("fixtures")
+
+
+@pytest.mark.parametrize("number", revision.REVISIONS[:-1])
+def test_a_record_of_every_earlier_revision_opens_with_all_that_was_in_it(
+    number: str, path: Path, practice: Practice
+) -> None:
+    """Beside each record lies what its own version exported; the newest may say more, never less."""
+    shutil.copy(FIXTURES / f"record-{number}.logbook", path)
+    exported = json.loads((FIXTURES / f"record-{number}.json").read_text(encoding="utf-8"))
+    with Store.open(path) as store:
+        document = json_out.record_document(store.rows)
+        undoable = undo.recent(store)
+        ledger.refresh_all(store, practice)
+    exported.pop("written_by")
+    assert {key: document[key] for key in exported} == exported
+    assert undoable[0] == "log dive of 7 Mar 2026 for Blue bezel"
+    assert doctor.examine(path, practice) == []
+    with Store.open(path) as store:
+        while undo.recent(store):
+            undo.undo(store, practice)
+        assert glance.read_records(store.rows, retired=True) == []

@@ -272,6 +272,29 @@ def test_an_interval_that_is_not_used_up_leaves_the_date_alone() -> None:
         assert items(replace(still, totals={1: Shares(salt=share)}))["gaskets crown"].due == date_
 
 
+@pytest.mark.parametrize(
+    ("off_days", "kept"), [(0, True), (9, True), (-9, True), (21, True), (22, False), (-40, False)]
+)
+def test_a_date_that_was_told_stays_unless_the_news_is_more_than_three_weeks(
+    off_days: int, kept: bool
+) -> None:
+    """What was said in a notice and a calendar does not wander; a new date is told when it is news."""
+    plain = record(seals=(seal(),))
+    fresh = items(plain)["gaskets crown"]
+    told_on = fresh.due + timedelta(days=off_days)
+    item = items(replace(plain, named={fresh.id: told_on}))["gaskets crown"]
+    assert item.due == (told_on if kept else fresh.due)
+    assert item.stage == due.stage_of(item.due, TODAY, PRACTICE)
+
+
+def test_new_gaskets_know_nothing_of_the_date_told_for_the_old_ones() -> None:
+    plain = record(seals=(seal(),))
+    told = items(plain)["gaskets crown"]
+    fresh = seal("crown", fitted=date(2024, 8, 1), id=9)
+    whole = replace(plain, seals=(*plain.seals, fresh), named={told.id: told.due})
+    assert items(whole)["gaskets crown"].due == date(2027, 8, 1)
+
+
 def test_a_replaced_gasket_is_due_by_its_new_date() -> None:
     on = date(2024, 8, 1)
     found = items(record(seals=(*seals(), seal("crown", fitted=on, id=9))))
