@@ -1,4 +1,4 @@
-"""`logbook log`, `amend`, `strike`, `undo`: what is on record, and taking back or changing it."""
+"""`logbook log`, `amend`, `strike`: what is on record, changing it, removing it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ LISTED = "20"
 
 def add_to(app: Commands) -> None:
     """Registers the commands."""
-    for command in (log, amend, strike, undo):
+    for command in (log, amend, strike):
         app.command()(command)
 
 
@@ -148,26 +148,3 @@ def strike(
         document, text = describe(book, entry_id)
         remove(book.store, entry_id, book.practice)
     answer(asked, {"struck": document}, lambda: f"Struck: {text}", caution=True)
-
-
-def undo(
-    ctx: typer.Context,
-    listed: Annotated[
-        bool, typer.Option("--list", help="Only list what undo would take back, the next first.")
-    ] = False,
-) -> None:
-    """Takes the last action back and says what it was."""
-    from logbook.cli.output import answer
-    from logbook.keeping.undo import recent
-    from logbook.keeping.undo import undo as take_back
-    from logbook.reckoning.text import printable
-
-    asked = asked_of(ctx)
-    with writing(asked) as book:
-        if listed:
-            labels = recent(book.store)
-            text = "\n".join(printable(label) for label in labels) or "There is nothing to undo."
-            answer(asked, {"would_undo": labels}, lambda: text)
-            return
-        label = take_back(book.store, book.practice)
-    answer(asked, {"undone": label}, lambda: f"Undone: {printable(label)}.")

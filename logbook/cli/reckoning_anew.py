@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -24,22 +22,10 @@ def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) ->
     if found is None or (only_much and not found.much):
         return
     if found.much and sys.stderr.isatty():
-        with _line() as tell:
+        from logbook.cli.progress_line import progress_line
+
+        words = "{task.completed:,.0f} of {task.total:,.0f} exposures"
+        with progress_line("Reckoning anew", words) as tell:
             ledger.refresh_all(store, practice, tell)
     else:
         ledger.refresh_all(store, practice)
-
-
-@contextmanager
-def _line() -> Iterator[Callable[[int, int], None]]:
-    """A bar and its words on standard error, wiped away at the end."""
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn
-
-    words = TextColumn("{task.completed:,.0f} of {task.total:,.0f} exposures")
-    console = Console(stderr=True)
-    columns = (TextColumn("Reckoning anew"), BarColumn(), words)
-    # No thread draws it: an interruption between two of its locks would leave that thread waiting for ever.
-    with Progress(*columns, console=console, transient=True, auto_refresh=False) as bar:
-        task = bar.add_task("", total=1)
-        yield lambda done, total: bar.update(task, completed=done, total=total, refresh=True)

@@ -222,12 +222,20 @@ def read_exposure(rows: Rows, exposure_id: int) -> Exposure:
     return found[0]
 
 
+def read_exposures_of(rows: Rows, ids: Sequence[int]) -> list[Exposure]:
+    """The exposures with these ids, without profiles; ids that are no exposure's are passed over."""
+    found: list[Sequence[Any]] = []
+    for marks, piece in in_chunks(ids):
+        found += rows(f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE id IN {marks}", piece)
+    return _exposures(rows, found, with_profiles=False)
+
+
 def read_origins(rows: Rows, watch_id: int | None = None) -> dict[int, str]:
     """Exposure id -> what it was in the file that it came from; typed ones are left out."""
     only, params = ("", []) if watch_id is None else (" WHERE watch_id = ?", [watch_id])
     joined = f"imported JOIN exposure ON exposure.id = imported.exposure_id{only}"
     found = rows(f"SELECT exposure_id, origin FROM {joined} ORDER BY exposure_id", params)
-    return {id_: origin for id_, origin in found}
+    return {int(id_): str(origin) for id_, origin in found}
 
 
 def count_exposures(

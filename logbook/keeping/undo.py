@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
 from sqlmodel import Session
 
 from logbook.errors import BadInput
 from logbook.keeping import journal, ledger
 from logbook.keeping.journal import Change, PlainRow
+from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.sql import run
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
@@ -28,10 +34,44 @@ def redo(store: Store, practice: Practice) -> str:
     return _step(store, practice, undone=1, newest=False, nothing="There is nothing to redo.")
 
 
-def recent(store: Store, count: int = 20) -> list[str]:
-    """Labels of the actions that undo would take back, the next one first."""
-    found = store.rows("SELECT label FROM action WHERE undone = 0 ORDER BY id DESC LIMIT ?", (count,))
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing that was done, as undo and redo walk through them."""
+
+    label: str
+    done_at: datetime  # UTC
+    undone: bool
+    changes: Mapping[str, int]  # table -> how many of its things it changed
+
+
+def recent(store: Store, count: int | None = 20) -> list[str]:
+    """Labels of the actions that undo would take back, the next one first; all of them for None."""
+    limit, params = ("", ()) if count is None else (" LIMIT ?", (count,))
+    found = store.rows(f"SELECT label FROM action WHERE undone = 0 ORDER BY id DESC{limit}", params)
     return [label for (label,) in found]
+
+
+def steps(rows: Rows, count: int = 50) -> tuple[list[Step], list[Step]]:
+    """What undo would take back and what redo would do again, of each the next one first."""
+    return _steps(rows, 0, "DESC", count), _steps(rows, 1, "ASC", count)
+
+
+def _steps(rows: Rows, undone: int, order: str, count: int) -> list[Step]:
+    listed = list(
+        rows(
+            f"SELECT id, label, done_at FROM action WHERE undone = ? ORDER BY id {order} LIMIT ?",
+            (undone, count),
+        )
+    )
+    touched: dict[int, dict[str, int]] = defaultdict(dict)
+    for marks, piece in in_chunks([row[0] for row in listed]):
+        grouped = f"FROM change WHERE action_id IN {marks} GROUP BY action_id, table_name"
+        for action_id, table, number in rows(f"SELECT action_id, table_name, COUNT(*) {grouped}", piece):
+            touched[action_id][table] = number
+    return [
+        Step(label, datetime.fromisoformat(done_at), bool(undone), touched[action_id])
+        for action_id, label, done_at in listed
+    ]
 
 
 def _step(store: Store, practice: Practice, *, undone: int, newest: bool, nothing: str) -> str:

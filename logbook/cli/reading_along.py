@@ -1,0 +1,25 @@
+"""A long file is read with a line on the terminal that says how far it is."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import BinaryIO
+
+LONG = 5_000_000  # bytes; a shorter file is read before one has looked
+
+
+@contextmanager
+def reading_along(stream: BinaryIO, name: str) -> Iterator[Callable[[int], None] | None]:
+    """What is to be told the bytes read so far; None where nobody looks."""
+    total = stream.seek(0, os.SEEK_END)
+    stream.seek(0)
+    if total < LONG or not sys.stderr.isatty():
+        yield None
+        return
+    from logbook.cli.progress_line import progress_line
+
+    with progress_line(f"Reading {name}", "{task.completed:,.0f} of {task.total:,.0f} bytes") as tell:
+        yield lambda done: tell(done, total)

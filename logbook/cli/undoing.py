@@ -1,0 +1,77 @@
+"""`logbook undo` and `redo`: one step back, one step forward, and what these steps are."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from logbook.cli.book import writing
+from logbook.cli.command import Commands, asked_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from logbook.keeping.undo import Step
+
+
+def add_to(app: Commands) -> None:
+    """Registers the commands."""
+    app.command()(undo)
+    app.command()(redo)
+
+
+def undo(
+    ctx: typer.Context,
+    listed: Annotated[
+        bool, typer.Option("--list", help="Only list what undo would take back and what redo would do again.")
+    ] = False,
+) -> None:
+    """Takes the last change back and says what it was; every change and every import is one step."""
+    from logbook.cli.output import answer
+    from logbook.keeping.undo import steps
+    from logbook.keeping.undo import undo as take_back
+    from logbook.reckoning.text import printable
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        if listed:
+            back, forward = steps(book.rows)
+            document = {"would_undo": _documents(back), "would_redo": _documents(forward)}
+            answer(asked, document, lambda: _text(back, forward))
+            return
+        label = take_back(book.store, book.practice)
+    answer(asked, {"undone": label}, lambda: f"Undone: {printable(label)}. `logbook redo` does it again.")
+
+
+def redo(ctx: typer.Context) -> None:
+    """Does again what undo took back last; a new change ends what could be done again."""
+    from logbook.cli.output import answer
+    from logbook.keeping.undo import redo as again
+    from logbook.reckoning.text import printable
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        label = again(book.store, book.practice)
+    answer(asked, {"redone": label}, lambda: f"Done again: {printable(label)}.")
+
+
+def _documents(found: Sequence[Step]) -> list[dict[str, Any]]:
+    return [
+        {"label": step.label, "done_at": step.done_at.isoformat(), "changes": dict(step.changes)}
+        for step in found
+    ]
+
+
+def _text(back: Sequence[Step], forward: Sequence[Step]) -> str:
+    lines = _listed("Undo would take back, the first line first:", back) or ["There is nothing to undo."]
+    again = _listed("Redo would do again, the first line first:", forward)
+    return "\n".join([*lines, "", *again] if again else lines)
+
+
+def _listed(title: str, found: Sequence[Step]) -> list[str]:
+    from logbook.cli.output import wrapped
+    from logbook.exchange.steps import step_words, when_words
+
+    lines = [wrapped(f"{when_words(step)}  {step_words(step)}", "  ", " " * 20) for step in found]
+    return [title, *lines] if lines else []
