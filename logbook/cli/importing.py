@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, BinaryIO, cast
+from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
 
@@ -15,9 +15,10 @@ from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput, RecordTrouble
 
 if TYPE_CHECKING:
-    from logbook.exchange.arriving import Arrival
-    from logbook.exchange.inbox import FileKind, Inbox
-    from logbook.reckoning.values import Exposure, Watch
+    from logbook.exchange.files_in import FileIn
+    from logbook.exchange.inbox import Inbox, Item
+    from logbook.keeping.record_file import RecordFile
+    from logbook.reckoning.values import Watch
 
 TWINS = ("ask", "skip", "add")
 STATE_WORDS = {"new": "new", "on record": "on record already", "alike": "like one on record"}
@@ -29,7 +30,7 @@ def add_to(app: Commands) -> None:
 
 
 @dataclass(frozen=True)
-class Asked:
+class Told:
     """What was said beside the file."""
 
     watch: str | None
@@ -77,17 +78,15 @@ def import_(
         raise BadInput(sentence, where="FILE")
     if twins not in TWINS:
         raise BadInput(f"--twins is {', '.join(TWINS[:-1])} or {TWINS[-1]}.", where="--twins")
-    told = Asked(watch, zone, dates, rinsed, twins, dry_run)
-    with _opened(source) as (stream, name, kind), writing(asked_of(ctx)) as book:
-        _BY_KIND[kind](ctx, book, stream, name, told)
+    told = Told(watch, zone, dates, rinsed, twins, dry_run)
+    with _opened(source) as (stream, name), writing(asked_of(ctx)) as book:
+        _bring_in(ctx, book, stream, name, told)
 
 
 @contextmanager
-def _opened(file: str) -> Iterator[tuple[BinaryIO, str, FileKind]]:
-    """The file, at its start, with its name and its kind."""
-    from logbook.exchange.inbox import LOOKED_AT, kind_of
-
-    if file == "-":
+def _opened(source: str) -> Iterator[tuple[BinaryIO, str]]:
+    """The file, at its start, with its name."""
+    if source == "-":
         import io
         import sys
 
@@ -96,172 +95,145 @@ def _opened(file: str) -> Iterator[tuple[BinaryIO, str, FileKind]]:
         data = sys.stdin.buffer.read(LARGEST + 1)
         if len(data) > LARGEST:
             raise BadInput(f"The input is larger than {LARGEST // 1_000_000} MB; name a file.", where="FILE")
-        yield io.BytesIO(data), "the input", kind_of("the input", data[:LOOKED_AT])
+        yield io.BytesIO(data), "the input"
         return
-    path = Path(file).expanduser()
+    path = Path(source).expanduser()
     try:
         stream = path.open("rb")
     except OSError as error:
-        raise RecordTrouble(f"{file} could not be read: {error.strerror}.", where=file) from None
+        raise RecordTrouble(f"{source} could not be read: {error.strerror}.", where=source) from None
     with stream:
-        head = stream.read(LOOKED_AT)
-        stream.seek(0)
-        yield stream, path.name, kind_of(path.name, head)
+        yield stream, path.name
 
 
-def _text(stream: BinaryIO, name: str) -> str:
-    from logbook.cli.inputs import LARGEST
+def _bring_in(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Told) -> None:
+    from logbook.cli.along import reading_along
+    from logbook.exchange.dives_in import Taker
+    from logbook.exchange.files_in import read
+    from logbook.exchange.inbox import Inbox
+    from logbook.reckoning.civil import checked_zone
 
-    data = stream.read(LARGEST + 1)
-    if len(data) > LARGEST:
-        raise BadInput(f"{name} is larger than {LARGEST // 1_000_000} MB.", where=name)
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        raise BadInput(f"{name}, line {line}: this is not UTF-8 text.", where=f"line {line}") from None
+    zone = book.settings.zone if told.zone is None else checked_zone(told.zone)
+    taker = Taker(book.practice, book.settings, book.today, zone, told.rinsed)
+    worn = None if told.watch is None else book.find(told.watch, "--watch").watch
+    with reading_along(stream, name) as tell:
+        file = read(stream, name, taker, book.watches, worn=worn, dates=told.dates, tell=tell)
+    if file.record is not None:
+        _record(ctx, book, file.record, told.dry_run)
+    else:
+        inbox = Inbox.of(file, taker, book.rows, book.watches, worn or _only_watch(book, file))
+        inbox.alike_too = told.twins == "add"
+        _exposures(ctx, book, inbox, told)
 
 
-def _worn(book: WritableBook, told: Asked, name: str) -> Watch:
-    """The watch of a file that does not say which was worn."""
-    if told.watch is not None:
-        return book.find(told.watch, "--watch").watch
+def _only_watch(book: WritableBook, file: FileIn) -> Watch | None:
+    """The watch of dives, which never name theirs; None for a file that does."""
+    if file.dives is None:
+        return None
     on_shelf = [record.watch for record in book.shelf]
     if len(on_shelf) == 1:
         return on_shelf[0]
-    sentence = f"Which watch was worn? {name} does not say it: give --watch NAME."
-    raise BadInput(sentence, where="--watch")
+    raise BadInput(f"Which watch was worn? {file.name} does not say it: give --watch NAME.", where="--watch")
 
 
-def _dives(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Asked) -> None:
-    from logbook.cli.reading_along import reading_along
-    from logbook.exchange.dives_in import Taker
-    from logbook.exchange.inbox import sorted_out
-    from logbook.exchange.uddf import read_dives
-    from logbook.reckoning.civil import checked_zone
-
-    worn = _worn(book, told, name)
-    zone = book.settings.zone if told.zone is None else checked_zone(told.zone)
-    with reading_along(stream, name) as tell:
-        dives = list(read_dives(stream, name, tell))
-    taker = Taker(book.practice, book.settings, book.today, zone, told.rinsed)
-    taken, refused = taker.take_all([(dive, worn) for dive in dives])
-    _bring_in(ctx, book, sorted_out(book.rows, name, taken, refused), told)
-
-
-def _table(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Asked) -> None:
-    raise NotImplementedError
-
-
-def _lines(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Asked) -> None:
-    from logbook.exchange.inbox import sorted_out
-    from logbook.exchange.lines_in import read_lines
-
-    incoming = read_lines(
-        _text(stream, name), name, practice=book.practice, settings=book.settings, today=book.today,
-        watches=book.watches, watch=None if told.watch is None else book.find(told.watch, "--watch").watch,
-    )  # fmt: skip
-    _bring_in(ctx, book, sorted_out(book.rows, name, incoming), told)
-
-
-def _record(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Asked) -> None:
-    raise NotImplementedError
-
-
-_BY_KIND = {"UDDF": _dives, "CSV": _table, "JSON": _record, "lines": _lines}
-
-
-def _bring_in(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Asked) -> None:
+def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told) -> None:
     """Writes what is new and tells everything about the file."""
+    from logbook.cli.along import writing_along
     from logbook.cli.output import answer
-    from logbook.exchange.inbox import write
 
-    alike = inbox.of("alike")
+    alike = inbox.of_state("alike")
     if alike and told.twins == "ask" and not told.dry_run:
-        raise BadInput(_question(alike, inbox.name), where=alike[0].incoming.place)
-    adding = told.twins == "add"
-    ids = [] if told.dry_run else write(book.store, inbox, book.practice, alike=adding)
-    document = _document(book, inbox, ids, told)
-    answer(asked_of(ctx), document, lambda: _words(book, inbox, ids, told))
+        raise BadInput(_question(alike, inbox.name), where=alike[0].place)
+    ids: list[int] = []
+    if not told.dry_run:
+        with writing_along(len(inbox.coming)) as progress:
+            ids = inbox.write(book.store, book.practice, progress)
+    document = _document(book, inbox, ids, told.dry_run)
+    answer(asked_of(ctx), document, lambda: _words(book, inbox, ids, told.dry_run))
 
 
-def _question(alike: Sequence[Arrival], name: str) -> str:
-    first = alike[0]
-    twin = cast("Exposure", first.twin)
+def _question(alike: list[Item], name: str) -> str:
+    first, twin = alike[0], alike[0].arrival and alike[0].arrival.twin
     more = f" and {len(alike) - 1} more" if len(alike) > 1 else ""
+    entry = f"entry {twin.id} of {twin.starts_on}" if twin else "an entry"
     return (
-        f"{name}, {first.incoming.place}{more}: like entry {twin.id} of {twin.starts_on}, which was logged "
-        "already. Is it the same? `--twins skip` leaves such ones out, `--twins add` brings them in; "
-        "`--dry-run` lists them. Nothing was written."
+        f"{name}, {first.place}{more}: like {entry}, which was logged already. Is it the same? "
+        "`--twins skip` leaves such ones out, `--twins add` brings them in; `--dry-run` lists them. Nothing "
+        "was written."
     )
 
 
-def _document(book: WritableBook, inbox: Inbox, ids: Sequence[int], told: Asked) -> dict[str, Any]:
+def _document(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> dict[str, Any]:
     return {
         "file": inbox.name,
-        "dry_run": told.dry_run,
-        "entries": list(ids),
-        "arrivals": [_arrival(book, arrival) for arrival in inbox.arrivals],
-        "left_out": [{"place": each.place, "sentence": each.sentence} for each in inbox.left_out],
+        "dry_run": dry_run,
+        "entries": ids,
+        "arrivals": [_arrival(item) for item in inbox.items if item.arrival is not None],
+        "left_out": [{"place": item.place, "sentence": item.refusal} for item in inbox.left_out],
         "warnings": [{"place": place, "sentence": sentence} for place, sentence in inbox.warnings()],
     }
 
 
-def _arrival(book: WritableBook, arrival: Arrival) -> dict[str, Any]:
-    exposure = arrival.incoming.exposure
+def _arrival(item: Item) -> dict[str, Any]:
+    assert item.incoming is not None
+    assert item.watch is not None
+    exposure, twin = item.incoming.exposure, item.arrival and item.arrival.twin
     return {
-        "place": arrival.incoming.place,
-        "watch": book.name_of(exposure.watch_id),
+        "place": item.place,
+        "watch": item.watch.name,
         "activity": exposure.activity,
         "starts_on": iso(exposure.starts_on),
         "starts_at": None if exposure.starts_at is None else exposure.starts_at.isoformat(),
         "depth_m": exposure.depth_m,
         "duration_s": exposure.duration_s,
-        "state": arrival.state,
-        "like": None if arrival.twin is None else arrival.twin.id,
+        "state": item.state,
+        "like": twin.id if twin else None,
     }
 
 
-def _words(book: WritableBook, inbox: Inbox, ids: Sequence[int], told: Asked) -> str:
+def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> str:
     from logbook.cli.output import table, wrapped
     from logbook.exchange.phrases import exposure_words
     from logbook.reckoning.text import printable
 
-    lines = []
-    if inbox.arrivals:
-        rows = [
-            (
-                a.incoming.place,
-                f"{a.incoming.exposure.starts_on}",
-                printable(book.name_of(a.incoming.exposure.watch_id)),
-                exposure_words(a.incoming.exposure, book.units),
-                STATE_WORDS[a.state],
-            )
-            for a in inbox.arrivals
-        ]
-        lines += [table(("where", "day", "watch", "what", ""), rows, last=(0, 1, 4)), ""]
+    rows = [
+        (
+            item.place,
+            f"{item.incoming.exposure.starts_on}",
+            printable(item.watch.name if item.watch else ""),
+            exposure_words(item.incoming.exposure, book.units),
+            STATE_WORDS[item.state],
+        )
+        for item in inbox.items
+        if item.incoming is not None and item.state is not None
+    ]
+    lines = [table(("where", "day", "watch", "what", ""), rows, last=(0, 1, 4)), ""] if rows else []
     for place, sentence in inbox.warnings():
         lines.append(wrapped(f"{place}: {sentence}", "", "  "))
-    for refusal in inbox.left_out:
-        lines.append(wrapped(f"{refusal.place}: left out. {refusal.sentence}", "", "  "))
-    return "\n".join([*lines, wrapped(_sum(inbox, ids, told))])
+    for item in inbox.left_out:
+        lines.append(wrapped(f"{item.place}: left out. {item.refusal}", "", "  "))
+    return "\n".join([*lines, wrapped(_sum(inbox, ids, dry_run))])
 
 
-def _sum(inbox: Inbox, ids: Sequence[int], told: Asked) -> str:
+def _sum(inbox: Inbox, ids: list[int], dry_run: bool) -> str:
     """`8 came in, 1 on record already, 1 left out.`"""
-    counts = {
-        "on record already": len(inbox.of("on record")),
-        "like one on record": 0 if told.twins == "add" else len(inbox.of("alike")),
-        "left out": len(inbox.left_out),
-    }
-    coming = len(inbox.coming(alike=told.twins == "add"))
-    first = f"{coming} would come in" if told.dry_run else f"{len(ids)} came in"
-    others = [f"{count} {words}" for words, count in counts.items() if count]
-    text = ", ".join([first, *others]) + "."
+    first = f"{len(inbox.coming)} would come in" if dry_run else f"{len(ids)} came in"
+    text = ", ".join([first, *(f"{count} {words}" for count, words in inbox.counts())]) + "."
     if ids:
         text += f" Entries {min(ids)} to {max(ids)}." if len(ids) > 1 else f" Entry {ids[0]}."
-        text += " `logbook import --undo` takes them back." if len(ids) > 1 else ""
+        text += " `logbook import --undo` takes the import back."
     return text
+
+
+def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: bool) -> None:
+    """Watches of a table, or a whole record: what is not here yet."""
+    from logbook.cli.output import answer, wrapped
+    from logbook.exchange.merging import counts, merged_words
+    from logbook.keeping import merge
+
+    merged = (merge.look if dry_run else merge.bring_in)(book.store, file, book.practice)
+    document = {"file": file.name, "dry_run": dry_run, **counts(merged)}
+    answer(asked_of(ctx), document, lambda: wrapped(merged_words(merged, dry_run=dry_run)))
 
 
 def _undo(ctx: typer.Context) -> None:

@@ -9,8 +9,6 @@ from datetime import date, datetime, timedelta
 from typing import Any, Generic, Literal, TypeVar
 
 from logbook.exchange.incoming import Incoming
-from logbook.keeping import glance
-from logbook.keeping.rows import Rows
 from logbook.reckoning.values import Exposure
 
 State = Literal["new", "on record", "alike"]
@@ -152,21 +150,6 @@ def _arrival(incoming: Incoming, same: Exposure | None, place: str, kept: _OnRec
         return Arrival(incoming, "on record", same, place)
     twin = kept.like(incoming.exposure)
     return Arrival(incoming, "new" if twin is None else "alike", twin)
-
-
-def sort_out_of(rows: Rows, incoming: Sequence[Incoming]) -> list[Arrival]:
-    """`sort_out` against all that the record holds for the days and watches at hand."""
-    if not incoming:
-        return []
-    days = [each.exposure.starts_on for each in incoming]
-    around = timedelta(days=1)
-    watches = {each.exposure.watch_id for each in incoming}
-    # An entry may have been moved to another day since it came in: then its origin tells.
-    origins = glance.read_origins(rows)
-    near = glance.read_exposures(rows, since=min(days) - around, until=max(days) + around, planned=False)
-    moved = sorted(origins.keys() - {e.id for e in near})
-    on_record = [*near, *glance.read_exposures_of(rows, moved)]
-    return sort_out(incoming, [e for e in on_record if e.watch_id in watches], origins)
 
 
 def _content(exposure: Exposure) -> tuple[Any, ...]:

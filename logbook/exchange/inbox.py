@@ -1,96 +1,172 @@
-"""What a file holds, sorted out against the record and ready to be looked at before anything is written."""
+"""The exposures of a file, each with its watch, sorted out against the record before anything is written."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput
-from logbook.exchange.arriving import Arrival, State, sort_out_of
-from logbook.exchange.dives_in import Refusal
+from logbook.exchange.arriving import Arrival, State, sort_out
+from logbook.exchange.dives_in import Taker, place_of
+from logbook.exchange.files_in import FileIn
 from logbook.exchange.incoming import Incoming
+from logbook.keeping import glance
 from logbook.keeping.rows import Rows
-from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import printable
+from logbook.reckoning.values import Exposure, Watch
 
-FileKind = Literal["UDDF", "CSV", "JSON", "lines"]
-_ENDINGS: dict[str, FileKind] = {
-    ".uddf": "UDDF", ".xml": "UDDF", ".csv": "CSV", ".tsv": "CSV", ".json": "JSON", ".txt": "lines",
-}  # fmt: skip
-LOOKED_AT = 4_096  # bytes from which the kind of a file without a known ending is told
+if TYPE_CHECKING:
+    from logbook.exchange.uddf import FileDive
+    from logbook.keeping.store import Store
+
+IMPORT = "import "  # how the label of every import begins
+NO_WATCH = "no watch was named for it"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
+class Item:
+    """One exposure of a file; `dive` is there as long as its watch may still be chosen."""
+
+    place: str
+    dive: FileDive | None = None
+    watch: Watch | None = None
+    incoming: Incoming | None = None
+    refusal: str = ""  # why it cannot come in
+    unwanted: bool = False  # left out by its owner
+    arrival: Arrival | None = None
+
+    @property
+    def state(self) -> State | None:
+        """How it stands to the record; None for what cannot come in or was left out."""
+        return None if self.arrival is None else self.arrival.state
+
+
+@dataclass
 class Inbox:
-    """Exposures of one file: what is new, what is there already, what is a question, what cannot come in."""
+    """All exposures of one file; what is chosen for one is sorted out anew."""
 
     name: str
-    arrivals: Sequence[Arrival]
-    left_out: Sequence[Refusal] = ()
+    items: list[Item]
+    taker: Taker
+    on_record: Sequence[Exposure]
+    origins: Mapping[int, str]
+    alike_too: bool = False  # what is like an exposure on record comes in as well
 
-    def of(self, state: State) -> list[Arrival]:
-        """The arrivals of one state."""
-        return [arrival for arrival in self.arrivals if arrival.state == state]
+    @classmethod
+    def of(
+        cls, file: FileIn, taker: Taker, rows: Rows, watches: Sequence[Watch], worn: Watch | None
+    ) -> Inbox:
+        """The exposures of a file against the record; `worn` is the watch of dives, where one is known."""
+        origins = glance.read_origins(rows)
+        inbox = cls(file.name, [], taker, _on_record(rows, _days(file), origins), origins)
+        by_id = {watch.id: watch for watch in watches}
+        for dive in file.dives or ():
+            inbox.items.append(Item(place_of(dive), dive, refusal=dive.problem))
+            inbox._take(inbox.items[-1], worn)
+        for incoming in file.rows or ():
+            watch = by_id.get(incoming.exposure.watch_id)
+            inbox.items.append(Item(incoming.place, watch=watch, incoming=incoming))
+        inbox.sort_out()
+        return inbox
 
-    def coming(self, *, alike: bool) -> list[Incoming]:
-        """What would be written; `alike`: what may be on record already too."""
-        wanted = ("new", "alike") if alike else ("new",)
-        return [arrival.incoming for arrival in self.arrivals if arrival.state in wanted]
+    def give(self, item: Item, watch: Watch | None) -> None:
+        """Another watch for a dive, or none: then it is left out. Call `sort_out` when all are given."""
+        self._take(item, watch)
+
+    def _take(self, item: Item, watch: Watch | None) -> None:
+        item.watch = watch
+        if item.dive is None or item.dive.problem:
+            return
+        item.incoming, item.refusal = None, "" if watch is not None else NO_WATCH
+        if watch is not None:
+            try:
+                item.incoming = self.taker.take(item.dive, watch)
+            except BadInput as error:
+                item.refusal = error.message
+
+    def leave_out(self, item: Item, unwanted: bool) -> None:
+        """Leave one out, or take it back in. Call `sort_out` when all is said."""
+        item.unwanted = unwanted
+
+    def sort_out(self) -> None:
+        """Find what is new, what is on record, and what is like something there."""
+        coming = [item for item in self.items if item.incoming is not None and not item.unwanted]
+        arrivals = sort_out([item.incoming for item in coming if item.incoming], self.on_record, self.origins)
+        for item in self.items:
+            item.arrival = None
+        for item, arrival in zip(coming, arrivals, strict=True):
+            item.arrival = arrival
+
+    def of_state(self, state: State) -> list[Item]:
+        """The items of one state."""
+        return [item for item in self.items if item.state == state]
+
+    @property
+    def left_out(self) -> list[Item]:
+        """What does not come in whatever the record holds: it cannot, or nobody wants it."""
+        return [item for item in self.items if item.arrival is None]
+
+    def comes_in(self, item: Item) -> bool:
+        """True when the item would be written."""
+        return item.state == "new" or (item.state == "alike" and self.alike_too)
+
+    @property
+    def coming(self) -> list[Incoming]:
+        """What would be written."""
+        return [item.incoming for item in self.items if item.incoming is not None and self.comes_in(item)]
 
     def warnings(self) -> Iterator[tuple[str, str]]:
         """Place in the file, and what was put right there."""
-        for arrival in self.arrivals:
-            for sentence in arrival.incoming.warnings:
-                yield arrival.incoming.place, sentence
+        for item in self.items:
+            for notice in item.dive.warnings if item.dive is not None else ():
+                yield item.place, notice.sentence
+
+    def counts(self) -> list[tuple[int, str]]:
+        """How many of what is not new, in words."""
+        alike = 0 if self.alike_too else len(self.of_state("alike"))
+        counted = (
+            (len(self.of_state("on record")), "on record already"),
+            (alike, "like one on record"),
+            (len(self.left_out), "left out"),
+        )
+        return [(count, words) for count, words in counted if count]
+
+    def write(
+        self, store: Store, practice: Practice, progress: Callable[[int, int], None] | None = None
+    ) -> list[int]:
+        """Puts what is new on record as one step of undo; returns the ids, none when nothing is new."""
+        from logbook.keeping import exposures
+
+        coming = self.coming
+        if not coming:
+            return []
+        noun = "exposure" if len(coming) == 1 else "exposures"
+        return exposures.add(
+            store,
+            [each.exposure for each in coming],
+            practice,
+            label=f"{IMPORT}{len(coming)} {noun} from {printable(self.name, 60)}",
+            origins=[each.origin for each in coming],
+            progress=progress,
+        )
 
 
-def kind_of(name: str, head: bytes) -> FileKind:
-    """What kind of file it is, by its ending or else by how it begins; raises BadInput."""
-    low = name.casefold()
-    by_ending = next((kind for ending, kind in _ENDINGS.items() if low.endswith(ending)), None)
-    if by_ending is not None:
-        return by_ending
-    start = head.removeprefix(b"\xef\xbb\xbf").replace(b"\x00", b"").lstrip()[:LOOKED_AT]
-    if start.startswith((b"<", b"\xff\xfe<", b"\xfe\xff<")):
-        return "UDDF"
-    if start.startswith(b"{"):
-        return "JSON"
-    first_line = start.split(b"\n")[0]
-    if b":" in first_line:
-        return "lines"
-    if any(mark in first_line for mark in (b",", b";", b"\t")):
-        return "CSV"
-    endings = ", ".join(_ENDINGS)
-    raise BadInput(
-        f"{printable(name)} is none of the files that come in: UDDF, CSV, JSON of `logbook export`, or "
-        f"one-line entries. Give it the ending that it should have: {endings}.", where=name,
-    )  # fmt: skip
+def _days(file: FileIn) -> list[date]:
+    dives = [dive.starts.date() for dive in file.dives or () if dive.starts is not None]
+    return dives + [incoming.exposure.starts_on for incoming in file.rows or ()]
 
 
-def sorted_out(
-    rows: Rows, name: str, incoming: Sequence[Incoming], left_out: Sequence[Refusal] = ()
-) -> Inbox:
-    """The exposures of a file against the record."""
-    return Inbox(name, sort_out_of(rows, incoming), left_out)
+def _on_record(rows: Rows, days: list[date], origins: Mapping[int, str]) -> list[Exposure]:
+    """What the file may be about: the exposures of its days, and whatever came from a file before.
 
-
-def write(store: Store, inbox: Inbox, practice: Practice, *, alike: bool = False) -> list[int]:
-    """Puts what is new on record as one step of undo; returns the ids, none when nothing is new."""
-    from logbook.keeping import exposures
-
-    coming = inbox.coming(alike=alike)
-    if not coming:
+    An entry may have been moved to another day since it came in; then its origin tells.
+    """
+    if not days:
         return []
-    noun = "exposure" if len(coming) == 1 else "exposures"
-    return exposures.add(
-        store,
-        [each.exposure for each in coming],
-        practice,
-        label=f"{IMPORT}{len(coming)} {noun} from {printable(inbox.name, 60)}",
-        origins=[each.origin for each in coming],
-    )
-
-
-IMPORT = "import "  # how the label of every import begins
+    around = timedelta(days=2)  # zones lie a day apart at most, and a likeness a little more
+    near = glance.read_exposures(rows, since=min(days) - around, until=max(days) + around, planned=False)
+    moved = sorted(origins.keys() - {exposure.id for exposure in near})
+    return [*near, *glance.read_exposures_of(rows, moved)]

@@ -9,6 +9,7 @@ from sqlmodel import Session
 
 from logbook.errors import BadInput, NotFound
 from logbook.keeping import journal, labels, shapes
+from logbook.keeping.ledger import Progress
 from logbook.keeping.sql import take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import ExposureRow, ImportedRow, ProfilePointRow
@@ -23,13 +24,15 @@ def add(
     practice: Practice,
     label: str | None = None,
     origins: Sequence[str] = (),
+    progress: Progress | None = None,
 ) -> list[int]:
     """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids.
 
-    `origins`, one for each, say what they were in the file that they come from.
+    `origins`, one for each, say what they were in the file that they come from. `progress` is told how many
+    are charged, and of how many; what it raises leaves the record as it was.
     """
     names = names_of(store, [item.watch_id for item in items])
-    with store.action(label or _label(items, names), practice) as session:
+    with store.action(label or _label(items, names), practice, progress) as session:
         ids = take_ids(session, "entry", len(items))
         kept = [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
         journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(item) for item in kept])

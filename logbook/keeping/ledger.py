@@ -38,10 +38,16 @@ Progress = Callable[[int, int], None]  # exposures done, exposures in all
 MANY = 200
 
 
-def settle(session: Session, changes: Sequence[Change], practice: Practice | None) -> None:
+def settle(
+    session: Session,
+    changes: Sequence[Change],
+    practice: Practice | None,
+    progress: Progress | None = None,
+) -> None:
     """Brings the ledger up to date with changed rows, at a cost that does not grow with the record.
 
     Only what the changes can touch is reckoned again; when the constants have changed too, everything is.
+    `progress` is told as by `rebuild`.
     """
     rows = rows_of(session.connection())
     touched = spans_of(changes, rows)
@@ -50,17 +56,32 @@ def settle(session: Session, changes: Sequence[Change], practice: Practice | Non
     if practice is None:
         raise TypeError("this action changes what exposures cost, so it needs the constants in force")
     if is_stale(rows, practice):
-        rebuild(session, practice)
+        rebuild(session, practice, progress)
         return
     moved = [change.key for change in changes if change.table == "exposure" and change.before]
     for marks, piece in in_chunks(moved):
         _take_out(session, f"IN {marks}", piece)
+    written = sum(change.table == "exposure" for change in changes)
+    done = 0
+
+    def tell(more: int) -> None:
+        nonlocal done
+        done += more
+        if progress is not None:
+            progress(done, max(done, written))
+
     for watch_id, spans in touched.items():
-        refresh_spans(session, watch_id, spans, practice)
+        refresh_spans(session, watch_id, spans, practice, tell)
 
 
-def refresh_spans(session: Session, watch_id: int, spans: Iterable[Span], practice: Practice) -> None:
-    """Reckons anew the exposures of one watch that begin within the spans."""
+def refresh_spans(
+    session: Session,
+    watch_id: int,
+    spans: Iterable[Span],
+    practice: Practice,
+    tell: Callable[[int], None] = lambda more: None,
+) -> None:
+    """Reckons anew the exposures of one watch that begin within the spans; `tell` hears of each few done."""
     rows = rows_of(session.connection())
     inside = merged(spans)
     for span in inside:
@@ -75,6 +96,7 @@ def refresh_spans(session: Session, watch_id: int, spans: Iterable[Span], practi
         " WHERE watch_id = ? AND id NOT IN (SELECT seal_id FROM seal_total)", (watch_id,))  # fmt: skip
     for block in _charged(rows, found[0], practice, inside):
         _write(session, block)
+        tell(block.exposures)
 
 
 def _charged(rows: Rows, record: WatchRecord, practice: Practice, spans: Sequence[Span]) -> Iterable[Block]:

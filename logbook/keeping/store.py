@@ -50,16 +50,19 @@ class Store:
         return self.place if isinstance(self.place, Path) else None
 
     @contextmanager
-    def action(self, label: str, practice: Practice | None = None) -> Iterator[Session]:
+    def action(
+        self, label: str, practice: Practice | None = None, progress: ledger.Progress | None = None
+    ) -> Iterator[Session]:
         """One transaction and one step of undo: all of it is written, or nothing.
 
         Whatever is flushed inside is journalled, and the ledger follows it, for which the constants in force
-        are needed; only an action that cannot change what an exposure costs may do without.
+        are needed; only an action that cannot change what an exposure costs may do without. `progress` is
+        told how far the ledger is.
         """
         with self.transaction() as session:
             with journal.recording(session, label) as recorder:
                 yield session
-            ledger.settle(session, recorder.changed, practice)
+            ledger.settle(session, recorder.changed, practice, progress)
 
     @contextmanager
     def transaction(self) -> Iterator[Session]:

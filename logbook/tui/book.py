@@ -21,7 +21,13 @@ from logbook.reckoning.standing import Standing, stand, stand_all
 from logbook.reckoning.values import Event, Exposure, Seal, Settings, Shares, Watch, WatchRecord
 
 if TYPE_CHECKING:
+    from logbook.exchange.dives_in import Taker
+    from logbook.exchange.files_in import FileIn
+    from logbook.exchange.inbox import Inbox
+    from logbook.keeping.merge import Merged
+    from logbook.keeping.record_file import RecordFile
     from logbook.keeping.store import Store
+    from logbook.keeping.undo import Step
     from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.insight import Insight
     from logbook.reckoning.levers import Levers
@@ -29,6 +35,9 @@ if TYPE_CHECKING:
     from logbook.reckoning.tally import Contacts
     from logbook.reckoning.trials import Foresight
     from logbook.reckoning.values import Position
+
+
+LISTED_STEPS = 200  # of undo and of redo; undo itself goes on to the first change
 
 
 @dataclass(frozen=True)
@@ -347,6 +356,55 @@ class Book:
 
         with self.writing() as store:
             return undo.undo(store, self.practice)
+
+    def redo(self) -> str:
+        """Do again what was taken back last; returns what it was."""
+        from logbook.keeping import undo
+
+        with self.writing() as store:
+            return undo.redo(store, self.practice)
+
+    def steps(self) -> tuple[list[Step], list[Step]]:
+        """What undo would take back and what redo would do again, of each the next one first."""
+        from logbook.keeping import undo
+
+        if not self.exists:
+            return [], []
+        with self.rows() as rows:
+            return undo.steps(rows, LISTED_STEPS)
+
+    def taker(self, zone: str, *, rinsed: bool) -> Taker:
+        """What turns dives of a file into exposures; raises BadInput for an unknown zone."""
+        from logbook.exchange.dives_in import Taker
+        from logbook.reckoning.civil import checked_zone
+
+        return Taker(self.practice, self.settings, self.today, checked_zone(zone), rinsed)
+
+    def inbox(self, file: FileIn, taker: Taker, worn: Watch | None) -> Inbox:
+        """The exposures of a file, sorted out against the record."""
+        from logbook.exchange.inbox import Inbox
+
+        with self.rows() as rows:
+            return Inbox.of(file, taker, rows, self.watches(), worn)
+
+    def bring_in(self, inbox: Inbox, progress: Callable[[int, int], None]) -> list[int]:
+        """What of a file is new; meant for a thread. What `progress` raises leaves the record as it was."""
+        with self.writing() as store:
+            return inbox.write(store, self.practice, progress)
+
+    def look_at(self, file: RecordFile) -> Merged:
+        """How much of a file of watches or a whole record would come in."""
+        from logbook.keeping import merge
+
+        with self.writing(create=not self.exists) as store:
+            return merge.look(store, file, self.practice)
+
+    def merge(self, file: RecordFile) -> Merged:
+        """What of such a file is new."""
+        from logbook.keeping import merge
+
+        with self.writing(create=not self.exists) as store:
+            return merge.bring_in(store, file, self.practice)
 
     def reckon_anew(self, progress: Callable[[int, int], None] | None = None) -> None:
         """Make the whole ledger anew; meant for a thread, where it is long.

@@ -13,7 +13,7 @@ from logbook.reckoning.values import EventKind
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
 from logbook.tui.ink import Line, content
-from logbook.tui.room import Room
+from logbook.tui.room import CHANGES, REDO, UNDO, Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
@@ -29,7 +29,9 @@ class DueRoom(Room):
         Binding("s", "snooze", "snooze", tooltip="silence it until a date"),
         Binding("enter", "open", "open watch"),
         Binding("v", "visits", "visits", tooltip="the fewest workshop visits that cover it"),
-        Binding("z", "undo", "undo", tooltip="take the last change back"),
+        UNDO,
+        REDO,
+        CHANGES,
     ]
 
     def __init__(self) -> None:

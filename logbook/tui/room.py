@@ -21,6 +21,10 @@ Found = TypeVar("Found")
 
 BACK = Binding("escape", "back", "back")
 HELP = Binding("question_mark,f1", "help", "help", key_display="?")
+# Of every room that changes the record.
+UNDO = Binding("z", "undo", "undo", tooltip="take the last change back")
+REDO = Binding("y", "redo", "redo", show=False, tooltip="do again what was taken back last")
+CHANGES = Binding("Z", "changes", "changes", show=False, tooltip="every change, to undo and redo")
 
 
 class Room(Screen[None]):
@@ -132,13 +136,23 @@ class Room(Screen[None]):
 
     def action_undo(self) -> None:
         """Take back the last change."""
-        try:
-            undone = self.book.undo()
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            return
-        self.app.notify(printable(f"Undone: {undone}"), markup=False)
-        self._show_again()
+        self._step(self.book.undo, "Undone: {}. y: do it again")
+
+    def action_redo(self) -> None:
+        """Do again what was taken back last."""
+        self._step(self.book.redo, "Done again: {}. z: undo")
+
+    def _step(self, take: Callable[[], str], words: str) -> None:
+        label = self.looked_up(take)
+        if label is not None:
+            self.app.notify(printable(words.format(label)), markup=False)
+            self._show_again()
+
+    def action_changes(self) -> None:
+        """Every change, and which of them undo and redo would take next."""
+        from logbook.tui.changes import ChangesRoom
+
+        self.enter(ChangesRoom())
 
     def action_help(self) -> None:
         """What this room is for and which keys work in it."""

@@ -14,7 +14,7 @@ from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Exposure, Shares
 from logbook.tui import shelf_lines
 from logbook.tui.ink import Line, content
-from logbook.tui.room import Room
+from logbook.tui.room import CHANGES, REDO, UNDO, Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
@@ -29,8 +29,11 @@ class ShelfRoom(Room):
         Binding("c", "check", "check", tooltip="may the watch under the cursor go there?"),
         Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
         Binding("n", "new", "new watch", tooltip="put another watch on the shelf"),
+        Binding("i", "bring_in", "bring in", tooltip="dives or a table from a file, looked at first"),
         Binding("u", "due", "due", tooltip="everything that is due, and what comes later"),
-        Binding("z", "undo", "undo", tooltip="take the last change back"),
+        UNDO,
+        REDO,
+        CHANGES,
         Binding("q", "app.quit", "quit", tooltip="leave logbook; everything is already saved"),
         Binding("escape", "nothing", "", show=False),
     ]
@@ -140,6 +143,12 @@ class ShelfRoom(Room):
         from logbook.tui.welcome import WelcomeRoom
 
         self.enter(WelcomeRoom())
+
+    def action_bring_in(self) -> None:
+        """Dives, a table or lines from a file."""
+        from logbook.tui.bring_in import BringInRoom
+
+        self.enter(BringInRoom(self.watch_id))
 
     def action_due(self) -> None:
         """Everything that is due."""

@@ -16,7 +16,7 @@ from logbook.reckoning.since import Since, trouble_of
 from logbook.reckoning.values import Event, Exposure, Shares
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working
 from logbook.tui.ink import Line, content, sentence, short
-from logbook.tui.room import Room
+from logbook.tui.room import CHANGES, REDO, UNDO, Room
 from logbook.tui.watch_lines import Entry
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -50,7 +50,9 @@ class WatchRoom(Room):
         Binding("f", "forecast", "forecast", tooltip="when the seals are used up, the way this watch lives"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
         Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
-        Binding("z", "undo", "undo", tooltip="take the last change back"),
+        UNDO,
+        REDO,
+        CHANGES,
         Binding("tab", "app.focus_next", "next part", tooltip="seals, stop rules, log in turn"),
     ]
 

@@ -203,7 +203,7 @@ def test_undo_goes_back_step_by_step_to_the_beginning(cli: Cli) -> None:
 
 def test_undo_says_what_it_took_back(cli: Cli) -> None:
     cli.ok("wet", "reed: rain")
-    assert cli.json("undo", "--list")["would_undo"][0] == "log rain of 15 Mar 2026 for Reed green"
+    assert cli.json("undo", "--list")["would_undo"][0]["label"] == "log rain of 15 Mar 2026 for Reed green"
     assert cli.json("undo")["undone"] == "log rain of 15 Mar 2026 for Reed green"
     assert "add Lido chrono" in cli.ok("undo", "--list")
 

@@ -1,0 +1,135 @@
+"""Reading any file that comes in: what kind it is, and what it holds, before the record is looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, BinaryIO, Literal
+
+from logbook.errors import BadInput
+from logbook.exchange.dives_in import Taker
+from logbook.exchange.incoming import Incoming
+from logbook.reckoning.text import printable
+from logbook.reckoning.values import Watch
+
+if TYPE_CHECKING:
+    from logbook.exchange.uddf import FileDive
+    from logbook.keeping.record_file import RecordFile
+
+FileKind = Literal["UDDF", "CSV", "JSON", "lines"]
+DATES = ("iso", "day-first", "month-first")
+LARGEST_MB = {"CSV": 50, "lines": 50, "JSON": 200}  # a UDDF file is read piece by piece and may be any size
+LOOKED_AT = 4_096  # bytes from which the kind of a file without a known ending is told
+_ENDINGS: dict[str, FileKind] = {
+    ".uddf": "UDDF", ".xml": "UDDF", ".csv": "CSV", ".tsv": "CSV", ".json": "JSON", ".txt": "lines",
+}  # fmt: skip
+
+Tell = Callable[[int], None]  # bytes read so far; what it raises ends the reading
+
+
+@dataclass(frozen=True, slots=True)
+class FileIn:
+    """What a file holds; of the three, one."""
+
+    name: str
+    dives: Sequence[FileDive] | None = None  # which do not say what watch was worn
+    rows: Sequence[Incoming] | None = None  # exposures, each with its watch
+    record: RecordFile | None = None  # watches, and whatever is known of them
+
+
+def kind_of(name: str, head: bytes) -> FileKind:
+    """What kind of file it is, by its ending or else by how it begins; raises BadInput."""
+    low = name.casefold()
+    by_ending = next((kind for ending, kind in _ENDINGS.items() if low.endswith(ending)), None)
+    if by_ending is not None:
+        return by_ending
+    start = head.removeprefix(b"\xef\xbb\xbf").replace(b"\x00", b"").lstrip()[:LOOKED_AT]
+    if start.startswith((b"<", b"\xff\xfe<", b"\xfe\xff<")):
+        return "UDDF"
+    if start.startswith(b"{"):
+        return "JSON"
+    lines = [line for line in start.splitlines() if line.strip()]
+    first_line = next((line for line in lines if not line.startswith(b"#")), b"")
+    if b":" in first_line:
+        return "lines"
+    if any(mark in first_line for mark in (b",", b";", b"\t")):
+        return "CSV"
+    endings = ", ".join(_ENDINGS)
+    raise BadInput(
+        f"{printable(name)} is none of the files that come in: UDDF, CSV, JSON of `logbook export`, or "
+        f"one-line entries. Give it the ending that it should have: {endings}.", where="FILE",
+    )  # fmt: skip
+
+
+def read(
+    stream: BinaryIO,
+    name: str,
+    taker: Taker,
+    watches: Sequence[Watch],
+    *,
+    worn: Watch | None = None,
+    dates: str = "iso",
+    tell: Tell | None = None,
+) -> FileIn:
+    """What the file holds; raises BadInput with the place in it that is wrong.
+
+    `worn` is the watch of entries that name none; the dives of a UDDF file never do, and are given theirs
+    when they are sorted out.
+    """
+    kind = kind_of(name, stream.read(LOOKED_AT))
+    stream.seek(0)
+    if kind == "UDDF":
+        from logbook.exchange.uddf import read_dives
+
+        return FileIn(name, dives=list(read_dives(stream, name, tell)))
+    data = _whole(stream, name, LARGEST_MB[kind])
+    if kind == "JSON":
+        from logbook.exchange.json_in import read_document
+
+        return FileIn(name, record=read_document(data, name, taker.practice, taker.today))
+    text = _text(data, name)
+    if kind == "lines":
+        from logbook.exchange.lines_in import read_lines
+
+        rows = read_lines(
+            text, name, practice=taker.practice, settings=taker.settings, today=taker.today, watches=watches,
+            watch=worn,
+        )  # fmt: skip
+        return FileIn(name, rows=rows)
+    return _table(text, name, taker, watches, worn, dates)
+
+
+def _table(
+    text: str, name: str, taker: Taker, watches: Sequence[Watch], worn: Watch | None, dates: str
+) -> FileIn:
+    from logbook.exchange import csv_in
+    from logbook.exchange.merging import record_of
+
+    if dates not in DATES:
+        raise BadInput(f"Dates are {', '.join(DATES[:-1])} or {DATES[-1]}.", where="--dates")
+    if csv_in.kind_of_table(text, name) == "watches":
+        found = csv_in.read_watches(text, name, practice=taker.practice, today=taker.today, dates=dates)
+        return FileIn(name, record=record_of(name, found))
+    rows = csv_in.read_exposures(
+        text, name, practice=taker.practice, settings=taker.settings, today=taker.today, watches=watches,
+        dates=dates, watch=worn,
+    )  # fmt: skip
+    return FileIn(name, rows=rows)
+
+
+def _whole(stream: BinaryIO, name: str, largest_mb: int) -> bytes:
+    data = stream.read(largest_mb * 1_000_000 + 1)
+    if len(data) > largest_mb * 1_000_000:
+        raise BadInput(f"{printable(name)} is larger than {largest_mb} MB; part it.", where="FILE")
+    return data
+
+
+def _text(data: bytes, name: str) -> str:
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise BadInput(
+            f"{printable(name)}, line {line}: byte {data[error.start]:#04x} is no UTF-8; save the file as "
+            "UTF-8.", where=f"line {line}",
+        ) from None  # fmt: skip

@@ -1,0 +1,185 @@
+"""Which file to bring in, and what it leaves open: the watch, the zone, the rinse."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.message import Message
+from textual.widgets import Static
+from textual.worker import get_current_worker
+
+from logbook.errors import BadInput, LogbookError, RecordTrouble
+from logbook.tui.form import FormRoom, Question
+from logbook.tui.ink import sentence
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.pick import Pick
+
+if TYPE_CHECKING:
+    from logbook.exchange.dives_in import Taker
+    from logbook.exchange.files_in import FileIn
+    from logbook.reckoning.values import Watch
+
+WHAT = (
+    "UDDF, a CSV table, the JSON of an export, or one-line entries. Nothing is written before you have seen "
+    "what would come in."
+)
+DATES = (("iso", "2026-07-03"), ("day-first", "03/07/2026"), ("month-first", "07/03/2026"))
+YES_NO = (("no", "not rinsed"), ("yes", "rinsed after every dive"))
+LONGEST_PATH = 4_000
+AS_THE_FILE_SAYS = ""
+LEFT = "Left: nothing was written."
+
+
+class LeftError(Exception):
+    """The person leaves while a file is read or written."""
+
+
+@dataclass(frozen=True)
+class Said:
+    """What was said beside the file."""
+
+    path: Path
+    taker: Taker
+    worn: Watch | None
+    dates: str
+
+
+class BringInRoom(FormRoom):
+    """A path and a few answers; then the file is read and shown."""
+
+    CSS_PATH = "bring_in.tcss"
+    TITLE_WORDS = "Bring in a file"
+    PURPOSE = (
+        "Bring dives, exposures or watches in from a file. It is shown first: what is new, what is on record "
+        "already, what is left out and why. All of it comes in as one step, which undo takes back."
+    )
+    FIELD_OF: ClassVar[dict[str, str]] = {"FILE": "path", "--dates": "dates"}
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+s", "save", "read it", tooltip="read the file and show what is in it"),
+    ]
+
+    @dataclass
+    class Told(Message):
+        """So many bytes are read, of so many."""
+
+        done: int
+        total: int
+
+    @dataclass
+    class Ended(Message):
+        """The file is read, or it is not and why."""
+
+        said: Said
+        file: FileIn | None
+        reason: Exception | None = None
+
+    def __init__(self, watch_id: int | None = None) -> None:
+        super().__init__()
+        self._watch_id = watch_id
+        self._reading = False
+        self._leaving = False
+
+    def body(self) -> ComposeResult:
+        """What comes in, then the questions."""
+        watches = [(str(watch.id), watch.name) for watch in self.book.watches()]
+        with VerticalScroll(id="questions", can_focus=False):
+            yield Static(sentence(WHAT), id="what")
+            yield Question(Field("path", "file", longest=LONGEST_PATH))
+            yield Question(Pick("worn", "watch worn", [(AS_THE_FILE_SAYS, "as the file says"), *watches]))
+            yield Question(Field("zone", "zone"))
+            yield Question(Pick("rinsed", "rinsed", YES_NO))
+            yield Question(Pick("dates", "CSV dates", DATES))
+            yield Static("", id="progress")
+
+    def on_mount(self) -> None:
+        """The usual answers stand there; the cursor is at the path."""
+        path = self.question("path").query_one(Field)
+        path.silent("its path, such as ~/dives.uddf")
+        self.question("zone").query_one(Field).fill(self.book.settings.zone)
+        if self._watch_id is not None:
+            self.question("worn").query_one(Pick).pick(str(self._watch_id))
+        path.ask()
+
+    def save(self) -> None:
+        """Read the file, in a thread."""
+        if self._reading:
+            return
+        said = self._said()
+        self._reading, self._leaving = True, False
+        watches = self.book.watches()
+        self.run_worker(lambda: self._read(said, watches), thread=True, group="reading", exit_on_error=False)
+
+    def _said(self) -> Said:
+        words = self.text("path").strip()
+        if not words:
+            raise BadInput("Which file? Its path belongs here, such as ~/dives.uddf.", where="path")
+        path = Path(words).expanduser()
+        worn = self.text("worn")
+        taker = self.book.taker(self.text("zone").strip(), rinsed=self.text("rinsed") == "yes")
+        watch = next((w for w in self.book.watches() if str(w.id) == worn), None)
+        return Said(path, taker, watch, self.text("dates"))
+
+    def _read(self, said: Said, watches: list[Watch]) -> None:
+        from logbook.exchange.files_in import read
+
+        worker = get_current_worker()
+        try:
+            with said.path.open("rb") as stream:
+                total = said.path.stat().st_size
+
+                def tell(done: int) -> None:
+                    if self._leaving or worker.is_cancelled:
+                        raise LeftError
+                    self.post_message(self.Told(done, total))
+
+                file = read(
+                    stream, said.path.name, said.taker, watches, worn=said.worn, dates=said.dates, tell=tell
+                )
+        except OSError as error:
+            sentence_ = f"{said.path} could not be read: {error.strerror}."
+            self.post_message(self.Ended(said, None, RecordTrouble(sentence_, where="FILE")))
+        except Exception as reason:  # whatever it is, the room must not wait for ever
+            self.post_message(self.Ended(said, None, reason))
+        else:
+            self.post_message(self.Ended(said, file))
+
+    @on(Told)
+    def _show(self, told: Told) -> None:
+        words = f"Reading: {told.done / 1e6:,.1f} of {told.total / 1e6:,.1f} MB. esc: leave it"
+        self.query_one("#progress", Static).update(sentence(words))
+
+    @on(Ended)
+    def _end(self, ended: Ended) -> None:
+        self._reading = False
+        self.query_one("#progress", Static).update("")
+        if isinstance(ended.reason, LeftError):
+            self.app.notify(LEFT, markup=False)
+        elif isinstance(ended.reason, LogbookError):
+            self.complain(ended.reason)
+        elif ended.reason is not None:
+            raise ended.reason
+        elif ended.file is not None:
+            self._show_what_is_in_it(ended.file, ended.said)
+
+    def _show_what_is_in_it(self, file: FileIn, said: Said) -> None:
+        if file.record is not None:
+            from logbook.tui.merge import MergeRoom
+
+            self.enter(MergeRoom(file.record))
+        else:
+            from logbook.tui.preview import PreviewRoom
+
+            self.enter(PreviewRoom(file, said.taker, said.worn))
+
+    def action_back(self) -> None:
+        """Leave what is being read, else one step back."""
+        if self._reading:
+            self._leaving = True
+        else:
+            super().action_back()

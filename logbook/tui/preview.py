@@ -1,0 +1,208 @@
+"""What a file would bring in: each exposure with its watch and what becomes of it; nothing is written yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.widgets import Static
+from textual.worker import get_current_worker
+
+from logbook.errors import LogbookError
+from logbook.reckoning.text import printable
+from logbook.tui import preview_lines
+from logbook.tui.bring_in import LEFT, LeftError
+from logbook.tui.ink import Line, content, sentence
+from logbook.tui.room import Room
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+if TYPE_CHECKING:
+    from logbook.exchange.dives_in import Taker
+    from logbook.exchange.files_in import FileIn
+    from logbook.exchange.inbox import Inbox, Item
+    from logbook.reckoning.values import Watch
+
+DETAIL_LINES = 5
+
+
+class PreviewRoom(Room):
+    """One line an exposure of the file; keys choose the watch, and one brings all of it in."""
+
+    CSS_PATH = "preview.tcss"
+    TITLE_WORDS = "Preview"
+    PURPOSE = (
+        "What the file would bring in. Choose the watch of each dive, or leave it out; what is on record "
+        "already stays out by itself, and what is like an exposure on record is yours to decide."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("b", "bring_in", "bring in", tooltip="write what comes in, all of it or nothing"),
+        Binding("right", "watch(1)", "next watch", key_display="→", tooltip="another watch for this dive"),
+        Binding("left", "watch(-1)", "", show=False),
+        Binding("a", "all", "for all", tooltip="the watch of this dive for every dive"),
+        Binding("o", "out", "leave out", tooltip="leave this one out, or take it back in"),
+        Binding("s", "alike", "alike too", tooltip="bring in what is like an exposure on record, or not"),
+    ]
+
+    @dataclass
+    class Told(Message):
+        """So many exposures are charged, of so many."""
+
+        done: int
+        total: int
+
+    @dataclass
+    class Ended(Message):
+        """All is written, or nothing is and why."""
+
+        count: int
+        reason: Exception | None = None
+
+    def __init__(self, file: FileIn, taker: Taker, worn: Watch | None) -> None:
+        super().__init__()
+        self._file, self._taker, self._worn = file, taker, worn
+        self._choices: list[Watch | None] = []
+        self._writing = False
+        self._leaving = False
+        self.inbox: Inbox
+
+    def prepare(self) -> None:
+        """Sort the file out against the record."""
+        watches = self.book.watches()
+        self._choices = [*watches, None]
+        self.inbox = self.book.inbox(self._file, self._taker, self._worn)
+
+    def body(self) -> ComposeResult:
+        """Column heads, the exposures, the one under the cursor."""
+        yield Static(id="heads")
+        yield Lines(self._draw, id="exposures")
+        yield Static("─" * 400, classes="rule")
+        yield Static(id="detail")
+
+    def on_mount(self) -> None:
+        """The list is where one is."""
+        self.query_one(Lines).focus()
+        self._write()
+
+    def on_resize(self) -> None:
+        """Columns follow the window."""
+        self.query_one("#heads", Static).update(content([preview_lines.heads(self.app.size.width)]))
+        self._write_detail()
+
+    def _write(self) -> None:
+        self.query_one("#title", TitleLine).say(
+            [(f"logbook · {self._file.name}   ", "title"), (preview_lines.title(self.inbox), "plain")]
+        )
+        self.query_one(Lines).show(len(self.inbox.items))
+        self._write_detail()
+
+    def _draw(self, row: int, width: int) -> Line:
+        return preview_lines.row(self.inbox, self.inbox.items[row], self.book.units, width)
+
+    @on(Lines.Highlighted, "#exposures")
+    def _write_detail(self) -> None:
+        width = max(20, self.app.size.width - 2)
+        lines = preview_lines.detail(self.inbox, self.item_here, self.book.units, width, DETAIL_LINES)
+        self.query_one("#detail", Static).update(content(lines))
+
+    @property
+    def item_here(self) -> Item | None:
+        """The exposure under the cursor."""
+        return self.inbox.items[self.query_one(Lines).cursor] if self.inbox.items else None
+
+    def action_watch(self, step: int) -> None:
+        """Another watch for the dive under the cursor; after the last comes none."""
+        item = self.item_here
+        if item is None or item.dive is None:
+            self.app.notify("This file says itself whose water it was.", markup=False)
+            return
+        ids = [None if watch is None else watch.id for watch in self._choices]
+        here = ids.index(None if item.watch is None else item.watch.id)
+        self.inbox.give(item, self._choices[(here + step) % len(ids)])
+        self._sort_out()
+
+    def action_all(self) -> None:
+        """The watch of this dive for every dive of the file."""
+        item = self.item_here
+        if item is not None and item.dive is not None:
+            for other in self.inbox.items:
+                self.inbox.give(other, item.watch)
+            self._sort_out()
+
+    def action_out(self) -> None:
+        """Leave the one under the cursor out, or take it back in."""
+        item = self.item_here
+        if item is not None:
+            self.inbox.leave_out(item, not item.unwanted)
+            self._sort_out()
+
+    def action_alike(self) -> None:
+        """Bring in what is like an exposure on record, or leave it."""
+        self.inbox.alike_too = not self.inbox.alike_too
+        self._write()
+
+    def _sort_out(self) -> None:
+        self.inbox.sort_out()
+        self._write()
+
+    def action_bring_in(self) -> None:
+        """Write what comes in, in a thread."""
+        if self._writing:
+            return
+        if not self.inbox.coming:
+            self.app.notify("Nothing of this file comes in.", markup=False)
+            return
+        self._writing, self._leaving = True, False
+        self._say(f"Bringing in {len(self.inbox.coming):,} exposures …")
+        self.run_worker(self._work, thread=True, group="writing", exit_on_error=False)
+
+    def _work(self) -> None:
+        worker = get_current_worker()
+
+        def tell(done: int, total: int) -> None:
+            if self._leaving or worker.is_cancelled:
+                raise LeftError
+            self.post_message(self.Told(done, total))
+
+        try:
+            ids = self.book.bring_in(self.inbox, tell)
+        except Exception as reason:  # whatever it is, the room must not wait for ever
+            self.post_message(self.Ended(0, reason))
+        else:
+            self.post_message(self.Ended(len(ids)))
+
+    @on(Told)
+    def _show(self, told: Told) -> None:
+        self._say(f"Bringing in: {told.done:,} of {told.total:,} exposures. esc: leave it")
+
+    @on(Ended)
+    def _end(self, ended: Ended) -> None:
+        self._writing = False
+        if isinstance(ended.reason, LeftError):
+            self.app.notify(LEFT, markup=False)
+            self._write_detail()
+        elif isinstance(ended.reason, LogbookError):
+            self.app.notify(ended.reason.message, severity="error", markup=False)
+            self._write_detail()
+        elif ended.reason is not None:
+            raise ended.reason
+        else:
+            noun = "exposure" if ended.count == 1 else "exposures"
+            words = f"{ended.count:,} {noun} came in from {self._file.name}. z: undo"
+            self.app.pop_screen()
+            self.app.pop_screen()  # the questions about the file
+            self.app.notify(printable(words), markup=False)
+
+    def _say(self, words: str) -> None:
+        self.query_one("#detail", Static).update(sentence(words))
+
+    def action_back(self) -> None:
+        """Leave what is being written, else one step back."""
+        if self._writing:
+            self._leaving = True
+        else:
+            super().action_back()
