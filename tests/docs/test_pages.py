@@ -1,0 +1,41 @@
+"""Every page that shows commands is a story that runs as it stands."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.docs.stories import DOCS, expected_code, story_of, tell
+
+PAGES = sorted(page.name for page in DOCS.glob("*.md") if story_of(page.read_text("utf-8")).commands)
+
+
+@pytest.fixture
+def a_notifier(a_home_of_its_own: Path) -> None:
+    """The owner's own program, which takes what it is told; no desktop is needed."""
+    folder = a_home_of_its_own / "xdg_config_home" / "seal-logbook"
+    folder.mkdir(parents=True)
+    program = [sys.executable, "-c", "import sys; sys.stdin.read()"]
+    (folder / "nudge.toml").write_text(f"command = {program!r}\n".replace("'", '"'), encoding="utf-8")
+
+
+def test_the_pages_that_show_commands_are_known() -> None:
+    assert {"commands.md", "undo.md"} <= set(PAGES)
+
+
+@pytest.mark.usefixtures("a_notifier")
+@pytest.mark.parametrize("name", PAGES)
+def test_the_examples_of_a_page_run_as_one_story(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    story = story_of((DOCS / name).read_text(encoding="utf-8"))
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("LOGBOOK_FILE", str(tmp_path / "story.logbook"))
+    for file, body in story.files.items():
+        (tmp_path / file).write_text(body, encoding="utf-8")
+    for line in story.commands:
+        code = tell(line)
+        shown = capsys.readouterr()
+        assert code == expected_code(line), f"{line}\n{shown.out}\n{shown.err}"
