@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
 
 from logbook.errors import BadInput, Refused
+from logbook.keeping.places import typed_path
 
 if TYPE_CHECKING:
     from logbook.reckoning.values import Settings
@@ -63,7 +64,7 @@ def read_file(text: str) -> Path:
     """The path of `--file`."""
     if not text:
         raise BadInput("--file needs a path.", where="--file")
-    return Path(text).expanduser()
+    return typed_path(text)
 
 
 def need_terminal() -> None:

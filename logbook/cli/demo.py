@@ -13,6 +13,7 @@ import typer
 from logbook.cli.asked import Asked, need_terminal
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import Refused
+from logbook.keeping.places import typed_path
 
 
 def add_to(app: Commands) -> None:
@@ -32,7 +33,7 @@ def demo(
         raise typer.Exit(_look_around(asked))
     from logbook.cli.output import answer
 
-    path = Path(to).expanduser()
+    path = typed_path(to)
     if path.exists():
         raise Refused(f"There is already a file at {path}; it was left as it is.", where=str(path))
     _build(path, asked.day())

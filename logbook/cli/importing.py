@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
@@ -13,6 +12,7 @@ import typer
 from logbook.cli.book import WritableBook, iso, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput, RecordTrouble
+from logbook.keeping.places import typed_path
 
 if TYPE_CHECKING:
     from logbook.exchange.files_in import FileIn
@@ -97,7 +97,7 @@ def _opened(source: str) -> Iterator[tuple[BinaryIO, str]]:
             raise BadInput(f"The input is larger than {LARGEST // 1_000_000} MB; name a file.", where="FILE")
         yield io.BytesIO(data), "the input"
         return
-    path = Path(source).expanduser()
+    path = typed_path(source)
     try:
         stream = path.open("rb")
     except OSError as error:

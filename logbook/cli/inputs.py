@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from logbook.errors import BadInput, RecordTrouble
+from logbook.keeping.places import typed_path
 
 LARGEST = 50_000_000  # bytes; a point a second for half a year
 
@@ -14,7 +15,7 @@ def text_of(file: str) -> str:
     """What a file holds, or standard input for `-`; raises when it is not readable, no text, or too large."""
     name = "The input" if file == "-" else file
     try:
-        data = sys.stdin.buffer.read(LARGEST + 1) if file == "-" else _start_of(Path(file))
+        data = sys.stdin.buffer.read(LARGEST + 1) if file == "-" else _start_of(typed_path(file))
         text = data.decode("utf-8-sig")
     except OSError as error:
         raise RecordTrouble(f"{name} could not be read: {error.strerror}.", where=file) from None
@@ -26,5 +27,5 @@ def text_of(file: str) -> str:
 
 
 def _start_of(path: Path) -> bytes:
-    with path.expanduser().open("rb") as stream:
+    with path.open("rb") as stream:
         return stream.read(LARGEST + 1)

@@ -1,4 +1,4 @@
-"""Where the record and the owner's own constants are kept."""
+"""Where the record, the owner's own constants and the choice of a notifier are kept."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ def default_path() -> Path:
     """`LOGBOOK_FILE`, else a file in the platform's data folder."""
     given = os.environ.get("LOGBOOK_FILE")
     if given:
-        return Path(given).expanduser()
+        return typed_path(given)
     from platformdirs import user_data_path
 
     return user_data_path(APP, appauthor=False) / FILE_NAME
@@ -31,11 +31,29 @@ def override_is_named() -> bool:
     return bool(os.environ.get("LOGBOOK_PRACTICE"))
 
 
+def typed_path(text: str) -> Path:
+    """The path that a person wrote; `~` is their home, `~name` that of a user there is."""
+    path = Path(text)
+    try:
+        return path.expanduser()
+    except RuntimeError:  # there is no such user: then it is a name like any other
+        return path
+
+
 def override_path() -> Path:
     """The owner's constants: `LOGBOOK_PRACTICE`, else a file in the platform's configuration folder."""
     given = os.environ.get("LOGBOOK_PRACTICE")
     if given:
-        return Path(given).expanduser()
+        return typed_path(given)
+    return _config_folder() / "practice.toml"
+
+
+def nudge_path() -> Path:
+    """What the owner chose to be reminded by: a file in the platform's configuration folder."""
+    return _config_folder() / "nudge.toml"
+
+
+def _config_folder() -> Path:
     from platformdirs import user_config_path
 
-    return user_config_path(APP, appauthor=False) / "practice.toml"
+    return user_config_path(APP, appauthor=False)

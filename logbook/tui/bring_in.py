@@ -15,6 +15,7 @@ from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble
+from logbook.keeping.places import typed_path
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence
 from logbook.tui.widgets.field import Field
@@ -119,7 +120,7 @@ class BringInRoom(FormRoom):
         words = self.text("path").strip()
         if not words:
             raise BadInput("Which file? Its path belongs here, such as ~/dives.uddf.", where="path")
-        path = Path(words).expanduser()
+        path = typed_path(words)
         worn = self.text("worn")
         taker = self.book.taker(self.text("zone").strip(), rinsed=self.text("rinsed") == "yes")
         watch = next((w for w in self.book.watches() if str(w.id) == worn), None)

@@ -86,12 +86,15 @@ class PreviewRoom(Room):
     def on_mount(self) -> None:
         """The list is where one is."""
         self.query_one(Lines).focus()
-        self._write()
 
     def on_resize(self) -> None:
         """Columns follow the window."""
         self.query_one("#heads", Static).update(content([preview_lines.heads(self.app.size.width)]))
         self._write_detail()
+
+    def reload(self) -> None:
+        """What the file would bring in stays as it was chosen."""
+        self._write()
 
     def _write(self) -> None:
         self.query_one("#title", TitleLine).say(

@@ -11,7 +11,7 @@ from logbook.tui.ink import Line, fit, short, wrapped
 if TYPE_CHECKING:
     from logbook.exchange.inbox import Inbox, Item
 
-PLACE, DAY, NAME, STATE = 11, 17, 16, 15
+PLACE, DAY, NAME, STATE = 10, 17, 14, 16
 _NOTHING = "This file holds no exposure."
 
 

@@ -1,0 +1,200 @@
+"""Bringing a file in through the rooms: asked, looked at, written as one step, undone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from logbook.reckoning.values import Exposure
+from logbook.tui.app import LogbookApp
+from logbook.tui.book import Book
+from tests.tui.helpers import (
+    HOSTILE,
+    LARGE,
+    SMALL,
+    raw_controls,
+    screen_lines,
+    wait_for_message,
+    wait_for_room,
+    wait_for_text,
+    write,
+)
+
+LINES = """\
+blue bezel: dive 18m 41min 15C rinsed on 2026-11-20 09:30
+blue bezel: dive 22m 38min 15C rinsed on 2026-11-20 12:00
+lido: pool 60min on 2026-11-21
+"""
+
+
+@pytest.fixture
+def trip(tmp_path: Path) -> Path:
+    path = tmp_path / "trip.txt"
+    path.write_text(LINES, encoding="utf-8")
+    return path
+
+
+async def ask(pilot: Pilot[int], path: Path | str) -> None:
+    """From the Shelf to the questions about a file, and its path typed."""
+    await wait_for_room(pilot, "ShelfRoom")
+    await pilot.press("i")
+    await wait_for_room(pilot, "BringInRoom")
+    await write(pilot, str(path))
+
+
+async def as_the_file_says(pilot: Pilot[int]) -> None:
+    """No watch beside the file: it names them itself."""
+    from logbook.tui.widgets.pick import Pick
+
+    pilot.app.screen.query_one("#worn", Pick).pick("")
+    await pilot.pause()
+
+
+async def previewed(pilot: Pilot[int], path: Path) -> None:
+    await ask(pilot, path)
+    await as_the_file_says(pilot)
+    await pilot.press("ctrl+s")
+    await wait_for_room(pilot, "PreviewRoom")
+
+
+def states(app: LogbookApp) -> list[str]:
+    """What becomes of each line of the preview."""
+    words = ("comes in", "on record", "left out", "alike, comes in", "alike, stays out")
+    return [line[:16].strip() for line in screen_lines(app) if line[:16].strip() in words]
+
+
+async def test_a_file_is_looked_at_and_then_comes_in_as_one_step(book: Book, trip: Path) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await previewed(pilot, trip)
+        await wait_for_text(pilot, "3 come in", "20 Nov 2026 09:30", "Lido quartz", "dive 22 m, 38 min")
+        assert states(app) == ["comes in"] * 3
+        assert sum(book.log_length(r) for r in book.records()) == 1  # the test of the diver's, no water yet
+        await pilot.press("b")
+        await wait_for_room(pilot, "ShelfRoom")
+        await wait_for_message(pilot, "3 exposures came in from trip.txt. z: undo")
+        assert sum(book.log_length(r) for r in book.records()) == 4
+        await pilot.press("z")
+        await wait_for_message(pilot, "Undone: import 3 exposures from trip.txt")
+        assert sum(book.log_length(r) for r in book.records()) == 1
+
+
+async def test_the_same_file_again_brings_nothing(book: Book, trip: Path) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, trip)
+        await pilot.press("b")
+        await wait_for_room(pilot, "ShelfRoom")
+        await previewed(pilot, trip)
+        await wait_for_text(pilot, "0 come in, 3 on record already", "On record already: entry")
+        assert states(app) == ["on record"] * 3
+        await pilot.press("b")
+        await wait_for_message(pilot, "Nothing of this file comes in.")
+
+
+async def test_a_likeness_stays_out_until_one_says_otherwise(
+    book: Book, trip: Path, log: Callable[..., Exposure]
+) -> None:
+    from datetime import date, time
+
+    log(
+        "Blue bezel", "dive", depth_m=20, duration_s=2400, starts_on=date(2026, 11, 20), starts_at=time(10, 0)
+    )
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, trip)
+        await wait_for_text(pilot, "2 come in, 1 like one on record", "Is it entry")
+        assert states(app) == ["alike, stays out", "comes in", "comes in"]
+        await pilot.press("s")
+        await wait_for_text(pilot, "3 come in")
+        assert states(app) == ["alike, comes in", "comes in", "comes in"]
+
+
+async def test_one_exposure_is_left_out_and_taken_back(book: Book, trip: Path) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, trip)
+        await pilot.press("down", "o")
+        await wait_for_text(pilot, "2 come in, 1 left out", "Left out by you: o takes it back in.")
+        assert states(app) == ["comes in", "left out", "comes in"]
+        await pilot.press("o")
+        await wait_for_text(pilot, "3 come in")
+
+
+async def test_a_wrong_line_is_said_beside_the_question(book: Book, tmp_path: Path) -> None:
+    path = tmp_path / "bad.txt"
+    path.write_text("blue bezel: dive 18m 41min\nblue bezel: dive\n", encoding="utf-8")
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await ask(pilot, path)
+        await as_the_file_says(pilot)
+        await pilot.press("ctrl+s")
+        await wait_for_message(pilot, "bad.txt, line 2: How deep was it?")
+        await wait_for_room(pilot, "BringInRoom")
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("", "Which file?"),
+        ("/nowhere/at/all.uddf", "could not be read: No such file or directory"),
+        ("/", "Is a directory"),
+    ],
+)
+async def test_a_file_that_is_not_there_is_said_beside_its_path(book: Book, typed: str, said: str) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await ask(pilot, typed)
+        await pilot.press("ctrl+s")
+        await wait_for_text(pilot, said)
+        await wait_for_room(pilot, "BringInRoom")
+
+
+async def test_an_unknown_zone_is_said_beside_it(book: Book, trip: Path) -> None:
+    from logbook.tui.widgets.field import Field
+
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await ask(pilot, trip)
+        app.screen.query_one("#zone", Field).fill("Middle/Nowhere")
+        await pilot.press("ctrl+s")
+        await wait_for_text(pilot, "'Middle/Nowhere' is no time zone")
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+async def test_whatever_is_typed_as_a_path_is_answered_in_the_room(book: Book, text: str) -> None:
+    from tests.tui.helpers import paste
+
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await ask(pilot, "")
+        await paste(pilot, text)
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        await wait_for_room(pilot, "BringInRoom")
+        assert raw_controls(app) == []
+
+
+async def test_escape_goes_back_and_nothing_is_written(book: Book, trip: Path) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await previewed(pilot, trip)
+        await pilot.press("escape")
+        await wait_for_room(pilot, "BringInRoom")
+        await pilot.press("escape")
+        await wait_for_room(pilot, "ShelfRoom")
+        assert sum(book.log_length(r) for r in book.records()) == 1
+
+
+async def test_a_file_without_an_exposure_says_so(book: Book, tmp_path: Path) -> None:
+    path = tmp_path / "empty.txt"
+    path.write_text("# nothing yet\n", encoding="utf-8")
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await previewed(pilot, path)
+        await wait_for_text(pilot, "0 come in", "This file holds no exposure.")
+        await pilot.press("right", "a", "o", "s", "b")
+        await wait_for_message(pilot, "Nothing of this file comes in.")
