@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from logbook.exchange.files_in import FileIn
     from logbook.exchange.inbox import Inbox, Item
     from logbook.keeping.record_file import RecordFile
-    from logbook.reckoning.values import Watch
+    from logbook.reckoning.values import Exposure, Watch
 
 TWINS = ("ask", "skip", "add")
 STATE_WORDS = {"new": "new", "on record": "on record already", "alike": "like one on record"}
@@ -199,7 +199,7 @@ def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> s
     rows = [
         (
             item.place,
-            f"{item.incoming.exposure.starts_on}",
+            _when(item.incoming.exposure),
             printable(item.watch.name if item.watch else ""),
             exposure_words(item.incoming.exposure, book.units),
             STATE_WORDS[item.state],
@@ -207,12 +207,16 @@ def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> s
         for item in inbox.items
         if item.incoming is not None and item.state is not None
     ]
-    lines = [table(("where", "day", "watch", "what", ""), rows, last=(0, 1, 4)), ""] if rows else []
+    lines = [table(("where", "when", "watch", "what", ""), rows, last=(0, 1, 4)), ""] if rows else []
     for place, sentence in inbox.warnings():
         lines.append(wrapped(f"{place}: {sentence}", "", "  "))
     for item in inbox.left_out:
         lines.append(wrapped(f"{item.place}: left out. {item.refusal}", "", "  "))
     return "\n".join([*lines, wrapped(_sum(inbox, ids, dry_run))])
+
+
+def _when(exposure: Exposure) -> str:
+    return f"{exposure.starts_on}" + (f" {exposure.starts_at:%H:%M}" if exposure.starts_at else "")
 
 
 def _sum(inbox: Inbox, ids: list[int], dry_run: bool) -> str:

@@ -52,7 +52,7 @@ class Taker:
             self.practice, self.settings, activity=ACTIVITY, today=self.today, watch=watch,
             starts_on=starts.date(), starts_at=starts.time() if dive.has_time else None,
             zone=self.zone, utc_offset_s=offset_s if dive.has_time else None,
-            depth_m=dive.depth_m, duration_s=dive.duration_s, water=dive.water, salinity=dive.salinity,
+            depth_m=dive.depth_m, duration_s=dive.duration_s, water=dive.water,
             water_c=_lowest_c(dive), rinsed=self.rinsed, note=_note(dive.site), profile=dive.points,
         )  # fmt: skip
         warnings = tuple(notice.sentence for notice in dive.warnings)
