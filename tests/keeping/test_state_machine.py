@@ -21,8 +21,9 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from logbook.keeping import backup, doctor, events, exposures, glance, undo, watches, wearing
+from logbook.keeping import backup, doctor, events, exposures, glance, merge, undo, watches, wearing
 from logbook.keeping.practice_file import shipped_path
+from logbook.keeping.record_file import FiledWatch, RecordFile
 from logbook.keeping.store import Store
 from logbook.keeping.strike import strike
 from logbook.reckoning import values as v
@@ -129,6 +130,30 @@ class Keeping(RuleBasedStateMachine):
     def log(self, watch_id: int, items: list[v.Exposure]) -> None:
         exposures.add(self.store, [replace(e, watch_id=watch_id) for e in items], PRACTICE)
         self.done()
+
+    @rule(watch_id=WATCHES, items=st.lists(CONTACTS, min_size=1, max_size=2))
+    def bring_in(self, watch_id: int, items: list[v.Exposure]) -> None:
+        """Exposures of a file, each with what it was there."""
+        named = [replace(e, watch_id=watch_id) for e in items]
+        origins = [f"dive {n}" for n in range(len(named))]
+        exposures.add(self.store, named, PRACTICE, "import some", origins)
+        self.done()
+
+    @rule(other=DESCRIPTIONS, items=st.lists(CONTACTS, min_size=1, max_size=2), on=NEAR)
+    def bring_in_a_record(self, other: v.Watch, items: list[v.Exposure], on: date) -> None:
+        """A record of another watch, which is here since something of it came in before, or is not."""
+        filed = replace(other, name="From a file", pushers=True, gas_valve=True, id=2)
+        file = RecordFile(
+            "other.json",
+            watches=(FiledWatch(filed, tuple(its_seals(filed.recorded_from))),),
+            exposures=tuple(replace(e, watch_id=2, id=10 + n) for n, e in enumerate(items)),
+            events=(replace(making.a_test(2, on), id=20),),
+            whole=False,
+        )
+        merge.bring_in(self.store, file, PRACTICE)
+        self.done()
+        assert merge.bring_in(self.store, file, PRACTICE).nothing
+        assert content(self.store) == self.states[self.now]
 
     @rule(point=POINTS, watch_id=WATCHES, changed=CONTACTS)
     def amend(self, point: int, watch_id: int, changed: v.Exposure) -> None:

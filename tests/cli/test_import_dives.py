@@ -1,0 +1,168 @@
+"""`logbook import` of a UDDF file: dives with their profiles, for the watch that was worn."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from logbook.reckoning.values import ProfilePoint
+from tests.cli.running import Cli
+from tests.exchange.uddf.writing import Written, uddf
+
+FIRST = datetime(2026, 2, 20, 9, 30)
+SQUARE = (
+    ProfilePoint(0.0, 0.0, 18.0), ProfilePoint(90.0, 18.0, 15.0),
+    ProfilePoint(2300.0, 18.0, 14.5), ProfilePoint(2460.0, 0.0, 17.0),
+)  # fmt: skip
+
+
+def dives(count: int = 10, start: datetime = FIRST, **changes: object) -> bytes:
+    """So many dives, one a day."""
+    told = {"depth_m": 18.0, "duration_s": 2460.0, "points": SQUARE, "site": "North wall", **changes}
+    return uddf(
+        Written(f"d{n}", start + timedelta(days=n), **told)  # type: ignore[arg-type]
+        for n in range(count)
+    )
+
+
+@pytest.fixture
+def trip(tmp_path: Path) -> str:
+    path = tmp_path / "trip.uddf"
+    path.write_bytes(dives())
+    return str(path)
+
+
+def test_ten_dives_come_in_go_again_and_come_back(cli: Cli, trip: str) -> None:
+    before = cli.everything()
+    assert "10 came in." in cli.ok("import", trip, "--watch", "reed")
+    after = cli.everything()
+    assert len(after["exposures"]) == len(before["exposures"]) + 10
+    cli.ok("import", "--undo")
+    assert cli.everything() == before
+    cli.ok("import", trip, "--watch", "reed")
+    again = cli.everything()
+    numbers = {e["id"] for e in before["exposures"]}
+    new = [e for e in again["exposures"] if e["id"] not in numbers]
+    plain = [{k: v for k, v in e.items() if k != "id"} for e in new]
+    assert plain == [
+        {k: v for k, v in e.items() if k != "id"} for e in after["exposures"] if e["id"] not in numbers
+    ]
+
+
+def test_a_dive_keeps_its_profile_its_temperature_and_its_site(cli: Cli, trip: str) -> None:
+    cli.ok("import", trip, "--watch", "reed", "--rinsed")
+    dive = cli.everything()["exposures"][0]
+    assert (dive["activity"], dive["basis"], dive["rinsed"]) == ("dive", "EN 13319", True)
+    assert (dive["starts_on"], dive["starts_at"]) == ("2026-02-20", "09:30:00")
+    assert (dive["depth_m"], dive["duration_s"], dive["water_c"]) == (18.0, 2460, 14.5)
+    assert dive["water_c_assumed"] is False
+    assert [point["time_s"] for point in dive["profile"]] == [0.0, 90.0, 2300.0, 2460.0]
+    assert dive["note"] == "North wall"
+
+
+def test_the_same_dives_twice_give_nothing_new_even_amended(cli: Cli, trip: str) -> None:
+    cli.ok("import", trip, "--watch", "reed")
+    cli.ok("amend", "last", "rinsed on 2026-03-10")
+    once = cli.everything()
+    again = cli.json("import", trip, "--watch", "reed")
+    assert {a["state"] for a in again["arrivals"]} == {"on record"}
+    assert cli.everything() == once
+
+
+def test_another_zone_or_another_id_does_not_make_them_new(cli: Cli, tmp_path: Path, trip: str) -> None:
+    cli.ok("import", trip, "--watch", "reed")
+    assert cli.json("import", trip, "--watch", "reed", "--zone", "Asia/Tokyo")["entries"] == []
+    other = tmp_path / "other.uddf"
+    other.write_bytes(dives().replace(b'dive id="d', b'dive id="x'))
+    assert cli.json("import", str(other), "--watch", "reed")["entries"] == []
+
+
+def test_the_watch_is_asked_for(cli: Cli, trip: str) -> None:
+    said = cli.refused("import", trip)
+    assert "Which watch was worn? trip.uddf does not say it: give --watch NAME." in said
+
+
+def test_with_one_watch_on_the_shelf_it_was_that_one(bare: Cli, trip: str) -> None:
+    bare.ok("watch", "add", "Only one", "--mark", "divers", "--bar", "20", "--use", "diving")
+    assert bare.json("import", trip)["arrivals"][0]["watch"] == "Only one"
+
+
+def test_a_time_with_an_offset_is_put_on_the_clock_of_the_zone(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "utc.uddf"
+    path.write_bytes(dives(1, FIRST.replace(tzinfo=UTC)))
+    cli.ok("import", str(path), "--watch", "reed", "--zone", "Asia/Tokyo")
+    dive = cli.everything()["exposures"][0]
+    assert (dive["starts_at"], dive["zone"], dive["utc_offset_s"]) == ("18:30:00", "Asia/Tokyo", 32_400)
+
+
+def test_a_time_without_one_is_of_the_zone_that_is_named(cli: Cli, trip: str) -> None:
+    cli.ok("import", trip, "--watch", "reed", "--zone", "Asia/Tokyo")
+    dive = cli.everything()["exposures"][0]
+    assert (dive["starts_at"], dive["zone"]) == ("09:30:00", "Asia/Tokyo")
+    assert "no time zone" in cli.refused("import", trip, "--watch", "reed", "--zone", "Nowhere")
+
+
+def test_what_cannot_come_in_is_left_out_with_its_line_and_why(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "mixed.uddf"
+    future = datetime(2027, 1, 1, 10, 0)
+    path.write_bytes(
+        uddf(
+            [
+                Written("a", FIRST, 18.0, 2460.0),
+                Written("b", future, 18.0, 2460.0),
+                Written("c", FIRST, 900.0, 60.0),
+            ]
+        )
+    )
+    answer = cli.json("import", str(path), "--watch", "reed")
+    assert len(answer["entries"]) == 1
+    assert len(answer["left_out"]) == 2
+    assert all(one["place"].startswith("line ") for one in answer["left_out"])
+    assert "2027-01-01" in answer["left_out"][0]["sentence"]
+    assert "900" in answer["left_out"][1]["sentence"]
+
+
+def test_what_was_put_right_is_said(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "celsius.uddf"
+    path.write_bytes(dives(1).replace(b"<temperature>291.150<", b"<temperature>18.0<"))
+    (warning,) = cli.json("import", str(path), "--watch", "reed")["warnings"]
+    assert "below 200 K and taken as °C" in warning["sentence"]
+
+
+def test_a_time_that_the_clocks_skipped_is_left_out_with_what_to_write(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "spring.uddf"
+    path.write_bytes(dives(1, datetime(2025, 3, 30, 2, 30)))
+    answer = cli.json("import", str(path), "--watch", "reed", "--zone", "Europe/Berlin")
+    assert answer["entries"] == []
+    assert "did not exist in Europe/Berlin" in answer["left_out"][0]["sentence"]
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"),
+    [
+        (b"", "bad.uddf"),
+        (b"<uddf><profiledata>", "bad.uddf"),
+        (b"<?xml version='1.0'?><!DOCTYPE x><uddf/>", "line 1"),
+        (b"<html></html>", "uddf"),
+        (b"\x89PNG", "bad.uddf"),
+    ],
+)
+def test_a_file_that_is_no_uddf_is_refused_in_a_sentence(
+    cli: Cli, tmp_path: Path, content: bytes, sentence: str
+) -> None:
+    path = tmp_path / "bad.uddf"
+    path.write_bytes(content)
+    assert sentence in cli.refused("import", str(path), "--watch", "reed")
+
+
+def test_a_profile_is_charged_as_one(cli: Cli, trip: str) -> None:
+    """The same dives without their samples cost about the same: nothing is lost on the way."""
+    cli.ok("import", trip, "--watch", "reed")
+    with_profile = cli.score("reed")["seals"][0]["channels"]["pressure"]
+    cli.ok("import", "--undo")
+    bare = Path(trip).with_name("bare.uddf")
+    bare.write_bytes(dives(points=()))
+    cli.ok("import", str(bare), "--watch", "reed")
+    assert cli.score("reed")["seals"][0]["channels"]["pressure"] == pytest.approx(with_profile, rel=0.01)
