@@ -55,3 +55,9 @@ class RecordTrouble(LogbookError):
 
     code = "record"
     exit_code = 4
+
+
+class SystemTrouble(LogbookError):
+    """A program of the system, such as its scheduler or its notifier, is missing or did not do its part."""
+
+    code = "system"

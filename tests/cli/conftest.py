@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import LIDO, PAPER, REED, Cli
+from tests.cli.running import LIDO, LONE, PAPER, REED, Cli
+from tests.cli.standins import Standins
 
 
 @pytest.fixture(scope="session")
@@ -50,3 +51,19 @@ def wet_cli(cli: Cli) -> Cli:
         "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "water", "--on", "2026-03-01"
     )
     return cli
+
+
+@pytest.fixture
+def lone(bare: Cli) -> Cli:
+    """A watch that is kept dry; its pressure test is due on 10 June 2026, all else later."""
+    bare.ok(*LONE)
+    return bare
+
+
+@pytest.fixture
+def standins(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Standins:
+    """A machine without scheduler and notifier until a test adds one."""
+    made = Standins(tmp_path)
+    monkeypatch.setenv("PATH", str(made.folder))
+    monkeypatch.delenv("DBUS_SESSION_BUS_ADDRESS", raising=False)
+    return made

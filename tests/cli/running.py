@@ -80,6 +80,10 @@ LIDO = (
     "--recorded-from",
     "2025-03-01",
 )
+LONE = (
+    "watch", "add", "Lone", "--bar", "10", "--use", "swimming", "--fitted", "2025-06-01", "--tested",
+    "2025-06-10", "--tested-bar", "10", "--recorded-from", "2025-06-01", "--worn", "0", "--winds", "0",
+)  # fmt: skip
 
 
 @dataclass

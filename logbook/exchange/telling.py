@@ -1,0 +1,49 @@
+"""Tells the owner what is new, once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+
+from logbook.exchange.notifier import Notifier, find_notifier
+from logbook.keeping import told
+from logbook.keeping.store import Store
+from logbook.reckoning.due import DueItem
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """What was told, and through which program; None: there was nothing to tell."""
+
+    items: tuple[DueItem, ...]
+    notifier: str | None
+
+
+def tell_new(
+    store: Store,
+    items: Sequence[DueItem],
+    today: date,
+    *,
+    find: Callable[[], Notifier] = find_notifier,
+) -> Telling:
+    """Notifies of those items that ask now and were not told in their stage.
+
+    Raises SystemTrouble when the notifier fails; what it did not show is untold then, and tried again on the
+    next run.
+    """
+    now = datetime.now(UTC)
+    if not told.untold(store.rows, items, now):
+        return Telling((), None)
+    notifier = find()
+    mine = told.claim(store, items, now)
+    left = list(mine)
+    try:
+        for notice in notifier.notices(mine) if mine else ():
+            notifier.send(notice)
+            left = [item for item in left if item not in notice.items]
+            told.mark_sent(store, notice.items, now, today)
+    finally:
+        if left:
+            told.release(store, left, now)
+    return Telling(tuple(mine), notifier.name if mine else None)

@@ -1,0 +1,22 @@
+"""Dates that the owner was told, by a notice or in the calendar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from sqlmodel import Session
+
+from logbook.keeping.sql import run_many
+from logbook.reckoning.due import DueItem
+
+
+def name_dates(session: Session, items: Iterable[DueItem], on: date) -> None:
+    """Keeps the dates of gaskets, the only ones that a forecast has a say in."""
+    run_many(
+        session,
+        "INSERT INTO named_date (item_id, due_on, named_on) VALUES (?, ?, ?)"
+        " ON CONFLICT (item_id) DO UPDATE SET due_on = excluded.due_on, named_on = excluded.named_on"
+        " WHERE named_date.due_on <> excluded.due_on",
+        [(item.id, item.due.isoformat(), on.isoformat()) for item in items if item.task == "gaskets"],
+    )

@@ -1,0 +1,115 @@
+"""Which due items the owner was told about: a notice is claimed first, then sent, then marked as sent.
+
+The claim is one row that only one process can write, so that however many run at once each notice goes out
+once. A claim whose process died is taken over after some minutes.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+from logbook.keeping.named import name_dates
+from logbook.keeping.rows import Rows, in_chunks
+from logbook.keeping.sql import rows_of, run_many
+from logbook.keeping.store import Store
+from logbook.reckoning.due import DueItem
+
+CLAIM_LASTS = timedelta(minutes=10)  # far longer than a notifier may take
+ANEW_AFTER = timedelta(days=90)  # a date put off by more than this is a new one, and is told again
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    stage: str
+    after_snooze: str
+    due_on: date
+    claimed_at: datetime
+    sent: bool
+
+
+def untold(rows: Rows, items: Iterable[DueItem], now: datetime) -> list[DueItem]:
+    """Of items that ask now, those whose stage was not told yet, nor is being told by another process.
+
+    `now` is UTC. When a snooze has ended its item is told once more, in whatever stage it is.
+    """
+    every = list(items)
+    told = _read(rows, [item.id for item in every])
+    return [item for item in every if not any(_covers(one, item, now) for one in told[item.id])]
+
+
+def claim(store: Store, items: Sequence[DueItem], now: datetime) -> list[DueItem]:
+    """Takes on the telling of those items that nobody else has told or taken on."""
+    with store.transaction() as session:
+        mine = untold(rows_of(session.connection()), items, now)
+        run_many(
+            session,
+            "INSERT INTO told (item_id, stage, after_snooze, due_on, claimed_at, sent_at)"
+            " VALUES (?, ?, ?, ?, ?, NULL) ON CONFLICT (item_id, stage, after_snooze) DO UPDATE"
+            " SET due_on = excluded.due_on, claimed_at = excluded.claimed_at, sent_at = NULL",
+            [(*_key(item), item.due.isoformat(), _stamp(now)) for item in mine],
+        )
+    return mine
+
+
+def mark_sent(store: Store, items: Sequence[DueItem], claimed: datetime, on: date) -> None:
+    """The claims of these items were kept; their dates are named to the owner."""
+    sent = _stamp(datetime.now(UTC))
+    with store.transaction() as session:
+        run_many(
+            session,
+            "UPDATE told SET sent_at = ? WHERE item_id = ? AND stage = ? AND after_snooze = ?"
+            " AND claimed_at = ?",
+            [(sent, *_key(item), _stamp(claimed)) for item in items],
+        )
+        name_dates(session, items, on)
+
+
+def release(store: Store, items: Sequence[DueItem], claimed: datetime) -> None:
+    """The claims of these items could not be kept; the next run tries again."""
+    with store.transaction() as session:
+        run_many(
+            session,
+            "DELETE FROM told WHERE item_id = ? AND stage = ? AND after_snooze = ? AND claimed_at = ?"
+            " AND sent_at IS NULL",
+            [(*_key(item), _stamp(claimed)) for item in items],
+        )
+
+
+def _key(item: DueItem) -> tuple[str, str, str]:
+    return item.id, item.stage, _after_snooze(item)
+
+
+def _after_snooze(item: DueItem) -> str:
+    """The day on which the item's snooze ended; an item that asks now has none that still runs."""
+    return item.snoozed_until.isoformat() if item.snoozed_until else ""
+
+
+def _covers(told: _Told, item: DueItem, now: datetime) -> bool:
+    """True when a notice that was given, or is being given, leaves nothing to tell of the item."""
+    if told.stage != item.stage or told.after_snooze < _after_snooze(item):
+        return False
+    if item.due - told.due_on > ANEW_AFTER:
+        return False
+    return told.sent or abs(now - told.claimed_at) <= CLAIM_LASTS
+
+
+def _read(rows: Rows, ids: Sequence[str]) -> dict[str, list[_Told]]:
+    found: dict[str, list[_Told]] = defaultdict(list)
+    columns = "item_id, stage, after_snooze, due_on, claimed_at, sent_at"
+    for marks, piece in in_chunks(ids):
+        for item_id, stage, after, due_on, claimed_at, sent_at in rows(
+            f"SELECT {columns} FROM told WHERE item_id IN {marks}", piece
+        ):
+            claimed = datetime.fromisoformat(claimed_at)
+            found[item_id].append(
+                _Told(stage, after, date.fromisoformat(due_on), claimed, sent_at is not None)
+            )
+    return found
+
+
+def _stamp(moment: datetime) -> str:
+    """UTC with microseconds, so that it also tells one process's claim from another's."""
+    return moment.astimezone(UTC).isoformat(timespec="microseconds")

@@ -1,0 +1,111 @@
+"""What a calendar holds of the due list, and how it follows it: new, moved, reworded, cancelled entries."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from logbook.caution import CAUTION
+from logbook.reckoning.due import DueItem
+from logbook.reckoning.text import full_date, printable
+
+ALARM_DAYS = (14, 1)  # before the date
+KEPT_FOR = timedelta(days=366)  # how long a cancelled entry stays, so that a calendar file has an end
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A due item as it stands in the calendar; all that is written there comes from here."""
+
+    item_id: str
+    uid: str
+    sequence: int
+    summary: str
+    description: str
+    due_on: date
+    alarm_from: date | None  # no alarm before this day: the item was put off
+    cancelled: bool
+    changed_at: datetime  # UTC, whole seconds
+
+    @property
+    def alarm_days(self) -> list[int]:
+        """How many days before its date it alarms, the earliest first; negative: after it."""
+        planned = [self.due_on - timedelta(days=days) for days in ALARM_DAYS]
+        alarms = {max(day, self.alarm_from or day) for day in planned}
+        return [(self.due_on - day).days for day in sorted(alarms)]
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """How many entries are new, have another date, other words, or were cancelled."""
+
+    new: int
+    moved: int
+    reworded: int
+    cancelled: int
+
+
+def plan_entries(
+    items: Iterable[DueItem],
+    known: Iterable[Entry],
+    now: datetime,
+    today: date,
+    new_uid: Callable[[], str],
+) -> list[Entry]:
+    """The entries after those that are `known`: one for each item, and those whose item has gone, cancelled.
+
+    An entry keeps its uid; its sequence grows by one when anything of it changes, and only then does
+    `changed_at` follow `now` (UTC). A cancelled entry is dropped a year after its date and its cancelling.
+    """
+    left = {entry.item_id: entry for entry in known}
+    entries = []
+    for item in items:
+        old = left.pop(item.id, None)
+        fresh = _fresh(item, now, new_uid) if old is None else _with(old, now, **_words(item))
+        entries.append(fresh)
+    gone = (_with(old, now, cancelled=True) for old in left.values())
+    entries += [entry for entry in gone if max(entry.due_on, entry.changed_at.date()) + KEPT_FOR >= today]
+    return sorted(entries, key=lambda entry: (entry.due_on, entry.item_id))
+
+
+def changes_between(before: Sequence[Entry], after: Sequence[Entry]) -> Changes:
+    """What is different; an entry that moved counts as moved whatever else changed."""
+    old = {entry.item_id: entry for entry in before}
+    live = [entry for entry in after if not entry.cancelled]
+    known = [(old[e.item_id], e) for e in live if e.item_id in old and not old[e.item_id].cancelled]
+    moved = sum(1 for was, entry in known if was.due_on != entry.due_on)
+    changed = sum(1 for was, entry in known if was != entry)
+    return Changes(
+        new=len(live) - len(known),
+        moved=moved,
+        reworded=changed - moved,
+        cancelled=sum(1 for e in after if e.cancelled and e.item_id in old and not old[e.item_id].cancelled),
+    )
+
+
+def _fresh(item: DueItem, now: datetime, new_uid: Callable[[], str]) -> Entry:
+    return Entry(item_id=item.id, uid=new_uid(), sequence=0, changed_at=now, **_words(item))
+
+
+def _words(item: DueItem) -> dict[str, Any]:
+    """What an entry says of its item."""
+    put_off = item.snoozed_until
+    lines = [f"{item.why[:1].upper()}{item.why[1:]}."]
+    lines += [f"No reminder before {full_date(put_off)}."] if put_off else []
+    return {
+        "summary": f"{printable(item.watch)}: {item.label}",
+        "description": "\n".join([*(printable(line) for line in lines), "", CAUTION]),
+        "due_on": item.due,
+        "alarm_from": put_off,
+        "cancelled": False,
+    }
+
+
+def _with(old: Entry, now: datetime, **fields: Any) -> Entry:
+    """The entry with these fields, one step on where that changes it; its stamp never goes back."""
+    changed = replace(old, **fields)
+    if changed == old:
+        return old
+    return replace(changed, sequence=old.sequence + 1, changed_at=max(now, old.changed_at))

@@ -1,0 +1,164 @@
+"""What a calendar holds of the due list, and how it follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, time, timedelta
+from itertools import count
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from logbook.caution import CAUTION
+from logbook.reckoning.calendar_plan import Changes, Entry, changes_between, plan_entries
+from logbook.reckoning.due import DueItem
+from tests.due_items import DUE, due_item
+
+TODAY = date(2026, 3, 15)
+
+
+def noon(day: date) -> datetime:
+    return datetime.combine(day, time(12), UTC)
+
+
+def uids() -> Callable[[], str]:
+    """Names as they would be given, in a fixed order."""
+    numbers = count(1)
+    return lambda: f"uid-{next(numbers)}"
+
+
+def planned(items: list[DueItem], known: list[Entry] | None = None, day: date = TODAY) -> list[Entry]:
+    return plan_entries(items, known or [], noon(day), day, uids())
+
+
+def test_an_item_becomes_an_entry_with_why_and_the_caution() -> None:
+    (entry,) = planned([due_item()])
+    assert (entry.summary, entry.due_on, entry.sequence, entry.cancelled) == (
+        "Blue bezel: pressure test",
+        DUE,
+        0,
+        False,
+    )
+    assert entry.description.startswith("12 months after the last passed test.\n")
+    assert CAUTION in entry.description
+    assert entry.changed_at == noon(TODAY)
+
+
+def test_without_a_change_an_entry_is_the_same_on_another_day() -> None:
+    first = planned([due_item()])
+    assert planned([due_item(on=DUE)], first, DUE) == first
+
+
+def test_a_moved_date_or_other_words_are_one_step_on_under_the_same_name() -> None:
+    (first,) = planned([due_item()])
+    (moved,) = planned([due_item(due=date(2026, 6, 12))], [first], date(2026, 3, 20))
+    assert (moved.uid, moved.sequence, moved.changed_at) == (first.uid, 1, noon(date(2026, 3, 20)))
+    (renamed,) = planned([due_item(due=date(2026, 6, 12), watch="Grey bezel")], [moved], date(2026, 3, 21))
+    assert (renamed.uid, renamed.sequence, renamed.summary) == (first.uid, 2, "Grey bezel: pressure test")
+    (reasoned,) = planned(
+        [due_item(due=date(2026, 6, 12), watch="Grey bezel", why="fog was seen")], [renamed]
+    )
+    assert (reasoned.uid, reasoned.sequence) == (first.uid, 3)
+
+
+def test_an_item_that_has_gone_is_cancelled_once_and_comes_back_under_its_name() -> None:
+    first = planned([due_item()])
+    (gone,) = planned([], first, date(2026, 3, 20))
+    assert (gone.cancelled, gone.sequence, gone.summary) == (True, 1, "Blue bezel: pressure test")
+    assert planned([], [gone], date(2026, 3, 21)) == [gone]
+    (back,) = planned([due_item()], [gone], date(2026, 3, 22))
+    assert (back.cancelled, back.sequence, back.uid) == (False, 2, first[0].uid)
+
+
+def test_a_cancelled_entry_stays_for_a_year_after_its_date_and_after_its_cancelling() -> None:
+    gone = planned([], planned([due_item()]))
+    assert planned([], gone, date(2027, 6, 10)) == gone
+    assert planned([], gone, date(2027, 6, 12)) == []
+    late = planned([], planned([due_item()]), date(2029, 1, 1))  # long overdue, and only then done
+    assert planned([], late, date(2030, 1, 1)) == late
+    assert planned([], late, date(2030, 1, 3)) == []
+
+
+def test_an_entry_that_asks_still_is_never_dropped() -> None:
+    first = planned([due_item()])
+    assert planned([due_item()], first, date(2040, 1, 1)) == first
+
+
+def test_alarms_are_fourteen_days_and_one_day_before() -> None:
+    (entry,) = planned([due_item()])
+    assert entry.alarm_days == [14, 1]
+
+
+def test_no_alarm_comes_before_a_snooze_has_ended() -> None:
+    # Due on 10 June; two weeks before it is 27 May.
+    ends = {
+        date(2026, 5, 20): [14, 1],
+        date(2026, 5, 27): [14, 1],
+        date(2026, 5, 28): [13, 1],
+        date(2026, 6, 9): [1],
+        date(2026, 6, 10): [0],
+        date(2026, 7, 1): [-21],
+    }
+    for end, days in ends.items():
+        (entry,) = planned([due_item(snoozed_until=end)])
+        assert entry.alarm_days == days, end
+    assert "No reminder before 1 Jul 2026." in entry.description
+
+
+def test_what_is_typed_is_shown_without_control_characters() -> None:
+    (entry,) = planned([due_item(watch="a\nBEGIN:VEVENT\x1b\u202e")])
+    assert entry.summary == "a\\x0aBEGIN:VEVENT\\x1b\\u202e: pressure test"
+
+
+def test_changes_are_counted_by_kind() -> None:
+    before = planned([due_item("a"), due_item("b"), due_item("c"), due_item("d"), due_item("e")])
+    after = planned(
+        [
+            due_item("a"),
+            due_item("b", due=date(2026, 7, 1)),
+            due_item("c", why="fog was seen"),
+            due_item("f"),
+        ],
+        before,
+    )
+    assert changes_between(before, after) == Changes(new=1, moved=1, reworded=1, cancelled=2)
+    assert changes_between(after, planned([], after)) == Changes(new=0, moved=0, reworded=0, cancelled=4)
+    assert changes_between([], before) == Changes(new=5, moved=0, reworded=0, cancelled=0)
+
+
+LISTS = st.dictionaries(
+    st.sampled_from(("1:pressure-test", "1:strap", "2:gaskets:crown", "2:battery")),
+    st.tuples(
+        st.integers(-400, 400),
+        st.sampled_from(("Blue bezel", "Lido")),
+        st.none() | st.dates(date(2026, 1, 1), date(2028, 1, 1)),
+    ),
+)
+
+
+@given(st.lists(st.tuples(LISTS, st.integers(0, 500)), min_size=1, max_size=8))
+def test_however_the_list_changes_names_stay_and_sequences_never_fall(
+    story: list[tuple[dict[str, tuple[int, str, date | None]], int]],
+) -> None:
+    known: list[Entry] = []
+    day, new_uid = TODAY, uids()
+    for asked, passed in story:
+        day += timedelta(days=passed)
+        items = [
+            due_item(id_, watch=watch, due=DUE + timedelta(days=shift), snoozed_until=snoozed)
+            for id_, (shift, watch, snoozed) in asked.items()
+        ]
+        after = plan_entries(items, known, noon(day), day, new_uid)
+        assert plan_entries(items, after, noon(day + timedelta(days=1)), day, new_uid) == after
+        assert {e.item_id for e in after if not e.cancelled} == set(asked)
+        assert len({e.uid for e in after}) == len(after)
+        old = {e.item_id: e for e in known}
+        for entry in after:
+            before = old.get(entry.item_id)
+            if before is None:
+                assert (entry.sequence, entry.cancelled) == (0, False)
+                continue
+            assert entry.uid == before.uid
+            assert entry.sequence - before.sequence == (0 if entry == before else 1)
+            assert entry.changed_at >= before.changed_at
+        known = after
