@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
@@ -79,7 +81,7 @@ def import_(
     if twins not in TWINS:
         raise BadInput(f"--twins is {', '.join(TWINS[:-1])} or {TWINS[-1]}.", where="--twins")
     told = Told(watch, zone, dates, rinsed, twins, dry_run)
-    with _opened(source) as (stream, name), writing(asked_of(ctx)) as book:
+    with _opened(source) as (stream, name), _record_for(ctx, stream, name, told) as book:
         _bring_in(ctx, book, stream, name, told)
 
 
@@ -104,6 +106,32 @@ def _opened(source: str) -> Iterator[tuple[BinaryIO, str]]:
         raise RecordTrouble(f"{source} could not be read: {error.strerror}.", where=source) from None
     with stream:
         yield stream, path.name
+
+
+@contextmanager
+def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> Iterator[WritableBook]:
+    """The record; watches from a file begin one where there is none, once the file is known to be right."""
+    asked = asked_of(ctx)
+    missing = isinstance(asked.location, Path) and not asked.location.exists()
+    begins = missing and not told.dry_run and _holds_watches(asked.day(), stream, name, told.dates)
+    with writing(asked, create=begins) as book:
+        yield book
+
+
+def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool:
+    """True for a table of watches or a whole record, without a fault in it."""
+    from logbook.exchange.dives_in import Taker
+    from logbook.exchange.files_in import kind_at, read
+    from logbook.keeping.practice_file import load_practice
+    from logbook.reckoning.values import Settings
+
+    if kind_at(stream, name) not in ("CSV", "JSON"):
+        return False
+    taker = Taker(load_practice(), Settings(), today, Settings().zone)
+    try:
+        return read(stream, name, taker, [], dates=dates).record is not None
+    finally:
+        stream.seek(0)
 
 
 def _bring_in(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Told) -> None:

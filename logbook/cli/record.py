@@ -11,7 +11,8 @@ import typer
 from logbook.cli.asked import Asked
 from logbook.cli.book import reading
 from logbook.cli.command import Commands, asked_of
-from logbook.errors import LogbookError, RecordTrouble, Refused
+from logbook.cli.writing_files import in_a_folder, write_private
+from logbook.errors import LogbookError, Refused
 
 if TYPE_CHECKING:
     from logbook.keeping.doctor import Finding
@@ -28,19 +29,30 @@ def export(
     out: Annotated[
         str | None, typer.Option(metavar="PATH", help="Write it there; a file that is there already stays.")
     ] = None,
+    table: Annotated[
+        str | None,
+        typer.Option(
+            "--csv",
+            metavar="exposures|events|worn|habits|watches",
+            help="One kind of entry as a table of comma-separated values instead, in SI units.",
+        ),
+    ] = None,
 ) -> None:
-    """The whole record as one JSON document, with or without --json."""
+    """The whole record as one JSON document, with or without --json; or one kind of entry as CSV."""
     from logbook.cli.output import answer, write
     from logbook.exchange.json_out import record_document
 
     asked = asked_of(ctx)
+    if table is not None:
+        _export_table(asked, table, out)
+        return
     with reading(asked) as book:
         document = record_document(book.rows)
     if out is None:
         write(json.dumps(document, allow_nan=False, indent=None if asked.as_json else 1))
         return
-    path = _in_a_folder(out)
-    _write_private(path, json.dumps(document, allow_nan=False, indent=1) + "\n")
+    path = in_a_folder(out)
+    write_private(path, json.dumps(document, allow_nan=False, indent=1) + "\n")
     count = len(document["exposures"])
     sentence = f"Wrote {len(document['watches'])} watches and {count} exposures to {path}."
     answer(
@@ -48,36 +60,24 @@ def export(
     )
 
 
-def _in_a_folder(text: str) -> Path:
-    """The path that was typed; refused when its folder is not there, for a slip would make a new one."""
-    path = Path(text).expanduser()
-    for folder in reversed(path.absolute().parents):
-        try:
-            if folder.is_dir():
-                continue
-            what = f"{folder} is not a folder" if folder.exists() else f"There is no folder {folder}"
-        except OSError:  # it may not be looked at: what is wrong is told when it is written to
-            break
-        raise Refused(f"{what}; make it first, or name another place.", where=str(path))
-    return path
+def _export_table(asked: Asked, kind: str, out: str | None) -> None:
+    """One kind of entry as CSV, printed or written."""
+    from logbook.cli.failures import UsageMistake
+    from logbook.cli.output import write
+    from logbook.exchange.csv_out import KINDS, write_table
+    from logbook.reckoning.ranges import one_of
 
-
-def _write_private(path: Path, text: str) -> None:
-    """The text in a new file that only its owner can read, whole or not at all."""
-    from logbook.keeping import files
-
-    try:
-        draft = files.draft_beside(path)
-    except OSError as error:
-        raise RecordTrouble(f"{path} could not be written: {error.strerror}.", where=str(path)) from None
-    try:
-        draft.write_text(text, encoding="utf-8")
-        if not files.place_new(draft, path):
-            raise Refused(f"There is already a file at {path}; it was left as it is.", where=str(path))
-    except OSError as error:
-        raise RecordTrouble(f"{path} could not be written: {error.strerror}.", where=str(path)) from None
-    finally:
-        draft.unlink(missing_ok=True)
+    if asked.as_json:
+        raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
+    one_of(kind, KINDS, "kind of entry", "--csv")
+    with reading(asked) as book:
+        written = write_table(book.rows, kind)
+    if out is None:
+        write(written.text.removesuffix("\n"))
+        return
+    path = in_a_folder(out)
+    write_private(path, written.text)
+    write(f"Wrote {written.rows} {'row' if written.rows == 1 else 'rows'} of {kind} to {path}.")
 
 
 def _file_of(asked: Asked, what: str) -> Path:
@@ -98,7 +98,7 @@ def backup(
     from logbook.keeping.backup import backup as write
 
     asked = asked_of(ctx)
-    target = _in_a_folder(path)
+    target = in_a_folder(path)
     write(_file_of(asked, "back"), target)
     answer(asked, {"path": str(target)}, lambda: f"The record is copied to {target}.")
 

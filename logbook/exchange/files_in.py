@@ -61,6 +61,13 @@ def kind_of(name: str, head: bytes) -> FileKind:
     )  # fmt: skip
 
 
+def kind_at(stream: BinaryIO, name: str) -> FileKind:
+    """The kind of an open file, which is then at its start again."""
+    kind = kind_of(name, stream.read(LOOKED_AT))
+    stream.seek(0)
+    return kind
+
+
 def read(
     stream: BinaryIO,
     name: str,
@@ -76,8 +83,7 @@ def read(
     `worn` is the watch of entries that name none; the dives of a UDDF file never do, and are given theirs
     when they are sorted out.
     """
-    kind = kind_of(name, stream.read(LOOKED_AT))
-    stream.seek(0)
+    kind = kind_at(stream, name)
     if kind == "UDDF":
         from logbook.exchange.uddf import read_dives
 

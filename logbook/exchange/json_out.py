@@ -27,7 +27,7 @@ from logbook.reckoning.values import (
 VERSION = 1
 
 # Fields whose name says no unit, or another word than the key that people read.
-_RENAMED = {"winds": "winds_per_week", "presses": "presses_per_week", "hours": "hours_per_day"}
+RENAMED = {"winds": "winds_per_week", "presses": "presses_per_week", "hours": "hours_per_day"}
 _OF_A_CONTACT = (
     "activity", "water", "depth_m", "basis", "gauge_pa", "duration_s", "water_c", "water_c_assumed", "from_c",
     "salinity", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under", "jump_m", "note",
@@ -98,7 +98,7 @@ def _snoozed(records: Iterable[WatchRecord]) -> list[dict[str, str]]:
 def _object(value: Any) -> dict[str, Any]:
     """The fields of a frozen value, each as JSON has it."""
     return {
-        _RENAMED.get(field.name, field.name): _json(getattr(value, field.name))
+        RENAMED.get(field.name, field.name): _json(getattr(value, field.name))
         for field in dataclasses.fields(value)
     }
 

@@ -41,22 +41,16 @@ def counts(merged: Merged) -> dict[str, int | bool]:
 
 
 def merged_words(merged: Merged, *, dry_run: bool) -> str:
-    """`2 watches and 40 exposures came in; 3 watches are here already, as is what 12 entries say.`"""
-    came = [
-        f"{count} {one if count == 1 else many}"
-        for kind, one, many in _KINDS
-        if (count := getattr(merged, kind))
-    ]
+    """`2 watches and 40 exposures came in; on record already: 3 watches of these nicknames, 12 entries.`"""
+    came = [_counted(getattr(merged, kind), one, many) for kind, one, many in _KINDS if getattr(merged, kind)]
     verb = "would come in" if dry_run else "came in"
-    text = f"{listed(came, 'and')} {verb}" if came else f"Nothing {verb}: nothing is new"
+    text = f"{listed(came, 'and')} {verb}" if came else f"Nothing {verb}"
     here = []
     if merged.watches_here:
-        here.append(
-            _counted(merged.watches_here, "watch of this nickname is", "watches of these nicknames are")
-        )
+        here.append(_counted(merged.watches_here, "watch of this nickname", "watches of these nicknames"))
     if merged.already:
-        here.append(_counted(merged.already, "entry is", "entries are"))
-    return f"{text}; {listed(here, 'and')} on record already." if here else f"{text}."
+        here.append(_counted(merged.already, "entry", "entries"))
+    return f"{text}; on record already: {', '.join(here)}." if here else f"{text}."
 
 
 def _counted(count: int, one: str, many: str) -> str:

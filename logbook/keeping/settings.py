@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from sqlmodel import Session
+
 from logbook.keeping import journal, scale, shapes
 from logbook.keeping.store import Store
 from logbook.keeping.tables import HomeMonthRow, SettingRow
@@ -12,13 +14,18 @@ from logbook.reckoning.values import Settings
 def write(store: Store, settings: Settings) -> None:
     """Replaces all settings."""
     with store.action("change the settings") as session:
-        columns = shapes.settings_columns(settings)
-        months = [
-            {"setting_id": 1, "month": month, "water_mk": scale.millikelvin(water_c)}
-            for month, water_c in enumerate(settings.home.monthly_c or (), start=1)
-        ]
-        journal.replace_rows(session, SettingRow, columns["id"], [columns])
-        journal.replace_rows(session, HomeMonthRow, columns["id"], months)
+        put(session, settings)
+
+
+def put(session: Session, settings: Settings) -> None:
+    """Replaces all settings inside an action that is under way."""
+    columns = shapes.settings_columns(settings)
+    months = [
+        {"setting_id": 1, "month": month, "water_mk": scale.millikelvin(water_c)}
+        for month, water_c in enumerate(settings.home.monthly_c or (), start=1)
+    ]
+    journal.replace_rows(session, SettingRow, columns["id"], [columns])
+    journal.replace_rows(session, HomeMonthRow, columns["id"], months)
 
 
 def begin(store: Store) -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import sqlite3
 from pathlib import Path
 
 import pytest
 
+from logbook.cli.app import run
 from tests.cli.running import CAUTION_START, Cli
 
 
@@ -33,6 +36,50 @@ def test_the_export_goes_into_a_private_file_that_is_new(cli: Cli, tmp_path: Pat
     assert json.loads(target.read_text(encoding="utf-8")) == cli.json("export")
     assert target.stat().st_mode & 0o777 == 0o600
     assert "already a file" in cli.refused("export", "--out", str(target))
+
+
+@pytest.mark.parametrize(
+    ("kind", "count"), [("exposures", 2), ("events", 5), ("worn", 1), ("habits", 1), ("watches", 3)]
+)
+def test_one_kind_of_entry_is_exported_as_a_table(
+    wet_cli: Cli, tmp_path: Path, capsys: pytest.CaptureFixture[str], kind: str, count: int
+) -> None:
+    wet_cli.ok("habit", "paper", "hands", "--per", "day", "2")
+    wet_cli.ok("wore", "reed")
+    target = tmp_path / f"{kind}.csv"
+    rows = f"{count} row" if count == 1 else f"{count} rows"
+    assert (
+        wet_cli.ok("export", "--csv", kind, "--out", str(target)) == f"Wrote {rows} of {kind} to {target}.\n"
+    )
+    assert target.stat().st_mode & 0o777 == 0o600
+    text = target.read_bytes().decode("utf-8")
+    capsys.readouterr()
+    assert run(["export", "--csv", kind, "--file", str(wet_cli.file), "--today", wet_cli.today]) == 0
+    assert capsys.readouterr().out == text
+    assert text.count("\r\n") == text.count("\n") == count + 1
+    ids = [line["id"] for line in csv.DictReader(io.StringIO(text, newline=""), strict=True)]
+    document = wet_cli.json("export")
+    assert ids == [str(entry["id"]) for entry in document[kind]]
+
+
+def test_a_table_has_its_units_in_its_header_and_no_formulas(wet_cli: Cli) -> None:
+    wet_cli.ok("wet", 'reed: dive 21m 38min -1.5C on 2026-02-22 -- =1+1, "cold"')
+    lines = list(csv.DictReader(io.StringIO(wet_cli.ok("export", "--csv", "exposures"), newline="")))
+    assert (lines[-1]["depth_m"], lines[-1]["duration_s"], lines[-1]["water_c"]) == ("21", "2280", "-1.5")
+    assert lines[-1]["note"] == '\'=1+1, "cold"'
+    assert lines[0]["watch"] == "Reed green"
+
+
+def test_a_table_is_not_json_and_of_a_kind_that_there_is(wet_cli: Cli, tmp_path: Path) -> None:
+    assert "two answers; choose one" in wet_cli("export", "--csv", "worn", "--json").json["error"]["message"]
+    answer = wet_cli("export", "--csv", "seals")
+    assert (answer.code, answer.out) == (3, "")
+    assert "there are exposures, events, worn, habits and watches" in answer.err
+    target = tmp_path / "taken.csv"
+    target.touch()
+    answer = wet_cli("export", "--csv", "worn", "--out", str(target))
+    assert (answer.code, target.read_bytes()) == (3, b"")
+    assert "already a file" in answer.err
 
 
 def test_a_backup_restored_is_the_record_it_was(wet_cli: Cli, tmp_path: Path) -> None:

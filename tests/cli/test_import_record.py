@@ -1,0 +1,106 @@
+"""`logbook import` of tables and whole records: from a spreadsheet, and from another machine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.running import Cli
+
+SHELF = """\
+name,mark,marked,crown,use,fitted
+Blue bezel,divers,20 bar,screwed,diving,2025-02-01
+Lido quartz,water-resistant,10 bar,pushed,swimming,2024-05-01..2024-08-31
+"""
+SWIMS = """\
+watch;activity;date;depth_m;minutes;water_c;rinsed
+Reed green;snorkel;2026-02-20;3,5;40;15,5;yes
+Reed green;dive;2026-02-21;18;41;15;no
+"""
+
+
+def put(folder: Path, name: str, content: str) -> str:
+    path = folder / name
+    path.write_text(content, encoding="utf-8")
+    return str(path)
+
+
+def test_a_table_of_watches_begins_a_record(bare: Cli, tmp_path: Path) -> None:
+    assert "2 watches" in bare.ok("import", put(tmp_path, "shelf.csv", SHELF))
+    assert [w["name"] for w in bare.json("shelf")["watches"]] == ["Blue bezel", "Lido quartz"]
+
+
+def test_a_table_with_a_fault_begins_nothing(bare: Cli, tmp_path: Path) -> None:
+    said = bare.refused("import", put(tmp_path, "shelf.csv", SHELF.replace("divers", "submarine")))
+    assert "shelf.csv, row 2" in said
+    assert not bare.file.exists()
+
+
+def test_dives_alone_begin_no_record(bare: Cli, tmp_path: Path) -> None:
+    answer = bare("import", put(tmp_path, "trip.txt", "reed: dive 18m 41min\n"))
+    assert answer.code == 4
+    assert "There is no record" in answer.err
+    assert not bare.file.exists()
+
+
+def test_the_export_of_one_record_is_another_record(cli: Cli, tmp_path: Path) -> None:
+    cli.ok("wet", "reed: dive 18m 41min 15C rinsed on 2026-02-20 09:30")
+    cli.ok("export", "--out", str(tmp_path / "all.json"))
+    other = Cli(tmp_path / "other.logbook")
+    assert "3 watches" in other.ok("import", str(tmp_path / "all.json"))
+    assert other.everything() == cli.everything()
+    assert other.score("reed") == cli.score("reed")
+    assert "Nothing came in; on record already: 3 watches" in " ".join(
+        other.ok("import", str(tmp_path / "all.json")).split()
+    )
+
+
+def test_a_dry_run_of_a_record_writes_nothing(cli: Cli, tmp_path: Path) -> None:
+    before = cli.everything()
+    said = cli.ok("import", put(tmp_path, "shelf.csv", SHELF), "--dry-run")
+    assert "2 watches would come in" in said
+    assert cli.everything() == before
+
+
+def test_a_record_that_came_in_is_taken_back_as_one_step(cli: Cli, tmp_path: Path) -> None:
+    before = cli.everything()
+    cli.ok("import", put(tmp_path, "shelf.csv", SHELF))
+    assert cli.everything() != before
+    assert "Undone: import shelf.csv" in cli.ok("import", "--undo")
+    assert cli.everything() == before
+
+
+def test_a_table_of_exposures_comes_in_with_decimal_commas(cli: Cli, tmp_path: Path) -> None:
+    answer = cli.json("import", put(tmp_path, "swims.csv", SWIMS))
+    assert [a["depth_m"] for a in answer["arrivals"]] == [3.5, 18.0]
+    assert cli.json("import", str(tmp_path / "swims.csv"))["entries"] == []
+
+
+def test_a_table_on_the_way_out_is_nothing_new_on_the_way_in(cli: Cli, tmp_path: Path) -> None:
+    cli.ok("wet", "reed: dive 18m 41min 15C rinsed on 2026-02-20 09:30", "lido: pool 60min on 2026-03-01")
+    cli.ok("export", "--csv", "exposures", "--out", str(tmp_path / "out.csv"))
+    answer = cli.json("import", str(tmp_path / "out.csv"))
+    assert [a["state"] for a in answer["arrivals"]] == ["on record", "on record"]
+
+
+@pytest.mark.parametrize(
+    ("cell", "instead", "said"),
+    [
+        ("2026-02-21", "21/02/2026", "--dates day-first"),
+        (";18;", ";1800;", "row 3"),
+        ("dive;", "diev;", "Did you mean dive?"),
+        ("Reed green;dive", "Nobody;dive", "row 3"),
+        ("depth_m", "deep", "deep"),
+    ],
+)
+def test_a_cell_that_is_wrong_is_named(cli: Cli, tmp_path: Path, cell: str, instead: str, said: str) -> None:
+    answer = " ".join(cli.refused("import", put(tmp_path, "swims.csv", SWIMS.replace(cell, instead))).split())
+    assert "swims.csv" in answer
+    assert said in answer
+
+
+def test_dates_are_day_first_when_that_is_said(cli: Cli, tmp_path: Path) -> None:
+    table = SWIMS.replace("2026-02-20", "20/02/2026").replace("2026-02-21", "21/02/2026")
+    answer = cli.json("import", put(tmp_path, "swims.csv", table), "--dates", "day-first")
+    assert [a["starts_on"] for a in answer["arrivals"]] == ["2026-02-20", "2026-02-21"]
