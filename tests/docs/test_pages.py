@@ -22,7 +22,8 @@ def a_notifier(a_home_of_its_own: Path) -> None:
 
 
 def test_the_pages_that_show_commands_are_known() -> None:
-    assert {"commands.md", "undo.md"} <= set(PAGES)
+    known = {"calendar", "commands", "csv-and-json", "dossier", "reminders", "uddf", "undo"}
+    assert known == {name.removesuffix(".md") for name in PAGES}
 
 
 @pytest.mark.usefixtures("a_notifier")
