@@ -1,0 +1,89 @@
+"""`logbook dossier`: one page on one watch for the watchmaker."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from logbook.cli.asked import Asked
+from logbook.cli.book import reading
+from logbook.cli.command import Commands, asked_of
+from logbook.errors import BadInput, Refused
+
+if TYPE_CHECKING:
+    from logbook.exchange.dossier.render import Format
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command."""
+    app.command()(dossier)
+
+
+def dossier(
+    ctx: typer.Context,
+    watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
+    path: Annotated[
+        str,
+        typer.Argument(metavar="PATH", help="Where the page goes; .html or .md says in which form."),
+    ],
+    ask: Annotated[
+        list[str] | None,
+        typer.Option("--ask", metavar="TEXT", help="What you ask the workshop for; may be given again."),
+    ] = None,
+    html: Annotated[bool, typer.Option("--html", help="As HTML, whatever the ending of PATH.")] = False,
+    md: Annotated[bool, typer.Option("--md", help="As Markdown, whatever the ending of PATH.")] = False,
+    notes: Annotated[
+        bool, typer.Option("--notes", help="With your notes on exposures, which are left out otherwise.")
+    ] = False,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Write over a file that is there already.")
+    ] = False,
+) -> None:
+    """One page on a watch for the watchmaker: seals, exposures, tests, faults, and lines to fill in.
+
+    It holds that watch's data alone. Notes on the watch, on workshop events and on faults are in it.
+    """
+    from logbook.cli.output import answer
+    from logbook.cli.writing_files import in_a_folder, write_private
+    from logbook.exchange.dossier.content import gather
+    from logbook.exchange.dossier.render import render
+    from logbook.reckoning.standing import stand
+    from logbook.reckoning.text import printable
+
+    asked = asked_of(ctx)
+    form = _form(path, html, md)
+    target = in_a_folder(path)
+    _spare_the_record(asked, target)
+    with reading(asked) as book:
+        record = book.find(watch)
+        # Without the outlook: that rests on the tests of every watch.
+        insight = book.insight(record, near=True)
+        standing = stand(record, book.practice, book.today, insight=insight)
+        page = gather(book.rows, standing, book.practice, book.units, ask or (), with_notes=notes)
+    write_private(target, render(page, form), replace=replace)
+    document = {"path": str(target), "watch": record.watch.name, "format": form}
+    sentence = f"Wrote the dossier of {printable(record.watch.name)} to {target}."
+    answer(asked, document, lambda: sentence, caution=True)
+
+
+def _form(path: str, html: bool, md: bool) -> Format:
+    """What was asked for, else what the ending of the path says."""
+    from logbook.exchange.dossier.render import ENDINGS
+
+    if html and md:
+        raise BadInput("--html and --md are two answers; choose one.", where="--md")
+    if html or md:
+        return "html" if html else "markdown"
+    form = ENDINGS.get(Path(path).suffix.casefold())
+    if form is None:
+        raise BadInput("Let PATH end in .html or .md, or say --html or --md.", where="PATH")
+    return form
+
+
+def _spare_the_record(asked: Asked, target: Path) -> None:
+    """The record itself is never written over, whatever was asked for."""
+    location = asked.location
+    if isinstance(location, Path) and location.exists() and target.exists() and target.samefile(location):
+        raise Refused(f"{target} is the record itself; name another place.", where="PATH")

@@ -1,0 +1,127 @@
+"""What workshops did and found, and what the owner saw, in ready words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from logbook.exchange import quantities
+from logbook.exchange.dossier import words
+from logbook.exchange.dossier.words import NONE, Table, typed
+from logbook.exchange.events import KIND_WORDS, event_words
+from logbook.exchange.phrases import Units, full_date, place
+from logbook.reckoning import facts
+from logbook.reckoning.standing import Standing
+from logbook.reckoning.values import FAULTS, Event
+
+TESTS, EVENTS, FAULTS_LISTED, OPEN_LISTED = 8, 8, 6, 5  # listed at most
+WORKSHOP_LENGTH, NOTE_LENGTH = 36, 120
+_TESTS = ("pressure-test", "condensation-test")
+
+
+def tests(standing: Standing, units: Units) -> Table:
+    """The last tests, the newest first."""
+    known = facts.gather(standing.record, standing.on)
+    every = _newest_first(standing, lambda e: e.kind in _TESTS)
+    shown = every[:TESTS]
+    left_out = len(every) - len(shown)
+    heads = ("date", "test", "result", "pressure", "in", "time", "deflection", "by whom, note")
+    rows = tuple(
+        (
+            full_date(e.on),
+            e.kind.removesuffix("-test"),
+            _result(e, known.failed),
+            NONE if e.test_pa is None else words.pressure(e.test_pa, units),
+            e.medium or NONE,
+            NONE if e.minutes is None else quantities.show_minutes(e.minutes * 60),
+            NONE if e.deflection_um is None else f"{e.deflection_um:g} µm",
+            _said(e),
+        )
+        for e in shown
+    )
+    failed = tuple(n for n, e in enumerate(shown) if e.passed is False)
+    return Table("Tests", heads, rows, (3, 5, 6), (7,), failed, left_out, "earlier test")
+
+
+def _result(test: Event, standing_failure: Event | None) -> str:
+    if test.passed is None:
+        return NONE
+    if test.passed:
+        return "passed"
+    return "FAILED, open" if test == standing_failure else "failed"
+
+
+def events(standing: Standing) -> Table:
+    """The last workshop events other than tests, the newest first."""
+    every = _newest_first(standing, lambda e: e.kind not in _TESTS and e.kind not in FAULTS)
+    shown = every[:EVENTS]
+    rows = tuple((full_date(e.on), _what(e), _said(e)) for e in shown)
+    heads, left_out = ("date", "what was done", "by whom, note"), len(every) - len(shown)
+    return Table("Workshop events", heads, rows, (), (1, 2), (), left_out, "earlier event")
+
+
+def _what(event: Event) -> str:
+    if event.kind != "gaskets":
+        return typed(event_words(event, "metric"), 80)
+    materials: dict[str, list[str]] = {}
+    for position, material in event.seals:
+        materials.setdefault(typed(material, 20), []).append(place(position))
+    told = "; ".join(f"{material}: {', '.join(where)}" for material, where in materials.items())
+    return f"{KIND_WORDS['gaskets']}, {told}" if told else KIND_WORDS["gaskets"]
+
+
+def faults(standing: Standing, units: Units) -> Table:
+    """Faults that the owner saw, the open ones first, then the newest first."""
+    known = facts.gather(standing.record, standing.on)
+    still_open = {e.id for e in known.open_faults}
+    every = _newest_first(standing, lambda e: e.kind in FAULTS)
+    every.sort(key=lambda e: e.id not in still_open)
+    shown = every[:FAULTS_LISTED]
+    rows = tuple(
+        (
+            full_date(e.on),
+            "OPEN" if e.id in still_open else "closed",
+            typed(event_words(e, units), 90),
+            typed(e.note, NOTE_LENGTH),
+        )
+        for e in shown
+    )
+    left_out = len(every) - len(shown)
+    open_rows = tuple(n for n, e in enumerate(shown) if e.id in still_open)
+    heads = ("date", "state", "what", "note")
+    return Table("Faults seen by the owner", heads, rows, (), (2, 3), open_rows, left_out, "other fault")
+
+
+def stands_open(standing: Standing) -> tuple[str, ...]:
+    """Open faults and the failed test without a pass since, the newest first."""
+    known = facts.gather(standing.record, standing.on)
+    standing_now = [*known.open_faults, *([known.failed] if known.failed else [])]
+    standing_now.sort(key=facts.moment, reverse=True)
+    lines = [
+        f"{KIND_WORDS[e.kind]}{' failed' if e.passed is False else ''} on {full_date(e.on)}"
+        for e in standing_now[:OPEN_LISTED]
+    ]
+    more = words.left_out(len(standing_now) - OPEN_LISTED, "other")
+    return (*lines, *([more] if more else []))
+
+
+def last_of(standing: Standing, units: Units) -> tuple[tuple[str, str], ...]:
+    """When it was last opened and last passed a pressure test."""
+    opened = _newest_first(standing, facts.opens)
+    known = facts.gather(standing.record, standing.on)
+    last = f"{full_date(opened[0].on)}, {KIND_WORDS[opened[0].kind]}" if opened else "not on record"
+    passed = "none on record"
+    if known.last_pass is not None:
+        at = known.last_pass
+        bar = "" if at.test_pa is None else f", {words.pressure(at.test_pa, units)}"
+        passed = f"{full_date(at.on)}{bar}{' (the maker’s own)' if at.makers else ''}"
+    return ("Last opened", last), ("Last passed pressure test", passed)
+
+
+def _newest_first(standing: Standing, wanted: Callable[[Event], bool]) -> list[Event]:
+    found = [e for e in standing.record.events if e.on <= standing.on and wanted(e)]
+    return sorted(found, key=facts.moment, reverse=True)
+
+
+def _said(event: Event) -> str:
+    parts = [typed(event.workshop, WORKSHOP_LENGTH), typed(event.note, NOTE_LENGTH)]
+    return ": ".join(part for part in parts if part != NONE) or NONE

@@ -1,0 +1,168 @@
+"""What the page for the watchmaker says, as ready words and numbers, of one watch alone.
+
+Nothing of another watch gets in: no outlook, which rests on tests of all watches, no group, no home water.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from logbook import __version__
+from logbook.caution import CAUTION
+from logbook.errors import BadInput
+from logbook.exchange.dossier import bench, exposed, room, seals, words
+from logbook.exchange.dossier.exposed import Exposed
+from logbook.exchange.dossier.seals import Seals
+from logbook.exchange.dossier.words import NONE, Table, typed
+from logbook.exchange.phrases import Units, full_date, place
+from logbook.keeping.rows import Rows
+from logbook.reckoning import facts
+from logbook.reckoning.due import DueItem
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.standing import Standing
+from logbook.reckoning.text import NAME_LENGTH, clean, listed
+from logbook.reckoning.values import Watch
+
+MAKER_FIRST = (
+    "The figures are the owner’s bookkeeping by common practice, worked out by a program; they are no "
+    "measurement. The maker’s instructions and your own judgement come first."
+)
+ASKED_LENGTH, MOST_ASKED = 120, 3
+REFERENCE_LENGTH, NOTE_LENGTH, WHY_LENGTH = 80, 230, 70
+MOST_DATES = 2  # at which different seals are due, told one by one
+
+_MARKS = {
+    "unmarked": "none: nothing about water",
+    "unknown": "not known",
+    "water-resistant": "water-resistant",
+    "divers": "diver’s",
+    "divers-mixed-gas": "diver’s for mixed gas",
+}
+_CROWNS = {"screwed": "crown screwed down", "pushed": "crown pushed in"}
+
+
+@dataclass(frozen=True, slots=True)
+class Dossier:
+    """One watch for a watchmaker; every field is text to print or numbers to draw."""
+
+    name: str
+    reference: str
+    printed_on: str
+    recorded: str
+    asked: tuple[str, ...]
+    stands_open: tuple[str, ...]
+    due: tuple[str, ...]
+    next_due: str
+    facts: tuple[tuple[str, str], ...]
+    note: str
+    seals: Seals
+    exposed: Exposed
+    tests: Table
+    events: Table
+    faults: Table
+    places: tuple[str, ...]
+    small: bool = False  # in small print: there is much to say
+    remarks: int = 1  # lines to write on
+    caution: str = CAUTION
+    maker_first: str = MAKER_FIRST
+    made_by: str = f"logbook {__version__}"
+
+
+def gather(
+    rows: Rows,
+    standing: Standing,
+    practice: Practice,
+    units: Units,
+    asked: Sequence[str] = (),
+    *,
+    with_notes: bool = False,
+) -> Dossier:
+    """All that the page says of the watch of `standing`, up to its day.
+
+    `asked` is what its owner asks for, one sentence each. The notes on exposures are private: they are left
+    out without `with_notes`. Raises BadInput for a wish that is empty, too long, or one too many.
+    """
+    watch, today = standing.record.watch, standing.on
+    known = facts.gather(standing.record, today)
+    last = min(today, known.last_water_on or today)
+    near = [item for item in standing.due if item.stage != "later"]
+    later = [item for item in standing.due if item.stage == "later"]
+    page = Dossier(
+        name=typed(watch.name, NAME_LENGTH),
+        reference="" if typed(watch.reference, 1) == NONE else typed(watch.reference, REFERENCE_LENGTH),
+        printed_on=full_date(today),
+        recorded=f"{full_date(min(watch.recorded_from, today))} to {full_date(last)}",
+        asked=_wishes(asked),
+        stands_open=bench.stands_open(standing),
+        due=tuple(_due_lines(near)),
+        next_due=f"{later[0].label} on {full_date(later[0].due)}" if later else "",
+        facts=tuple(_facts(watch, standing, units)),
+        note=typed(watch.note, NOTE_LENGTH) if watch.note.strip() else "",
+        seals=seals.gather(standing),
+        exposed=exposed.gather(rows, standing, practice, units, with_notes),
+        tests=bench.tests(standing, units),
+        events=bench.events(standing),
+        faults=bench.faults(standing, units),
+        places=tuple(words.position(wear.seal.position) for wear in standing.seals),
+    )
+    return room.fitted(page)
+
+
+def _wishes(asked: Sequence[str]) -> tuple[str, ...]:
+    if len(asked) > MOST_ASKED:
+        raise BadInput(
+            f"--ask is given {len(asked)} times; at most {MOST_ASKED} fit the page.", where="--ask"
+        )
+    found = [clean(text, "wish", "--ask", ASKED_LENGTH) for text in asked]
+    if not all(found):
+        raise BadInput("--ask is empty; say what you ask for, such as a pressure test.", where="--ask")
+    return tuple(typed(text, ASKED_LENGTH) for text in found)
+
+
+def _due_lines(near: Sequence[DueItem]) -> list[str]:
+    """A line for each task that is coming up or due, all gaskets on one."""
+    lines = [
+        f"{item.label}: {_when(item)} ({typed(item.why, WHY_LENGTH)})"
+        for item in near
+        if item.position is None
+    ]
+    gaskets: dict[str, list[str]] = {}
+    for item in near:
+        if item.position is not None:
+            gaskets.setdefault(_when(item), []).append(place(item.position))
+    told = [f"{listed(places, 'and')} {when}" for when, places in gaskets.items()]
+    if len(told) > MOST_DATES:
+        every = listed((each for places in gaskets.values() for each in places), "and")
+        told = [f"{every}; the first {next(iter(gaskets))}"]
+    return [*lines, f"gaskets: {'; '.join(told)}"] if told else lines
+
+
+def _when(item: DueItem) -> str:
+    return f"{item.stage} {'on' if item.stage == 'coming up' else 'since'} {full_date(item.due)}"
+
+
+def _facts(watch: Watch, standing: Standing, units: Units) -> list[tuple[str, str]]:
+    """What its owner says of the watch, each with its name."""
+    closed = [_CROWNS.get(watch.crown, NONE)]
+    closed += [what for what, has in (("pushers", watch.pushers), ("gas valve", watch.gas_valve)) if has]
+    told = [
+        ("Mark", _MARKS.get(watch.mark, NONE)),
+        ("Marked pressure", words.marked(watch.marked_pa, units)),
+        (
+            "Crown, pushers, valve",
+            ", ".join(closed) + ("" if len(closed) > 1 else ", neither pushers nor valve"),
+        ),
+        ("Case, movement", f"{typed(watch.case_material, 20)}, {watch.movement}"),
+        ("Stated use", f"{watch.use}; worn {watch.worn_h:g} h a day"),
+        ("Bought", _bought(watch)),
+        *bench.last_of(standing, units),
+        ("Retired", full_date(watch.retired_on) if watch.retired_on else ""),
+    ]
+    return [(name, value) for name, value in told if value]
+
+
+def _bought(watch: Watch) -> str:
+    if watch.new_on is not None:
+        return f"new on {full_date(watch.new_on)}"
+    return f"{full_date(watch.bought_on)}, not said to be new" if watch.bought_on else "not known when"
