@@ -198,6 +198,15 @@ def _document(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -
         "entries": ids,
         "arrivals": [_arrival(item) for item in inbox.items if item.arrival is not None],
         "left_out": [{"place": item.place, "sentence": item.refusal} for item in inbox.left_out],
+        "not_charged": [
+            {
+                "watch": watch.name,
+                "recorded_from": iso(watch.recorded_from),
+                "first": iso(days[0]),
+                "count": len(days),
+            }
+            for watch, days in inbox.not_charged()
+        ],
         "warnings": [{"place": place, "sentence": sentence} for place, sentence in inbox.warnings()],
     }
 
@@ -221,7 +230,7 @@ def _arrival(item: Item) -> dict[str, Any]:
 
 def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> str:
     from logbook.cli.output import table, wrapped
-    from logbook.exchange.phrases import exposure_words
+    from logbook.exchange.phrases import exposure_words, not_charged_words
     from logbook.reckoning.text import printable
 
     rows = [
@@ -240,7 +249,10 @@ def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> s
         lines.append(wrapped(f"{place}: {sentence}", "", "  "))
     for item in inbox.left_out:
         lines.append(wrapped(f"{item.place}: left out. {item.refusal}", "", "  "))
-    return "\n".join([*lines, wrapped(_sum(inbox, ids, dry_run))])
+    lines.append(wrapped(_sum(inbox, ids, dry_run)))
+    for watch, days in inbox.not_charged():
+        lines.append(wrapped(not_charged_words(watch.name, watch.recorded_from, days)))
+    return "\n".join(lines)
 
 
 def _when(exposure: Exposure) -> str:

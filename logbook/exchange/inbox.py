@@ -124,6 +124,19 @@ class Inbox:
             for notice in item.dive.warnings if item.dive is not None else ():
                 yield item.place, notice.sentence
 
+    def not_charged(self) -> list[tuple[Watch, list[date]]]:
+        """Watches with the days of what comes in from before their water is on record, the earliest first.
+
+        It is kept but costs nothing: for that time the stated use is charged.
+        """
+        days: dict[int | None, tuple[Watch, list[date]]] = {}
+        for item in self.items:
+            if item.watch is not None and item.incoming is not None and self.comes_in(item):
+                on = item.incoming.exposure.starts_on
+                if on < item.watch.recorded_from:
+                    days.setdefault(item.watch.id, (item.watch, []))[1].append(on)
+        return [(watch, sorted(found)) for watch, found in days.values()]
+
     def counts(self) -> list[tuple[int, str]]:
         """How many of what is not new, in words."""
         alike = 0 if self.alike_too else len(self.of_state("alike"))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Literal
 
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.text import full_date as full_date
+from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
 
 Units = Literal["metric", "imperial"]
@@ -69,3 +71,13 @@ def exposure_words(exposure: Exposure, units: Units) -> str:
     if exposure.pusher_under or exposure.pusher_wet:
         parts.append("pushers used")
     return ", ".join(parts)
+
+
+def not_charged_words(name: str, recorded_from: date, days: Sequence[date]) -> str:
+    """That so many exposures of a watch cost nothing, since they are from before its water is on record."""
+    are, first = "is" if len(days) == 1 else "are", days[0]
+    return (
+        f"{len(days)} of {printable(name)} {are} from before {full_date(recorded_from)}, the day from which "
+        f"its water is on record: kept, but not charged. If all its water since {full_date(first)} is in the "
+        f"log, say so with `logbook watch edit NAME --recorded-from {first}`."
+    )

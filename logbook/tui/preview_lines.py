@@ -99,6 +99,10 @@ def _reasons(inbox: Inbox, item: Item) -> list[tuple[str, str]]:
         words = f"{phrases.exposure_words(twin, 'metric')}, {phrases.full_date(twin.starts_on)}"
         question = "s brings such ones in too." if not inbox.alike_too else "s leaves such ones out."
         found.append(("mild", f"Is it entry {twin.id} ({words})? {question}"))
+    comes = item.incoming if inbox.comes_in(item) else None
+    if comes is not None and item.watch is not None and comes.exposure.starts_on < item.watch.recorded_from:
+        days = next(days for watch, days in inbox.not_charged() if watch.id == item.watch.id)
+        found.append(("mild", phrases.not_charged_words(item.watch.name, item.watch.recorded_from, days)))
     if item.dive is not None:
         found += [("mild", notice.sentence) for notice in item.dive.warnings]
         if item.dive.points:

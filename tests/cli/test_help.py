@@ -79,7 +79,9 @@ def test_every_command_takes_the_common_options() -> None:
         assert set(COMMON) <= set(options), name
 
 
-@pytest.mark.parametrize("name", ["", *COMMANDS, "watch add", "watch edit", "bench fog", "bench cycles", "nudge install"])
+@pytest.mark.parametrize(
+    "name", ["", *COMMANDS, "watch add", "watch edit", "bench fog", "bench cycles", "nudge install"]
+)
 def test_help_lists_options_in_80_columns(bare: Cli, name: str) -> None:
     text = bare.ok(*name.split(), "--help")
     assert all(option in text for option in COMMON)

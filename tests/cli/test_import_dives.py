@@ -166,3 +166,15 @@ def test_a_profile_is_charged_as_one(cli: Cli, trip: str) -> None:
     bare.write_bytes(dives(points=()))
     cli.ok("import", str(bare), "--watch", "reed")
     assert cli.score("reed")["seals"][0]["channels"]["pressure"] == pytest.approx(with_profile, rel=0.01)
+
+
+def test_dives_from_before_the_water_is_on_record_are_said_to_cost_nothing(bare: Cli, trip: str) -> None:
+    bare.ok("watch", "add", "Only one", "--mark", "divers", "--bar", "20", "--use", "diving")
+    said = " ".join(bare.ok("import", trip, "--dry-run").split())
+    assert "10 of Only one are from before 15 Mar 2026" in said
+    assert "`logbook watch edit NAME --recorded-from 2026-02-20`" in said
+    (told,) = bare.json("import", trip)["not_charged"]
+    assert (told["count"], told["first"], told["recorded_from"]) == (10, "2026-02-20", "2026-03-15")
+    bare.ok("import", "--undo")
+    bare.ok("watch", "edit", "only one", "--recorded-from", "2026-02-20")
+    assert bare.json("import", trip)["not_charged"] == []

@@ -102,3 +102,14 @@ async def test_leaving_while_it_is_written_leaves_the_record_as_it_was(book: Boo
         await wait_for_message(pilot, "Left: nothing was written.")
         assert isinstance(app.screen, PreviewRoom)
     assert book.last_exposure(1) is None
+
+
+async def test_a_dive_from_before_the_water_is_on_record_says_that_it_costs_nothing(
+    book: Book, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.uddf"
+    path.write_bytes(uddf([Written("old", datetime(2024, 5, 1, 10, 0), 18.0, 2400.0)]))
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, path)
+        await wait_for_text(pilot, "1 of Blue bezel is from before 1 Jan 2025", "kept, but not charged")
