@@ -4,17 +4,29 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 from sqlalchemy import CheckConstraint, ForeignKeyConstraint, UniqueConstraint
 
 from logbook.errors import BadInput
-from logbook.keeping import events, exposures, settings, snoozes, watches, wearing
+from logbook.keeping import (
+    calendar_entries,
+    events,
+    exposures,
+    glance,
+    settings,
+    snoozes,
+    told,
+    watches,
+    wearing,
+)
 from logbook.keeping.columns import Row
 from logbook.keeping.store import Store
+from logbook.reckoning.due import STAGES, DueItem
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.standing import stand
 from logbook.reckoning.values import Habit, HomeWater, ProfilePoint, Settings, WornStretch
 from tests.keeping.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals
 
@@ -57,6 +69,12 @@ REFUSED = [
     ("ledger_share", "counted", "2"), ("ledger_share", "salt", "-1"), ("ledger_share", "exposure_id", "99"),
     ("seal_total", "handling", "-1"), ("seal_total", "seal_id", "99"),
     ("action", "undone", "2"), ("action", "label", "''"), ("change", "action_id", "99"),
+    ("imported", "origin", "''"), ("imported", "exposure_id", "99"), ("imported", "origin", "NULL"),
+    ("named_date", "due_on", "'soon'"), ("named_date", "named_on", "NULL"),
+    ("told", "stage", "'later'"), ("told", "after_snooze", "'soon'"), ("told", "due_on", "'soon'"),
+    ("told", "claimed_at", "NULL"),
+    ("calendar_entry", "uid", "''"), ("calendar_entry", "sequence", "-1"),
+    ("calendar_entry", "cancelled", "2"), ("calendar_entry", "due_on", "'soon'"),
     ("meta", "id", "2"), ("meta", "schema_name", "'other'"), ("meta", "next_entry_id", "0"),
 ]  # fmt: skip
 
@@ -70,6 +88,12 @@ TAKEN = [
 ]  # fmt: skip
 
 
+def next_items(store: Store, practice: Practice, on: date) -> list[DueItem]:
+    """What is due on its watch or comes up, the first such one first."""
+    (record,) = glance.read_records(store.rows)
+    return sorted(stand(record, practice, on).due, key=lambda item: -STAGES.index(item.stage))
+
+
 @pytest.fixture
 def full(store: Store, path: Path, practice: Practice) -> Iterator[sqlite3.Connection]:
     """A record with a row in every table, open through the standard driver."""
@@ -78,12 +102,16 @@ def full(store: Store, path: Path, practice: Practice) -> Iterator[sqlite3.Conne
         store, a_watch(intervals_months=intervals), its_seals(), [a_test(None, ADDED)], practice
     )
     profile = (ProfilePoint(0, 0), ProfilePoint(60, 21, 17.0))
-    exposures.add(store, [a_dive(watch_id, profile=profile)], practice)
+    exposures.add(store, [a_dive(watch_id, profile=profile)], practice, origins=["line:1"])
     events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
     wearing.add_habit(store, Habit(a_dive(), 1.0, ADDED, ADDED, watch_id), practice)
     wearing.add_stretches(store, [WornStretch(ADDED, ADDED, 8.0, watch_id)], practice)
     settings.write(store, Settings(HomeWater(monthly_c=(15.0,) * 12)))
     snoozes.snooze(store, "1:strap:2024-01-01", date(2024, 7, 1))
+    now = datetime(2024, 6, 2, tzinfo=UTC)
+    items = next_items(store, practice, now.date())
+    calendar_entries.follow(store, items, now, now.date())  # which names their dates too
+    told.claim(store, items[:1], now)
     plain = sqlite3.connect(path, isolation_level=None)
     plain.execute("PRAGMA foreign_keys = ON")
     yield plain

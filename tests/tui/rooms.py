@@ -10,6 +10,8 @@ from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
 from logbook.tui.book import Book
+from logbook.tui.bring_in import BringInRoom
+from logbook.tui.changes import ChangesRoom
 from logbook.tui.due import DueRoom
 from logbook.tui.due_lines import tasks
 from logbook.tui.event_form import EventRoom
@@ -29,6 +31,8 @@ ROOMS: dict[str, MakeRoom] = {
     "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings(), book.today)[0]),
     "VisitsRoom": lambda book: VisitsRoom(),
     "WelcomeRoom": lambda book: WelcomeRoom(),
+    "BringInRoom": lambda book: BringInRoom(),
+    "ChangesRoom": lambda book: ChangesRoom(),
 }
 
 
