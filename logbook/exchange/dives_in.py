@@ -53,7 +53,7 @@ class Taker:
             starts_on=starts.date(), starts_at=starts.time() if dive.has_time else None,
             zone=self.zone, utc_offset_s=offset_s if dive.has_time else None,
             depth_m=dive.depth_m, duration_s=dive.duration_s, water=dive.water,
-            water_c=_lowest_c(dive), rinsed=self.rinsed, note=_note(dive.site), profile=dive.points,
+            water_c=dive.lowest_c, rinsed=self.rinsed, note=_note(dive.site), profile=dive.points,
         )  # fmt: skip
         warnings = tuple(notice.sentence for notice in dive.warnings)
         return Incoming(place_of(dive), exposure, str(origin_of(dive)), warnings)
@@ -95,11 +95,6 @@ def origin_of(dive: FileDive) -> Origin:
     if len(dive_id) > LONGEST_ID:
         dive_id = sha256(dive_id.encode()).hexdigest()
     return Origin(start, round(dive.duration_s or 0), round(1000 * (dive.depth_m or 0)), dive_id)
-
-
-def _lowest_c(dive: FileDive) -> float | None:
-    measured = [dive.lowest_c, *(point.water_c for point in dive.points)]
-    return min((c for c in measured if c is not None), default=None)
 
 
 def _note(site: str) -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, BinaryIO, Literal
 
 from logbook.errors import BadInput
@@ -25,6 +26,7 @@ _ENDINGS: dict[str, FileKind] = {
 }  # fmt: skip
 
 Tell = Callable[[int], None]  # bytes read so far; what it raises ends the reading
+Reopen = Callable[[], AbstractContextManager[BinaryIO]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,9 @@ class FileIn:
     """What a file holds; of the three, one."""
 
     name: str
-    dives: Sequence[FileDive] | None = None  # which do not say what watch was worn
+    # Dives, which do not say what watch was worn; their profiles are read again when they are wanted.
+    dives: Sequence[FileDive] | None = None
+    again: Callable[[], Iterator[FileDive]] = lambda: iter(())
     rows: Sequence[Incoming] | None = None  # exposures, each with its watch
     record: RecordFile | None = None  # watches, and whatever is known of them
 
@@ -77,17 +81,19 @@ def read(
     worn: Watch | None = None,
     dates: str = "iso",
     tell: Tell | None = None,
+    reopen: Reopen | None = None,
 ) -> FileIn:
     """What the file holds; raises BadInput with the place in it that is wrong.
 
     `worn` is the watch of entries that name none; the dives of a UDDF file never do, and are given theirs
-    when they are sorted out.
+    when they are sorted out. `reopen` opens the file once more, where the stream is closed by then.
     """
     kind = kind_at(stream, name)
     if kind == "UDDF":
         from logbook.exchange.uddf import read_dives
 
-        return FileIn(name, dives=list(read_dives(stream, name, tell)))
+        dives = [replace(dive, points=()) for dive in read_dives(stream, name, tell)]
+        return FileIn(name, dives=dives, again=lambda: _again(reopen or (lambda: nullcontext(stream)), name))
     data = _whole(stream, name, LARGEST_MB[kind])
     if kind == "JSON":
         from logbook.exchange.json_in import read_document
@@ -103,6 +109,15 @@ def read(
         )  # fmt: skip
         return FileIn(name, rows=rows)
     return _table(text, name, taker, watches, worn, dates)
+
+
+def _again(reopen: Reopen, name: str) -> Iterator[FileDive]:
+    """The dives once more, with their profiles."""
+    from logbook.exchange.uddf import read_dives
+
+    with reopen() as stream:
+        stream.seek(0)
+        yield from read_dives(stream, name)
 
 
 def _table(

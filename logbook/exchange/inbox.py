@@ -16,7 +16,7 @@ from logbook.keeping import glance
 from logbook.keeping.rows import Rows
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure, Watch
+from logbook.reckoning.values import Exposure, ProfilePoint, Watch
 
 if TYPE_CHECKING:
     from logbook.exchange.uddf import FileDive
@@ -53,6 +53,7 @@ class Inbox:
     taker: Taker
     on_record: Sequence[Exposure]
     origins: Mapping[int, str]
+    again: Callable[[], Iterator[FileDive]] = lambda: iter(())  # the dives once more, with their profiles
     alike_too: bool = False  # what is like an exposure on record comes in as well
 
     @classmethod
@@ -61,7 +62,7 @@ class Inbox:
     ) -> Inbox:
         """The exposures of a file against the record; `worn` is the watch of dives, where one is known."""
         origins = glance.read_origins(rows)
-        inbox = cls(file.name, [], taker, _on_record(rows, _days(file), origins), origins)
+        inbox = cls(file.name, [], taker, _on_record(rows, _days(file), origins), origins, file.again)
         by_id = {watch.id: watch for watch in watches}
         for dive in file.dives or ():
             inbox.items.append(Item(place_of(dive), dive, refusal=dive.problem))
@@ -163,8 +164,33 @@ class Inbox:
             practice,
             label=f"{IMPORT}{len(coming)} {noun} from {printable(self.name, 60)}",
             origins=[each.origin for each in coming],
+            profiles=self._profiles(),
             progress=progress,
         )
+
+    def _profiles(self) -> Iterator[tuple[int, tuple[ProfilePoint, ...]]]:
+        """The profile of the n-th exposure that comes in, read from the file again, one after the other.
+
+        So a file of any size takes little memory. Raises BadInput when it is not the file that it was.
+        """
+        coming = [item for item in self.items if self.comes_in(item)]
+        wanted = {item.place: n for n, item in enumerate(coming) if item.dive and item.dive.point_count}
+        for dive in self.again() if wanted else ():
+            n = wanted.pop(place_of(dive), None)
+            if n is None:
+                continue
+            item = coming[n]
+            again = None if item.watch is None or dive.problem else self.taker.take(dive, item.watch)
+            if again is None or item.incoming is None or again.origin != item.incoming.origin:
+                break
+            yield n, again.exposure.profile
+            if not wanted:
+                return
+        if wanted:
+            sentence = (
+                f"{printable(self.name)} was changed while it was read; nothing was written. Read it again."
+            )
+            raise BadInput(sentence, where="FILE")
 
 
 def _days(file: FileIn) -> list[date]:

@@ -50,6 +50,7 @@ class FileDive:
     depth_m: float | None  # greatest
     lowest_c: float | None
     points: tuple[ProfilePoint, ...]  # strictly forward
+    point_count: int  # also of a dive whose points were let go
     site: str  # one line without control characters
     water: Water | None
     warnings: tuple[Notice, ...]
@@ -103,7 +104,8 @@ def make_dive(stated: Stated, samples: Samples, sites: Mapping[str, Site]) -> Fi
     return FileDive(
         line=stated.line, dive_id=stated.id if len(stated.id) <= ID_LENGTH else "",
         starts=starts, has_time=has_time, duration_s=duration_s or None, depth_m=depth_m or None,
-        lowest_c=min(heats, default=None), points=points, site=site.name, water=site.water,
+        lowest_c=min(heats, default=None), points=points, point_count=len(points),
+        site=site.name, water=site.water,
         warnings=tuple(sorted(notices, key=lambda notice: notice.line)), problem=problem,
     )  # fmt: skip
 

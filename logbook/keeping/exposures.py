@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from sqlmodel import Session
 
 from logbook.errors import BadInput, NotFound
 from logbook.keeping import journal, labels, shapes
 from logbook.keeping.ledger import Progress
+from logbook.keeping.shapes import Columns
 from logbook.keeping.sql import take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import ExposureRow, ImportedRow, ProfilePointRow
 from logbook.keeping.watch_names import names_of
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Exposure
+from logbook.reckoning.values import Exposure, ProfilePoint
+
+POINTS_AT_ONCE = 10_000
 
 
 def add(
@@ -24,23 +28,40 @@ def add(
     practice: Practice,
     label: str | None = None,
     origins: Sequence[str] = (),
+    profiles: Iterable[tuple[int, Sequence[ProfilePoint]]] = (),
     progress: Progress | None = None,
 ) -> list[int]:
     """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids.
 
-    `origins`, one for each, say what they were in the file that they come from. `progress` is told how many
-    are charged, and of how many; what it raises leaves the record as it was.
+    `origins`, one for each, say what they were in the file that they come from; `profiles` hands out, one
+    after the other, the profiles of exposures that come without theirs, by place in `items`. `progress` is
+    told how many are charged, and of how many; what it raises leaves the record as it was.
     """
     names = names_of(store, [item.watch_id for item in items])
     with store.action(label or _label(items, names), practice, progress) as session:
         ids = take_ids(session, "entry", len(items))
         kept = [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
         journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(item) for item in kept])
-        points = [row for item in kept for row in shapes.profile_columns(item.id or 0, item.profile)]
-        journal.insert_rows(session, ProfilePointRow, points)
+        theirs = ((n, item.profile) for n, item in enumerate(items) if item.profile)
+        for points in _in_pieces((ids[n], profile) for n, profile in chain(theirs, profiles)):
+            journal.insert_rows(session, ProfilePointRow, points)
+            if progress is not None:
+                progress(0, len(items))
         came = [{"exposure_id": id_, "origin": origin} for id_, origin in zip(ids, origins, strict=False)]
         journal.insert_rows(session, ImportedRow, came)
     return list(ids)
+
+
+def _in_pieces(profiles: Iterable[tuple[int, Sequence[ProfilePoint]]]) -> Iterator[list[Columns]]:
+    """Rows of profiles, by exposure id, some thousands at a time: so long ones take little memory."""
+    piece: list[Columns] = []
+    for exposure_id, profile in profiles:
+        piece += shapes.profile_columns(exposure_id, profile)
+        if len(piece) >= POINTS_AT_ONCE:
+            yield piece
+            piece = []
+    if piece:
+        yield piece
 
 
 def amend(store: Store, exposure: Exposure, practice: Practice) -> None:

@@ -7,7 +7,7 @@ back and keeps what it found in their place, so that the same exchange once more
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import ItemsView, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -26,6 +26,8 @@ JOURNALLED = {
     "profile_point": "exposure_id", "imported": "exposure_id", "habit": "id", "worn_stretch": "id",
     "snooze": "item_id", "setting": "id", "home_month": "setting_id",
 }  # fmt: skip
+
+LONG = "profile_point"  # the one table with many rows under a key
 
 PlainRow = dict[str, Any]
 
@@ -47,6 +49,7 @@ class Recorder:
         self.session = session
         self.before: dict[tuple[str, Any], list[PlainRow]] = {}
         self.changed: list[Change] = []  # once the action is recorded
+        self._new_profiles: set[tuple[str, Any]] = set()
 
     def on_flush(self, session: Session, *_: Any) -> None:
         touched: dict[str, list[Any]] = {}
@@ -64,18 +67,31 @@ class Recorder:
             self.before[table, key] = rows
 
     def note_new(self, table: str, keys: Sequence[Any]) -> None:
-        """Remembers that there is nothing under these keys yet."""
+        """Remembers that there is nothing under these keys yet, and will be."""
         for key in keys:
-            self.before.setdefault((table, key), [])
+            if (table, key) not in self.before:
+                self.before[table, key] = []
+                if table == LONG:
+                    self._new_profiles.add((table, key))
 
     def changes(self) -> list[Change]:
-        """What is different now; what was touched but came out the same is left out."""
+        """What is different now; what was touched but came out the same is left out.
+
+        The points of a new profile are not read back: there may be millions, and that they are new is enough.
+        """
         keys: dict[str, list[Any]] = {}
         for table, key in self.before:
-            keys.setdefault(table, []).append(key)
-        now = {table: fetch(self.session, table, found) for table, found in keys.items()}
-        changes = [Change(t, key, before, now[t][key]) for (t, key), before in self.before.items()]
-        return [change for change in changes if change.before != change.now]
+            if (table, key) not in self._new_profiles:
+                keys.setdefault(table, []).append(key)
+        now = {(t, key): rows for t, found in keys.items() for key, rows in self._fetch(t, found)}
+        return [
+            Change(t, key, before, now.get((t, key), []))
+            for (t, key), before in self.before.items()
+            if (t, key) in self._new_profiles or before != now[t, key]
+        ]
+
+    def _fetch(self, table: str, keys: Sequence[Any]) -> ItemsView[Any, list[PlainRow]]:
+        return fetch(self.session, table, keys).items()
 
 
 @contextmanager
@@ -140,8 +156,7 @@ def put(session: Session, table: str, rows: dict[Any, list[PlainRow]]) -> None:
 def write_changes(
     session: Session, action_id: int, others: Sequence[tuple[str, Any, list[PlainRow]]]
 ) -> None:
-    """The other side of each change, in place of what was kept for this action."""
-    run(session, "DELETE FROM change WHERE action_id = ?", (action_id,))
+    """The other side of each change."""
     run_many(
         session,
         "INSERT INTO change (action_id, seq, table_name, row_key, other_rows) VALUES (?, ?, ?, ?, ?)",
@@ -152,12 +167,38 @@ def write_changes(
     )
 
 
-def read_changes(session: Session, action_id: int) -> list[tuple[str, Any, list[PlainRow]]]:
-    statement = "SELECT table_name, row_key, other_rows FROM change WHERE action_id = ? ORDER BY seq"
+def read_changes(
+    session: Session, action_id: int, at_once: int
+) -> Iterator[list[tuple[int, str, Any, list[PlainRow]]]]:
+    """Number, table, key and kept rows of an action's changes: all but profiles together, those in pieces."""
+    columns = "SELECT seq, table_name, row_key, other_rows FROM change WHERE action_id = ?"
+    yield _read(session, f"{columns} AND table_name <> ? ORDER BY seq", (action_id, LONG))
+    last = -1
+    while found := _read(
+        session,
+        f"{columns} AND table_name = ? AND seq > ? ORDER BY seq LIMIT ?",
+        (action_id, LONG, last, at_once),
+    ):
+        last = found[-1][0]
+        yield found
+
+
+def _read(
+    session: Session, statement: str, params: Sequence[Any]
+) -> list[tuple[int, str, Any, list[PlainRow]]]:
     return [
-        (table, json.loads(key), json.loads(rows) if rows else [])
-        for table, key, rows in plain(session, statement, (action_id,))
+        (seq, table, json.loads(key), json.loads(rows) if rows else [])
+        for seq, table, key, rows in plain(session, statement, params)
     ]
+
+
+def keep_instead(session: Session, action_id: int, others: Sequence[tuple[int, list[PlainRow]]]) -> None:
+    """Other rows in place of those that were kept for changes of an action, by number."""
+    run_many(
+        session,
+        "UPDATE change SET other_rows = ? WHERE action_id = ? AND seq = ?",
+        [(json.dumps(rows) if rows else None, action_id, seq) for seq, rows in others],
+    )
 
 
 def _table(row_class: type[Row]) -> Table:

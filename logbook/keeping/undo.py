@@ -89,15 +89,22 @@ def _step(store: Store, practice: Practice, *, undone: int, newest: bool, nothin
         return str(label)
 
 
+PROFILES_AT_ONCE = 50  # so that an import with millions of points goes back in little memory
+
+
 def _exchange(session: Session, action_id: int) -> list[Change]:
     """Puts the kept rows in place and keeps what was there."""
-    kept: dict[str, dict[object, list[PlainRow]]] = {}
-    for table, key, rows in journal.read_changes(session, action_id):
-        kept.setdefault(table, {})[key] = rows
     changes = []
-    for table, by_key in kept.items():
-        before = journal.fetch(session, table, list(by_key))
-        journal.put(session, table, by_key)
-        changes += [Change(table, key, before[key], rows) for key, rows in by_key.items()]
-    journal.write_changes(session, action_id, [(c.table, c.key, c.before) for c in changes])
+    for piece in journal.read_changes(session, action_id, PROFILES_AT_ONCE):
+        kept: dict[str, dict[object, list[PlainRow]]] = {}
+        for _, table, key, rows in piece:
+            kept.setdefault(table, {})[key] = rows
+        there = {table: journal.fetch(session, table, list(by_key)) for table, by_key in kept.items()}
+        for table, by_key in kept.items():
+            journal.put(session, table, by_key)
+        journal.keep_instead(session, action_id, [(seq, there[table][key]) for seq, table, key, _ in piece])
+        for _, table, key, rows in piece:
+            # Whoever follows the changes needs no points, only whose they were.
+            before, now = (there[table][key], rows) if table != journal.LONG else ([], [])
+            changes.append(Change(table, key, before, now))
     return changes

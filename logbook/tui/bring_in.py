@@ -140,7 +140,14 @@ class BringInRoom(FormRoom):
                     self.post_message(self.Told(done, total))
 
                 file = read(
-                    stream, said.path.name, said.taker, watches, worn=said.worn, dates=said.dates, tell=tell
+                    stream,
+                    said.path.name,
+                    said.taker,
+                    watches,
+                    worn=said.worn,
+                    dates=said.dates,
+                    tell=tell,
+                    reopen=lambda: said.path.open("rb"),
                 )
         except OSError as error:
             sentence_ = f"{said.path} could not be read: {error.strerror}."

@@ -105,6 +105,6 @@ def _reasons(inbox: Inbox, item: Item) -> list[tuple[str, str]]:
         found.append(("mild", phrases.not_charged_words(item.watch.name, item.watch.recorded_from, days)))
     if item.dive is not None:
         found += [("mild", notice.sentence) for notice in item.dive.warnings]
-        if item.dive.points:
-            found.append(("dim", f"With a profile of {len(item.dive.points):,} points."))
+        if item.dive.point_count:
+            found.append(("dim", f"With a profile of {item.dive.point_count:,} points."))
     return found
