@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from io import BytesIO
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
 
 from logbook.cli.book import WritableBook, iso, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.inputs import LARGEST
 from logbook.errors import BadInput, RecordTrouble
+from logbook.exchange.files_in import kind_at, refuse_unmeant
+from logbook.exchange.phrases import exposure_words, not_charged_words, twin_words
 from logbook.keeping.places import typed_path
+from logbook.reckoning.text import printable
 
 if TYPE_CHECKING:
     from logbook.exchange.files_in import FileIn
@@ -22,8 +29,9 @@ if TYPE_CHECKING:
     from logbook.keeping.record_file import RecordFile
     from logbook.reckoning.values import Exposure, Watch
 
-TWINS = ("ask", "skip", "add")
-STATE_WORDS = {"new": "new", "on record": "on record already", "alike": "like one on record"}
+TWINS = ("skip", "add")
+STATE_WORDS = {"new": "new", "on record": "on record", "alike": "alike", "struck": "struck before"}
+MOST_LISTED = 40  # rows; of a longer file only what is not new is listed
 
 
 def add_to(app: Commands) -> None:
@@ -33,14 +41,20 @@ def add_to(app: Commands) -> None:
 
 @dataclass(frozen=True)
 class Told:
-    """What was said beside the file."""
+    """What was said beside the file; None: not said."""
 
     watch: str | None
     zone: str | None
-    dates: str
+    dates: str | None
     rinsed: bool
-    twins: str
+    twins: str | None
     dry_run: bool
+
+    def options(self) -> Iterator[str]:
+        """The options that were given."""
+        for field in ("watch", "zone", "dates", "rinsed", "twins"):
+            if getattr(self, field):
+                yield f"--{field}"
 
 
 def import_(
@@ -55,13 +69,16 @@ def import_(
         str | None, typer.Option(metavar="ZONE", help="Of times without one; else the zone of the settings.")
     ] = None,
     dates: Annotated[
-        str, typer.Option(metavar="iso|day-first|month-first", help="How a CSV writes its dates.")
-    ] = "iso",
+        str | None,
+        typer.Option(metavar="iso|day-first|month-first", help="How a CSV writes its dates; else iso."),
+    ] = None,
     rinsed: Annotated[bool, typer.Option("--rinsed", help="The watch was rinsed after every dive.")] = False,
     twins: Annotated[
-        str,
-        typer.Option(metavar="ask|skip|add", help="What to do with one that is like one on record."),
-    ] = "ask",
+        str | None,
+        typer.Option(
+            metavar="skip|add", help="What to do with those like one on record; else you are asked."
+        ),
+    ] = None,
     dry_run: Annotated[
         bool, typer.Option("--dry-run", help="Show what would come in; write nothing.")
     ] = False,
@@ -78,26 +95,20 @@ def import_(
     if source is None:
         sentence = "Which file? `logbook import dives.uddf --watch NAME` brings dives in."
         raise BadInput(sentence, where="FILE")
-    if twins not in TWINS:
-        raise BadInput(f"--twins is {', '.join(TWINS[:-1])} or {TWINS[-1]}.", where="--twins")
+    if twins is not None and twins not in TWINS:
+        raise BadInput(f"--twins is {' or '.join(TWINS)}.", where="--twins")
     told = Told(watch, zone, dates, rinsed, twins, dry_run)
-    with _opened(source) as (stream, name), _record_for(ctx, stream, name, told) as book:
-        _bring_in(ctx, book, stream, name, told)
+    with _opened(source) as (stream, name):
+        refuse_unmeant(kind_at(stream, name), told.options())
+        with _record_for(ctx, stream, name, told) as book:
+            _bring_in(ctx, book, stream, name, told)
 
 
 @contextmanager
 def _opened(source: str) -> Iterator[tuple[BinaryIO, str]]:
-    """The file, at its start, with its name."""
+    """The file, at its start, with its name; what can be read only once is taken into memory."""
     if source == "-":
-        import io
-        import sys
-
-        from logbook.cli.inputs import LARGEST
-
-        data = sys.stdin.buffer.read(LARGEST + 1)
-        if len(data) > LARGEST:
-            raise BadInput(f"The input is larger than {LARGEST // 1_000_000} MB; name a file.", where="FILE")
-        yield io.BytesIO(data), "the input"
+        yield _in_memory(sys.stdin.buffer, "the input"), "the input"
         return
     path = typed_path(source)
     try:
@@ -105,7 +116,17 @@ def _opened(source: str) -> Iterator[tuple[BinaryIO, str]]:
     except OSError as error:
         raise RecordTrouble(f"{source} could not be read: {error.strerror}.", where=source) from None
     with stream:
-        yield stream, path.name
+        yield (stream if stream.seekable() else _in_memory(stream, path.name)), path.name
+
+
+def _in_memory(stream: BinaryIO, name: str) -> BinaryIO:
+    data = stream.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        sentence = (
+            f"{printable(name)} is larger than {LARGEST // 1_000_000} MB: save it as a file, and name that."
+        )
+        raise BadInput(sentence, where="FILE")
+    return BytesIO(data)
 
 
 @contextmanager
@@ -113,7 +134,13 @@ def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> 
     """The record; watches from a file begin one where there is none, once the file is known to be right."""
     asked = asked_of(ctx)
     missing = isinstance(asked.location, Path) and not asked.location.exists()
-    begins = missing and not told.dry_run and _holds_watches(asked.day(), stream, name, told.dates)
+    begins = missing and _holds_watches(asked.day(), stream, name, told.dates or "iso")
+    if begins and told.dry_run:  # looking leaves nothing behind
+        with TemporaryDirectory() as folder:
+            elsewhere = replace(asked, file=Path(folder) / "empty.logbook")
+            with writing(elsewhere, create=True) as book:
+                yield book
+        return
     with writing(asked, create=begins) as book:
         yield book
 
@@ -121,7 +148,7 @@ def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> 
 def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool:
     """True for a table of watches or a whole record, without a fault in it."""
     from logbook.exchange.dives_in import Taker
-    from logbook.exchange.files_in import kind_at, read
+    from logbook.exchange.files_in import read
     from logbook.keeping.practice_file import load_practice
     from logbook.reckoning.values import Settings
 
@@ -145,12 +172,13 @@ def _bring_in(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: st
     taker = Taker(book.practice, book.settings, book.today, zone, told.rinsed)
     worn = None if told.watch is None else book.find(told.watch, "--watch").watch
     with reading_along(stream, name) as tell:
-        file = read(stream, name, taker, book.watches, worn=worn, dates=told.dates, tell=tell)
+        file = read(stream, name, taker, book.watches, worn=worn, dates=told.dates or "iso", tell=tell)
     if file.record is not None:
         _record(ctx, book, file.record, told.dry_run)
     else:
         inbox = Inbox.of(file, taker, book.rows, book.watches, worn or _only_watch(book, file))
-        inbox.alike_too = told.twins == "add"
+        if told.twins == "add":
+            inbox.want_all_alike()
         _exposures(ctx, book, inbox, told)
 
 
@@ -165,27 +193,28 @@ def _only_watch(book: WritableBook, file: FileIn) -> Watch | None:
 
 
 def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told) -> None:
-    """Writes what is new and tells everything about the file."""
+    """Writes what comes in and tells everything about the file."""
     from logbook.cli.along import writing_along
     from logbook.cli.output import answer
 
-    alike = inbox.of_state("alike")
-    if alike and told.twins == "ask" and not told.dry_run:
-        raise BadInput(_question(alike, inbox.name), where=alike[0].place)
+    if inbox.open_questions and told.twins is None and not told.dry_run:
+        raise BadInput(_question(inbox.open_questions, inbox.name), where=inbox.open_questions[0].place)
     ids: list[int] = []
     if not told.dry_run:
         with writing_along(len(inbox.coming)) as progress:
             ids = inbox.write(book.store, book.practice, progress)
     document = _document(book, inbox, ids, told.dry_run)
     answer(asked_of(ctx), document, lambda: _words(book, inbox, ids, told.dry_run))
+    if inbox.items and len(inbox.left_out) == len(inbox.items):
+        raise typer.Exit(BadInput.exit_code)
 
 
 def _question(alike: list[Item], name: str) -> str:
-    first, twin = alike[0], alike[0].arrival and alike[0].arrival.twin
+    first, arrival = alike[0], alike[0].arrival
+    twin = None if arrival is None else arrival.twin
     more = f" and {len(alike) - 1} more" if len(alike) > 1 else ""
-    entry = f"entry {twin.id} of {twin.starts_on}" if twin else "an entry"
     return (
-        f"{name}, {first.place}{more}: like {entry}, which was logged already. Is it the same? "
+        f"{name}, {first.place}{more}: like {twin_words(twin)}, which is on record. Is it the same? "
         "`--twins skip` leaves such ones out, `--twins add` brings them in; `--dry-run` lists them. Nothing "
         "was written."
     )
@@ -207,14 +236,16 @@ def _document(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -
             }
             for watch, days in inbox.not_charged()
         ],
-        "warnings": [{"place": place, "sentence": sentence} for place, sentence in inbox.warnings()],
+        "retired": [watch.name for watch in inbox.retired()],
+        "warnings": list(inbox.warnings()),
     }
 
 
 def _arrival(item: Item) -> dict[str, Any]:
     assert item.incoming is not None
     assert item.watch is not None
-    exposure, twin = item.incoming.exposure, item.arrival and item.arrival.twin
+    assert item.arrival is not None
+    exposure, twin = item.incoming.exposure, item.arrival.twin
     return {
         "place": item.place,
         "watch": item.watch.name,
@@ -224,35 +255,43 @@ def _arrival(item: Item) -> dict[str, Any]:
         "depth_m": exposure.depth_m,
         "duration_s": exposure.duration_s,
         "state": item.state,
+        "comes_in": item.comes_in,
         "like": twin.id if twin else None,
+        "like_place": item.arrival.twin_place or None,
     }
 
 
 def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> str:
     from logbook.cli.output import table, wrapped
-    from logbook.exchange.phrases import exposure_words, not_charged_words
-    from logbook.reckoning.text import printable
 
-    rows = [
-        (
-            item.place,
-            _when(item.incoming.exposure),
-            printable(item.watch.name if item.watch else ""),
-            exposure_words(item.incoming.exposure, book.units),
-            STATE_WORDS[item.state],
-        )
-        for item in inbox.items
-        if item.incoming is not None and item.state is not None
-    ]
+    listed = [item for item in inbox.items if item.incoming is not None and item.state is not None]
+    if len(listed) > MOST_LISTED:
+        listed = [item for item in listed if item.state != "new"][:MOST_LISTED]
+    rows = [row for item in listed if (row := _row(book, item))]
     lines = [table(("where", "when", "watch", "what", ""), rows, last=(0, 1, 4)), ""] if rows else []
-    for place, sentence in inbox.warnings():
-        lines.append(wrapped(f"{place}: {sentence}", "", "  "))
-    for item in inbox.left_out:
-        lines.append(wrapped(f"{item.place}: left out. {item.refusal}", "", "  "))
+    lines += [wrapped(f"{sentence}", "", "  ") for sentence in inbox.warnings()]
+    lines += [wrapped(f"{item.place}: left out. {item.refusal}", "", "  ") for item in inbox.left_out]
     lines.append(wrapped(_sum(inbox, ids, dry_run)))
     for watch, days in inbox.not_charged():
         lines.append(wrapped(not_charged_words(watch.name, watch.recorded_from, days)))
+    for watch in inbox.retired():
+        lines.append(wrapped(f"{printable(watch.name)} is retired; its water is kept all the same."))
     return "\n".join(lines)
+
+
+def _row(book: WritableBook, item: Item) -> tuple[str, ...]:
+    if item.incoming is None or item.arrival is None or item.state is None:
+        return ()
+    exposure, twin = item.incoming.exposure, item.arrival.twin
+    state = STATE_WORDS[item.state]
+    if item.arrival.twin_place:
+        state = f"as {item.arrival.twin_place}"
+    elif twin is not None:
+        state = (
+            f"{'is' if item.state == 'on record' else 'like'} {'plan' if twin.planned else 'entry'} {twin.id}"
+        )
+    name = printable(item.watch.name if item.watch else "")
+    return item.place, _when(exposure), name, exposure_words(exposure, book.units), state
 
 
 def _when(exposure: Exposure) -> str:
@@ -285,7 +324,6 @@ def _undo(ctx: typer.Context) -> None:
     from logbook.exchange.inbox import IMPORT
     from logbook.keeping.undo import recent
     from logbook.keeping.undo import undo as take_back
-    from logbook.reckoning.text import printable
 
     with writing(asked_of(ctx)) as book:
         labels = recent(book.store, None)

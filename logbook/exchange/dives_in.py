@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
@@ -24,14 +23,6 @@ LONGEST_ID, LONGEST_SITE = 200, 200  # characters that are kept
 
 
 @dataclass(frozen=True, slots=True)
-class Refusal:
-    """A dive of the file that cannot come in, and why."""
-
-    place: str
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
 class Taker:
     """What a dive's file leaves open: the zone of times without one, and whether the watch was rinsed."""
 
@@ -47,7 +38,7 @@ class Taker:
             raise BadInput(dive.problem, where=place_of(dive))
         if dive.starts is None or dive.depth_m is None or dive.duration_s is None:
             raise BadInput("It has no date, no depth or no duration.", where=place_of(dive))
-        starts, offset_s = self._civil(dive.starts)
+        starts, offset_s, shifted = self._civil(dive)
         exposure = make_exposure(
             self.practice, self.settings, activity=ACTIVITY, today=self.today, watch=watch,
             starts_on=starts.date(), starts_at=starts.time() if dive.has_time else None,
@@ -55,32 +46,31 @@ class Taker:
             depth_m=dive.depth_m, duration_s=dive.duration_s, water=dive.water,
             water_c=dive.lowest_c, rinsed=self.rinsed, note=_note(dive.site), profile=dive.points,
         )  # fmt: skip
-        warnings = tuple(notice.sentence for notice in dive.warnings)
+        warnings = (*(f"line {each.line}: {each.sentence}" for each in dive.warnings), *shifted)
         return Incoming(place_of(dive), exposure, str(origin_of(dive)), warnings)
 
-    def take_all(
-        self, dives: Sequence[tuple[FileDive, Watch | None]]
-    ) -> tuple[list[Incoming], list[Refusal]]:
-        """What comes in, and what cannot; a dive without a watch is left out without a word."""
-        taken, refused = [], []
-        for dive, watch in dives:
-            if watch is None:
-                continue
-            try:
-                taken.append(self.take(dive, watch))
-            except BadInput as error:
-                refused.append(Refusal(place_of(dive), error.message))
-        return taken, refused
+    def _civil(self, dive: FileDive) -> tuple[datetime, int | None, list[str]]:
+        """The start as a clock on the wall showed it, its offset from UTC, and what was put right.
 
-    def _civil(self, starts: datetime) -> tuple[datetime, int | None]:
-        """The start as a clock on the wall showed it; one without a zone is taken to be of ours."""
-        if starts.tzinfo is None:
-            return starts, None
+        A start without a zone is taken to be of ours. One that our clocks skipped is of an instrument that
+        was left on winter time, and is an hour later on the wall.
+        """
+        assert dive.starts is not None
+        if not dive.has_time:
+            return dive.starts.replace(tzinfo=None), None, []
         from zoneinfo import ZoneInfo
 
-        here = starts.astimezone(ZoneInfo(self.zone))
-        offset = here.utcoffset()
-        return here.replace(tzinfo=None), None if offset is None else int(offset.total_seconds())
+        zone = ZoneInfo(self.zone)
+        aware = dive.starts.tzinfo is not None
+        here = (dive.starts if aware else dive.starts.replace(tzinfo=zone)).astimezone(UTC).astimezone(zone)
+        civil, offset = here.replace(tzinfo=None), here.utcoffset()
+        shifted = []
+        if not aware and civil.replace(fold=0) != dive.starts.replace(fold=0):
+            shifted.append(
+                f"{place_of(dive)}: {dive.starts:%H:%M} did not exist in {self.zone}, where the clocks went "
+                f"forward: {civil:%H:%M} is taken."
+            )
+        return civil, None if offset is None else int(offset.total_seconds()), shifted
 
 
 def place_of(dive: FileDive) -> str:
@@ -90,7 +80,9 @@ def place_of(dive: FileDive) -> str:
 
 def origin_of(dive: FileDive) -> Origin:
     """What tells a dive apart from all others."""
-    start = "" if dive.starts is None else dive.starts.isoformat()
+    start = ""
+    if dive.starts is not None:
+        start = dive.starts.isoformat() if dive.has_time else dive.starts.date().isoformat()
     dive_id = printable(dive.dive_id)
     if len(dive_id) > LONGEST_ID:
         dive_id = sha256(dive_id.encode()).hexdigest()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, BinaryIO, Literal
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, BinaryIO, Literal
 from logbook.errors import BadInput
 from logbook.exchange.dives_in import Taker
 from logbook.exchange.incoming import Incoming
-from logbook.reckoning.text import printable
+from logbook.reckoning.text import listed, printable
 from logbook.reckoning.values import Watch
 
 if TYPE_CHECKING:
@@ -65,6 +65,21 @@ def kind_of(name: str, head: bytes) -> FileKind:
     )  # fmt: skip
 
 
+# What may be said beside a file, and for which kinds it means something.
+_MEANT_FOR: dict[str, tuple[FileKind, ...]] = {
+    "--watch": ("UDDF", "CSV", "lines"), "--zone": ("UDDF", "CSV", "lines"), "--rinsed": ("UDDF",),
+    "--dates": ("CSV",), "--twins": ("UDDF", "CSV", "lines"),
+}  # fmt: skip
+
+
+def refuse_unmeant(kind: FileKind, options: Iterable[str]) -> None:
+    """Raises BadInput for what was said of a file but could not count for one of its kind."""
+    for option in options:
+        if kind not in _MEANT_FOR[option]:
+            meant = listed(_MEANT_FOR[option])
+            raise BadInput(f"{option} is for {meant}; this file is {kind}: leave it out.", where=option)
+
+
 def kind_at(stream: BinaryIO, name: str) -> FileKind:
     """The kind of an open file, which is then at its start again."""
     kind = kind_of(name, stream.read(LOOKED_AT))
@@ -95,6 +110,7 @@ def read(
         dives = [replace(dive, points=()) for dive in read_dives(stream, name, tell)]
         return FileIn(name, dives=dives, again=lambda: _again(reopen or (lambda: nullcontext(stream)), name))
     data = _whole(stream, name, LARGEST_MB[kind])
+    settings = replace(taker.settings, zone=taker.zone)  # of times that are told without one
     if kind == "JSON":
         from logbook.exchange.json_in import read_document
 
@@ -104,11 +120,11 @@ def read(
         from logbook.exchange.lines_in import read_lines
 
         rows = read_lines(
-            text, name, practice=taker.practice, settings=taker.settings, today=taker.today, watches=watches,
+            text, name, practice=taker.practice, settings=settings, today=taker.today, watches=watches,
             watch=worn,
         )  # fmt: skip
         return FileIn(name, rows=rows)
-    return _table(text, name, taker, watches, worn, dates)
+    return _table(text, name, replace(taker, settings=settings), watches, worn, dates)
 
 
 def _again(reopen: Reopen, name: str) -> Iterator[FileDive]:

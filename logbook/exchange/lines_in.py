@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from datetime import date
 from hashlib import sha256
 
-from logbook.errors import BadInput
+from logbook.errors import BadInput, NotFound
 from logbook.exchange.incoming import Incoming
 from logbook.exchange.lines import parse_entry, print_entry
+from logbook.exchange.names import find_watch
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.text import printable
 from logbook.reckoning.values import Settings, Watch
 
 
@@ -26,19 +28,22 @@ def read_lines(
 ) -> list[Incoming]:
     """The exposures that the lines of a file describe; `watch` is that of lines which name none.
 
+    A line names its watch when what stands before its first colon is a nickname or begins one.
+
     Raises BadInput at the first line that is not understood, with file and line.
     """
     found, seen = [], Counter[str]()
-    for number, line in enumerate(text.splitlines(), 1):
+    # As an editor counts: other separators, such as form feeds, stand inside a line.
+    for number, line in enumerate(text.replace("\r\n", "\n").split("\n"), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         try:
             exposure = parse_entry(
                 line, practice=practice, settings=settings, today=today, watches=watches,
-                with_name=watch is None, watch=watch,
+                with_name=watch is None or _is_named(line, watches), watch=watch,
             )  # fmt: skip
         except BadInput as error:
-            error.message = f"{name}, line {number}: {error.message}"
+            error.message = f"{printable(name)}, line {number}: {error.message}"
             error.where = f"line {number}" + (f", {error.where}" if error.where else "")
             raise
         plain = print_entry(exposure, None, practice, settings)
@@ -46,3 +51,11 @@ def read_lines(
         digest = sha256(plain.encode()).hexdigest()[:24]
         found.append(Incoming(f"line {number}", exposure, f"line:{digest}#{seen[plain]}"))
     return found
+
+
+def _is_named(line: str, watches: Sequence[Watch]) -> bool:
+    name, colon, _ = line.partition(":")
+    try:
+        return bool(colon) and bool(find_watch(name, [watch.name for watch in watches]))
+    except NotFound:
+        return False

@@ -81,3 +81,10 @@ def not_charged_words(name: str, recorded_from: date, days: Sequence[date]) -> s
         f"its water is on record: kept, but not charged. If all its water since {full_date(first)} is in the "
         f"log, say so with `logbook watch edit NAME --recorded-from {first}`."
     )
+
+
+def twin_words(twin: Exposure | None) -> str:
+    """`entry 12 of 20 Feb 2026`, or `plan 14 of …`."""
+    if twin is None:
+        return "an entry"
+    return f"{'plan' if twin.planned else 'entry'} {twin.id} of {full_date(twin.starts_on)}"

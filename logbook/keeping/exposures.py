@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
 
@@ -11,8 +11,9 @@ from sqlmodel import Session
 from logbook.errors import BadInput, NotFound
 from logbook.keeping import journal, labels, shapes
 from logbook.keeping.ledger import Progress
+from logbook.keeping.rows import Rows
 from logbook.keeping.shapes import Columns
-from logbook.keeping.sql import take_ids
+from logbook.keeping.sql import rows_of, take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import ExposureRow, ImportedRow, ProfilePointRow
 from logbook.keeping.watch_names import names_of
@@ -30,15 +31,18 @@ def add(
     origins: Sequence[str] = (),
     profiles: Iterable[tuple[int, Sequence[ProfilePoint]]] = (),
     progress: Progress | None = None,
+    first: Callable[[Rows], None] = lambda rows: None,
 ) -> list[int]:
     """Writes exposures, each with its `watch_id`, all or none, as one step of undo; returns their ids.
 
     `origins`, one for each, say what they were in the file that they come from; `profiles` hands out, one
     after the other, the profiles of exposures that come without theirs, by place in `items`. `progress` is
-    told how many are charged, and of how many; what it raises leaves the record as it was.
+    told how many are charged, and of how many; `first` sees the record as it is when nobody else can write.
+    What either raises leaves the record as it was.
     """
     names = names_of(store, [item.watch_id for item in items])
     with store.action(label or _label(items, names), practice, progress) as session:
+        first(rows_of(session.connection()))
         ids = take_ids(session, "entry", len(items))
         kept = [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
         journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(item) for item in kept])

@@ -13,7 +13,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from logbook.errors import NotFound
+from logbook.errors import NotFound, NothingLeft
 from logbook.keeping import glance, places
 from logbook.keeping.practice_file import load_practice
 from logbook.reckoning.practice import Practice
@@ -82,6 +82,11 @@ class Book:
         return not isinstance(self.location, Path) or self.location.exists()
 
     @property
+    def _is_new(self) -> bool:
+        """True while there is no record and never was one."""
+        return not self.exists and not self._seen
+
+    @property
     def path(self) -> Path:
         """The file of the record."""
         return Path(self.location)
@@ -101,7 +106,7 @@ class Book:
     def standings(self) -> list[Standing]:
         """How every watch stands today, retired ones left out; read once until something changes."""
         if self._standings is None:
-            if not self.exists and not self._seen:
+            if self._is_new:
                 return []
             records = None if self.must_reckon else self._records()
             if records is None:
@@ -354,6 +359,8 @@ class Book:
         """Take back the last change; returns what it was."""
         from logbook.keeping import undo
 
+        if self._is_new:
+            raise NothingLeft(undo.NOTHING_TO_UNDO)
         with self.writing() as store:
             return undo.undo(store, self.practice)
 
@@ -361,6 +368,8 @@ class Book:
         """Do again what was taken back last; returns what it was."""
         from logbook.keeping import undo
 
+        if self._is_new:
+            raise NothingLeft(undo.NOTHING_TO_REDO)
         with self.writing() as store:
             return undo.redo(store, self.practice)
 
@@ -381,11 +390,18 @@ class Book:
         return Taker(self.practice, self.settings, self.today, checked_zone(zone), rinsed)
 
     def inbox(self, file: FileIn, taker: Taker, worn: Watch | None) -> Inbox:
-        """The exposures of a file, sorted out against the record."""
+        """The exposures of a file, sorted out against the record; meant for a thread."""
         from logbook.exchange.inbox import Inbox
 
         with self.rows() as rows:
-            return Inbox.of(file, taker, rows, self.watches(), worn)
+            return Inbox.of(file, taker, rows, self.every_watch(), worn)
+
+    def every_watch(self) -> list[Watch]:
+        """Every watch, retired ones too."""
+        if not self.exists:
+            return []
+        with self.rows() as rows:
+            return [record.watch for record in glance.read_records(rows, retired=True)]
 
     def bring_in(self, inbox: Inbox, progress: Callable[[int, int], None]) -> list[int]:
         """What of a file is new; meant for a thread. What `progress` raises leaves the record as it was."""
@@ -394,9 +410,15 @@ class Book:
 
     def look_at(self, file: RecordFile) -> Merged:
         """How much of a file of watches or a whole record would come in."""
-        from logbook.keeping import merge
+        from tempfile import TemporaryDirectory
 
-        with self.writing(create=not self.exists) as store:
+        from logbook.keeping import merge
+        from logbook.keeping.store import Store
+
+        if self.exists:
+            with Store.open(self.location) as store:
+                return merge.look(store, file, self.practice)
+        with TemporaryDirectory() as folder, Store.open(Path(folder) / "empty", create=True) as store:
             return merge.look(store, file, self.practice)
 
     def merge(self, file: RecordFile) -> Merged:

@@ -18,12 +18,12 @@ from logbook.errors import BadInput, LogbookError, RecordTrouble
 from logbook.keeping.places import typed_path
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence
+from logbook.tui.room import Room
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
     from logbook.exchange.dives_in import Taker
-    from logbook.exchange.files_in import FileIn
     from logbook.reckoning.values import Watch
 
 WHAT = (
@@ -60,7 +60,7 @@ class BringInRoom(FormRoom):
         "Bring dives, exposures or watches in from a file. It is shown first: what is new, what is on record "
         "already, what is left out and why. All of it comes in as one step, which undo takes back."
     )
-    FIELD_OF: ClassVar[dict[str, str]] = {"FILE": "path", "--dates": "dates"}
+    FIELD_OF: ClassVar[dict[str, str]] = {"FILE": "path", "--dates": "dates", "--rinsed": "rinsed"}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+s", "save", "read it", tooltip="read the file and show what is in it"),
     ]
@@ -76,8 +76,7 @@ class BringInRoom(FormRoom):
     class Ended(Message):
         """The file is read, or it is not and why."""
 
-        said: Said
-        file: FileIn | None
+        room: Room | None
         reason: Exception | None = None
 
     def __init__(self, watch_id: int | None = None) -> None:
@@ -113,8 +112,8 @@ class BringInRoom(FormRoom):
             return
         said = self._said()
         self._reading, self._leaving = True, False
-        watches = self.book.watches()
-        self.run_worker(lambda: self._read(said, watches), thread=True, group="reading", exit_on_error=False)
+        self.query_one("#progress", Static).update(sentence("Reading … esc: leave it"))
+        self.run_worker(lambda: self._work(said), thread=True, group="reading", exit_on_error=False)
 
     def _said(self) -> Said:
         words = self.text("path").strip()
@@ -126,36 +125,47 @@ class BringInRoom(FormRoom):
         watch = next((w for w in self.book.watches() if str(w.id) == worn), None)
         return Said(path, taker, watch, self.text("dates"))
 
-    def _read(self, said: Said, watches: list[Watch]) -> None:
-        from logbook.exchange.files_in import read
-
-        worker = get_current_worker()
+    def _work(self, said: Said) -> None:
         try:
-            with said.path.open("rb") as stream:
-                total = said.path.stat().st_size
-
-                def tell(done: int) -> None:
-                    if self._leaving or worker.is_cancelled:
-                        raise LeftError
-                    self.post_message(self.Told(done, total))
-
-                file = read(
-                    stream,
-                    said.path.name,
-                    said.taker,
-                    watches,
-                    worn=said.worn,
-                    dates=said.dates,
-                    tell=tell,
-                    reopen=lambda: said.path.open("rb"),
-                )
+            room = self._room_for(said)
         except OSError as error:
             sentence_ = f"{said.path} could not be read: {error.strerror}."
-            self.post_message(self.Ended(said, None, RecordTrouble(sentence_, where="FILE")))
+            self.post_message(self.Ended(None, RecordTrouble(sentence_, where="FILE")))
         except Exception as reason:  # whatever it is, the room must not wait for ever
-            self.post_message(self.Ended(said, None, reason))
+            self.post_message(self.Ended(None, reason))
         else:
-            self.post_message(self.Ended(said, file))
+            self.post_message(self.Ended(room))
+
+    def _room_for(self, said: Said) -> Room:
+        """Read the file, and the room that shows what is in it."""
+        from logbook.exchange.files_in import kind_at, read, refuse_unmeant
+
+        worker = get_current_worker()
+        if said.path.exists() and not (said.path.is_file() or said.path.is_dir()):
+            # Opening a pipe would wait for whoever writes into it.
+            raise BadInput(f"{said.path} is no file; name one, such as ~/dives.uddf.", where="FILE")
+        with said.path.open("rb") as stream:
+            total = said.path.stat().st_size
+
+            def tell(done: int) -> None:
+                if self._leaving or worker.is_cancelled:
+                    raise LeftError
+                self.post_message(self.Told(done, total))
+
+            kind = kind_at(stream, said.path.name)
+            refuse_unmeant(kind, ["--rinsed"] if said.taker.rinsed else [])
+            worn = said.worn if kind in ("UDDF", "lines") else None
+            file = read(
+                stream, said.path.name, said.taker, self.book.every_watch(), worn=worn, dates=said.dates,
+                tell=tell, reopen=lambda: said.path.open("rb"),
+            )  # fmt: skip
+        if file.record is not None:
+            from logbook.tui.merge import MergeRoom
+
+            return MergeRoom(file.record)
+        from logbook.tui.preview import PreviewRoom
+
+        return PreviewRoom(self.book.inbox(file, said.taker, worn))
 
     @on(Told)
     def _show(self, told: Told) -> None:
@@ -172,18 +182,8 @@ class BringInRoom(FormRoom):
             self.complain(ended.reason)
         elif ended.reason is not None:
             raise ended.reason
-        elif ended.file is not None:
-            self._show_what_is_in_it(ended.file, ended.said)
-
-    def _show_what_is_in_it(self, file: FileIn, said: Said) -> None:
-        if file.record is not None:
-            from logbook.tui.merge import MergeRoom
-
-            self.enter(MergeRoom(file.record))
-        else:
-            from logbook.tui.preview import PreviewRoom
-
-            self.enter(PreviewRoom(file, said.taker, said.worn))
+        elif ended.room is not None:
+            self.enter(ended.room)
 
     def action_back(self) -> None:
         """Leave what is being read, else one step back."""

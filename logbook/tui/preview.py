@@ -22,8 +22,6 @@ from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
-    from logbook.exchange.dives_in import Taker
-    from logbook.exchange.files_in import FileIn
     from logbook.exchange.inbox import Inbox, Item
     from logbook.reckoning.values import Watch
 
@@ -45,7 +43,8 @@ class PreviewRoom(Room):
         Binding("left", "watch(-1)", "", show=False),
         Binding("a", "all", "for all", tooltip="the watch of this dive for every dive"),
         Binding("o", "out", "leave out", tooltip="leave this one out, or take it back in"),
-        Binding("s", "alike", "alike too", tooltip="bring in what is like an exposure on record, or not"),
+        Binding("s", "another", "another one", tooltip="it is another one than it is like: it comes in"),
+        Binding("S", "all_others", "", show=False, tooltip="all that are like one on record are others"),
     ]
 
     @dataclass
@@ -62,19 +61,16 @@ class PreviewRoom(Room):
         count: int
         reason: Exception | None = None
 
-    def __init__(self, file: FileIn, taker: Taker, worn: Watch | None) -> None:
+    def __init__(self, inbox: Inbox) -> None:
         super().__init__()
-        self._file, self._taker, self._worn = file, taker, worn
+        self.inbox = inbox
         self._choices: list[Watch | None] = []
         self._writing = False
         self._leaving = False
-        self.inbox: Inbox
 
     def prepare(self) -> None:
-        """Sort the file out against the record."""
-        watches = self.book.watches()
-        self._choices = [*watches, None]
-        self.inbox = self.book.inbox(self._file, self._taker, self._worn)
+        """Which watches there are to choose from."""
+        self._choices = [*self.book.watches(), None]
 
     def body(self) -> ComposeResult:
         """Column heads, the exposures, the one under the cursor."""
@@ -98,13 +94,13 @@ class PreviewRoom(Room):
 
     def _write(self) -> None:
         self.query_one("#title", TitleLine).say(
-            [(f"logbook · {self._file.name}   ", "title"), (preview_lines.title(self.inbox), "plain")]
+            [(f"logbook · {self.inbox.name}   ", "title"), (preview_lines.title(self.inbox), "plain")]
         )
         self.query_one(Lines).show(len(self.inbox.items))
         self._write_detail()
 
     def _draw(self, row: int, width: int) -> Line:
-        return preview_lines.row(self.inbox, self.inbox.items[row], self.book.units, width)
+        return preview_lines.row(self.inbox.items[row], self.book.units, width)
 
     @on(Lines.Highlighted, "#exposures")
     def _write_detail(self) -> None:
@@ -140,12 +136,19 @@ class PreviewRoom(Room):
         """Leave the one under the cursor out, or take it back in."""
         item = self.item_here
         if item is not None:
-            self.inbox.leave_out(item, not item.unwanted)
+            item.unwanted = not item.unwanted
             self._sort_out()
 
-    def action_alike(self) -> None:
-        """Bring in what is like an exposure on record, or leave it."""
-        self.inbox.alike_too = not self.inbox.alike_too
+    def action_another(self) -> None:
+        """The one under the cursor is another than the one it is like, so that it comes in; or it is not."""
+        item = self.item_here
+        if item is not None and item.state in ("alike", "struck"):
+            item.wanted = not item.wanted
+            self._write()
+
+    def action_all_others(self) -> None:
+        """All that are like an exposure on record are others."""
+        self.inbox.want_all_alike()
         self._write()
 
     def _sort_out(self) -> None:
@@ -155,6 +158,10 @@ class PreviewRoom(Room):
     def action_bring_in(self) -> None:
         """Write what comes in, in a thread."""
         if self._writing:
+            return
+        if self.inbox.open_questions:
+            self.query_one(Lines).cursor = self.inbox.items.index(self.inbox.open_questions[0])
+            self.app.notify(preview_lines.question(self.inbox), severity="warning", markup=False)
             return
         if not self.inbox.coming:
             self.app.notify("Nothing of this file comes in.", markup=False)
@@ -195,7 +202,7 @@ class PreviewRoom(Room):
             raise ended.reason
         else:
             noun = "exposure" if ended.count == 1 else "exposures"
-            words = f"{ended.count:,} {noun} came in from {self._file.name}. z: undo"
+            words = f"{ended.count:,} {noun} came in from {self.inbox.name}. z: undo"
             self.app.pop_screen()
             self.app.pop_screen()  # the questions about the file
             self.app.notify(printable(words), markup=False)

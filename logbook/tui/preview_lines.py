@@ -9,16 +9,28 @@ from logbook.exchange.phrases import Units
 from logbook.tui.ink import Line, fit, short, wrapped
 
 if TYPE_CHECKING:
+    from logbook.exchange.arriving import Arrival
     from logbook.exchange.inbox import Inbox, Item
 
-PLACE, DAY, NAME, STATE = 10, 17, 14, 16
+PLACE, DAY, NAME, STATE = 9, 17, 13, 9
 _NOTHING = "This file holds no exposure."
 
 
 def title(inbox: Inbox) -> str:
     """`10 come in, 1 on record already`."""
+    coming = len(inbox.coming)
     counts = (f"{count} {words}" for count, words in inbox.counts())
-    return ", ".join([f"{len(inbox.coming)} come in", *counts])
+    return ", ".join([f"{coming} come{'s' if coming == 1 else ''} in", *counts])
+
+
+def question(inbox: Inbox) -> str:
+    """That it must be said first which of the likenesses are the same."""
+    count = len(inbox.open_questions)
+    first = "One is" if count == 1 else f"{count} are"
+    return (
+        f"{first} like an exposure on record. Say first whether it is the same: o leaves it out, s says that "
+        "it is another one and brings it in, S says so of all."
+    )
 
 
 def heads(width: int) -> Line:
@@ -28,24 +40,24 @@ def heads(width: int) -> Line:
     return [(" ".join(fit(head, size) for head, size in cells), "dim")]
 
 
-def row(inbox: Inbox, item: Item, units: Units, width: int) -> Line:
+def row(item: Item, units: Units, width: int) -> Line:
     """One exposure: what becomes of it, where it stands in the file, when it was, whose, what."""
-    comes = inbox.comes_in(item)
-    state = fit(state_words(inbox, item), STATE)
-    role = "good" if comes else "mild" if item.state == "alike" or item.refusal else "dim"
+    state = fit(state_words(item), STATE)
+    role = "good" if item.comes_in else "mild" if item.is_open or item.refusal else "dim"
     name = item.watch.name if item.watch is not None else "–"
     cells = f" {fit(item.place, PLACE)} {fit(when(item), DAY)} {fit(name, NAME)} "
     spare = max(1, width - PLACE - DAY - NAME - STATE - 4)
-    return [(state, role), (cells, "plain" if comes else "dim"), (short(what(item, units), spare), "plain")]
+    plain = "plain" if item.comes_in else "dim"
+    return [(state, role), (cells, plain), (short(what(item, units), spare), plain)]
 
 
-def state_words(inbox: Inbox, item: Item) -> str:
+def state_words(item: Item) -> str:
     """What becomes of it, in a word or two."""
+    if item.comes_in:
+        return "comes in"
     if item.state is None:
         return "left out"
-    if item.state == "alike":
-        return "alike, comes in" if inbox.alike_too else "alike, stays out"
-    return {"new": "comes in", "on record": "on record"}[item.state]
+    return {"on record": "on record", "alike": "alike?", "struck": "struck"}[item.state]
 
 
 def when(item: Item) -> str:
@@ -90,21 +102,30 @@ def _reasons(inbox: Inbox, item: Item) -> list[tuple[str, str]]:
         found.append(("mild", "Left out by you: o takes it back in."))
     elif item.state is None and item.refusal:
         found.append(("mild", f"Left out: {item.refusal}"))
-    twin = item.arrival.twin if item.arrival is not None else None
-    if item.state == "on record":
-        place = item.arrival.twin_place if item.arrival is not None else ""
-        entry = f"the same as {place} of this file" if place else f"entry {twin.id}" if twin else "there"
-        found.append(("plain", f"On record already: {entry}."))
-    if item.state == "alike" and twin is not None:
-        words = f"{phrases.exposure_words(twin, 'metric')}, {phrases.full_date(twin.starts_on)}"
-        question = "s brings such ones in too." if not inbox.alike_too else "s leaves such ones out."
-        found.append(("mild", f"Is it entry {twin.id} ({words})? {question}"))
-    comes = item.incoming if inbox.comes_in(item) else None
+    if item.arrival is not None:
+        found += _about_twin(item, item.arrival)
+    comes = item.incoming if item.comes_in else None
     if comes is not None and item.watch is not None and comes.exposure.starts_on < item.watch.recorded_from:
         days = next(days for watch, days in inbox.not_charged() if watch.id == item.watch.id)
         found.append(("mild", phrases.not_charged_words(item.watch.name, item.watch.recorded_from, days)))
-    if item.dive is not None:
-        found += [("mild", notice.sentence) for notice in item.dive.warnings]
-        if item.dive.point_count:
-            found.append(("dim", f"With a profile of {item.dive.point_count:,} points."))
+    if item.incoming is not None:
+        found += [("mild", warning) for warning in item.incoming.warnings]
+    if item.dive is not None and item.dive.point_count:
+        found.append(("dim", f"With a profile of {item.dive.point_count:,} points."))
     return found
+
+
+def _about_twin(item: Item, arrival: Arrival) -> list[tuple[str, str]]:
+    twin = arrival.twin
+    if arrival.state == "on record":
+        which = f"the same as {arrival.twin_place} of this file" if twin is None else phrases.twin_words(twin)
+        return [("plain", f"On record already: {which}.")]
+    if arrival.state == "struck":
+        key = "s leaves it out again." if item.wanted else "s brings it in again."
+        return [("mild", f"It came in before and was struck. {key}")]
+    if arrival.state == "alike" and twin is not None:
+        words = f"{phrases.twin_words(twin)}, {phrases.exposure_words(twin, 'metric')}"
+        if item.wanted:
+            return [("plain", f"Another one than {words}. s: it is the same.")]
+        return [("mild", f"Is it {words}? o: it is, leave this out. s: it is another one.")]
+    return []

@@ -128,15 +128,77 @@ def test_what_was_put_right_is_said(cli: Cli, tmp_path: Path) -> None:
     path = tmp_path / "celsius.uddf"
     path.write_bytes(dives(1).replace(b"<temperature>291.150<", b"<temperature>18.0<"))
     (warning,) = cli.json("import", str(path), "--watch", "reed")["warnings"]
-    assert "below 200 K and taken as °C" in warning["sentence"]
+    assert "below 200 K and taken as °C" in warning
+    assert warning.startswith("line ")
 
 
-def test_a_time_that_the_clocks_skipped_is_left_out_with_what_to_write(cli: Cli, tmp_path: Path) -> None:
+def test_a_time_that_the_clocks_skipped_is_of_a_watch_left_on_winter_time(cli: Cli, tmp_path: Path) -> None:
     path = tmp_path / "spring.uddf"
     path.write_bytes(dives(1, datetime(2025, 3, 30, 2, 30)))
     answer = cli.json("import", str(path), "--watch", "reed", "--zone", "Europe/Berlin")
-    assert answer["entries"] == []
-    assert "did not exist in Europe/Berlin" in answer["left_out"][0]["sentence"]
+    assert answer["arrivals"][0]["starts_at"] == "03:30:00"
+    assert "02:30 did not exist in Europe/Berlin" in answer["warnings"][0]
+
+
+def test_two_dives_of_one_day_without_times_are_two(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "dates.uddf"
+    made = uddf([Written("a", FIRST, 18.0, 3000.0), Written("b", FIRST, 40.0, 3000.0)])
+    path.write_bytes(made.replace(b"2026-02-20T09:30:00", b"2026-02-20"))
+    assert len(cli.json("import", str(path), "--watch", "reed")["entries"]) == 2
+
+
+def test_a_file_of_which_nothing_can_come_in_is_not_a_success(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "deep.uddf"
+    path.write_bytes(uddf([Written("a", FIRST, 900.0, 3000.0)]))
+    answer = cli("import", str(path), "--watch", "reed")
+    assert answer.code == 3
+    assert "0 came in, 1 left out." in answer.out
+
+
+def test_a_dive_that_a_file_has_twice_names_the_first(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "twice.uddf"
+    path.write_bytes(uddf([Written("a", FIRST, 18.0, 3000.0), Written("a", FIRST, 18.0, 3000.0)]))
+    first, second = cli.json("import", str(path), "--watch", "reed", "--dry-run")["arrivals"]
+    assert second["like_place"] == first["place"]
+    assert f"as {first['place']}" in cli.ok("import", str(path), "--watch", "reed")
+
+
+def test_a_file_that_changes_while_it_is_read_brings_nothing(cli: Cli, tmp_path: Path) -> None:
+    """What was looked at is what is written: the profiles are read a second time."""
+    from dataclasses import replace
+
+    from logbook.errors import BadInput
+    from logbook.exchange.files_in import read
+    from logbook.exchange.inbox import Inbox
+    from tests.cli.inboxes import opened
+
+    path = tmp_path / "moving.uddf"
+    path.write_bytes(dives(3))
+    with opened(cli.file) as (store, taker, watches):
+        with path.open("rb") as stream:
+            file = read(stream, path.name, taker, watches, reopen=lambda: path.open("rb"))
+        inbox = Inbox.of(replace(file), taker, store.rows, watches, watches[0])
+        path.write_bytes(dives(3, FIRST + timedelta(minutes=5)))
+        with pytest.raises(
+            BadInput, match=r"moving\.uddf was changed while it was read; nothing was written"
+        ):
+            inbox.write(store, taker.practice)
+        assert store.rows("SELECT COUNT(*) FROM exposure") == [(0,)]
+
+
+def test_a_record_that_changes_while_one_looks_is_looked_at_again(cli: Cli, trip: str) -> None:
+    from logbook.errors import BadInput
+    from logbook.exchange.files_in import read
+    from logbook.exchange.inbox import Inbox
+    from tests.cli.inboxes import opened
+
+    with opened(cli.file) as (store, taker, watches), Path(trip).open("rb") as stream:
+        file = read(stream, "trip.uddf", taker, watches)
+        inbox = Inbox.of(file, taker, store.rows, watches, watches[0])
+        other = Inbox.of(file, taker, store.rows, watches, watches[0])
+        assert len(other.write(store, taker.practice)) == 10
+        with pytest.raises(BadInput, match="The record was changed while you looked at the file"):
+            inbox.write(store, taker.practice)
 
 
 @pytest.mark.parametrize(

@@ -114,7 +114,7 @@ def test_a_watch_may_be_named_beside_the_file(cli: Cli, tmp_path: Path) -> None:
         ((), "Which file?"),
         (("--undo",), "There is no import to take back."),
         (("x.txt", "--undo"), "leave FILE out"),
-        (("x.txt", "--twins", "maybe"), "--twins is ask, skip or add."),
+        (("x.txt", "--twins", "maybe"), "--twins is skip or add."),
     ],
 )
 def test_what_is_wrong_with_the_command_is_said(cli: Cli, words: tuple[str, ...], sentence: str) -> None:
@@ -149,3 +149,83 @@ def test_an_import_of_a_name_full_of_escapes_stays_one_line(cli: Cli, tmp_path: 
     said = cli.ok("import", str(path)) + cli.ok("undo", "--list")
     assert "\x1b" not in said
     assert "red.txt" in said
+
+
+def test_what_cannot_count_for_a_kind_of_file_is_refused(cli: Cli, trip: str) -> None:
+    for options in (("--rinsed",), ("--dates", "day-first")):
+        said = cli.refused("import", trip, *options)
+        assert f"{options[0]} is for" in said
+        assert "this file is lines" in said
+
+
+def test_lines_take_the_zone_that_is_named(cli: Cli, trip: str) -> None:
+    cli.ok("import", trip, "--zone", "Asia/Tokyo")
+    assert cli.everything()["exposures"][0]["zone"] == "Asia/Tokyo"
+
+
+def test_a_line_that_names_its_watch_keeps_it_beside_another(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "mixed.txt"
+    path.write_text("reed: rain on 2026-03-01\npool 60min on 2026-03-02 10:40\n", encoding="utf-8")
+    answer = cli.json("import", str(path), "--watch", "lido")
+    assert [arrival["watch"] for arrival in answer["arrivals"]] == ["Reed green", "Lido chrono"]
+
+
+def test_a_line_is_counted_as_an_editor_counts_it(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "odd.txt"
+    path.write_bytes(b"reed: rain -- a\x0cb\r\nreed: dive\r\n")
+    assert "line 1" in cli.refused("import", str(path))  # the control character in the note
+    path.write_bytes("reed: rain -- a\u2028b\r\nreed: dive\r\n".encode())
+    assert "odd.txt, line 2: How deep" in " ".join(cli.refused("import", str(path)).split())
+
+
+def test_what_was_struck_stays_out_until_it_is_asked_for(cli: Cli, trip: str) -> None:
+    ids = cli.json("import", trip)["entries"]
+    cli.ok("strike", str(ids[1]))
+    again = cli.json("import", trip)
+    assert states(again) == ["on record", "struck", "on record"]
+    assert again["entries"] == []
+    assert "1 struck before" in cli.ok("import", trip)
+    assert len(cli.json("import", trip, "--twins", "add")["entries"]) == 1
+    assert states(cli.json("import", trip)) == ["on record"] * 3
+
+
+def test_an_import_that_was_undone_was_not_struck(cli: Cli, trip: str) -> None:
+    cli.ok("import", trip)
+    cli.ok("undo")
+    assert states(cli.json("import", trip, "--dry-run")) == ["new"] * 3
+
+
+def test_a_plan_on_that_day_is_a_question(cli: Cli, tmp_path: Path) -> None:
+    cli.ok("plan", "reed", "dive 18m 41min", "--from", "2026-03-15")
+    path = tmp_path / "today.txt"
+    path.write_text("reed: dive 18m 40min on 2026-03-15 09:30\n", encoding="utf-8")
+    assert "like plan" in " ".join(cli.refused("import", str(path)).split())
+
+
+def test_a_retired_watch_is_named(cli: Cli, trip: str) -> None:
+    cli.ok("watch", "retire", "lido")
+    assert "Lido chrono is retired" in " ".join(cli.ok("import", trip).split())
+
+
+def test_a_long_file_lists_only_what_is_not_new(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "long.txt"
+    lines = ["lido: pool 60min on 2026-01-01 08:00"]
+    path.write_text("\n".join(lines), encoding="utf-8")
+    cli.ok("import", str(path))
+    lines += [f"lido: pool {n}min on 2026-02-{1 + n % 28:02d} 0{n // 28}:00" for n in range(30, 80)]
+    path.write_text("\n".join(lines), encoding="utf-8")
+    said = cli.ok("import", str(path))
+    assert said.count("line ") == 1
+    assert "50 came in, 1 on record already." in said
+
+
+def test_two_imports_at_once_bring_a_file_in_once(cli: Cli, trip: str) -> None:
+    import subprocess
+    import sys
+
+    words = [sys.executable, "-m", "logbook", "import", trip, "--file", str(cli.file), "--today", cli.today]
+    running = [
+        subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) for _ in range(3)
+    ]
+    assert {process.wait() for process in running} <= {0, 3}
+    assert len(cli.everything()["exposures"]) == 3

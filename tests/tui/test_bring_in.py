@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date, time
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,8 @@ from tests.tui.helpers import (
     write,
 )
 
+# Half an hour after the first of the lines, and about as long and as deep.
+TYPED = {"depth_m": 20, "duration_s": 2400, "starts_on": date(2026, 11, 20), "starts_at": time(10, 0)}
 LINES = """\
 blue bezel: dive 18m 41min 15C rinsed on 2026-11-20 09:30
 blue bezel: dive 22m 38min 15C rinsed on 2026-11-20 12:00
@@ -45,25 +48,16 @@ async def ask(pilot: Pilot[int], path: Path | str) -> None:
     await write(pilot, str(path))
 
 
-async def as_the_file_says(pilot: Pilot[int]) -> None:
-    """No watch beside the file: it names them itself."""
-    from logbook.tui.widgets.pick import Pick
-
-    pilot.app.screen.query_one("#worn", Pick).pick("")
-    await pilot.pause()
-
-
 async def previewed(pilot: Pilot[int], path: Path) -> None:
     await ask(pilot, path)
-    await as_the_file_says(pilot)
     await pilot.press("ctrl+s")
     await wait_for_room(pilot, "PreviewRoom")
 
 
 def states(app: LogbookApp) -> list[str]:
     """What becomes of each line of the preview."""
-    words = ("comes in", "on record", "left out", "alike, comes in", "alike, stays out")
-    return [line[:16].strip() for line in screen_lines(app) if line[:16].strip() in words]
+    words = ("comes in", "on record", "left out", "alike?", "struck")
+    return [line[:9].strip() for line in screen_lines(app) if line[:9].strip() in words]
 
 
 async def test_a_file_is_looked_at_and_then_comes_in_as_one_step(book: Book, trip: Path) -> None:
@@ -95,22 +89,36 @@ async def test_the_same_file_again_brings_nothing(book: Book, trip: Path) -> Non
         await wait_for_message(pilot, "Nothing of this file comes in.")
 
 
-async def test_a_likeness_stays_out_until_one_says_otherwise(
+async def test_a_likeness_is_asked_about_before_anything_is_written(
     book: Book, trip: Path, log: Callable[..., Exposure]
 ) -> None:
-    from datetime import date, time
-
-    log(
-        "Blue bezel", "dive", depth_m=20, duration_s=2400, starts_on=date(2026, 11, 20), starts_at=time(10, 0)
-    )
+    log("Blue bezel", "dive", **TYPED)
     app = LogbookApp(book)
     async with app.run_test(size=LARGE) as pilot:
         await previewed(pilot, trip)
         await wait_for_text(pilot, "2 come in, 1 like one on record", "Is it entry")
-        assert states(app) == ["alike, stays out", "comes in", "comes in"]
+        assert states(app) == ["alike?", "comes in", "comes in"]
+        await pilot.press("down", "b")
+        await wait_for_message(pilot, "One is like an exposure on record. Say first whether it is the same")
         await pilot.press("s")
-        await wait_for_text(pilot, "3 come in")
-        assert states(app) == ["alike, comes in", "comes in", "comes in"]
+        await wait_for_text(pilot, "3 come in", "Another one than entry")
+        assert states(app) == ["comes in"] * 3
+        await pilot.press("s", "o")
+        await wait_for_text(pilot, "2 come in, 1 left out")
+        await pilot.press("b")
+        await wait_for_message(pilot, "2 exposures came in from trip.txt. z: undo")
+
+
+async def test_what_changed_meanwhile_is_said_and_nothing_is_written(
+    book: Book, trip: Path, log: Callable[..., Exposure]
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, trip)
+        log("Blue bezel", "dive", **TYPED)
+        await pilot.press("b")
+        await wait_for_message(pilot, "The record was changed while you looked at the file")
+        assert sum(book.log_length(r) for r in book.records()) == 2
 
 
 async def test_one_exposure_is_left_out_and_taken_back(book: Book, trip: Path) -> None:
@@ -130,7 +138,6 @@ async def test_a_wrong_line_is_said_beside_the_question(book: Book, tmp_path: Pa
     app = LogbookApp(book)
     async with app.run_test(size=LARGE) as pilot:
         await ask(pilot, path)
-        await as_the_file_says(pilot)
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "bad.txt, line 2: How deep was it?")
         await wait_for_room(pilot, "BringInRoom")

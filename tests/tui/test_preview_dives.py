@@ -64,7 +64,7 @@ async def test_a_watch_is_chosen_for_one_dive_and_for_all(book: Book, trip: Path
         await wait_for(pilot, lambda: watches(room)[:3] == ["Gran's chrono"] * 3, "all have it")
         await pilot.press("left", "left")
         await wait_for(pilot, lambda: watches(room)[1] is None, "it goes round to no watch")
-        await wait_for_text(pilot, "2 come in, 2 left out", "no watch was named for it")
+        await wait_for_text(pilot, "2 come in, 2 left out", "No watch was named for it.")
 
 
 async def test_a_dive_that_cannot_come_in_says_why(book: Book, trip: Path) -> None:
