@@ -57,9 +57,10 @@ def striking(rows: Rows, entry_id: int) -> str:
 
 
 def snoozing(rows: Rows, item_id: str, until: date) -> str:
-    """`snooze gaskets of Lido quartz until 1 Apr 2028`."""
+    """`snooze gaskets, crown of Lido quartz until 1 Apr 2028`."""
     watch_id, _, task = item_id.partition(":")
-    words = task.split(":")[0].replace("-", " ") or item_id
+    parts = task.replace("-", " ").split(":")
+    words = ", ".join(parts[:2]) if parts[0] == "gaskets" else parts[0] or item_id
     if watch_id.isdecimal():
         for (name,) in rows("SELECT name FROM watch WHERE id = ?", (int(watch_id),)):
             words += f" of {name}"
