@@ -21,6 +21,8 @@ Headers = Mapping[str, tuple[Column, str | None]]
 
 _YES, _NO = ("yes", "y", "true", "1", "x"), ("no", "n", "false", "0")
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
+_YEAR_FIRST = re.compile(r"([0-9]{4})([/. ])([0-9]{1,2})\2([0-9]{1,2})\.?")
+_CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9])(?::([0-5][0-9]))?")
 _NUMBERS = re.compile(r"([0-9]{1,2})([/.\-])([0-9]{1,2})\2([0-9]{2}(?:[0-9]{2})?)")
 _WITH_TIME = re.compile(r"(\S+?)(?:[ T]+)([0-9]{1,2}:[0-9]{2}.*)")
 _OFFSET = re.compile(r"([+-])([0-9]{1,2}):?([0-9]{2})")
@@ -120,6 +122,10 @@ def read_day(text: str, dates: Dates, where: str) -> date:
     match = _ISO.fullmatch(text)
     if match:
         return _calendar(match[1], match[2], match[3], shown, where)
+    match = _YEAR_FIRST.fullmatch(text)
+    if match:
+        day = _calendar(match[1], match[3], match[4], shown, where)
+        raise BadInput(f"'{shown}' has other signs than a hyphen in it: write {day}.", where=where)
     match = _NUMBERS.fullmatch(text)
     if match is None:
         raise BadInput(f"'{shown}' is no date: write the year first, such as 2026-07-03.", where=where)
@@ -154,6 +160,8 @@ def _clock(text: str, where: str) -> Any:
 def _quantity(text: str, place: Place) -> float:
     column, where = place.column, place.column.field
     parse = _PARSERS[column.reads]
+    if column.reads == "time":
+        _refuse_clock(text, place)
     bare = quantities.measure(text, where)[0] == quantities.BARE
     shown = printable(text, 40)
     if place.unit is None:
@@ -168,6 +176,20 @@ def _quantity(text: str, place: Place) -> float:
             f"{sentence}: write the number alone, or name the column {column.names[0]}.", where=where
         )
     return parse(f"{text} {place.unit}", where)
+
+
+def _refuse_clock(text: str, place: Place) -> None:
+    """Raises BadInput for a time with colons, which may be minutes and seconds or hours and minutes."""
+    match = _CLOCK.fullmatch(text)
+    if match is None:
+        return
+    first, second, third = int(match[1]), match[2], match[3]
+    write = f"{first}min{second}s or {first}h{second}"
+    if third:
+        write = f"{60 * first + int(second)}min{third}s"
+    elsewhere = f", and name the column {place.column.names[0]}" if place.unit else ""
+    sentence = f"'{printable(text, 40)}' does not say what its numbers are: write {write}{elsewhere}."
+    raise BadInput(sentence, where=place.column.field)
 
 
 def _number(text: str, place: Place) -> float:

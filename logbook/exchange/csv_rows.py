@@ -9,18 +9,20 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NoReturn
 
 from logbook.errors import BadInput
 from logbook.exchange.csv_guard import unguarded
-from logbook.reckoning.text import printable
+from logbook.reckoning.text import listed, printable
 
 MOST_ROWS = 200_000
 MOST_COLUMNS = 200
 LONGEST_CELL = 20_000  # characters
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
+_SAID = re.compile(r'"?sep=([^"\r\n])"?[ ,;\t]*(?:\r\n|\n|\r|\Z)', re.IGNORECASE)  # as spreadsheets write it
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +53,14 @@ def read_table(text: str, name: str, known: Iterable[str]) -> Table:
     """
     text = text.removeprefix("\ufeff")
     bare = Table(name, (), ())
-    if "\x00" in text:
-        row = text.count("\n", 0, text.index("\x00")) + 1
-        bare.wrong(f"row {row}", "here stands a NUL character, which no text has; is this a CSV file?")
     if not text.strip():
         sentence = "is empty; a table begins with a line of column names"
         raise BadInput(f"{printable(name)} {sentence}.", where=name)
-    delimiter = _delimiter(text, frozenset(known))
-    found = _records(text, delimiter, bare)
-    place, header = next(found)
+    delimiter, found = _opened(text, known, bare)
+    first = next(found, None)
+    if first is None:
+        bare.wrong("row 1", "it says how cells are separated, but no line of column names follows.")
+    place, header = first
     if len(header) > MOST_COLUMNS:
         bare.wrong(place, f"there are {len(header):,} columns; at most {MOST_COLUMNS} are read.")
     rows = []
@@ -74,11 +75,28 @@ def read_table(text: str, name: str, known: Iterable[str]) -> Table:
 def header_of(text: str, name: str, known: Iterable[str]) -> tuple[str, ...]:
     """The column names alone; raises BadInput where there is no line that could hold them."""
     text = text.removeprefix("\ufeff")
-    delimiter = _delimiter(text, frozenset(known))
-    found = next(_records(text, delimiter, Table(name, (), ())), None)
+    _, records = _opened(text, known, Table(name, (), ()))
+    found = next(records, None)
     if found is None:
         raise BadInput(f"{printable(name)} is empty; a table begins with a line of column names.", where=name)
     return tuple(cell.strip() for cell in found[1])
+
+
+def _opened(text: str, known: Iterable[str], bare: Table) -> tuple[str, Iterator[tuple[str, list[str]]]]:
+    """The delimiter, as the file says it or by its header, and the records."""
+    if "\x00" in text:
+        row = text.count("\n", 0, text.index("\x00")) + 1
+        sentence = "here stands a NUL character, which no text has; if it is UTF-16, save it as UTF-8."
+        bare.wrong(f"row {row}", sentence)
+    said = _SAID.match(text)
+    if said is None:
+        delimiter = _delimiter(text, frozenset(known))
+        return delimiter, _records(text, delimiter, bare)
+    if said[1] not in DELIMITERS:
+        bare.wrong(
+            "row 1", f"cells are separated by {listed(DELIMITERS.values())}, not by '{printable(said[1])}'."
+        )
+    return said[1], _records(text[said.end() :], said[1], bare, after=1)
 
 
 def _delimiter(text: str, known: frozenset[str]) -> str:
@@ -101,10 +119,10 @@ def header_key(cell: str) -> str:
     return "_".join("".join(char if char.isalnum() else " " for char in folded).split())
 
 
-def _records(text: str, delimiter: str, bare: Table) -> Iterator[tuple[str, list[str]]]:
-    """Place and cells of every record that is not blank."""
+def _records(text: str, delimiter: str, bare: Table, *, after: int = 0) -> Iterator[tuple[str, list[str]]]:
+    """Place and cells of every record that is not blank; `after` are the lines before the text."""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    number, line = 0, 1
+    number, line = after, after + 1
     while True:
         number += 1
         place = f"row {line}" if line == number else f"row {line} (record {number})"
@@ -114,7 +132,7 @@ def _records(text: str, delimiter: str, bare: Table) -> Iterator[tuple[str, list
             return
         except csv.Error as error:
             bare.wrong(place, _form(str(error)))
-        line = reader.line_num + 1
+        line = after + reader.line_num + 1
         if any(cells):
             if any(len(cell) > LONGEST_CELL for cell in cells):
                 bare.wrong(place, f"a cell has more than {LONGEST_CELL:,} characters; is a quote missing?")

@@ -86,7 +86,8 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
     one_of(material, tuple(practice.materials), "material", "seals")
     seals = initial_seals(watch, material, Fitted(None, *span), apart, practice)
     checked = tuple(check_seal(seal, watch, practice, today) for seal in seals)
-    days = [day for _, day in (span, *((one.earliest, one.latest) for one in apart.values())) if day]
+    spans = (span, *((one.earliest, one.latest) for one in apart.values()))
+    days = [latest for earliest, latest in spans if latest and not _is_supposed(earliest, latest, watch)]
     events = (*_opened(days, watch, today), *_tested(given, watch, today))
     return NewWatch(watch, checked, events)
 
@@ -133,6 +134,11 @@ def _seals_apart(
         span = _span(days, dates, today, field) if days else (None, None)
         found[position] = Fitted(material, *span)
     return found
+
+
+def _is_supposed(earliest: date | None, latest: date, watch: Watch) -> bool:
+    """Whether it looks like the range of seals of unknown age, which ends on the day the watch was added."""
+    return earliest != latest == watch.added_on
 
 
 def _opened(days: Sequence[date], watch: Watch, today: date) -> tuple[Event, ...]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, BinaryIO, Literal
 from logbook.errors import BadInput
 from logbook.exchange.dives_in import Taker
 from logbook.exchange.incoming import Incoming
+from logbook.exchange.plain_text import text_of
 from logbook.reckoning.text import listed, printable
 from logbook.reckoning.values import Watch
 
@@ -115,7 +116,7 @@ def read(
         from logbook.exchange.json_in import read_document
 
         return FileIn(name, record=read_document(data, name, taker.practice, taker.today))
-    text = _text(data, name)
+    text = text_of(data, name)
     if kind == "lines":
         from logbook.exchange.lines_in import read_lines
 
@@ -159,14 +160,3 @@ def _whole(stream: BinaryIO, name: str, largest_mb: int) -> bytes:
     if len(data) > largest_mb * 1_000_000:
         raise BadInput(f"{printable(name)} is larger than {largest_mb} MB; part it.", where="FILE")
     return data
-
-
-def _text(data: bytes, name: str) -> str:
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        raise BadInput(
-            f"{printable(name)}, line {line}: byte {data[error.start]:#04x} is no UTF-8; save the file as "
-            "UTF-8.", where=f"line {line}",
-        ) from None  # fmt: skip

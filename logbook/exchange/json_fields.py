@@ -96,3 +96,12 @@ def judged(node: Node, cls: type) -> Iterator[None]:
         key = RENAMED.get(where, where)
         path = f"{node.path}.{key}" if key else node.path
         Node(None, path, node.file).wrong(error.message)
+
+
+@contextmanager
+def judged_at(node: Node) -> Iterator[None]:
+    """The same, for a value that stands at one place."""
+    try:
+        yield
+    except BadInput as error:
+        node.wrong(error.message)

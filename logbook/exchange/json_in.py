@@ -10,14 +10,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from logbook.errors import BadInput, Refused
-from logbook.exchange.json_fields import CONTACT, given, judged, read
+from logbook.errors import Refused
+from logbook.exchange.arriving import Origin
+from logbook.exchange.json_fields import CONTACT, given, judged, judged_at, read
 from logbook.exchange.json_out import VERSION
 from logbook.exchange.json_tree import DAY, ID, NUMBER, TEXT, WHOLE, Node, read_tree
 from logbook.keeping.record_file import FiledWatch, RecordFile
 from logbook.keeping.shapes import name_key
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.recheck import recheck_exposure
+from logbook.reckoning.snoozing import check_until
 from logbook.reckoning.text import clean, printable
 from logbook.reckoning.validate_watch import (
     check_event,
@@ -154,8 +156,11 @@ class _Reader:
     def _snoozed(self) -> dict[str, date]:
         found: dict[str, date] = {}
         for node in self.root.items_of("snoozed"):
-            item = _tidy(node.at("item"), "item", ITEM_LENGTH)
-            found[item] = node.at("until_on").read(DAY)
+            item, until = _tidy(node.at("item"), "item", ITEM_LENGTH), node.at("until_on")
+            found[item] = until.read(DAY)
+            if found[item] > self.today:  # one that is over silences nothing
+                with judged_at(until):
+                    check_until(found[item], self.today, "until_on")
         return found
 
     def _origins(self, exposures: set[int | None]) -> dict[int, str]:
@@ -164,7 +169,10 @@ class _Reader:
             id_ = node.at("exposure").read(ID)
             if id_ not in exposures:
                 node.at("exposure").wrong(f"there is no exposure {id_} in this file.")
-            found[id_] = _tidy(node.at("origin"), "origin", ORIGIN_LENGTH)
+            origin = node.at("origin")
+            found[id_] = _tidy(origin, "origin", ORIGIN_LENGTH)
+            if found[id_].startswith("dive ") and Origin.read(found[id_]) is None:
+                origin.wrong("this is no dive of a file: that has a start, seconds, millimetres and an id.")
         return found
 
 
@@ -184,10 +192,8 @@ def _watch_of(node: Node, watch_id: int | None, watches: Mapping[int | None, Wat
 def _tidy(node: Node, what: str, limit: int) -> str:
     """A text that is not shown to people as a name or a note is."""
     text = node.read(TEXT)
-    try:
+    with judged_at(node):
         tidy = clean(text, what, what, limit)
-    except BadInput as error:
-        node.wrong(error.message)
     if not tidy:
         node.wrong(f"here stands an empty text, but the {what} belongs here.")
     return text

@@ -15,6 +15,7 @@ from datetime import date, time
 from typing import Any, NoReturn
 
 from logbook.errors import BadInput
+from logbook.exchange.plain_text import text_of
 from logbook.reckoning.text import printable
 
 LARGEST_BYTES = 200_000_000
@@ -141,7 +142,7 @@ def read_tree(data: bytes, file: str) -> Node:
     root = Node(None, "", file)
     if len(data) > LARGEST_BYTES:
         root.wrong(f"the file has {len(data):,} bytes; at most {LARGEST_BYTES:,} are read.")
-    text = _decoded(data, root)
+    text = text_of(data, file)
     if not text.strip():
         root.wrong("the file is empty; `logbook export --out PATH` writes one that can be read.")
     deepest = _depth(text)
@@ -161,16 +162,6 @@ def read_tree(data: bytes, file: str) -> Node:
     except ValueError:  # a whole number of thousands of digits
         root.wrong("it holds a number of more digits than any number has.")
     return Node(value, "", file)
-
-
-def _decoded(data: bytes, root: Node) -> str:
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        root.wrong(
-            f"line {line} holds the byte 0x{data[error.start]:02x}, which is not UTF-8; save it as UTF-8."
-        )
 
 
 def _depth(text: str) -> int:

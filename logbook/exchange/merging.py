@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from logbook.exchange.newwatch import NewWatch
 from logbook.keeping.merge import Merged
 from logbook.keeping.record_file import FiledWatch, RecordFile
-from logbook.reckoning.text import listed
+from logbook.keeping.record_news import WatchNews
+from logbook.reckoning.text import listed, printable
 
+MOST_NAMED = 3  # watches with other nicknames
+
+_ENTRIES = ("entries", "entry", "entries")
 _KINDS = (
     ("watches", "watch", "watches"),
     ("exposures", "exposure", "exposures"),
@@ -36,8 +40,15 @@ def record_of(name: str, watches: Sequence[NewWatch]) -> RecordFile:
 def counts(merged: Merged) -> dict[str, int | bool]:
     """What came in and what was there, by kind."""
     return {kind: getattr(merged, kind) for kind, _, _ in _KINDS} | {
-        "already": merged.already, "watches_here": merged.watches_here, "whole": merged.whole,
+        "already": merged.already, "amended": merged.amended, "watches_here": merged.watches_here,
+        "renamed": merged.renamed, "whole": merged.whole,
     }  # fmt: skip
+
+
+def counted_words(count: int, kind: str) -> str:
+    """`1 watch`, `2 watches`: so many of a kind of `counts`, or of entries."""
+    one, many = next((one, many) for name, one, many in (*_KINDS, _ENTRIES) if name == kind)
+    return _counted(count, one, many)
 
 
 def merged_words(merged: Merged, *, dry_run: bool) -> str:
@@ -49,9 +60,31 @@ def merged_words(merged: Merged, *, dry_run: bool) -> str:
     if merged.watches_here:
         here.append(_counted(merged.watches_here, "watch of this nickname", "watches of these nicknames"))
     if merged.already:
-        here.append(_counted(merged.already, "entry", "entries"))
-    return f"{text}; on record already: {', '.join(here)}." if here else f"{text}."
+        here.append(counted_words(merged.already, "entries"))
+    first = f"{text}; on record already: {', '.join(here)}." if here else f"{text}."
+    return " ".join((first, *_changed(merged)))
+
+
+def coming_words(news: WatchNews) -> str:
+    """`40 exposures and 2 events`; nothing where nothing of a watch comes in."""
+    found = [_counted(getattr(news, kind), one, many) for kind, one, many in _KINDS if getattr(news, kind, 0)]
+    return listed(found, "and")
+
+
+def _changed(merged: Merged) -> Iterator[str]:
+    """What is on record otherwise than in the file, and stays."""
+    if merged.amended:
+        entries, are = counted_words(merged.amended, "entries"), "is" if merged.amended == 1 else "are"
+        yield f"{entries} of the file {are} on record with changes: left as here."
+    renamed = [
+        f"{printable(one.name, 40)} is {printable(one.here, 40)}"
+        for one in merged.shelf
+        if one.renamed and one.here is not None
+    ]
+    if renamed:
+        more = [_counted(len(renamed) - MOST_NAMED, "more", "more")] if len(renamed) > MOST_NAMED else []
+        yield f"{listed([*renamed[:MOST_NAMED], *more], 'and')} here: left as here."
 
 
 def _counted(count: int, one: str, many: str) -> str:
-    return f"{count} {one if count == 1 else many}"
+    return f"{count:,} {one if count == 1 else many}"

@@ -1,7 +1,7 @@
 """A whole record brought into this one as one action: as it is into an empty one, else what is new of it.
 
-Nothing comes in twice (`record_news` tells what is new), and a watch whose nickname is here stays as it is
-described here.
+Nothing comes in twice (`record_news` tells what is new), and a watch that is here stays as it is described
+here.
 """
 
 from __future__ import annotations
@@ -61,7 +61,12 @@ def look(store: Store, file: RecordFile, practice: Practice) -> Merged:
 
 
 def _write_whole(session: Session, file: RecordFile) -> None:
-    """The file as it is, ids included; new ones will follow them."""
+    """The file as it is, ids included; new ones will follow them.
+
+    What was told of watches that are gone had the same ids, and would silence what is due of these.
+    """
+    for table in ("told", "named_date"):
+        run(session, f"DELETE FROM {table}")
     _write_watches(session, file.watches)
     journal.insert_rows(session, EventRow, [shapes.event_columns(event) for event in file.events])
     seals = [(seal, one.watch.id) for one in file.watches for seal in one.seals]

@@ -13,6 +13,7 @@ from datetime import date
 
 from logbook.errors import BadInput
 from logbook.reckoning.civil import checked_zone
+from logbook.reckoning.due import TASKS
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import check_day, in_range, number, one_of, whole_in_range
 from logbook.reckoning.text import NAME_LENGTH, clean, listed, printable
@@ -53,7 +54,7 @@ def check_watch(watch: Watch, practice: Practice, today: date) -> Watch:
     if watch.marked_pa is not None and watch.mark not in ("unmarked", "unknown"):
         in_range("mark_bar", watch.marked_pa / PA_PER_BAR, "marked_pa")
     for task, months in watch.intervals_months.items():
-        clean(task, "task", "intervals_months", NAME_LENGTH)
+        one_of(task, TASKS, "task", "intervals_months")
         whole_in_range("months", months, "intervals_months")
     _raise_first(_mark_faults(watch))
     _check_watch_days(watch, today)

@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
+from textual.message import Message
 from textual.widgets import Static
 
-from logbook.exchange.merging import merged_words
+from logbook.errors import LogbookError
+from logbook.exchange.merging import coming_words, merged_words
 from logbook.reckoning.text import printable
-from logbook.tui.ink import Line, content
+from logbook.tui.ink import Line, content, sentence
 from logbook.tui.room import Room
 
 if TYPE_CHECKING:
     from logbook.keeping.merge import Merged
     from logbook.keeping.record_file import RecordFile
+    from logbook.keeping.record_news import WatchNews
 
 HOW = (
-    "A watch whose nickname is on record stays as it is described here; of its exposures, events, habits and "
-    "worn stretches comes in what is not here yet."
+    "A watch that is on record stays as it is described here; of its exposures, events, habits and worn "
+    "stretches comes in what is not here yet. Of a table comes in a passed test that is not here yet."
 )
+LOOKING, WRITING = "Looking at what is new …", "Bringing it in …"
 
 
 class MergeRoom(Room):
@@ -34,43 +41,104 @@ class MergeRoom(Room):
         Binding("b", "bring_in", "bring in", tooltip="write what is new, all of it or nothing"),
     ]
 
+    @dataclass
+    class Ended(Message):
+        """The file is looked at, or all is written, or nothing is and why."""
+
+        merged: Merged | None
+        reason: Exception | None = None
+
     def __init__(self, file: RecordFile) -> None:
         super().__init__()
         self._file = file
-        self._merged: Merged
-
-    def prepare(self) -> None:
-        """See what of it is new."""
-        self._merged = self.book.look_at(self._file)
+        self._seen: Merged | None = None  # None while it is being looked at
+        self._writing = False
 
     def body(self) -> ComposeResult:
         """The words, then the watches of the file."""
         with VerticalScroll(id="words"):
-            yield Static(id="merge-words")
+            yield Static(sentence(LOOKING), id="merge-words")
 
     def on_mount(self) -> None:
-        """Arrows scroll the list."""
-        here = {watch.name for watch in self.book.watches()}
+        """Arrows scroll the list, which follows from a thread."""
+        self.query_one("#words").focus()
+        self._begin(lambda: self.book.look_at(self._file))
+
+    def action_bring_in(self) -> None:
+        """Write what is new, in a thread."""
+        if self._seen is None or self._writing:
+            return
+        if self._seen.nothing:
+            self.app.notify("Nothing of this file is new.", markup=False)
+            return
+        self._writing = True
+        self.query_one("#merge-words", Static).update(sentence(WRITING))
+        self._begin(lambda: self.book.merge(self._file))
+
+    def action_back(self) -> None:
+        """One step back, unless it is being written, which ends by itself."""
+        if self._writing:
+            self.app.notify(f"{WRITING} It takes a moment; undo takes it back.", markup=False)
+        else:
+            super().action_back()
+
+    def _begin(self, do: Callable[[], Merged]) -> None:
+        self.run_worker(lambda: self._work(do), thread=True, group="merge", exit_on_error=False)
+
+    def _work(self, do: Callable[[], Merged]) -> None:
+        try:
+            merged = do()
+        except Exception as reason:  # whatever it is, the room must not wait for ever
+            self.post_message(self.Ended(None, reason))
+        else:
+            self.post_message(self.Ended(merged))
+
+    @on(Ended)
+    def _end(self, ended: Ended) -> None:
+        written, self._writing = self._writing, False
+        if isinstance(ended.reason, LogbookError):
+            self._say_why_not(ended.reason)
+        elif ended.reason is not None:
+            raise ended.reason
+        elif ended.merged is not None and written:
+            self._leave_with(ended.merged)
+        elif ended.merged is not None:
+            self._seen = ended.merged
+            self._show(ended.merged)
+
+    def _say_why_not(self, reason: LogbookError) -> None:
+        """Leave where there is nothing to show; else it is as it was seen."""
+        if self._seen is None:
+            while self.app.screen is not self:  # help, or the palette
+                self.app.pop_screen()
+            self.leave(reason)
+        else:
+            self.app.notify(reason.message, severity="error", markup=False)
+            self._show(self._seen)
+
+    def _leave_with(self, merged: Merged) -> None:
+        while self.app.screen is not self:
+            self.app.pop_screen()
+        self.app.pop_screen()
+        self.app.pop_screen()  # the questions about the file
+        words = f"{self._file.name}: {merged_words(merged, dry_run=False)} z: undo"
+        self.app.notify(printable(words), markup=False)
+
+    def _show(self, merged: Merged) -> None:
         lines: list[Line] = [
-            [(f"{self._file.name}: {merged_words(self._merged, dry_run=True)}", "strong")],
+            [(f"{self._file.name}: {merged_words(merged, dry_run=True)}", "strong")],
             [("", "plain")],
             [(HOW, "dim")],
             [("", "plain")],
+            *_shelf(merged.shelf),
         ]
-        for one in self._file.watches:
-            state, role = ("here already", "dim") if one.watch.name in here else ("new", "good")
-            lines.append([(f"{state:<14}", role), (one.watch.name, "plain")])
         self.query_one("#merge-words", Static).update(content(lines))
-        self.query_one("#words").focus()
 
-    def action_bring_in(self) -> None:
-        """Write what is new."""
-        if self._merged.nothing:
-            self.app.notify("Nothing of this file is new.", markup=False)
-            return
-        merged = self.looked_up(lambda: self.book.merge(self._file))
-        if merged is not None:
-            self.app.pop_screen()
-            self.app.pop_screen()  # the questions about the file
-            words = f"{self._file.name}: {merged_words(merged, dry_run=False)} z: undo"
-            self.app.notify(printable(words), markup=False)
+
+def _shelf(shelf: tuple[WatchNews, ...]) -> Iterator[Line]:
+    """One line a watch: whether it is new, and what of it comes in."""
+    for one in shelf:
+        state, role = ("new", "good") if one.here is None else ("on record", "dim")
+        renamed = f", here {one.here}" if one.renamed else ""
+        coming = coming_words(one) or ("" if one.here is None else "nothing new")
+        yield [(f"{state:<11}", role), (f"{one.name}{renamed}", "plain"), (f"  {coming}", "dim")]

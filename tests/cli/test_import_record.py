@@ -71,6 +71,60 @@ def test_a_record_that_came_in_is_taken_back_as_one_step(cli: Cli, tmp_path: Pat
     assert cli.everything() == before
 
 
+def test_what_was_amended_ended_or_renamed_since_the_export_comes_in_no_second_time(
+    cli: Cli, tmp_path: Path
+) -> None:
+    cli.ok("wet", "reed: dive 18m 30min on 2026-02-20")
+    cli.ok("export", "--out", str(tmp_path / "all.json"))
+    cli.ok("amend", "last", "50min")
+    cli.ok("watch", "edit", "reed", "--name", "Azure")
+    before = cli.everything()
+    said = " ".join(cli.ok("import", str(tmp_path / "all.json")).split())
+    assert said.startswith("Nothing came in; on record already: 2 watches of these nicknames")
+    assert "1 entry of the file is on record with changes: left as here." in said
+    assert "Reed green is Azure here: left as here." in said
+    assert cli.everything() == before
+    answer = cli.json("import", str(tmp_path / "all.json"))
+    assert (answer["amended"], answer["renamed"], answer["watches_here"]) == (1, 1, 2)
+
+
+def test_the_test_of_a_table_is_logged_for_a_watch_that_is_here_and_once(cli: Cli, tmp_path: Path) -> None:
+    table = put(tmp_path, "shelf.csv", "name,tested,tested_bar\nreed GREEN,2026-02-01,25\n")
+    assert "1 event came in" in cli.ok("import", table)
+    assert "25 bar" in cli.ok("log", "reed")
+    assert "Nothing came in; on record already: 1 watch of this nickname, 1 entry." in cli.ok("import", table)
+
+
+def test_a_table_of_watches_opens_no_case_that_was_never_opened(bare: Cli, tmp_path: Path) -> None:
+    bare.ok("watch", "add", "Lido", "--bar", "10", "--tested", "2025-06-10", "--tested-bar", "10")
+    bare.ok("export", "--csv", "watches", "--out", str(tmp_path / "shelf.csv"))
+    other = Cli(tmp_path / "other.logbook")
+    other.ok("import", str(tmp_path / "shelf.csv"))
+    assert "opened" not in other.ok("log")
+    assert [w["next_due"] for w in other.json("shelf")["watches"]] == [
+        w["next_due"] for w in bare.json("shelf")["watches"]
+    ]
+
+
+def test_one_watch_and_one_exposure_are_written_in_words_that_fit(bare: Cli, tmp_path: Path) -> None:
+    bare.ok("watch", "add", "Lido", "--mark", "unknown")
+    bare.ok("wet", "lido: pool")
+    assert "Wrote 1 watch and 1 exposure to" in " ".join(
+        bare.ok("export", "--out", str(tmp_path / "all.json")).split()
+    )
+    bare.ok("wet", "lido: pool")
+    assert "Wrote 1 watch and 2 exposures to" in " ".join(
+        bare.ok("export", "--out", str(tmp_path / "more.json")).split()
+    )
+
+
+def test_a_plan_in_a_table_is_on_record_as_it_was_planned(cli: Cli, tmp_path: Path) -> None:
+    cli.ok("plan", "reed", "dive 18m 40min", "--from", "2026-05-01", "--to", "2026-05-04")
+    cli.ok("export", "--csv", "exposures", "--out", str(tmp_path / "out.csv"))
+    answer = cli.json("import", str(tmp_path / "out.csv"))
+    assert [a["state"] for a in answer["arrivals"]] == ["on record"]
+
+
 def test_a_table_of_exposures_comes_in_with_decimal_commas(cli: Cli, tmp_path: Path) -> None:
     answer = cli.json("import", put(tmp_path, "swims.csv", SWIMS))
     assert [a["depth_m"] for a in answer["arrivals"]] == [3.5, 18.0]

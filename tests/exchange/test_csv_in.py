@@ -102,6 +102,27 @@ def test_commas_semicolons_and_tabs_are_told_from_the_header(delimiter: str) -> 
     assert (one.depth_m, one.note) == (21.5, "calm")
 
 
+@pytest.mark.parametrize("said", ["sep=;\r\n", "SEP=;\n", '"sep=;"\r\n', "\ufeffsep=;;;;\n"])
+def test_a_first_line_that_says_the_delimiter_is_no_header(said: str) -> None:
+    text = said + 'watch;date;activity;note\nblue;2026-07-03;pool;"a, b"\n'
+    assert kind_of_table(text, "swims.csv") == "exposures"
+    (one,) = incoming(text)
+    assert (one.place, one.exposure.note) == ("row 3", "a, b")
+
+
+@pytest.mark.parametrize("cell", ["38min20s", "38 min 20 s"])
+def test_a_time_with_seconds_is_written_with_its_units(cell: str) -> None:
+    (one,) = read(f"watch,date,activity,dive_time\nblue,2026-07-03,pool,{cell}\n")
+    assert one.duration_s == 2300
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_a_table_in_utf_16_without_its_mark_says_what_to_do(encoding: str) -> None:
+    text = HEAD.encode(encoding).decode("utf-8")
+    with pytest.raises(BadInput, match="if it is UTF-16, save it as UTF-8"):
+        kind_of_table(text, "swims.csv")
+
+
 def test_semicolons_in_a_note_do_not_make_it_a_table_of_semicolons() -> None:
     (one,) = read('note,watch,date,activity\n"a;b;c;d;e;f",blue,2026-07-03,pool\n')
     assert one.note == "a;b;c;d;e;f"
@@ -196,6 +217,16 @@ def test_places_are_lines_as_an_editor_counts_them() -> None:
         (HEAD + "blue,2026-07-03,,21,38\n", "row 2, activity", "The activity is missing"),
         (HEAD + "blue,,dive,21,38\n", "row 2, date", "The date is missing"),
         (HEAD + "blue,3 july,dive,21,38\n", "row 2, date", "write the year first, such as 2026-07-03"),
+        (HEAD + "blue,2026/7/03,dive,21,38\n", "row 2, date", "write 2026-07-03"),
+        (HEAD + "blue,2026.07.03,dive,21,38\n", "row 2, date", "write 2026-07-03"),
+        (HEAD + "blue,2026/02/30,dive,21,38\n", "row 2, date", "not in the calendar"),
+        (HEAD + "blue,2026/07/03 10:40,dive,21,38\n", "row 2, date", "write 2026-07-03"),
+        (HEAD + "blue,2026-07-03,dive,21,38:20\n", "row 2, minutes", "38min20s or 38h20, and name the"),
+        ("watch,date,activity,dive_time\nblue,2026-07-03,pool,38:20\n", "row 2, dive_time", "38min20s or"),
+        ("watch,date,activity,duration\nblue,2026-07-03,pool,1:08:20\n", "row 2, duration", "68min20s."),
+        ("sep=|\n" + HEAD, "row 1", "separated by comma, semicolon or tab, not by '|'"),
+        ("sep=;\n", "row 1", "no line of column names"),
+        ("sep=,\n" + HEAD + "blue,2026-07-03,dive,x,38\n", "row 3, depth_m", "'x' is no number"),
         (HEAD + "blue,2026-02-30,dive,21,38\n", "row 2, date", "not in the calendar"),
         (HEAD + "blue,03/07/26,dive,21,38\n", "row 2, date", "write the year in full"),
         (HEAD + "blue,2026-08-02,dive,21,38\n", "row 2, date", "lies in the future"),

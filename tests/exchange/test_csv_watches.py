@@ -66,6 +66,17 @@ def test_a_marked_pressure_is_in_bar_or_in_metres(header: str, cell: str, marked
     assert (new.watch.mark, new.watch.marked_pa) == ("water-resistant", marked_pa)
 
 
+def test_a_range_that_ends_on_the_day_the_watch_was_added_is_supposed_and_no_opening() -> None:
+    head = "name,added_on,seal_crown,seal_crystal\n"
+    (new,) = read(head + "Blue,2026-03-15,unknown@2021-03-15..2026-03-15,FKM@2016-03-15..2026-03-15\n")
+    assert new.events == ()
+    assert {s.position: s.fitted_earliest for s in new.seals}["crown"] == date(2021, 3, 15)
+    (new,) = read(head + "Blue,2026-03-15,unknown@2021-03-15..2026-03-15,FKM@2025-01-10\n")
+    assert [(e.kind, e.on) for e in new.events] == [("opened", date(2025, 1, 10))]
+    (new,) = read(head + "Blue,2026-03-15,FKM@2026-03-15,\n")
+    assert [(e.kind, e.on) for e in new.events] == [("opened", date(2026, 3, 15))]
+
+
 def test_a_name_alone_is_a_watch_of_which_nothing_is_known() -> None:
     (new,) = read("name\nGran's chrono\n")
     assert (new.watch.mark, new.watch.marked_pa, new.watch.use, new.events) == ("unknown", None, "dry", ())

@@ -70,7 +70,9 @@ def document(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         snoozes.snooze(store, "1:strap:2025-01-01", date(2026, 5, 1))
         with store.reading() as rows:
             made = record_document(rows)
-    made["imported"] = [{"exposure": made["exposures"][1]["id"], "origin": "dive 7"}]
+    made["imported"] = [
+        {"exposure": made["exposures"][1]["id"], "origin": "dive 2026-03-02T09:30 1200 12500 d7"}
+    ]
     return made
 
 
@@ -213,6 +215,8 @@ def _drop(*keys: Any) -> Change:
         (_set("watches", 1, "name", to=" "), "watches[1].name", "The name is empty"),
         (_set("watches", 1, "id", to=2), "watches[1].id", "the id 2 is that of watches[0] too"),
         (_set("watches", 1, "winds_per_week", to=-1), "watches[1].winds_per_week", "out of range"),
+        (_set("watches", 1, "winds_per_week", to=1e300), "watches[1].winds_per_week", "out of range"),
+        (_set("watches", 1, "intervals_months", to={"foo": 3}), "watches[1].intervals_months", "is no task"),
         (_set("watches", 1, "intervals_months", to={"strap": 0}), "watches[1].intervals_months", "out of"),
         (_set("watches", 1, "intervals_months", to=3), "watches[1].intervals_months", "an object belongs"),
         (_set("watches", to={}), "watches", "a list belongs here"),
@@ -228,8 +232,13 @@ def _drop(*keys: Any) -> Change:
         (_set("settings", "home", "monthly_c", to=["x"] * 12), "settings.home.monthly_c[0]", "a number"),
         (_set("snoozed", 0, "item", to=""), "snoozed[0].item", "an empty text"),
         (_set("snoozed", 0, "until_on", to="never"), "snoozed[0].until_on", "a date such as"),
+        (_set("snoozed", 0, "until_on", to="9999-12-31"), "snoozed[0].until_on", "within two years"),
+        (_set("snoozed", 0, "until_on", to="2028-03-16"), "snoozed[0].until_on", "within two years"),
         (_set("imported", 0, "exposure", to=99), "imported[0].exposure", "there is no exposure 99"),
         (_set("imported", 0, "origin", to="x" * 2000), "imported[0].origin", "at most 1,000 fit"),
+        (_set("imported", 0, "origin", to="dive 2026 x y z"), "imported[0].origin", "no dive of a file"),
+        (_set("imported", 0, "origin", to="dive 7"), "imported[0].origin", "no dive of a file"),
+        (_set("imported", 0, "origin", to="csv:\x1b[2J"), "imported[0].origin", "character \\x1b"),
         (_set("version", to="1"), "version", "'1', but an id from 1 up"),
     ],
 )  # fmt: skip
@@ -264,8 +273,8 @@ def test_what_is_wrong_is_said_with_its_place(
         (b'{"version": "' + b"[" * 100, "line 1, column 13", "Unterminated string"),
         (b'{"version": "' + b"[" * 100 + b"\\", "line 1, column 13", "Unterminated string"),
         (b'{"a":' * 100_000, "backup.json", "stand 100000 deep inside each other"),
-        (b'{"version": 1, "a": "\xff"}', "backup.json", "line 1 holds the byte 0xff, which is not UTF-8"),
-        ('{"version": 1}'.encode("utf-16"), "backup.json", "line 1 holds the byte 0xff"),
+        (b'{"version": 1, "a": "\xff"}', "line 1", "here stands the byte 0xff, which is not UTF-8"),
+        ('{"version": 1}'.encode("utf-16"), "backup.json", "this looks like UTF-16; save it as UTF-8"),
     ],
 )
 def test_what_is_no_json_of_ours_is_said_with_its_place(data: bytes, where: str, words: str) -> None:
@@ -278,6 +287,27 @@ def test_brackets_inside_texts_are_no_nesting(document: dict[str, Any]) -> None:
     changed = copy.deepcopy(document)
     changed["exposures"][1]["note"] = '[{"' * 60 + "\\"
     assert read(changed).exposures[1].note == changed["exposures"][1]["note"]
+
+
+def test_a_snooze_that_is_over_or_ends_within_two_years_is_read(document: dict[str, Any]) -> None:
+    for until in ("2020-01-01", "2026-03-15", "2028-03-15"):
+        changed = copy.deepcopy(document)
+        _set("snoozed", 0, "until_on", to=until)(changed)
+        assert list(read(changed).snoozed.values()) == [date.fromisoformat(until)]
+
+
+def test_what_follows_the_greatest_id_of_a_file_can_be_read_again(
+    document: dict[str, Any], tmp_path: Path
+) -> None:
+    changed = copy.deepcopy(document)
+    _set("exposures", 0, "id", to=10**12)(changed)
+    with Store.open(tmp_path / "again.logbook", create=True) as store:
+        bring_in(store, read(changed), PRACTICE)
+        plain = make_exposure(PRACTICE, SOUTH, activity="pool", starts_on=TODAY, today=TODAY)
+        exposures.add(store, [replace(plain, watch_id=1)], PRACTICE)
+        with store.reading() as rows:
+            again = record_document(rows)
+        assert bring_in(store, read(again), PRACTICE).nothing
 
 
 def test_a_file_of_a_newer_version_is_refused_with_what_to_do(document: dict[str, Any]) -> None:

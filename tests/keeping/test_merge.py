@@ -14,6 +14,7 @@ from logbook.errors import BadInput
 from logbook.keeping import events, exposures, glance, ledger, settings, snoozes, undo, watches, wearing
 from logbook.keeping.merge import Merged, bring_in, look
 from logbook.keeping.record_file import FiledWatch, RecordFile
+from logbook.keeping.sql import run
 from logbook.keeping.store import Store
 from logbook.keeping.strike import strike
 from logbook.reckoning.practice import Practice
@@ -118,6 +119,31 @@ def test_what_an_empty_record_silenced_and_had_set_gives_way_and_comes_back(
     assert content(store) == before
 
 
+def test_what_was_told_of_a_watch_that_is_gone_silences_nothing_of_the_file(
+    store: Store, file: RecordFile, practice: Practice
+) -> None:
+    watches.add(store, a_watch("Gone"), its_seals(), [], practice)
+    undo.undo(store, practice)
+    with store.transaction() as session:
+        run(session, "INSERT INTO named_date VALUES ('2:strap:2024-01-01', '2030-01-01', '2024-05-01')")
+        run(
+            session,
+            "INSERT INTO told (item_id, stage, after_snooze, due_on, claimed_at)"
+            " VALUES ('2:strap:2024-01-01', 'due', '', '2024-04-01', '2024-04-01T10:00:00+00:00')",
+        )
+    assert bring_in(store, file, practice).whole
+    assert (store.rows("SELECT * FROM told"), store.rows("SELECT * FROM named_date")) == ([], [])
+
+
+def test_a_file_with_ids_beyond_any_record_gets_ids_of_this_one(
+    store: Store, file: RecordFile, practice: Practice
+) -> None:
+    far = replace(file, exposures=(replace(file.exposures[0], id=10**12), *file.exposures[1:]))
+    assert bring_in(store, far, practice) == Merged(1, 3, 2, 2, 1)
+    assert max(e.id or 0 for e in glance.read_exposures(store.rows)) < 100
+    assert bring_in(store, far, practice).nothing
+
+
 def test_the_same_file_twice_adds_nothing(store: Store, file: RecordFile, practice: Practice) -> None:
     bring_in(store, file, practice)
     before = content(store), books(store)
@@ -199,8 +225,10 @@ def test_an_exposure_of_another_file_is_known_by_what_it_was_there_though_amende
     assert store.rows("SELECT * FROM imported") == [(first, "dive 7")]
     (kept,) = [e for e in glance.read_exposures(store.rows, with_profiles=True) if e.id == first]
     exposures.amend(store, replace(kept, rinsed=False), practice)
-    assert bring_in(store, told, practice).nothing
-    assert bring_in(store, replace(told, origins={}), practice).exposures == 1
+    again = bring_in(store, told, practice)
+    assert (again.nothing, again.amended) == (True, 1)
+    elsewhere = tuple(replace(e, id=(e.id or 0) + 100) for e in told.exposures)
+    assert bring_in(store, replace(told, exposures=elsewhere, origins={}), practice).exposures == 1
 
 
 def test_an_equal_one_beside_it_is_not_taken_for_the_one_of_another_file(
@@ -270,15 +298,41 @@ def test_a_table_of_watches_gets_ids_of_its_own_even_in_an_empty_record(
     assert bring_in(store, table, practice).nothing
 
 
-def test_a_table_of_watches_says_nothing_of_those_that_are_here(store: Store, practice: Practice) -> None:
+def test_of_a_watch_that_is_here_a_table_brings_the_passed_test_and_nothing_else(
+    store: Store, practice: Practice
+) -> None:
     watches.add(store, a_watch(), its_seals(), [], practice)
-    shelf = (FiledWatch(a_watch(id=1)), FiledWatch(a_watch("New", id=2)))
-    table = RecordFile("shelf.csv", watches=shelf, events=(a_test(1, ON), a_test(2, ON)), whole=False)
-    assert bring_in(store, table, practice) == Merged(watches=1, events=1, already=1, watches_here=1)
-    assert {r.watch.name: len(r.events) for r in glance.read_records(store.rows)} == {
-        "Blue bezel": 0,
-        "New": 1,
-    }
+    shelf = (FiledWatch(a_watch(id=1, note="as there"), tuple(its_seals())), FiledWatch(a_watch("New", id=2)))
+    opened = Event("opened", ON, 10, watch_id=1)
+    table = RecordFile("shelf.csv", watches=shelf, events=(opened, a_test(1, ON), a_test(2, ON)), whole=False)
+    assert bring_in(store, table, practice) == Merged(watches=1, events=2, watches_here=1)
+    blue, new = glance.read_records(store.rows)
+    assert [(e.kind, e.on) for e in blue.events] == [("pressure-test", ON)]
+    assert (blue.watch.note, len(blue.seals), len(new.events)) == ("", 3, 1)
+    again = bring_in(store, table, practice)
+    assert (again.nothing, again.already, again.watches_here) == (True, 2, 2)
+
+
+def test_a_test_with_its_workshop_on_record_is_the_one_of_the_table(store: Store, practice: Practice) -> None:
+    told = replace(a_test(None, ON), workshop="At the harbour", minutes=5.0, medium="water")
+    watches.add(store, a_watch(), its_seals(), [told], practice)
+    table = RecordFile(
+        "shelf.csv", watches=(FiledWatch(a_watch(id=1)),), events=(a_test(1, ON),), whole=False
+    )
+    assert bring_in(store, table, practice) == Merged(already=1, watches_here=1)
+    other = replace(table, events=(replace(a_test(1, ON), test_pa=20e5),))
+    assert bring_in(store, other, practice).events == 1
+
+
+def test_a_test_from_before_the_watch_that_is_here_is_refused(store: Store, practice: Practice) -> None:
+    watches.add(store, a_watch(), its_seals(), [], practice)
+    table = RecordFile(
+        "shelf.csv", watches=(FiledWatch(a_watch(id=1)),), events=(a_test(1, date(2020, 1, 1)),), whole=False
+    )
+    before = content(store)
+    with pytest.raises(BadInput, match=r"Blue bezel: .*before the watch's own first date"):
+        bring_in(store, table, practice)
+    assert content(store) == before
 
 
 def test_looking_tells_what_would_come_in_and_writes_nothing(
