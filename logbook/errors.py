@@ -22,6 +22,10 @@ class BadInput(LogbookError):
     exit_code = 3
 
 
+class NothingLeft(BadInput):
+    """There is nothing to undo or to redo; nothing is wrong either."""
+
+
 class NotUnderstood(BadInput):
     """A word of a one-line entry that has no meaning there; `line` and `column` carry the caret."""
 

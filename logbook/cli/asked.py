@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 Units = Literal["metric", "imperial"]
 
 
+EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)  # of --today
+
+
 @dataclass
 class Asked:
     """The options that every command takes, as they were given."""
@@ -35,11 +38,28 @@ class Asked:
 
     def day(self) -> date:
         """The day given, else this machine's."""
-        return self.today or datetime.now().astimezone().date()
+        return self.today or this_day()
+
+    def refuse_ahead(self) -> None:
+        """Raises BadInput when the day given lies ahead: what is told or dropped on it is so for good."""
+        if self.today is not None and self.today > this_day():
+            from logbook.reckoning.text import full_date
+
+            sentence = (
+                f"--today {self.today} lies ahead: today is {full_date(this_day())}. Reminders are given and "
+                "calendars written on the day itself; what will be due is shown by "
+                f"`logbook due --today {self.today}`."
+            )
+            raise BadInput(sentence, where="--today")
 
     def units_for(self, settings: Settings) -> Units:
         """The units given, else the owner's."""
         return self.units or settings.units
+
+
+def this_day() -> date:
+    """The day by this machine's clock."""
+    return datetime.now().astimezone().date()
 
 
 def read_today(text: str) -> date:
@@ -47,10 +67,14 @@ def read_today(text: str) -> date:
     from logbook.reckoning.text import printable
 
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         sentence = f"{printable(text, 40)!r} is no date; write it as 2026-03-15."
         raise BadInput(sentence, where="--today") from None
+    if not EARLIEST <= day <= LATEST:
+        sentence = f"--today is a day from {EARLIEST} to {LATEST}, not {day}: is the year right?"
+        raise BadInput(sentence, where="--today")
+    return day
 
 
 def read_units(text: str) -> Units:

@@ -30,18 +30,18 @@ def calendar(
     from dataclasses import asdict
 
     from logbook.cli.output import answer
-    from logbook.cli.writing_files import in_a_folder
     from logbook.exchange.calendar import calendar_bytes, target_of, write_calendar
-    from logbook.keeping.calendar_entries import follow, held
+    from logbook.keeping.calendar_entries import following
+    from logbook.keeping.writing_files import in_a_folder
     from logbook.reckoning.calendar_plan import changes_between
 
     asked = asked_of(ctx)
+    asked.refuse_ahead()
     target = target_of(in_a_folder(path))
     with writing(asked) as book:
         items = [item for record in book.shelf for item in book.due_of(record)]
-        before, after = follow(book.store, items, _moment(asked), book.today)
-        with held(book.store) as entries:
-            write_calendar(target, calendar_bytes(entries))
+        with following(book.store, items, _moment(asked), book.today) as (before, after):
+            write_calendar(target, calendar_bytes(after))
     changes = changes_between(before, after)
     live = sum(1 for entry in after if not entry.cancelled)
     document = {

@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from logbook.cli.asked import Asked
 from logbook.cli.book import reading
 from logbook.cli.command import Commands, asked_of
-from logbook.errors import BadInput, Refused
+from logbook.errors import BadInput
 
 if TYPE_CHECKING:
     from logbook.exchange.dossier.render import Format
@@ -43,25 +42,23 @@ def dossier(
 ) -> None:
     """One page on a watch for the watchmaker: seals, exposures, tests, faults, and lines to fill in.
 
-    It holds that watch's data alone. Notes on the watch, on workshop events and on faults are in it.
+    It holds that watch's data alone. Workshop names, and notes on the watch, on workshop events and on
+    faults, are always in it; notes on exposures only with --notes.
     """
     from logbook.cli.output import answer
-    from logbook.cli.writing_files import in_a_folder, write_private
-    from logbook.exchange.dossier.content import gather
+    from logbook.exchange.dossier.page import page_of
     from logbook.exchange.dossier.render import render
-    from logbook.reckoning.standing import stand
+    from logbook.keeping.writing_files import in_a_folder, spare_record, write_private
     from logbook.reckoning.text import printable
 
     asked = asked_of(ctx)
     form = _form(path, html, md)
     target = in_a_folder(path)
-    _spare_the_record(asked, target)
+    spare_record(target, asked.location)
     with reading(asked) as book:
         record = book.find(watch)
-        # Without the outlook: that rests on the tests of every watch.
-        insight = book.insight(record, near=True)
-        standing = stand(record, book.practice, book.today, insight=insight)
-        page = gather(book.rows, standing, book.practice, book.units, ask or (), with_notes=notes)
+        rows, practice = book.rows, book.practice
+        page = page_of(rows, record, practice, book.today, book.units, ask or (), with_notes=notes)
     write_private(target, render(page, form), replace=replace)
     document = {"path": str(target), "watch": record.watch.name, "format": form}
     sentence = f"Wrote the dossier of {printable(record.watch.name)} to {target}."
@@ -70,20 +67,13 @@ def dossier(
 
 def _form(path: str, html: bool, md: bool) -> Format:
     """What was asked for, else what the ending of the path says."""
-    from logbook.exchange.dossier.render import ENDINGS
+    from logbook.exchange.dossier.render import form_of
 
     if html and md:
         raise BadInput("--html and --md are two answers; choose one.", where="--md")
     if html or md:
         return "html" if html else "markdown"
-    form = ENDINGS.get(Path(path).suffix.casefold())
+    form = form_of(Path(path))
     if form is None:
         raise BadInput("Let PATH end in .html or .md, or say --html or --md.", where="PATH")
     return form
-
-
-def _spare_the_record(asked: Asked, target: Path) -> None:
-    """The record itself is never written over, whatever was asked for."""
-    location = asked.location
-    if isinstance(location, Path) and location.exists() and target.exists() and target.samefile(location):
-        raise Refused(f"{target} is the record itself; name another place.", where="PATH")

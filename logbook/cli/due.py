@@ -214,16 +214,15 @@ def snooze(
     item: Annotated[str, typer.Argument(metavar="ITEM", help="An id from `logbook due`, or how it begins.")],
     until: Annotated[str, typer.Option(metavar="DATE", help="Silent until this day.")],
 ) -> None:
-    """Silences something due until a date; it stays in the list."""
+    """Silences something due until a date, two years ahead at the most; it stays in the list."""
     from logbook.cli.output import answer
     from logbook.exchange.phrases import full_date
     from logbook.keeping.snoozes import snooze as write
+    from logbook.reckoning.snoozing import check_until
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        day = book.day(until, "--until", ahead=True)
-        if day <= book.today:
-            raise BadInput(f"--until {day} is not ahead: today is {book.today}.", where="--until")
+        day = check_until(book.day(until, "--until", ahead=True), book.today, "--until")
         found = _chosen(book, [item])[0].item
         write(book.store, found.id, day)
     sentence = f"Silent until {full_date(day)}: {_title(found)}."

@@ -45,13 +45,13 @@ def now(ctx: typer.Context) -> None:
     from logbook.cli.output import answer, wrapped
     from logbook.exchange.notices import line_of
     from logbook.exchange.telling import tell_new
-    from logbook.reckoning.due import asks_now
     from logbook.reckoning.text import printable
 
     asked = asked_of(ctx)
+    asked.refuse_ahead()
     with writing(asked) as book:
-        items = asks_now([item for record in book.shelf for item in book.due_of(record)], book.today)
-        found = tell_new(book.store, sorted(items, key=lambda item: (item.due, item.id)), book.today)
+        items = [item for record in book.shelf for item in book.due_of(record)]
+        found = tell_new(book.store, items, book.today)
     document = {"told": [item_document(item) for item in found.items], "notifier": found.notifier}
     if not found.items:
         answer(asked, document, lambda: "Nothing new.", caution=asked.as_json)

@@ -11,8 +11,8 @@ import typer
 from logbook.cli.asked import Asked
 from logbook.cli.book import reading
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.writing_files import in_a_folder, write_private
 from logbook.errors import LogbookError, Refused
+from logbook.keeping.writing_files import in_a_folder, write_private
 
 if TYPE_CHECKING:
     from logbook.keeping.doctor import Finding
@@ -41,6 +41,8 @@ def export(
     """The whole record as one JSON document, with or without --json; or one kind of entry as CSV."""
     from logbook.cli.output import answer, write
     from logbook.exchange.json_out import record_document
+    from logbook.exchange.merging import counted_words
+    from logbook.reckoning.text import listed
 
     asked = asked_of(ctx)
     if table is not None:
@@ -53,11 +55,10 @@ def export(
         return
     path = in_a_folder(out)
     write_private(path, json.dumps(document, allow_nan=False, indent=1) + "\n")
-    count = len(document["exposures"])
-    sentence = f"Wrote {len(document['watches'])} watches and {count} exposures to {path}."
-    answer(
-        asked, {"path": str(path), "watches": len(document["watches"]), "exposures": count}, lambda: sentence
-    )
+    wrote = {kind: len(document[kind]) for kind in ("watches", "exposures")}
+    counted = (counted_words(count, kind) for kind, count in wrote.items())
+    sentence = f"Wrote {listed(counted, 'and')} to {path}."
+    answer(asked, {"path": str(path), **wrote}, lambda: sentence)
 
 
 def _export_table(asked: Asked, kind: str, out: str | None) -> None:

@@ -29,7 +29,7 @@ def undo(
 ) -> None:
     """Takes the last change back and says what it was; every change and every import is one step."""
     from logbook.cli.output import answer
-    from logbook.keeping.undo import steps
+    from logbook.keeping.undo import counts, steps
     from logbook.keeping.undo import undo as take_back
     from logbook.reckoning.text import printable
 
@@ -37,8 +37,14 @@ def undo(
     with writing(asked) as book:
         if listed:
             back, forward = steps(book.rows)
-            document = {"would_undo": _documents(back), "would_redo": _documents(forward)}
-            answer(asked, document, lambda: _text(back, forward))
+            to_undo, to_redo = counts(book.rows)
+            document = {
+                "would_undo": _documents(back),
+                "undo_count": to_undo,
+                "would_redo": _documents(forward),
+                "redo_count": to_redo,
+            }
+            answer(asked, document, lambda: _text(back, to_undo, forward, to_redo))
             return
         label = take_back(book.store, book.practice)
     answer(asked, {"undone": label}, lambda: f"Undone: {printable(label)}. `logbook redo` does it again.")
@@ -63,15 +69,17 @@ def _documents(found: Sequence[Step]) -> list[dict[str, Any]]:
     ]
 
 
-def _text(back: Sequence[Step], forward: Sequence[Step]) -> str:
-    lines = _listed("Undo would take back, the first line first:", back) or ["There is nothing to undo."]
-    again = _listed("Redo would do again, the first line first:", forward)
+def _text(back: Sequence[Step], to_undo: int, forward: Sequence[Step], to_redo: int) -> str:
+    lines = _listed("Undo would take back, the first line first:", back, to_undo)
+    again = _listed("Redo would do again, the first line first:", forward, to_redo)
+    lines = lines or ["There is nothing to undo."]
     return "\n".join([*lines, "", *again] if again else lines)
 
 
-def _listed(title: str, found: Sequence[Step]) -> list[str]:
+def _listed(title: str, found: Sequence[Step], count: int) -> list[str]:
     from logbook.cli.output import wrapped
     from logbook.exchange.steps import step_words, when_words
 
     lines = [wrapped(f"{when_words(step)}  {step_words(step)}", "  ", " " * 20) for step in found]
-    return [title, *lines] if lines else []
+    more = [f"  and {count - len(found):,} more"] if count > len(found) else []
+    return [title, *lines, *more] if lines else []

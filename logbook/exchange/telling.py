@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime
 from logbook.exchange.notifier import Notifier, find_notifier
 from logbook.keeping import told
 from logbook.keeping.store import Store
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.due import DueItem, asks_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +27,18 @@ def tell_new(
     *,
     find: Callable[[], Notifier] = find_notifier,
 ) -> Telling:
-    """Notifies of those items that ask now and were not told in their stage.
+    """Notifies of those that ask now, of every next item, and were not told in their stage; soonest first.
 
     Raises SystemTrouble when the notifier fails; what it did not show is untold then, and tried again on the
     next run.
     """
     now = datetime.now(UTC)
-    if not told.untold(store.rows, items, now):
+    told.forget_put_off(store, items)
+    asking = sorted(asks_now(items, today), key=lambda item: (item.due, item.id))
+    if not told.untold(store.rows, asking, now):
         return Telling((), None)
     notifier = find()
-    mine = told.claim(store, items, now)
+    mine = told.claim(store, asking, now)
     left = list(mine)
     try:
         for notice in notifier.notices(mine) if mine else ():

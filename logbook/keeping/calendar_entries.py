@@ -20,24 +20,22 @@ from logbook.reckoning.due import DueItem
 _COLUMNS = "item_id, uid, sequence, summary, description, due_on, alarm_from, cancelled, changed_at"
 
 
-def follow(
+@contextmanager
+def following(
     store: Store, items: Sequence[DueItem], now: datetime, today: date
-) -> tuple[list[Entry], list[Entry]]:
-    """Brings the entries up to the due list; returns them as they were and as they are."""
+) -> Iterator[tuple[list[Entry], list[Entry]]]:
+    """Brings the entries up to the due list; yields them as they were and as they are.
+
+    What is raised inside leaves them as they were: what a subscriber never saw is a change still. No one else
+    changes them meanwhile, so that of two files written at once the newer state wins.
+    """
     with store.transaction() as session:
         before = read_entries(rows_of(session.connection()))
         after = plan_entries(items, before, now, today, _new_uid)
         if after != before:
             _write(session, after)
         name_dates(session, items, today)
-    return before, after
-
-
-@contextmanager
-def held(store: Store) -> Iterator[list[Entry]]:
-    """The entries, which no one changes meanwhile: of two files written at once the newer state wins."""
-    with store.transaction() as session:
-        yield read_entries(rows_of(session.connection()))
+        yield before, after
 
 
 def read_entries(rows: Rows) -> list[Entry]:

@@ -33,6 +33,7 @@ from logbook.keeping.tables import (
     WatchRow,
     WornStretchRow,
 )
+from logbook.keeping.told import forget_told
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Event, Exposure, Habit, Seal, WornStretch
@@ -65,8 +66,7 @@ def _write_whole(session: Session, file: RecordFile) -> None:
 
     What was told of watches that are gone had the same ids, and would silence what is due of these.
     """
-    for table in ("told", "named_date"):
-        run(session, f"DELETE FROM {table}")
+    forget_told(session)
     _write_watches(session, file.watches)
     journal.insert_rows(session, EventRow, [shapes.event_columns(event) for event in file.events])
     seals = [(seal, one.watch.id) for one in file.watches for seal in one.seals]

@@ -11,12 +11,17 @@ from logbook.keeping.sql import run_many
 from logbook.reckoning.due import DueItem
 
 
+def moves_by_itself(item: DueItem) -> bool:
+    """True for gaskets, the only dates that a forecast has a say in."""
+    return item.task == "gaskets"
+
+
 def name_dates(session: Session, items: Iterable[DueItem], on: date) -> None:
-    """Keeps the dates of gaskets, the only ones that a forecast has a say in."""
+    """Keeps the dates that would else wander."""
     run_many(
         session,
         "INSERT INTO named_date (item_id, due_on, named_on) VALUES (?, ?, ?)"
         " ON CONFLICT (item_id) DO UPDATE SET due_on = excluded.due_on, named_on = excluded.named_on"
         " WHERE named_date.due_on <> excluded.due_on",
-        [(item.id, item.due.isoformat(), on.isoformat()) for item in items if item.task == "gaskets"],
+        [(item.id, item.due.isoformat(), on.isoformat()) for item in items if moves_by_itself(item)],
     )

@@ -2,6 +2,9 @@
 
 The claim is one row that only one process can write, so that however many run at once each notice goes out
 once. A claim whose process died is taken over after some minutes.
+
+A stage is told once for each date. The dates of gaskets wander by themselves, with the forecast: of those a
+stage is told again when its date is put off far, or so that an earlier stage has come back.
 """
 
 from __future__ import annotations
@@ -11,23 +14,42 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from logbook.keeping.named import name_dates
+from sqlmodel import Session
+
+from logbook.keeping.named import moves_by_itself, name_dates
 from logbook.keeping.rows import Rows, in_chunks
-from logbook.keeping.sql import rows_of, run_many
+from logbook.keeping.sql import rows_of, run, run_many
 from logbook.keeping.store import Store
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.due import STAGES, DueItem, Stage
 
 CLAIM_LASTS = timedelta(minutes=10)  # far longer than a notifier may take
-ANEW_AFTER = timedelta(days=90)  # a date put off by more than this is a new one, and is told again
+WANDERS = timedelta(days=90)  # a date that moves by itself is the same until it is put off by more than this
 
 
 @dataclass(frozen=True, slots=True)
 class _Told:
-    stage: str
+    stage: Stage
     after_snooze: str
     due_on: date
     claimed_at: datetime
     sent: bool
+
+
+def forget_put_off(store: Store, items: Iterable[DueItem]) -> None:
+    """Forgets what was told of those items that are "later" again, at another date."""
+    stale = _gone_back(store.rows, [item for item in items if item.stage == "later"])
+    if stale:
+        with store.transaction() as session:
+            _forget(session, stale)
+
+
+def forget_told(session: Session) -> None:
+    """Nothing was told and no date was named: for a record whose watches become others under the same ids.
+
+    What stands in the calendar stays known, so that its entries are cancelled there or take the new words.
+    """
+    run(session, "DELETE FROM told")
+    run(session, "DELETE FROM named_date")
 
 
 def untold(rows: Rows, items: Iterable[DueItem], now: datetime) -> list[DueItem]:
@@ -37,13 +59,16 @@ def untold(rows: Rows, items: Iterable[DueItem], now: datetime) -> list[DueItem]
     """
     every = list(items)
     told = _read(rows, [item.id for item in every])
-    return [item for item in every if not any(_covers(one, item, now) for one in told[item.id])]
+    back = {item_id for item_id, _ in _gone_back(rows, every)}
+    return [i for i in every if i.id in back or not any(_covers(one, i, now) for one in told[i.id])]
 
 
 def claim(store: Store, items: Sequence[DueItem], now: datetime) -> list[DueItem]:
     """Takes on the telling of those items that nobody else has told or taken on."""
     with store.transaction() as session:
-        mine = untold(rows_of(session.connection()), items, now)
+        rows = rows_of(session.connection())
+        mine = untold(rows, items, now)
+        _forget(session, _gone_back(rows, mine))
         run_many(
             session,
             "INSERT INTO told (item_id, stage, after_snooze, due_on, claimed_at, sent_at)"
@@ -91,9 +116,32 @@ def _covers(told: _Told, item: DueItem, now: datetime) -> bool:
     """True when a notice that was given, or is being given, leaves nothing to tell of the item."""
     if told.stage != item.stage or told.after_snooze < _after_snooze(item):
         return False
-    if item.due - told.due_on > ANEW_AFTER:
+    if not _is_same_date(told.due_on, item):
         return False
     return told.sent or abs(now - told.claimed_at) <= CLAIM_LASTS
+
+
+def _is_same_date(told_on: date, item: DueItem) -> bool:
+    return item.due == told_on or (moves_by_itself(item) and item.due - told_on <= WANDERS)
+
+
+def _gone_back(rows: Rows, items: Sequence[DueItem]) -> list[tuple[str, _Told]]:
+    """What was told of a later stage than an item is in now, at another date."""
+    told = _read(rows, [item.id for item in items])
+    return [
+        (item.id, one)
+        for item in items
+        for one in told[item.id]
+        if STAGES.index(one.stage) > STAGES.index(item.stage) and one.due_on != item.due
+    ]
+
+
+def _forget(session: Session, stale: Iterable[tuple[str, _Told]]) -> None:
+    run_many(
+        session,
+        "DELETE FROM told WHERE item_id = ? AND stage = ? AND after_snooze = ? AND due_on = ?",
+        [(item_id, one.stage, one.after_snooze, one.due_on.isoformat()) for item_id, one in stale],
+    )
 
 
 def _read(rows: Rows, ids: Sequence[str]) -> dict[str, list[_Told]]:

@@ -9,7 +9,7 @@ from datetime import datetime
 
 from sqlmodel import Session
 
-from logbook.errors import BadInput
+from logbook.errors import NothingLeft
 from logbook.keeping import journal, ledger
 from logbook.keeping.journal import Change, PlainRow
 from logbook.keeping.rows import Rows, in_chunks
@@ -17,21 +17,23 @@ from logbook.keeping.sql import run
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
 
+NOTHING_TO_UNDO, NOTHING_TO_REDO = "There is nothing to undo.", "There is nothing to redo."
+
 
 def undo(store: Store, practice: Practice) -> str:
     """Takes the last action back and returns its label.
 
-    Raises BadInput when there is nothing to undo.
+    Raises NothingLeft when there is nothing to undo.
     """
-    return _step(store, practice, undone=0, newest=True, nothing="There is nothing to undo.")
+    return _step(store, practice, undone=0, newest=True, nothing=NOTHING_TO_UNDO)
 
 
 def redo(store: Store, practice: Practice) -> str:
     """Does the last undone action again and returns its label.
 
-    Raises BadInput when there is nothing to redo.
+    Raises NothingLeft when there is nothing to redo.
     """
-    return _step(store, practice, undone=1, newest=False, nothing="There is nothing to redo.")
+    return _step(store, practice, undone=1, newest=False, nothing=NOTHING_TO_REDO)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,12 @@ def recent(store: Store, count: int | None = 20) -> list[str]:
 def steps(rows: Rows, count: int = 50) -> tuple[list[Step], list[Step]]:
     """What undo would take back and what redo would do again, of each the next one first."""
     return _steps(rows, 0, "DESC", count), _steps(rows, 1, "ASC", count)
+
+
+def counts(rows: Rows) -> tuple[int, int]:
+    """How many steps undo would take back, and how many redo would do again."""
+    undone, all_ = next(iter(rows("SELECT COALESCE(SUM(undone), 0), COUNT(*) FROM action", ())))
+    return int(all_) - int(undone), int(undone)
 
 
 def _steps(rows: Rows, undone: int, order: str, count: int) -> list[Step]:
@@ -81,7 +89,7 @@ def _step(store: Store, practice: Practice, *, undone: int, newest: bool, nothin
             session, f"SELECT id, label FROM action WHERE undone = ? ORDER BY id {order} LIMIT 1", (undone,)
         )
         if not found:
-            raise BadInput(nothing)
+            raise NothingLeft(nothing)
         action_id, label = found[0]
         changes = _exchange(session, action_id)
         ledger.settle(session, changes, practice)

@@ -25,16 +25,19 @@ class Entry:
     summary: str
     description: str
     due_on: date
-    alarm_from: date | None  # no alarm before this day: the item was put off
+    alarm_from: date | None  # no alarm before this day: the item was put off, or its alarms had passed
     cancelled: bool
     changed_at: datetime  # UTC, whole seconds
 
     @property
     def alarm_days(self) -> list[int]:
         """How many days before its date it alarms, the earliest first; negative: after it."""
-        planned = [self.due_on - timedelta(days=days) for days in ALARM_DAYS]
-        alarms = {max(day, self.alarm_from or day) for day in planned}
-        return [(self.due_on - day).days for day in sorted(alarms)]
+        return [(self.due_on - day).days for day in _alarms(self.due_on, self.alarm_from)]
+
+
+def _alarms(due_on: date, alarm_from: date | None) -> list[date]:
+    planned = [due_on - timedelta(days=days) for days in ALARM_DAYS]
+    return sorted({max(day, alarm_from or day) for day in planned})
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +66,8 @@ def plan_entries(
     entries = []
     for item in items:
         old = left.pop(item.id, None)
-        fresh = _fresh(item, now, new_uid) if old is None else _with(old, now, **_words(item))
-        entries.append(fresh)
+        said = {**_words(item), "alarm_from": _alarm_from(item, old, today)}
+        entries.append(_fresh(item.id, now, new_uid, **said) if old is None else _with(old, now, **said))
     gone = (_with(old, now, cancelled=True) for old in left.values())
     entries += [entry for entry in gone if max(entry.due_on, entry.changed_at.date()) + KEPT_FOR >= today]
     return sorted(entries, key=lambda entry: (entry.due_on, entry.item_id))
@@ -85,8 +88,23 @@ def changes_between(before: Sequence[Entry], after: Sequence[Entry]) -> Changes:
     )
 
 
-def _fresh(item: DueItem, now: datetime, new_uid: Callable[[], str]) -> Entry:
-    return Entry(item_id=item.id, uid=new_uid(), sequence=0, changed_at=now, **_words(item))
+def _fresh(item_id: str, now: datetime, new_uid: Callable[[], str], **fields: Any) -> Entry:
+    return Entry(item_id=item_id, uid=new_uid(), sequence=0, changed_at=now, **fields)
+
+
+def _alarm_from(item: DueItem, old: Entry | None, today: date) -> date | None:
+    """The day before which it does not alarm: when its snooze ends, or tomorrow where no alarm is ahead.
+
+    An entry that has had its alarms, or has the one of tomorrow, stays as it is.
+    """
+    put_off, tomorrow = item.snoozed_until, today + timedelta(days=1)
+    if _alarms(item.due, put_off)[-1] > today:
+        return put_off
+    if old is not None and not old.cancelled and old.due_on == item.due:
+        had = old.alarm_from
+        if (put_off or date.min) <= (had or date.min) <= tomorrow:
+            return had
+    return tomorrow
 
 
 def _words(item: DueItem) -> dict[str, Any]:
@@ -98,7 +116,6 @@ def _words(item: DueItem) -> dict[str, Any]:
         "summary": f"{printable(item.watch)}: {item.label}",
         "description": "\n".join([*(printable(line) for line in lines), "", CAUTION]),
         "due_on": item.due,
-        "alarm_from": put_off,
         "cancelled": False,
     }
 

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.facts import Facts
+from logbook.reckoning.facts import Facts, opens
 from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event, EventKind, Position, Use, Watch, WatchRecord
@@ -28,7 +28,8 @@ TASKS = ("pressure-test", "gaskets", "battery", "movement", "strap")
 class DueItem:
     """One task of one watch: its date, the span a visit may be drawn to, and how near it is.
 
-    Its identity is watch, task, seal and anchor; `anchor` is the date it counts from.
+    Its identity is watch, task, seal and anchor, the date it counts from, and a mark where an earlier snooze
+    of that date must not reach it.
     """
 
     id: str
@@ -157,19 +158,34 @@ def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) 
     watch = record.watch
     interval = pressure_test_interval(watch.use, practice)
     months = pressure_test_months(watch, practice)
-    asking, due = facts.asking_for_a_test, pressure_test_due(facts, practice)
+    asking, due, mark = facts.asking_for_a_test, pressure_test_due(facts, practice), ""
     if asking:
         first, last = asking[0], asking[-1]
         why = _why_at_once(first) if first is last else f"{_why_at_once(first)}; then {_why_at_once(last)}"
         # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
-        due, anchor = first.on, last.on
+        due, anchor, mark = first.on, last.on, _mark_of(asking, facts)
     elif facts.last_pass is not None and due is not None:
         anchor = facts.last_pass.on
         why = f"{months} months after the {'maker’s' if facts.last_pass.makers else 'last'} passed test"
     else:
         anchor = due = watch.added_on
         why = "no passed test on record"
-    return _item(record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months)
+    return _item(
+        record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months, mark=mark
+    )
+
+
+def _mark_of(asking: Sequence[Event], facts: Facts) -> str:
+    """The entry that was logged last of what asks, where the date alone might be snoozed already.
+
+    So might any date where a fault asks, and the date of the last pass or on which the watch came. A plain
+    opening has no mark: whoever snoozed it knows that the case was opened, and one more opening is no news.
+    """
+    before = facts.last_pass.on if facts.last_pass else facts.watch.added_on
+    if asking[-1].on != before and all(opens(event) for event in asking):
+        return ""
+    newest = max(asking, key=lambda event: event.id or 0)
+    return f"{newest.kind}-{newest.id or 0}"
 
 
 def _why_at_once(asked: Event) -> str:

@@ -22,6 +22,7 @@ from logbook.reckoning.values import Event, Exposure, Seal, Settings, Shares, Wa
 
 if TYPE_CHECKING:
     from logbook.exchange.dives_in import Taker
+    from logbook.exchange.dossier.render import Format
     from logbook.exchange.files_in import FileIn
     from logbook.exchange.inbox import Inbox
     from logbook.keeping.merge import Merged
@@ -407,6 +408,27 @@ class Book:
         """What of a file is new; meant for a thread. What `progress` raises leaves the record as it was."""
         with self.writing() as store:
             return inbox.write(store, self.practice, progress)
+
+    def write_dossier(
+        self,
+        watch_id: int,
+        path: Path,
+        form: Format,
+        wishes: Sequence[str],
+        *,
+        with_notes: bool,
+        replace: bool,
+    ) -> None:
+        """One page on a watch for its workshop; meant for a thread."""
+        from logbook.exchange.dossier.page import page_of
+        from logbook.exchange.dossier.render import render
+        from logbook.keeping.writing_files import spare_record, write_private
+
+        spare_record(path, self.location)
+        record = self.standing(watch_id).record
+        with self.rows() as rows:
+            page = page_of(rows, record, self.practice, self.today, self.units, wishes, with_notes=with_notes)
+        write_private(path, render(page, form), replace=replace)
 
     def look_at(self, file: RecordFile) -> Merged:
         """How much of a file of watches or a whole record would come in."""

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from logbook.errors import LogbookError
+from logbook.errors import LogbookError, NothingLeft
 from logbook.reckoning.text import printable
 from logbook.tui.widgets.frame import Caution, KeyLine, TitleLine
 
@@ -21,7 +21,7 @@ Found = TypeVar("Found")
 
 BACK = Binding("escape", "back", "back")
 HELP = Binding("question_mark,f1", "help", "help", key_display="?")
-# Of every room that changes the record.
+# Of the rooms that show the record and ask nothing; in one with fields a letter is text.
 UNDO = Binding("z", "undo", "undo", tooltip="take the last change back")
 REDO = Binding("y", "redo", "redo", show=False, tooltip="do again what was taken back last")
 CHANGES = Binding("Z", "changes", "changes", show=False, tooltip="every change, to undo and redo")
@@ -143,8 +143,13 @@ class Room(Screen[None]):
         self._step(self.book.redo, "Done again: {}. z: undo")
 
     def _step(self, take: Callable[[], str], words: str) -> None:
-        label = self.looked_up(take)
-        if label is not None:
+        try:
+            label = take()
+        except NothingLeft as nothing:
+            self.app.notify(nothing.message, markup=False)
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+        else:
             self.app.notify(printable(words.format(label)), markup=False)
             self._show_again()
 

@@ -8,9 +8,9 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from logbook.errors import BadInput
 from logbook.exchange import phrases
 from logbook.exchange.dates import parse_date
+from logbook.reckoning.snoozing import check_until
 from logbook.reckoning.text import printable
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
@@ -56,11 +56,8 @@ class SnoozeRoom(FormRoom):
 
 
 def read_until(text: str, today: date) -> date:
-    """The day that `14 days` or a date names; raises BadInput when it does not lie ahead."""
+    """The day that `14 days` or a date names; raises BadInput unless a snooze may end on it."""
     words = " ".join(text.split())
     span = words if words[:1].isdigit() and words.endswith(("day", "days", "week", "weeks")) else ""
     until = parse_date(f"in {span}" if span else words, today, ahead=True, where="until")
-    if until <= today:
-        sentence_ = f"{phrases.full_date(until)} is not ahead: today is {phrases.full_date(today)}."
-        raise BadInput(sentence_, where="until")
-    return until
+    return check_until(until, today, "until")

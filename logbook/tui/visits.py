@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from typing import ClassVar
 
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.exchange import visiting
 from logbook.reckoning.visits import Visit, horizon, plan_visits
 from logbook.tui.ink import Line, content, wrapped
-from logbook.tui.room import Room
+from logbook.tui.room import CHANGES, REDO, UNDO, Room
 
 
 class VisitsRoom(Room):
@@ -24,6 +26,7 @@ class VisitsRoom(Room):
         "The fewest workshop visits for what falls due in the next two years: the days on which each covers "
         "its tasks, and what is then done for which watch. A case that is opened is tested afterwards."
     )
+    BINDINGS: ClassVar[list[BindingType]] = [UNDO, REDO, CHANGES]
 
     def body(self) -> ComposeResult:
         """The visits, soonest first."""

@@ -50,6 +50,7 @@ class WatchRoom(Room):
         Binding("f", "forecast", "forecast", tooltip="when the seals are used up, the way this watch lives"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
         Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
+        Binding("p", "dossier", "dossier", tooltip="page for the workshop, to print and hand over"),
         UNDO,
         REDO,
         CHANGES,
@@ -277,6 +278,12 @@ class WatchRoom(Room):
         from logbook.tui.event_form import EventRoom
 
         self.enter(EventRoom(self.watch_id))
+
+    def action_dossier(self) -> None:
+        """Write the page for the workshop."""
+        from logbook.tui.dossier import DossierRoom
+
+        self.enter(DossierRoom(self.standing.record.watch))
 
     def action_strike(self) -> None:
         """Strike the entry under the cursor."""

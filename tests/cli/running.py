@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
+from unittest.mock import patch
 
 from typer.testing import CliRunner
 
@@ -86,6 +89,13 @@ LONE = (
 )  # fmt: skip
 
 
+@contextmanager
+def machine_says(day: str) -> Iterator[None]:
+    """The machine's clock is on this day."""
+    with patch("logbook.cli.asked.this_day", lambda: date.fromisoformat(day)):
+        yield
+
+
 @dataclass
 class Answer:
     """What a command said and how it ended."""
@@ -102,16 +112,17 @@ class Answer:
 
 @dataclass
 class Cli:
-    """The command line on one record, on one day."""
+    """The command line on one record, on one day, by a machine whose clock says `clock` or that same day."""
 
     file: Path
     today: str = TODAY
+    clock: str | None = None
 
     def __call__(self, *words: str, stdin: str | bytes | None = None) -> Answer:
         """Run a command as typed, with the record and the day added after its arguments."""
-        result = CliRunner().invoke(
-            app, [*words, "--file", str(self.file), "--today", self.today], input=stdin
-        )
+        line = [*words, "--file", str(self.file), "--today", self.today]
+        with machine_says(self.clock or self.today):
+            result = CliRunner().invoke(app, line, input=stdin)
         return Answer(result.exit_code, result.stdout, result.stderr)
 
     def ok(self, *words: str, stdin: str | bytes | None = None) -> str:

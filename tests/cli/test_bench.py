@@ -191,6 +191,13 @@ MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", 
         (("speed", "3m"), "a speed belongs here"),
         (("speed", "-3m/s"), "must be 0"),
         (("jump", "-1m"), "must be 0"),
+        (("speed", "1e200 m/s"), "must be 1000 m/s or less"),
+        (("speed", "--head", "1e308 m"), "must be 50000 m or less"),
+        (("jump", "1e308 m"), "must be 50000 m or less"),
+        (("force", "1e300 bar", "--diameter", "30mm"), "must be 1.2e+08 Pa or less"),
+        (("force", "20bar", "--diameter", "1e300 m"), "must be 1000 m or less"),
+        (("swing", "32C", "6C", "--span", "1e300 m"), "must be 1000 m or less"),
+        (("fog", "--sealed", "21C", "--humidity", "50 m", "--crystal", "10C"), "without a unit"),
         (("fog", "--sealed", "21C", "--humidity", "150", "--crystal", "10C"), "air holds no more"),
         (("fog", "--sealed", "90C", "--humidity", "50", "--crystal", "10C"), "60"),
         (("swing", "32C", "6C", "--seal", "rubber"), "'rubber' is no material"),
@@ -204,3 +211,20 @@ MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", 
 )
 def test_a_question_that_cannot_be_is_refused(bare: Cli, words: tuple[str, ...], expected: str) -> None:
     assert expected in bare.refused("bench", *words)
+
+
+@pytest.mark.parametrize(
+    ("words", "where"),
+    [
+        (("depth", "30"), "DEPTH"),
+        (("depth", "30m", "--latitude", "91"), "--latitude"),
+        (("swing", "32", "6C"), "FROM"),
+        (("speed", "--head", "25"), "--head"),
+        (
+            ("fog", "--sealed", "21C", "--humidity", "50", "--crystal", "10C", "--case-air", "90C"),
+            "--case-air",
+        ),
+    ],
+)
+def test_a_refusal_names_the_argument_or_the_option(bare: Cli, words: tuple[str, ...], where: str) -> None:
+    assert bare("bench", *words, "--json").json["error"]["where"] == where

@@ -99,6 +99,40 @@ def test_a_snoozed_task_alarms_when_the_snooze_ends(lone: Cli, path: Path) -> No
     assert [alarm.trigger.value.days for alarm in event.valarm_list] == [10]
 
 
+def test_what_is_overdue_at_the_first_run_rings_on_the_next_day(lone: Cli, path: Path) -> None:
+    lone.ok("event", "Lone", "opened", "--on", "2026-03-14")
+    lone.ok("calendar", str(path))
+    event = events(path)["Lone: pressure test"]
+    assert event.dtstart.value == date(2026, 3, 14)
+    assert [alarm.trigger.value.days for alarm in event.valarm_list] == [2]  # 16 March, the day after the run
+    first = path.read_bytes()
+    lone.today = "2026-03-20"
+    assert "nothing changed" in lone.ok("calendar", str(path))
+    assert path.read_bytes() == first
+
+
+def test_a_day_to_come_is_not_written_as_if_it_had_come(lone: Cli, path: Path) -> None:
+    lone.ok("calendar", str(path))
+    lone.ok("done", "1:pressure-test", "--passed", "--bar", "10")
+    lone.ok("calendar", str(path))
+    before = path.read_bytes()
+    lone.today, lone.clock = "2028-03-16", "2026-03-15"
+    said = lone.refused("calendar", str(path))
+    assert "--today 2028-03-16 lies ahead: today is 15 Mar 2026." in said
+    assert path.read_bytes() == before
+
+
+def test_what_could_not_be_written_is_counted_by_the_next_run(lone: Cli, path: Path, tmp_path: Path) -> None:
+    lone.ok("calendar", str(path))
+    lone.ok("done", "1:pressure-test", "--passed", "--bar", "10")
+    # A name may have 255 bytes: the file could be there, the draft beside it, whose name is longer, cannot.
+    answer = lone("calendar", str(tmp_path / f"{'x' * 250}.ics"))
+    assert (answer.code, answer.out) == (4, "")
+    assert "could not be written" in answer.err
+    assert "6 entries: 1 new, 1 cancelled." in lone.ok("calendar", str(path))
+    assert "Lone: pressure test" in events(path)
+
+
 def test_a_gasket_date_in_the_calendar_does_not_wander(bare: Cli, path: Path) -> None:
     bare.ok(
         "watch", "add", "Lone", "--bar", "10", "--use", "swimming", "--fitted", "2025-06-01",

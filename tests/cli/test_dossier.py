@@ -82,6 +82,28 @@ def test_a_place_that_cannot_be_written_leaves_nothing(
     assert list(folder.iterdir()) == []
 
 
+@pytest.mark.parametrize("replace", [(), ("--replace",)])
+def test_a_name_that_no_folder_takes_is_refused_in_words(
+    wet_cli: Cli, tmp_path: Path, replace: tuple[str, ...]
+) -> None:
+    answer = wet_cli("dossier", "reed", str(tmp_path / f"{'x' * 300}.md"), *replace)
+    assert (answer.code, answer.out) == (4, "")
+    assert "could not be written: File name too long." in " ".join(answer.err.split())
+    assert [p.name for p in tmp_path.iterdir()] == ["record.logbook"]
+
+
+def test_a_home_that_is_no_ones_is_a_name_like_any_other(wet_cli: Cli) -> None:
+    assert "There is no folder" in wet_cli.refused("dossier", "reed", "~no-such-user/x.md")
+
+
+def test_help_says_which_notes_are_always_in_it(cli: Cli) -> None:
+    said = " ".join(cli.ok("dossier", "--help").split())
+    assert (
+        "Workshop names, and notes on the watch, on workshop events and on faults, are always in it" in said
+    )
+    assert "notes on exposures only with --notes" in said
+
+
 def test_a_wish_that_does_not_fit_is_refused_before_anything_is_written(wet_cli: Cli, tmp_path: Path) -> None:
     target = tmp_path / "x.md"
     assert "at most 120 fit" in wet_cli.refused("dossier", "reed", str(target), "--ask", "x" * 121)

@@ -184,6 +184,27 @@ def test_a_snooze_ends_ahead(one: Cli) -> None:
     assert "no due item" in one.refused("snooze", "7:nothing", "--until", "2026-07-01")
 
 
+def test_a_snooze_ends_within_two_years(one: Cli) -> None:
+    # 2206 for 2026 is one slip of the finger.
+    one.today = "2026-06-20"
+    for day in ("2028-06-21", "2206-07-01", "9999-12-31"):
+        said = one.refused("snooze", "1:strap", "--until", day)
+        assert "a snooze ends within two years, by 20 Jun 2028" in said
+    assert "Silent until 20 Jun 2028" in one.ok("snooze", "1:strap", "--until", "2028-06-20")
+
+
+def test_fog_asks_though_the_opening_of_that_day_was_snoozed(one: Cli) -> None:
+    one.ok("event", "Lone", "opened", "--on", "2026-03-14")
+    one.ok("snooze", "1:pressure-test", "--until", "2026-06-01")
+    assert one("due").code == 0
+    one.ok("event", "Lone", "fog", "--on", "2026-03-14")
+    (item,) = one("due", "--json").json["items"]
+    assert (item["task"], item["due"], item["snoozed_until"]) == ("pressure-test", "2026-03-14", None)
+    assert item["why"].endswith("then fog was seen")
+    one.ok("snooze", "1:pressure-test", "--until", "2026-06-01")
+    assert "Silent until 1 Jun 2026: Lone: pressure test" in one.ok("due")
+
+
 def test_an_interval_of_its_own_wins(one: Cli) -> None:
     one.ok("watch", "edit", "Lone", "--interval", "pressure-test=24")
     one.today = "2026-06-20"

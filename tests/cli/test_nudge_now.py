@@ -109,6 +109,46 @@ def test_a_date_put_off_by_a_longer_interval_is_told_anew(lone: Cli, shown: Stan
     ]
 
 
+def test_a_day_to_come_is_not_told_as_if_it_had_come(lone: Cli, shown: Standins) -> None:
+    lone.today, lone.clock = "2026-06-30", "2026-03-15"
+    said = lone.refused("nudge", "now")
+    assert "--today 2026-06-30 lies ahead: today is 15 Mar 2026." in said
+    assert "logbook due --today 2026-06-30" in said
+    assert bodies(shown) == []
+    lone.clock = "2026-06-30"
+    assert [item["stage"] for item in lone.json("nudge", "now")["told"]] == ["overdue"]
+
+
+def test_a_day_that_has_passed_may_be_told(lone: Cli, shown: Standins) -> None:
+    lone.today, lone.clock = "2026-06-30", "2026-07-20"
+    assert [item["stage"] for item in lone.json("nudge", "now")["told"]] == ["overdue"]
+
+
+def test_a_small_shift_of_the_date_is_told_in_every_stage_anew(lone: Cli, shown: Standins) -> None:
+    told = []
+    for day, interval in (
+        ("2026-06-10", None),
+        ("2026-06-30", None),
+        ("2026-07-01", "14"),
+        ("2026-07-15", None),
+        ("2026-08-10", None),
+        ("2026-08-11", None),
+        ("2026-09-20", None),
+        ("2026-12-01", None),
+    ):
+        lone.today = day
+        if interval:
+            lone.ok("watch", "edit", "Lone", "--interval", f"pressure-test={interval}")
+        told += [(day, item["stage"], item["due"]) for item in lone.json("nudge", "now")["told"]]
+    assert told == [
+        ("2026-06-10", "due", "2026-06-10"),
+        ("2026-06-30", "overdue", "2026-06-10"),
+        ("2026-07-15", "coming up", "2026-08-10"),
+        ("2026-08-10", "due", "2026-08-10"),
+        ("2026-09-20", "overdue", "2026-08-10"),
+    ]
+
+
 def test_many_new_items_share_notifications_and_each_is_named_once(cli: Cli, shown: Standins) -> None:
     for n in range(3):
         cli.ok("watch", "add", f"Drawer {n}", "--seals", "NBR", "--worn", "0")

@@ -29,6 +29,25 @@ def test_the_list_says_what_both_would_take_next(cli: Cli) -> None:
     assert said.index("log 2 exposures") < said.index("add Lido chrono") < said.index("Redo would do again")
 
 
+def test_a_list_that_stops_says_how_many_more_there_are(cli: Cli) -> None:
+    for minutes in range(10, 70):
+        cli.ok("wet", f"reed: pool {minutes}min")
+    for _ in range(4):
+        cli.ok("undo")
+    said = cli.ok("undo", "--list").split("Redo would do again")
+    assert said[0].count("log pool of") == 50
+    assert said[0].rstrip().endswith("and 9 more")  # 56 exposures and 3 watches
+    assert "more" not in said[1]
+    listed = cli.json("undo", "--list")
+    assert (len(listed["would_undo"]), listed["undo_count"]) == (50, 59)
+    assert (len(listed["would_redo"]), listed["redo_count"]) == (4, 4)
+    for _ in range(55):
+        cli.ok("undo")
+    said = cli.ok("undo", "--list").split("Redo would do again")
+    assert said[1].rstrip().endswith("and 9 more")
+    assert cli.json("undo", "--list")["redo_count"] == 59
+
+
 def test_a_new_change_ends_what_could_be_done_again(cli: Cli) -> None:
     cli.ok("wet", "reed: rain")
     cli.ok("undo")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from logbook.cli.app import run
+from tests.cli.running import machine_says
 
 ROOT = Path(__file__).parent.parent.parent
 DOCS = ROOT / "docs"
@@ -43,4 +44,5 @@ def expected_code(line: str) -> int:
 def tell(line: str) -> int:
     """Run one command line of a story, on its day."""
     words = shlex.split(line, comments=True)
-    return run([*words[1:], "--today", TODAY])
+    with machine_says(TODAY):
+        return run([*words[1:], "--today", TODAY])

@@ -110,7 +110,8 @@ def full(store: Store, path: Path, practice: Practice) -> Iterator[sqlite3.Conne
     snoozes.snooze(store, "1:strap:2024-01-01", date(2024, 7, 1))
     now = datetime(2024, 6, 2, tzinfo=UTC)
     items = next_items(store, practice, now.date())
-    calendar_entries.follow(store, items, now, now.date())  # which names their dates too
+    with calendar_entries.following(store, items, now, now.date()):
+        pass  # their dates are named too
     told.claim(store, items[:1], now)
     plain = sqlite3.connect(path, isolation_level=None)
     plain.execute("PRAGMA foreign_keys = ON")

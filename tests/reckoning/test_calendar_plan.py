@@ -105,6 +105,51 @@ def test_no_alarm_comes_before_a_snooze_has_ended() -> None:
     assert "No reminder before 1 Jul 2026." in entry.description
 
 
+AFTER = date(2026, 6, 20)  # ten days after the date
+
+
+def alarms(entry: Entry) -> list[date]:
+    return [entry.due_on - timedelta(days=each) for each in entry.alarm_days]
+
+
+def test_an_entry_whose_alarms_have_passed_when_it_is_written_rings_once_on_the_next_day() -> None:
+    for on in (DUE - timedelta(days=1), DUE, AFTER):
+        (entry,) = first = planned([due_item()], day=on)
+        assert alarms(entry) == [on + timedelta(days=1)]
+        assert entry.description.startswith("12 months after the last passed test.\n\n")
+        for later in (on, on + timedelta(days=1), on + timedelta(days=2), date(2027, 1, 1)):
+            assert planned([due_item()], first, later) == first
+
+
+def test_an_entry_that_has_an_alarm_left_has_no_other() -> None:
+    (entry,) = planned([due_item()], day=DUE - timedelta(days=2))
+    assert (entry.alarm_from, entry.alarm_days) == (None, [14, 1])
+
+
+def test_an_entry_whose_alarms_have_rung_stays_as_it_is() -> None:
+    first = planned([due_item()])
+    assert planned([due_item()], first, AFTER) == first
+    put_off = planned([due_item(snoozed_until=AFTER)])
+    assert planned([due_item(snoozed_until=AFTER)], put_off, date(2026, 12, 1)) == put_off
+
+
+def test_an_entry_that_moves_or_comes_back_with_no_alarm_ahead_rings_on_the_next_day() -> None:
+    overdue = due_item(due=date(2026, 6, 1))
+    (moved,) = planned([overdue], planned([due_item()]), date(2026, 6, 5))
+    assert alarms(moved) == [date(2026, 6, 6)]
+    gone = planned([], [moved], date(2026, 6, 10))
+    assert alarms(planned([overdue], gone, date(2026, 6, 15))[0]) == [date(2026, 6, 16)]
+
+
+def test_a_snooze_that_ended_between_two_runs_or_was_taken_back_rings_on_the_next_day() -> None:
+    first = planned([due_item()])
+    (ended,) = planned([due_item(snoozed_until=AFTER)], first, AFTER + timedelta(days=5))
+    assert alarms(ended) == [AFTER + timedelta(days=6)]
+    long = planned([due_item(snoozed_until=date(2028, 1, 1))], first, AFTER)
+    (back,) = planned([due_item()], long, AFTER + timedelta(days=5))
+    assert alarms(back) == [AFTER + timedelta(days=6)]
+
+
 def test_what_is_typed_is_shown_without_control_characters() -> None:
     (entry,) = planned([due_item(watch="a\nBEGIN:VEVENT\x1b\u202e")])
     assert entry.summary == "a\\x0aBEGIN:VEVENT\\x1b\\u202e: pressure test"
@@ -125,6 +170,8 @@ def test_changes_are_counted_by_kind() -> None:
     assert changes_between(after, planned([], after)) == Changes(new=0, moved=0, reworded=0, cancelled=4)
     assert changes_between([], before) == Changes(new=5, moved=0, reworded=0, cancelled=0)
 
+
+GAP = timedelta(days=100)
 
 LISTS = st.dictionaries(
     st.sampled_from(("1:pressure-test", "1:strap", "2:gaskets:crown", "2:battery")),
@@ -150,11 +197,16 @@ def test_however_the_list_changes_names_stay_and_sequences_never_fall(
         ]
         after = plan_entries(items, known, noon(day), day, new_uid)
         assert plan_entries(items, after, noon(day + timedelta(days=1)), day, new_uid) == after
+        live = [entry for entry in after if not entry.cancelled]
+        much_later = plan_entries(items, after, noon(day + GAP), day + GAP, new_uid)
+        assert [entry for entry in much_later if not entry.cancelled] == live
         assert {e.item_id for e in after if not e.cancelled} == set(asked)
         assert len({e.uid for e in after}) == len(after)
         old = {e.item_id: e for e in known}
         for entry in after:
             before = old.get(entry.item_id)
+            if not entry.cancelled and (before is None or before.cancelled or before.due_on != entry.due_on):
+                assert max(alarms(entry)) > day  # what is new, moved or back rings yet
             if before is None:
                 assert (entry.sequence, entry.cancelled) == (0, False)
                 continue

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from logbook.reckoning import due, standing
 from logbook.reckoning.due import DueItem
-from logbook.reckoning.values import Shares, WatchRecord
+from logbook.reckoning.values import DAY_ORDER, Event, Shares, WatchRecord
 from tests.reckoning.builders import (
     FITTED,
     ONE_DAY,
@@ -441,3 +441,53 @@ def test_a_watch_without_a_passed_test_is_due_one_from_the_day_it_was_added() ->
     bought = FITTED - 400 * ONE_DAY
     item = pressure_test(untested(mark="water-resistant", bought_on=bought, new_on=bought))
     assert (item.anchor, item.due) == (FITTED, FITTED)
+
+
+OPENED = event("opened", date(2024, 8, 1), id=4)
+SILENT = TODAY + 90 * ONE_DAY
+
+
+def snoozed_then(*before: Event, then: Event) -> DueItem:
+    """The pressure test of a watch whose item was snoozed for a season before something more was logged."""
+    first = pressure_test(record(passed(TESTED, id=1), *before))
+    return pressure_test(record(passed(TESTED, id=1), *before, then, snoozed={first.id: SILENT}))
+
+
+@pytest.mark.parametrize("kind", ["fog", "water", "crown", "crystal"])
+@pytest.mark.parametrize("on", [date(2024, 7, 1), OPENED.on, date(2024, 8, 20)])
+def test_a_fault_never_falls_under_an_earlier_snooze(kind: Any, on: date) -> None:
+    """On the day of an opening that was snoozed, before it and after it."""
+    assert snoozed_then(OPENED, then=event(kind, on, id=5)).snoozed_until is None
+
+
+def test_a_second_fault_of_a_kind_and_a_failed_test_ask_though_the_first_was_snoozed() -> None:
+    fog = event("fog", OPENED.on, id=5)
+    assert snoozed_then(OPENED, fog, then=event("fog", OPENED.on, id=6)).snoozed_until is None
+    failed = event("condensation-test", OPENED.on, id=6, passed=False)
+    assert snoozed_then(OPENED, fog, then=failed).snoozed_until is None
+
+
+def test_a_fault_that_was_snoozed_itself_stays_silent() -> None:
+    whole = record(passed(TESTED, id=1), OPENED, event("fog", OPENED.on, id=5))
+    item = pressure_test(whole)
+    assert item.id == "1:pressure-test:2024-08-01:fog-5"
+    assert pressure_test(replace(whole, snoozed={item.id: SILENT})).snoozed_until == SILENT
+
+
+def test_an_opening_has_the_plain_identity_and_one_more_opening_is_no_other_item() -> None:
+    """The owner who snoozed it knows that the case was opened and not tested since."""
+    assert pressure_test(record(passed(TESTED, id=1), OPENED)).id == "1:pressure-test:2024-08-01"
+    for on in (OPENED.on, date(2024, 8, 20)):
+        assert snoozed_then(OPENED, then=event("battery", on, id=5)).snoozed_until == SILENT
+
+
+def test_an_opening_on_the_day_of_the_last_pass_is_not_under_the_snooze_of_its_next_test() -> None:
+    later = event("opened", TESTED, id=5, order=DAY_ORDER["pressure-test"] + 1)
+    assert snoozed_then(then=later).snoozed_until is None
+
+
+def test_an_opening_on_the_day_the_watch_came_is_not_under_the_snooze_of_its_first_test() -> None:
+    plain = untested()
+    first = pressure_test(plain)
+    opened = replace(plain, events=(event("opened", first.anchor, id=5),), snoozed={first.id: SILENT})
+    assert pressure_test(opened).snoozed_until is None

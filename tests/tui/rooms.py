@@ -9,9 +9,12 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
+from logbook.tui.bench import BenchRoom
+from logbook.tui.bench_fog import FogCheckRoom
 from logbook.tui.book import Book
 from logbook.tui.bring_in import BringInRoom
 from logbook.tui.changes import ChangesRoom
+from logbook.tui.dossier import DossierRoom
 from logbook.tui.due import DueRoom
 from logbook.tui.due_lines import tasks
 from logbook.tui.event_form import EventRoom
@@ -27,12 +30,15 @@ MakeRoom = Callable[[Book], Room]
 ROOMS: dict[str, MakeRoom] = {
     "WatchRoom": lambda book: WatchRoom(book.watches()[0].id or 0),
     "DueRoom": lambda book: DueRoom(),
+    "DossierRoom": lambda book: DossierRoom(book.watches()[0]),
     "EventRoom": lambda book: EventRoom(book.watches()[0].id or 0),
     "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings(), book.today)[0]),
     "VisitsRoom": lambda book: VisitsRoom(),
     "WelcomeRoom": lambda book: WelcomeRoom(),
     "BringInRoom": lambda book: BringInRoom(),
     "ChangesRoom": lambda book: ChangesRoom(),
+    "BenchRoom": lambda book: BenchRoom(),
+    "FogCheckRoom": lambda book: FogCheckRoom(),
 }
 
 

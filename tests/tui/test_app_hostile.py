@@ -150,7 +150,7 @@ async def test_hostile_names_are_text_in_the_watch_room_and_its_working(hostile_
 @pytest.mark.parametrize(
     "text", ["[/]", "\x1b[2J", "\u202eevil", "x" * 10_000, "\U0001f93f" * 3_000, "a\x00b"]
 )
-@pytest.mark.parametrize("name", ["EventRoom", "SnoozeRoom"])
+@pytest.mark.parametrize("name", ["DossierRoom", "EventRoom", "SnoozeRoom"])
 async def test_hostile_names_are_text_in_the_forms(empty_book: Book, name: str, text: str) -> None:
     watch = a_watch(text, bar=5)
     empty_book.add_watch(watch, seals_of(watch))

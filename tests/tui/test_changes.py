@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
+
 from logbook.reckoning.values import Exposure
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from tests.tui.helpers import LARGE, SMALL, screen_lines, wait_for_message, wait_for_room, wait_for_text
+from tests.tui.rooms import opened
 
 
 def marked(app: LogbookApp) -> dict[str, str]:
@@ -55,12 +58,48 @@ async def test_undo_and_redo_walk_through_the_list(book: Book, log: Callable[...
         await wait_for_room(pilot, "ShelfRoom")
 
 
-async def test_redo_in_any_room_says_when_there_is_nothing(book: Book) -> None:
+@pytest.mark.parametrize("name", ["ShelfRoom", "WatchRoom", "DueRoom", "VisitsRoom", "ChangesRoom"])
+async def test_undo_and_redo_work_in_every_room_that_shows_the_record(book: Book, name: str) -> None:
+    book.confirm(book.watches()[0].id or 0)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        await wait_for_room(pilot, "ShelfRoom")
+        await opened(pilot, book, name)
+        await pilot.press("z")
+        await wait_for_message(pilot, "Undone: confirm")
+        await pilot.press("y")
+        await wait_for_message(pilot, "Done again: confirm")
+        if name != "ChangesRoom":
+            await pilot.press("Z")
+            await wait_for_room(pilot, "ChangesRoom")
+
+
+def gravity(app: LogbookApp) -> set[str]:
+    """How grave the messages over the room are."""
+    return {note.severity for note in app._notifications}
+
+
+@pytest.mark.parametrize("name", ["ShelfRoom", "WatchRoom", "DueRoom", "VisitsRoom", "ChangesRoom"])
+async def test_nothing_to_redo_is_said_and_is_no_error(book: Book, name: str) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot, book, name)
         await pilot.press("y")
         await wait_for_message(pilot, "There is nothing to redo.")
+        assert gravity(app) == {"information"}
+
+
+@pytest.mark.parametrize(("key", "what"), [("z", "undo"), ("y", "redo")])
+async def test_without_a_record_there_is_nothing_to_undo_or_redo(
+    empty_book: Book, key: str, what: str
+) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_room(pilot, "WelcomeRoom")
+        await pilot.press("escape")
+        await wait_for_text(pilot, "No watch on the shelf yet")
+        await pilot.press(key)
+        await wait_for_message(pilot, f"There is nothing to {what}.")
+        assert gravity(app) == {"information"}
 
 
 async def test_several_entries_of_one_change_are_counted(book: Book) -> None:

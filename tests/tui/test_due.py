@@ -147,6 +147,8 @@ async def test_snooze_takes_a_date_too(stages: Book) -> None:
     [
         ("today", "25 Nov 2026 is not ahead: today is 25 Nov 2026."),
         ("2026-11-01", "1 Nov 2026 is not ahead"),
+        ("2028-11-26", "a snooze ends within two years, by 25 Nov 2028"),
+        ("2206-12-09", "a snooze ends within two years"),
         ("soon", "'soon' is no date"),
         ("01/02/2027", "can be read day first or month first"),
         ("", "is no date"),
@@ -179,6 +181,7 @@ async def test_a_snooze_that_cannot_be_is_told_beside_the_question(
         ("tomorrow", date(2026, 11, 26)),
         ("12 mar", date(2027, 3, 12)),
         ("2027-03-12", date(2027, 3, 12)),
+        ("2028-11-25", date(2028, 11, 25)),
     ],
 )
 def test_until_when_is_a_span_or_a_date(text: str, until: date) -> None:

@@ -177,7 +177,7 @@ async def test_no_key_fails_on_an_empty_shelf(empty_book: Book) -> None:
         await pilot.press("escape")
         await wait_for_text(pilot, "No watch on the shelf yet")
         await press_all(pilot, ["w", "c", "enter", "down", "up", "pagedown", "end", "home", "z"])
-        await wait_for_text(pilot, "There is no record")
+        await wait_for_text(pilot, "There is nothing to undo.")
         assert room(app) == "ShelfRoom"
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 
 from logbook import __version__
 from logbook.caution import CAUTION
@@ -16,8 +17,8 @@ from logbook.exchange.dossier.exposed import Exposed
 from logbook.exchange.dossier.seals import Seals
 from logbook.exchange.dossier.words import NONE, Table, typed
 from logbook.exchange.phrases import Units, full_date, place
+from logbook.keeping import glance
 from logbook.keeping.rows import Rows
-from logbook.reckoning import facts
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
@@ -49,7 +50,7 @@ class Dossier:
     name: str
     reference: str
     printed_on: str
-    recorded: str
+    recorded: tuple[str, ...]  # from when, what of it is not charged, up to when
     asked: tuple[str, ...]
     stands_open: tuple[str, ...]
     due: tuple[str, ...]
@@ -84,15 +85,13 @@ def gather(
     out without `with_notes`. Raises BadInput for a wish that is empty, too long, or one too many.
     """
     watch, today = standing.record.watch, standing.on
-    known = facts.gather(standing.record, today)
-    last = min(today, known.last_water_on or today)
     near = [item for item in standing.due if item.stage != "later"]
     later = [item for item in standing.due if item.stage == "later"]
     page = Dossier(
         name=typed(watch.name, NAME_LENGTH),
         reference="" if typed(watch.reference, 1) == NONE else typed(watch.reference, REFERENCE_LENGTH),
         printed_on=full_date(today),
-        recorded=f"{full_date(min(watch.recorded_from, today))} to {full_date(last)}",
+        recorded=_recorded(rows, watch, today),
         asked=_wishes(asked),
         stands_open=bench.stands_open(standing),
         due=tuple(_due_lines(near)),
@@ -107,6 +106,22 @@ def gather(
         places=tuple(words.position(wear.seal.position) for wear in standing.seals),
     )
     return room.fitted(page)
+
+
+def _recorded(rows: Rows, watch: Watch, today: date) -> tuple[str, ...]:
+    """From which day its water is on record and up to which, and how much from before is not charged."""
+    key, began = watch.id, watch.recorded_from
+    told = [f"Water on record from {full_date(began)}"]
+    until = min(began - timedelta(days=1), today)
+    before = glance.count_exposures(rows, watch_id=key, until=until, planned=False)
+    if before:
+        what = "exposure from before that day is" if before == 1 else "exposures from before that day are"
+        told.append(f"{before:,} {what} listed but not charged")
+    last = glance.read_exposures(rows, watch_id=key, until=today, planned=False, newest_first=True, limit=1)
+    told.append(f"last water {full_date(last[0].starts_on)}" if last else "no water so far")
+    if watch.confirmed_on is not None:
+        told.append(f"log confirmed complete up to {full_date(min(watch.confirmed_on, today))}")
+    return tuple(told)
 
 
 def _wishes(asked: Sequence[str]) -> tuple[str, ...]:

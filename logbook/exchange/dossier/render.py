@@ -25,6 +25,11 @@ _SIGNS = re.compile(r"([\\`*_{}\[\]<>|~&$!@]|:(?=\S)|\.(?=[^\W\d_]))")
 _OPENERS = re.compile(r"^([-+#=]|\d{1,9}(?=[.)](?:\s|$)))")
 
 
+def form_of(path: Path) -> Format | None:
+    """The form that the ending of a path says; None for any other ending."""
+    return ENDINGS.get(path.suffix.casefold())
+
+
 def render(dossier: Dossier, form: Format) -> str:
     """The page, the same for the same content."""
     return _environment(form).get_template(_TEMPLATES[form]).render(_context(dossier, form))

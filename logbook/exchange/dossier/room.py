@@ -22,7 +22,7 @@ SHORT = 60  # characters of a cell in it
 MOST_REMARKS, _REMARK = 4, 2.2
 _TITLE, _HEAD, _ROW, _FORM = 6.0, 2.9, 1.25, 15.0
 _FULL, _ASKED = 118, 50  # characters of a line: over the sheet, and of the owner's wishes
-_DUE = 66
+_DUE, _NAME = 66, 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +102,8 @@ def _shared_out(wanted: Sequence[_Wanted], room: float) -> tuple[list[int], floa
 
 def _other_lines(page: Dossier) -> float:
     """The lines of everything that is never cut."""
+    # Beside the name stand the day and what is on record; a long one goes over several lines.
+    title = max(_TITLE, 2.5 + len(page.recorded), 4.0 + 1.7 * _lines(page.name, _NAME))
     asked = sum(1.2 * _lines(wish, _ASKED) for wish in page.asked)
     due = sum(_lines(item, _DUE) for item in page.due)
     opening = max(11.0, 3 + asked + due + (1.5 + len(page.stands_open) if page.stands_open else 0))
@@ -113,7 +115,7 @@ def _other_lines(page: Dossier) -> float:
     activities = _HEAD + 1 + _ROW * len(page.exposed.activities.rows)
     exposed = max(activities, 2.5 * len(page.exposed.extremes)) + 2 * len(page.exposed.repeated)
     plot = 8.0 if page.exposed.curves else 0.0
-    return _TITLE + opening + facts + seals + stops + exposed + plot + _FORM
+    return title + opening + facts + seals + stops + exposed + plot + _FORM
 
 
 def _lines(text: str, width: int) -> int:

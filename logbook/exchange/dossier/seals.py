@@ -89,7 +89,9 @@ def _band(wear: SealWear, standing: Standing) -> str:
     if band is None:
         return NONE
     low, high = words.per_cent(band.low), words.per_cent(band.high)
-    return high if low == high else f"{low.removesuffix(' %')}–{high}"
+    if low == high or (low, high) == (NONE, "<1 %"):
+        return high
+    return f"{'0' if low == NONE else low.removesuffix(' %')}–{high}"
 
 
 def _bar(wear: SealWear, standing: Standing) -> Bar:

@@ -33,8 +33,10 @@ def store(tmp_path: Path) -> Iterator[Store]:
 
 def reef(store: Store, **changes: object) -> int:
     """A diver's watch with known seals, two dives, a shower, a pass, a failure and fog."""
-    given: dict[str, object] = {"crown": "screwed", "use": "diving", "bought_on": BOUGHT, "gas_valve": True}
-    watch = Watch("Reef", "divers", 20e5, BOUGHT, BOUGHT, **{**given, **changes})  # type: ignore[arg-type]
+    given: dict[str, object] = {
+        "recorded_from": BOUGHT, "crown": "screwed", "use": "diving", "bought_on": BOUGHT, "gas_valve": True,
+    }  # fmt: skip
+    watch = Watch("Reef", "divers", 20e5, BOUGHT, **{**given, **changes})  # type: ignore[arg-type]
     seals = [Seal(place, "NBR", BOUGHT, BOUGHT) for place in ("case-back", "crystal", "crown", "gas-valve")]
     watch_id = watches.add(store, watch, seals, [], PRACTICE)
     happened = [
@@ -68,7 +70,7 @@ def texts(page: Dossier) -> tuple[str, str]:
 def test_it_begins_with_the_watch_the_wish_and_what_stands_open(store: Store) -> None:
     page = page_of(store, asked=["new gaskets and a pressure test"])
     assert (page.name, page.printed_on) == ("Reef", "15 Mar 2026")
-    assert page.recorded == "1 Mar 2024 to 1 Aug 2025"
+    assert page.recorded == ("Water on record from 1 Mar 2024", "last water 1 Aug 2025")
     assert page.asked == ("new gaskets and a pressure test",)
     assert page.stands_open == ("crown damaged on 20 Feb 2026", "pressure test failed on 1 Feb 2026")
     assert page.due[0].startswith("pressure test: overdue since 1 Feb 2026 (a test failed")
@@ -77,6 +79,42 @@ def test_it_begins_with_the_watch_the_wish_and_what_stands_open(store: Store) ->
              "For the workshop to fill in"]  # fmt: skip
     places = [html.index(each) for each in order]
     assert places == sorted(places)
+
+
+def test_what_was_before_the_record_began_is_said_not_to_be_charged(store: Store) -> None:
+    began, confirmed = date(2025, 6, 1), date(2025, 9, 30)
+    page = making.page_of(store, reef(store, recorded_from=began, confirmed_on=confirmed))
+    assert page.recorded == (
+        "Water on record from 1 Jun 2025",
+        "1 exposure from before that day is listed but not charged",
+        "last water 1 Aug 2025",
+        "log confirmed complete up to 30 Sep 2025",
+    )
+    assert page.exposed.activities.rows[-1][:2] == ("all", "3")
+    html, markdown = texts(page)
+    assert "; ".join(page.recorded) in markdown
+    for line in page.recorded:
+        assert line in html
+
+
+@pytest.mark.parametrize(
+    ("began", "told"),
+    [
+        (date(2025, 7, 2), "2 exposures from before that day are listed but not charged"),
+        (date(2026, 3, 15), "3 exposures from before that day are listed but not charged"),
+    ],
+)
+def test_exposures_that_are_not_charged_are_counted(store: Store, began: date, told: str) -> None:
+    assert told in making.page_of(store, reef(store, recorded_from=began)).recorded
+
+
+def test_the_last_water_is_no_confirmation_and_none_later_than_the_page(store: Store) -> None:
+    watch_id = reef(store, confirmed_on=date(2026, 3, 1))
+    assert making.page_of(store, watch_id, today=date(2025, 5, 10)).recorded[1:] == (
+        "last water 1 May 2025",
+        "log confirmed complete up to 10 May 2025",
+    )
+    assert making.page_of(store, watch_id, today=date(2024, 5, 10)).recorded[1] == "no water so far"
 
 
 def test_mark_and_marked_pressure_are_told_in_bar_and_metres(store: Store) -> None:
@@ -111,6 +149,21 @@ def test_the_seals_are_told_as_the_account_has_them(store: Store) -> None:
         assert sum(bar.parts) == pytest.approx(wear.wear_share, abs=1e-9)
     assert page.seals.score.startswith(f"Seal score {standing.score} of 100, likely ")
     assert [stop.partition(":")[0] for stop in page.seals.stops] == [s.verdict for s in standing.stops]
+
+
+def test_a_band_from_nothing_begins_at_nought(store: Store) -> None:
+    watch_id = reef(store)
+    standing = making.standing_of(store, watch_id)
+    assert standing.insight is not None
+    bands = standing.insight.bands
+    assert bands is not None
+    told = {}
+    for low, high in ((0.0, 1.94), (0.0, 0.0), (0.0, 0.002), (0.002, 0.31), (0.31, 0.31), (0.4, 12.0)):
+        seals = {place: replace(band, low=low, high=high) for place, band in bands.seals.items()}
+        there = replace(standing, insight=replace(standing.insight, bands=replace(bands, seals=seals)))
+        page = gather(store.rows, there, PRACTICE, "metric")
+        told[low, high] = page.seals.table.rows[0][4]
+    assert list(told.values()) == ["0–194 %", "–", "<1 %", "<1–31 %", "31 %", "40–>999 %"]
 
 
 def test_an_unknown_fitting_says_so_between_its_dates(store: Store) -> None:

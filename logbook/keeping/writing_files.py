@@ -1,15 +1,17 @@
-"""Files that a command writes where it was told to: private, whole or not at all."""
+"""Files that are written where a person said: private, whole or not at all, never over the record."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from logbook.errors import RecordTrouble, Refused
+from logbook.keeping import files
+from logbook.keeping.places import typed_path
 
 
 def in_a_folder(text: str) -> Path:
     """The path that was typed; refused when its folder is not there, for a slip would make a new one."""
-    path = Path(text).expanduser()
+    path = typed_path(text)
     for folder in reversed(path.absolute().parents):
         try:
             if folder.is_dir():
@@ -21,13 +23,25 @@ def in_a_folder(text: str) -> Path:
     return path
 
 
+def is_there(path: Path) -> bool:
+    """True for anything that stands at the path; what may not be looked at counts as nothing."""
+    try:
+        return path.exists()
+    except (OSError, ValueError):
+        return False
+
+
+def spare_record(path: Path, location: Path | str) -> None:
+    """Refuses a path at which the record itself stands, whatever was asked for; a database stands at none."""
+    if isinstance(location, Path) and is_there(location) and is_there(path) and path.samefile(location):
+        raise Refused(f"{path} is the record itself; name another place.", where=str(path))
+
+
 def write_private(path: Path, text: str, *, replace: bool = False) -> None:
     """The text in a file that only its owner can read, whole or not at all.
 
     A file that is there already stays, and Refused is raised, unless `replace` is asked for.
     """
-    from logbook.keeping import files
-
     try:
         draft = files.draft_beside(path)
     except OSError as error:
