@@ -9,8 +9,6 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
-from logbook.tui.bench import BenchRoom
-from logbook.tui.bench_fog import FogCheckRoom
 from logbook.tui.book import Book
 from logbook.tui.bring_in import BringInRoom
 from logbook.tui.changes import ChangesRoom
@@ -37,8 +35,6 @@ ROOMS: dict[str, MakeRoom] = {
     "WelcomeRoom": lambda book: WelcomeRoom(),
     "BringInRoom": lambda book: BringInRoom(),
     "ChangesRoom": lambda book: ChangesRoom(),
-    "BenchRoom": lambda book: BenchRoom(),
-    "FogCheckRoom": lambda book: FogCheckRoom(),
 }
 
 
