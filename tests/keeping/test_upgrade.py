@@ -181,7 +181,8 @@ def test_a_record_of_every_earlier_revision_opens_with_all_that_was_in_it(
     number: str, path: Path, practice: Practice
 ) -> None:
     """Beside each record lies what its own version exported; the newest may say more, never less."""
-    shutil.copy(FIXTURES / f"record-{number}.logbook", path)
+    shutil.copyfile(FIXTURES / f"record-{number}.logbook", path)
+    path.chmod(0o600)  # as every record is; a checkout may give the file any mode
     exported = json.loads((FIXTURES / f"record-{number}.json").read_text(encoding="utf-8"))
     with Store.open(path) as store:
         document = json_out.record_document(store.rows)
