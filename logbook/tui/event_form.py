@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from textual import on
@@ -58,11 +59,18 @@ class EventRoom(FormRoom):
         "date": "on",
     }
 
-    def __init__(self, watch_id: int, kind: EventKind | None = None, seal: Position | None = None) -> None:
+    def __init__(
+        self,
+        watch_id: int,
+        kind: EventKind | None = None,
+        seal: Position | None = None,
+        known: Mapping[str, str] | None = None,
+    ) -> None:
+        """`known` holds answers that stand there already, by question."""
         super().__init__()
         self.watch_id = watch_id
         self._kind = kind
-        self._seal = seal
+        self._known = dict(known or {}) | ({"seals": seal.replace("-", " ")} if seal is not None else {})
         self.kinds: list[EventKind] = []
         self.events: tuple[Event, ...] = ()
 
@@ -96,8 +104,9 @@ class EventRoom(FormRoom):
         self.question("repaired").query_one(Pick).offer(damage, damage[0][0])
         for name, (_, silent) in TEXTS.items():
             self.question(name).query_one(Field).silent(silent)
-        if self._seal is not None:
-            self.question("seals").query_one(Field).fill(self._seal.replace("-", " "))
+        for name, text in self._known.items():
+            asked = self.question(name).asked
+            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
         lines = self.query_one("#kinds", Lines)
         lines.show(len(self.kinds), self.kinds.index(self._kind) if self._kind in self.kinds else 0)
         self._show_kind()

@@ -31,6 +31,8 @@ class ShelfRoom(Room):
         Binding("n", "new", "new watch", tooltip="put another watch on the shelf"),
         Binding("i", "bring_in", "bring in", tooltip="dives or a table from a file, looked at first"),
         Binding("u", "due", "due", tooltip="everything that is due, and what comes later"),
+        Binding("b", "bench", "bench", tooltip="calculators, and the guided look for fog"),
+        Binding("g", "guide", "guide", tooltip="marks, the model, every constant with its source"),
         UNDO,
         REDO,
         CHANGES,
@@ -155,6 +157,18 @@ class ShelfRoom(Room):
         from logbook.tui.due import DueRoom
 
         self.enter(DueRoom())
+
+    def action_bench(self) -> None:
+        """Depth, pressure, swing, fog and the other calculators."""
+        from logbook.tui.bench import BenchRoom
+
+        self.enter(BenchRoom(self.watch_id))
+
+    def action_guide(self) -> None:
+        """What the numbers mean and where they come from."""
+        from logbook.tui.guide import GuideRoom
+
+        self.enter(GuideRoom())
 
     def action_nothing(self) -> None:
         """There is no step back from here."""

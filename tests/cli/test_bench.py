@@ -9,6 +9,7 @@ import pytest
 from tests.cli.running import Cli
 
 SEA = ("--water", "sea", "--salinity", "35", "--temp", "15C", "--latitude", "45")
+SEALED = ("--sealed", "21C", "--humidity", "50")
 EACH = (
     ("depth", "30m", *SEA),
     ("pressure", "3bar", *SEA),

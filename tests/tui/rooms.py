@@ -9,6 +9,8 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
+from logbook.tui.bench import BenchRoom
+from logbook.tui.bench_fog import FogCheckRoom
 from logbook.tui.book import Book
 from logbook.tui.bring_in import BringInRoom
 from logbook.tui.changes import ChangesRoom
@@ -16,6 +18,7 @@ from logbook.tui.dossier import DossierRoom
 from logbook.tui.due import DueRoom
 from logbook.tui.due_lines import tasks
 from logbook.tui.event_form import EventRoom
+from logbook.tui.guide import GuideRoom
 from logbook.tui.room import Room
 from logbook.tui.snooze import SnoozeRoom
 from logbook.tui.visits import VisitsRoom
@@ -35,6 +38,9 @@ ROOMS: dict[str, MakeRoom] = {
     "WelcomeRoom": lambda book: WelcomeRoom(),
     "BringInRoom": lambda book: BringInRoom(),
     "ChangesRoom": lambda book: ChangesRoom(),
+    "GuideRoom": lambda book: GuideRoom(),
+    "BenchRoom": lambda book: BenchRoom(),
+    "FogCheckRoom": lambda book: FogCheckRoom(),
 }
 
 

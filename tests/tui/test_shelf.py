@@ -103,6 +103,8 @@ async def test_the_line_below_follows_the_cursor(book: Book, id_of: IdOf, log: L
         ("n", "WelcomeRoom"),
         ("i", "BringInRoom"),
         ("Z", "ChangesRoom"),
+        ("b", "BenchRoom"),
+        ("g", "GuideRoom"),
         ("u", "DueRoom"),
         ("question_mark", "HelpRoom"),
     ],
@@ -127,6 +129,8 @@ async def test_a_click_on_each_key_does_what_the_key_does(book: Book) -> None:
             ("⏎ open", "WatchRoom"),
             ("n new", "WelcomeRoom"),
             ("i bring in", "BringInRoom"),
+            ("b bench", "BenchRoom"),
+            ("g guide", "GuideRoom"),
             ("u due", "DueRoom"),
             ("? help", "HelpRoom"),
         ):
