@@ -13,7 +13,7 @@ from logbook.reckoning.values import EventKind
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
 from logbook.tui.ink import Line, content
-from logbook.tui.room import CHANGES, REDO, UNDO, Room
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
@@ -32,6 +32,7 @@ class DueRoom(Room):
         UNDO,
         REDO,
         CHANGES,
+        ONE_LINE,
     ]
 
     def __init__(self) -> None:

@@ -24,6 +24,7 @@ HELP = Binding("question_mark,f1", "help", "help", key_display="?")
 # Of the rooms that show the record and ask nothing; in one with fields a letter is text.
 UNDO = Binding("z", "undo", "undo", tooltip="take the last change back")
 REDO = Binding("y", "redo", "redo", show=False, tooltip="do again what was taken back last")
+ONE_LINE = Binding("colon", "one_line", "one line", show=False, tooltip="log water in one line, of any watch")
 CHANGES = Binding("Z", "changes", "changes", show=False, tooltip="every change, to undo and redo")
 
 
@@ -152,6 +153,17 @@ class Room(Screen[None]):
         else:
             self.app.notify(printable(words.format(label)), markup=False)
             self._show_again()
+
+    def action_one_line(self) -> None:
+        """Log a contact with water in one line."""
+        from logbook.tui.entry_line import EntryLineRoom
+
+        self.enter(EntryLineRoom(self.nickname))
+
+    @property
+    def nickname(self) -> str:
+        """The watch that one is looking at, if it is one."""
+        return ""
 
     def action_changes(self) -> None:
         """Every change, and which of them undo and redo would take next."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar
 
 from textual import on
@@ -14,7 +15,7 @@ from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import Exposure, Shares
 from logbook.tui import shelf_lines
 from logbook.tui.ink import Line, content
-from logbook.tui.room import CHANGES, REDO, UNDO, Room
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
@@ -36,6 +37,7 @@ class ShelfRoom(Room):
         UNDO,
         REDO,
         CHANGES,
+        replace(ONE_LINE, show=True),
         Binding("q", "app.quit", "quit", tooltip="leave logbook; everything is already saved"),
         Binding("escape", "nothing", "", show=False),
     ]
@@ -98,6 +100,11 @@ class ShelfRoom(Room):
         """The newest exposure of a watch and what it added to which seal."""
         last = self.book.exposures(watch_id, limit=1)
         return (last[0], self.book.cost(last[0].id or 0)) if last else (None, {})
+
+    @property
+    def nickname(self) -> str:
+        """Of the watch under the cursor."""
+        return self.standings[self.query_one(Lines).cursor].name if self.standings else ""
 
     @property
     def watch_id(self) -> int | None:

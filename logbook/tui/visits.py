@@ -14,7 +14,7 @@ from textual.widgets import Static
 from logbook.exchange import visiting
 from logbook.reckoning.visits import Visit, horizon, plan_visits
 from logbook.tui.ink import Line, content, wrapped
-from logbook.tui.room import CHANGES, REDO, UNDO, Room
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 
 
 class VisitsRoom(Room):
@@ -26,7 +26,7 @@ class VisitsRoom(Room):
         "The fewest workshop visits for what falls due in the next two years: the days on which each covers "
         "its tasks, and what is then done for which watch. A case that is opened is tested afterwards."
     )
-    BINDINGS: ClassVar[list[BindingType]] = [UNDO, REDO, CHANGES]
+    BINDINGS: ClassVar[list[BindingType]] = [UNDO, REDO, CHANGES, ONE_LINE]
 
     def body(self) -> ComposeResult:
         """The visits, soonest first."""

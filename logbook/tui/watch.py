@@ -16,7 +16,7 @@ from logbook.reckoning.since import Since, trouble_of
 from logbook.reckoning.values import Event, Exposure, Shares
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working
 from logbook.tui.ink import Line, content, sentence, short
-from logbook.tui.room import CHANGES, REDO, UNDO, Room
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 from logbook.tui.watch_lines import Entry
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -54,6 +54,7 @@ class WatchRoom(Room):
         UNDO,
         REDO,
         CHANGES,
+        ONE_LINE,
         Binding("tab", "app.focus_next", "next part", tooltip="seals, stop rules, log in turn"),
     ]
 
@@ -298,6 +299,11 @@ class WatchRoom(Room):
         entry_id = entry.id or 0
         name = watch_lines.entry_name(entry, self.book.units)
         self.change(lambda: self.book.strike(entry_id), f"Struck: {name}. z: undo")
+
+    @property
+    def nickname(self) -> str:
+        """Of this watch."""
+        return self.standing.name
 
     def action_confirm(self) -> None:
         """Nothing else happened up to today."""

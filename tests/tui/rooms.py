@@ -17,6 +17,7 @@ from logbook.tui.changes import ChangesRoom
 from logbook.tui.dossier import DossierRoom
 from logbook.tui.due import DueRoom
 from logbook.tui.due_lines import tasks
+from logbook.tui.entry_line import EntryLineRoom
 from logbook.tui.event_form import EventRoom
 from logbook.tui.guide import GuideRoom
 from logbook.tui.room import Room
@@ -36,6 +37,7 @@ ROOMS: dict[str, MakeRoom] = {
     "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings(), book.today)[0]),
     "VisitsRoom": lambda book: VisitsRoom(),
     "WelcomeRoom": lambda book: WelcomeRoom(),
+    "EntryLineRoom": lambda book: EntryLineRoom(),
     "BringInRoom": lambda book: BringInRoom(),
     "ChangesRoom": lambda book: ChangesRoom(),
     "GuideRoom": lambda book: GuideRoom(),

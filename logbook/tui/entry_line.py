@@ -1,0 +1,88 @@
+"""One line from anywhere: what got wet, when and how; its meaning stands below as one types."""
+
+from __future__ import annotations
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Input, Static
+
+from logbook.errors import LogbookError
+from logbook.exchange import phrases
+from logbook.reckoning.text import printable
+from logbook.reckoning.values import Exposure
+from logbook.tui import exposure_saving
+from logbook.tui.form import FormRoom, Question
+from logbook.tui.ink import Line, content, sentence
+from logbook.tui.widgets.field import Field
+
+LONGEST = 4_000  # characters, as an entry may have
+HOW = (
+    "NICKNAME: ACTIVITY, then in any order depth, minutes, water, temperature, rinsed, crown wet, jump, and "
+    "when: on yesterday, on sat, on 12 mar 10:40. The start of a nickname is enough."
+)
+SUCH_AS = "blue bezel: dive 21m 38min sea 17C rinsed"
+
+
+class EntryLineRoom(FormRoom):
+    """One field, and below it what the line means or which word of it has no meaning."""
+
+    CSS_PATH = "entry_line.tcss"
+    TITLE_WORDS = "One line"
+    PURPOSE = "Log a contact with water in one line, for any watch, from any room. Enter writes it."
+
+    def __init__(self, name: str = "") -> None:
+        super().__init__()
+        self._name_of = name  # the nickname that stands there to begin with
+
+    def body(self) -> ComposeResult:
+        """The line, its meaning, how it is written."""
+        with VerticalScroll(id="questions", can_focus=False):
+            yield Question(Field("line", "entry", longest=LONGEST))
+            yield Static("", id="means")
+            yield Static(sentence(HOW, "dim"), id="how")
+
+    def on_mount(self) -> None:
+        """The nickname of the watch that one came from stands there."""
+        field = self.question("line").query_one(Field)
+        field.silent(SUCH_AS)
+        if self._name_of:
+            field.fill(f"{self._name_of}: ")
+        field.entry.focus()
+        field.entry.action_end()
+
+    @on(Input.Changed)
+    def _say_what_it_means(self) -> None:
+        line = self.text("line")
+        self.query_one("#means", Static).update(content(self._meaning(line) if line.strip() else []))
+
+    def _meaning(self, line: str) -> list[Line]:
+        try:
+            exposure = self._read(line)
+        except LogbookError as error:
+            return exposure_saving.pointer(error, max(20, self.app.size.width - 6))
+        name = next(w.name for w in self.book.watches() if w.id == exposure.watch_id)
+        words = phrases.exposure_words(exposure, self.book.units)
+        return [[(f"{name}, {phrases.full_date(exposure.starts_on)}: {words}", "good")]]
+
+    def _read(self, line: str) -> Exposure:
+        from logbook.exchange.lines import parse_entry
+
+        book = self.book
+        return parse_entry(
+            line, practice=book.practice, settings=book.settings, today=book.today, watches=book.watches()
+        )
+
+    def save(self) -> None:
+        """Write it, go back, say what it cost."""
+        exposure = self._read(self.text("line"))
+        record = self.book.standing(exposure.watch_id or 0).record
+        words = exposure_saving.save(self.book, record, exposure)
+        self.app.pop_screen()
+        self.app.notify(printable(f"{record.watch.name}: {words}"), markup=False)
+
+    def complain(self, error: LogbookError) -> None:
+        """What is wrong with the line stands below it already, with a caret."""
+        self.query_one("#means", Static).update(
+            content(exposure_saving.pointer(error, max(20, self.app.size.width - 6)))
+        )
