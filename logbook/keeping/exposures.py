@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain
 
@@ -45,15 +45,32 @@ def add(
         first(rows_of(session.connection()))
         ids = take_ids(session, "entry", len(items))
         kept = [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
-        journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(item) for item in kept])
-        theirs = ((n, item.profile) for n, item in enumerate(items) if item.profile)
-        for points in _in_pieces((ids[n], profile) for n, profile in chain(theirs, profiles)):
-            journal.insert_rows(session, ProfilePointRow, points)
-            if progress is not None:
-                progress(0, len(items))
-        came = [{"exposure_id": id_, "origin": origin} for id_, origin in zip(ids, origins, strict=False)]
-        journal.insert_rows(session, ImportedRow, came)
+        came = dict(zip(ids, origins, strict=False))
+        beside = ((ids[n], profile) for n, profile in profiles)
+        tell = progress or (lambda done, total: None)
+        write(session, kept, came, beside, lambda: tell(0, len(items)))
     return list(ids)
+
+
+def write(
+    session: Session,
+    found: Sequence[Exposure],
+    origins: Mapping[int, str],
+    profiles: Iterable[tuple[int, Sequence[ProfilePoint]]] = (),
+    told: Callable[[], None] = lambda: None,
+) -> None:
+    """Adds exposures under the ids that they have, inside an action that is under way.
+
+    `origins` and `profiles`, those of exposures that come without theirs, are by id; `told` is called after
+    every few thousand points.
+    """
+    journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(one) for one in found])
+    theirs = ((one.id or 0, one.profile) for one in found if one.profile)
+    for points in _in_pieces(chain(theirs, profiles)):
+        journal.insert_rows(session, ProfilePointRow, points)
+        told()
+    came = [{"exposure_id": id_, "origin": origin} for id_, origin in sorted(origins.items())]
+    journal.insert_rows(session, ImportedRow, came)
 
 
 def _in_pieces(profiles: Iterable[tuple[int, Sequence[ProfilePoint]]]) -> Iterator[list[Columns]]:

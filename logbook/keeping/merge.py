@@ -6,14 +6,15 @@ here.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from sqlmodel import Session
 
 from logbook.keeping import events as event_service
+from logbook.keeping import exposures as exposure_service
 from logbook.keeping import journal, shapes
 from logbook.keeping import settings as settings_service
 from logbook.keeping.record_file import FiledWatch, RecordFile
@@ -23,10 +24,7 @@ from logbook.keeping.sql import rows_of, run, take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import (
     EventRow,
-    ExposureRow,
     HabitRow,
-    ImportedRow,
-    ProfilePointRow,
     SealRow,
     SnoozeRow,
     WatchIntervalRow,
@@ -71,7 +69,7 @@ def _write_whole(session: Session, file: RecordFile) -> None:
     journal.insert_rows(session, EventRow, [shapes.event_columns(event) for event in file.events])
     seals = [(seal, one.watch.id) for one in file.watches for seal in one.seals]
     _write_seals(session, seals)
-    _write_exposures(session, file.exposures, file.origins)
+    exposure_service.write(session, file.exposures, file.origins)
     _write_wearing(session, file.habits, file.stretches)
     _replace_snoozes(session, file.snoozed)
     if file.settings is not None:
@@ -99,7 +97,7 @@ def _write_new(session: Session, new: News, origins: Mapping[int, str]) -> None:
         for old, now in zip(new.exposures, exposures, strict=True)
         if old.id in origins
     }
-    _write_exposures(session, exposures, told)
+    exposure_service.write(session, exposures, told)
     _write_wearing(session, _numbered(session, new.habits, ids), _numbered(session, new.stretches, ids))
 
 
@@ -129,18 +127,6 @@ def _write_watches(session: Session, found: Sequence[FiledWatch]) -> None:
 def _write_seals(session: Session, found: Sequence[tuple[Seal, int | None]]) -> None:
     columns = [shapes.seal_columns(seal, watch_id or 0) for seal, watch_id in found]
     journal.insert_rows(session, SealRow, columns)
-
-
-def _write_exposures(session: Session, found: Sequence[Exposure], origins: Mapping[int, str]) -> None:
-    journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(one) for one in found])
-    journal.insert_rows(session, ProfilePointRow, list(_points(found)))
-    told = [{"exposure_id": id_, "origin": origin} for id_, origin in sorted(origins.items())]
-    journal.insert_rows(session, ImportedRow, told)
-
-
-def _points(found: Iterable[Exposure]) -> Iterator[dict[str, Any]]:
-    for one in found:
-        yield from shapes.profile_columns(one.id or 0, one.profile)
 
 
 def _write_wearing(session: Session, habits: Sequence[Habit], stretches: Sequence[WornStretch]) -> None:
