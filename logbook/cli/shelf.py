@@ -12,12 +12,12 @@ import typer
 from logbook.cli.book import bars, iso, reading
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.failures import UsageMistake
+from logbook.exchange.csv_guard import FORMULA_STARTS, GUARD
 from logbook.reckoning.text import printable
 
 if TYPE_CHECKING:
     from logbook.reckoning.standing import Standing
 
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 _EMPTY = "No watch is on the shelf. `logbook watch add NAME` puts one there."
 
 
@@ -142,4 +142,4 @@ def _csv(documents: Sequence[dict[str, Any]]) -> str:
 
 def _guarded(cell: Any) -> str:
     text = printable("" if cell is None else " ".join(cell) if isinstance(cell, list) else str(cell))
-    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+    return f"{GUARD}{text}" if text.startswith(FORMULA_STARTS) else text
