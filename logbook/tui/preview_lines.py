@@ -87,7 +87,7 @@ def detail(inbox: Inbox, item: Item | None, units: Units, width: int, height: in
     """What there is to say about the exposure under the cursor: why, what it is like, what was put right."""
     if item is None:
         return [[(_NOTHING, "plain")]]
-    sentences = [*_reasons(inbox, item)]
+    sentences = [*_reasons(inbox, item, units)]
     lines: list[Line] = [[(short(f"{item.place}: {what(item, units)}", width), "strong")]]
     for role, text in sentences:
         lines += [[(line, role)] for line in wrapped(text, width)]
@@ -96,14 +96,14 @@ def detail(inbox: Inbox, item: Item | None, units: Units, width: int, height: in
     return lines
 
 
-def _reasons(inbox: Inbox, item: Item) -> list[tuple[str, str]]:
+def _reasons(inbox: Inbox, item: Item, units: Units) -> list[tuple[str, str]]:
     found = []
     if item.unwanted:
         found.append(("mild", "Left out by you: o takes it back in."))
     elif item.state is None and item.refusal:
         found.append(("mild", f"Left out: {item.refusal}"))
     if item.arrival is not None:
-        found += _about_twin(item, item.arrival)
+        found += _about_twin(item, item.arrival, units)
     comes = item.incoming if item.comes_in else None
     if comes is not None and item.watch is not None and comes.exposure.starts_on < item.watch.recorded_from:
         days = next(days for watch, days in inbox.not_charged() if watch.id == item.watch.id)
@@ -115,7 +115,7 @@ def _reasons(inbox: Inbox, item: Item) -> list[tuple[str, str]]:
     return found
 
 
-def _about_twin(item: Item, arrival: Arrival) -> list[tuple[str, str]]:
+def _about_twin(item: Item, arrival: Arrival, units: Units) -> list[tuple[str, str]]:
     twin = arrival.twin
     if arrival.state == "on record":
         which = f"the same as {arrival.twin_place} of this file" if twin is None else phrases.twin_words(twin)
@@ -124,7 +124,7 @@ def _about_twin(item: Item, arrival: Arrival) -> list[tuple[str, str]]:
         key = "s leaves it out again." if item.wanted else "s brings it in again."
         return [("mild", f"It came in before and was struck. {key}")]
     if arrival.state == "alike" and twin is not None:
-        words = f"{phrases.twin_words(twin)}, {phrases.exposure_words(twin, 'metric')}"
+        words = f"{phrases.twin_words(twin)}, {phrases.exposure_words(twin, units)}"
         if item.wanted:
             return [("plain", f"Another one than {words}. s: it is the same.")]
         return [("mild", f"Is it {words}? o: it is, leave this out. s: it is another one.")]

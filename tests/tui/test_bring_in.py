@@ -109,6 +109,17 @@ async def test_a_likeness_is_asked_about_before_anything_is_written(
         await wait_for_message(pilot, "2 exposures came in from trip.txt. z: undo")
 
 
+async def test_the_one_that_it_is_like_is_told_in_the_owners_units(
+    book: Book, trip: Path, log: Callable[..., Exposure], set_home: Callable[..., None]
+) -> None:
+    set_home(units="imperial")
+    log("Blue bezel", "dive", **TYPED)
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, trip)
+        await wait_for_text(pilot, "Is it entry", "dive 66 ft, 40 min")
+
+
 async def test_what_changed_meanwhile_is_said_and_nothing_is_written(
     book: Book, trip: Path, log: Callable[..., Exposure]
 ) -> None:
