@@ -9,6 +9,7 @@ from textual.widgets import Input, Static
 
 from logbook.errors import LogbookError
 from logbook.exchange import phrases
+from logbook.exchange.lines import LONGEST_LINE, parse_entry
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_saving
@@ -16,7 +17,6 @@ from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, content, sentence
 from logbook.tui.widgets.field import Field
 
-LONGEST = 4_000  # characters, as an entry may have
 HOW = (
     "NICKNAME: ACTIVITY, then in any order depth, minutes, water, temperature, rinsed, crown wet, jump, and "
     "when: on yesterday, on sat, on 12 mar 10:40. The start of a nickname is enough."
@@ -38,7 +38,7 @@ class EntryLineRoom(FormRoom):
     def body(self) -> ComposeResult:
         """The line, its meaning, how it is written."""
         with VerticalScroll(id="questions", can_focus=False):
-            yield Question(Field("line", "entry", longest=LONGEST))
+            yield Question(Field("line", "entry", longest=LONGEST_LINE))
             yield Static("", id="means")
             yield Static(sentence(HOW, "dim"), id="how")
 
@@ -66,8 +66,6 @@ class EntryLineRoom(FormRoom):
         return [[(f"{name}, {phrases.full_date(exposure.starts_on)}: {words}", "good")]]
 
     def _read(self, line: str) -> Exposure:
-        from logbook.exchange.lines import parse_entry
-
         book = self.book
         return parse_entry(
             line, practice=book.practice, settings=book.settings, today=book.today, watches=book.watches()
