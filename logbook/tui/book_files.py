@@ -1,0 +1,90 @@
+"""Files that go into the record or come out of it, as the rooms bring and write them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from logbook.keeping import glance
+from logbook.reckoning.values import Watch
+from logbook.tui.book_open import OpenBook
+
+if TYPE_CHECKING:
+    from logbook.exchange.dives_in import Taker
+    from logbook.exchange.dossier.render import Format
+    from logbook.exchange.files_in import FileIn
+    from logbook.exchange.inbox import Inbox
+    from logbook.keeping.merge import Merged
+    from logbook.keeping.record_file import RecordFile
+
+
+class FileKeeper(OpenBook):
+    """Dives, tables and whole records in; the page for the workshop out."""
+
+    def taker(self, zone: str, *, rinsed: bool) -> Taker:
+        """What turns dives of a file into exposures; raises BadInput for an unknown zone."""
+        from logbook.exchange.dives_in import Taker
+        from logbook.reckoning.civil import checked_zone
+
+        return Taker(self.practice, self.settings, self.today, checked_zone(zone), rinsed)
+
+    def inbox(self, file: FileIn, taker: Taker, worn: Watch | None) -> Inbox:
+        """The exposures of a file, sorted out against the record; meant for a thread."""
+        from logbook.exchange.inbox import Inbox
+
+        with self.rows() as rows:
+            return Inbox.of(file, taker, rows, self.every_watch(), worn)
+
+    def every_watch(self) -> list[Watch]:
+        """Every watch, retired ones too."""
+        if not self.exists:
+            return []
+        with self.rows() as rows:
+            return [record.watch for record in glance.read_records(rows, retired=True)]
+
+    def bring_in(self, inbox: Inbox, progress: Callable[[int, int], None]) -> list[int]:
+        """What of a file is new; meant for a thread. What `progress` raises leaves the record as it was."""
+        with self.writing() as store:
+            return inbox.write(store, self.practice, progress)
+
+    def write_dossier(
+        self,
+        watch_id: int,
+        path: Path,
+        form: Format,
+        wishes: Sequence[str],
+        *,
+        with_notes: bool,
+        replace: bool,
+    ) -> None:
+        """One page on a watch for its workshop; meant for a thread."""
+        from logbook.exchange.dossier.page import page_of
+        from logbook.exchange.dossier.render import render
+        from logbook.keeping.writing_files import spare_record, write_private
+
+        spare_record(path, self.location)
+        record = self.standing(watch_id).record
+        with self.rows() as rows:
+            page = page_of(rows, record, self.practice, self.today, self.units, wishes, with_notes=with_notes)
+        write_private(path, render(page, form), replace=replace)
+
+    def look_at(self, file: RecordFile) -> Merged:
+        """How much of a file of watches or a whole record would come in."""
+        from tempfile import TemporaryDirectory
+
+        from logbook.keeping import merge
+        from logbook.keeping.store import Store
+
+        if self.exists:
+            with Store.open(self.location) as store:
+                return merge.look(store, file, self.practice)
+        with TemporaryDirectory() as folder, Store.open(Path(folder) / "empty", create=True) as store:
+            return merge.look(store, file, self.practice)
+
+    def merge(self, file: RecordFile) -> Merged:
+        """What of such a file is new."""
+        from logbook.keeping import merge
+
+        with self.writing(create=not self.exists) as store:
+            return merge.bring_in(store, file, self.practice)

@@ -1,0 +1,89 @@
+"""What the rooms read of the log of a watch: exposures, events, costs, plans."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from datetime import date
+from typing import TYPE_CHECKING
+
+from logbook.errors import NotFound
+from logbook.keeping import glance
+from logbook.reckoning.values import Event, Exposure, Seal, Shares, WatchRecord
+from logbook.tui.book_open import OpenBook
+
+if TYPE_CHECKING:
+    from logbook.reckoning.levers import Levers
+    from logbook.reckoning.since import Since
+
+
+class LogReader(OpenBook):
+    """The log of each watch, page by page."""
+
+    def exposures(self, watch_id: int, *, limit: int = 1, offset: int = 0) -> list[Exposure]:
+        """Exposures of a watch that happened, newest first."""
+        with self.rows() as rows:
+            return glance.read_exposures(
+                rows, watch_id=watch_id, planned=False, newest_first=True, limit=limit, offset=offset
+            )
+
+    def with_profile(self, exposure: Exposure) -> Exposure:
+        """The exposure with its profile, which lists leave out; as it is where it was struck meanwhile."""
+        with self.rows() as rows, suppress(NotFound):
+            return glance.read_exposure(rows, exposure.id or 0)
+        return exposure
+
+    def cost(self, exposure_id: int) -> dict[int, Shares]:
+        """Seal id -> what an exposure added to it."""
+        with self.rows() as rows:
+            return glance.ledger_of(rows, exposure_id)
+
+    def plans(self, watch_id: int) -> list[Exposure]:
+        """Planned exposures of a watch, the last one first."""
+        with self.rows() as rows:
+            return glance.read_exposures(rows, watch_id=watch_id, planned=True, newest_first=True)
+
+    def log_length(self, record: WatchRecord) -> int:
+        """How many exposures and events the log of a watch holds, plans left out."""
+        with self.rows() as rows:
+            wet = glance.count_exposures(rows, watch_id=record.watch.id, planned=False)
+        return wet + len(record.events)
+
+    def log_page(
+        self, watch_id: int, offset: int, limit: int
+    ) -> list[tuple[Exposure | Event, dict[int, Shares]]]:
+        """Entries of a watch's log, newest first, each with what it added to which seal."""
+        with self.rows() as rows:
+            entries = glance.read_log(rows, watch_id, limit=limit, offset=offset)
+            return [
+                (entry, glance.ledger_of(rows, entry.id or 0) if isinstance(entry, Exposure) else {})
+                for entry in entries
+            ]
+
+    def happened(self, record: WatchRecord) -> Since | None:
+        """What its limiting seal was charged since the last pass; None without a seal."""
+        from logbook.keeping.happened import read_since
+
+        with self.rows() as rows:
+            return read_since(rows, record, self.practice, self.today)
+
+    def levers(self, record: WatchRecord, seal: Seal) -> Levers:
+        """What moves the date most on which a seal is used up."""
+        from logbook.keeping.insight import read_outset
+        from logbook.reckoning.levers import levers_of
+
+        with self.rows() as rows:
+            outset = read_outset(rows, record, self.practice, self.today)
+        return levers_of(outset, seal, self.practice)
+
+    def wet_on(self, watch_id: int, on: date) -> bool:
+        """True when an exposure of this watch is on record for a day."""
+        with self.rows() as rows:
+            return glance.count_exposures(rows, watch_id=watch_id, since=on, until=on, planned=False) > 0
+
+    def last_exposure(self, watch_id: int, activity: str | None = None) -> Exposure | None:
+        """The newest exposure of a watch, or the newest of one activity."""
+        with self.rows() as rows:
+            found = glance.read_exposures(
+                rows, watch_id=watch_id, planned=False, activity=activity, newest_first=True, limit=1
+            )
+        return found[0] if found else None

@@ -1,0 +1,258 @@
+"""A record opened on one day: how every watch on it stands, and the way to read and to change it.
+
+It knows no widgets. Reading goes through the standard driver, so that the first screen need not wait for
+the libraries that writing needs; `warm` loads those in a thread once the screen stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, Self
+
+from logbook.errors import NotFound
+from logbook.keeping import glance, places
+from logbook.keeping.practice_file import load_practice
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.standing import Standing, stand, stand_all
+from logbook.reckoning.values import Settings, Watch, WatchRecord
+
+if TYPE_CHECKING:
+    from logbook.keeping.store import Store
+    from logbook.reckoning.bands import BandMaker
+    from logbook.reckoning.insight import Insight
+    from logbook.reckoning.tally import Contacts
+    from logbook.reckoning.trials import Foresight
+    from logbook.reckoning.values import Position
+
+
+@dataclass(frozen=True)
+class _Known:
+    """Bands and forecast of a watch, and what they were worked out from."""
+
+    record: WatchRecord
+    state: glance.State
+    found: Insight
+
+
+class OpenBook:
+    """One record, opened on one day."""
+
+    def __init__(
+        self, location: Path | str, today: date, units: Literal["metric", "imperial"] | None = None
+    ) -> None:
+        self.location = location
+        self.today = today
+        self.practice: Practice = load_practice()
+        self.units_asked = units  # in place of the owner's
+        self._standings: list[Standing] | None = None
+        self._settings: Settings | None = None
+        self._foresight: Foresight | None = None
+        self._insights: dict[int, _Known] = {}
+        self._warmed = False
+        self.must_reckon = False  # a long ledger: see `reckon_anew`; until then no watch has a standing
+        self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
+
+    @classmethod
+    def at(
+        cls, location: Path | str | None, today: date, units: Literal["metric", "imperial"] | None = None
+    ) -> Self:
+        """The record at a path or database URL, else where the environment says, else at the usual place."""
+        return cls(location or places.default_location(), today, units)
+
+    @property
+    def exists(self) -> bool:
+        """True once there is a record; a database is taken to hold one."""
+        return not isinstance(self.location, Path) or self.location.exists()
+
+    @property
+    def _is_new(self) -> bool:
+        """True while there is no record and never was one."""
+        return not self.exists and not self._seen
+
+    @property
+    def path(self) -> Path:
+        """The file of the record."""
+        return Path(self.location)
+
+    @contextmanager
+    def rows(self) -> Iterator[glance.Rows]:
+        """The record, read-only."""
+        if isinstance(self.location, Path):
+            with glance.open_rows(self.location) as rows:
+                yield rows
+            return
+        from logbook.keeping.store import Store
+
+        with Store.open(self.location) as store, store.reading() as rows:
+            yield rows
+
+    def standings(self) -> list[Standing]:
+        """How every watch stands today, retired ones left out; read once until something changes."""
+        if self._standings is None:
+            if self._is_new:
+                return []
+            records = None if self.must_reckon else self._records()
+            if records is None:
+                self.must_reckon = True
+                return []
+            insights = {record.watch.id or 0: found for record in records if (found := self._insight(record))}
+            self._standings = stand_all(records, self.practice, self.today, self.foresight(), insights)
+            self._seen = True
+        return self._standings
+
+    def standing(self, watch_id: int) -> Standing:
+        """How one watch stands today."""
+        with self.rows() as rows:
+            found = glance.read_records(rows, watch_id=watch_id, retired=True)
+        if not found:
+            raise NotFound("This watch is no longer in the record.", where="watch")
+        record = found[0]
+        return stand(record, self.practice, self.today, self.foresight(), self._insight(record))
+
+    def _insight(self, record: WatchRecord) -> Insight | None:
+        """The bands and the forecast of a watch as last worked out; None once it has other seals."""
+        known = self._insights.get(record.watch.id or 0)
+        return known.found if known and known.record.seals == record.seals else None
+
+    def _is_fresh(self, record: WatchRecord, state: glance.State) -> bool:
+        known = self._insights.get(record.watch.id or 0)
+        return known is not None and (known.record, known.state) == (record, state)
+
+    @property
+    def is_behind(self) -> bool:
+        """True while bands and forecasts are to be worked out: see `look_ahead`."""
+        if not self._warmed or self.must_reckon:
+            return False
+        records = self.records()
+        with self.rows() as rows:
+            states = glance.read_states(rows)
+        return any(not self._is_fresh(r, states.get(r.watch.id or 0, ())) for r in records)
+
+    def band_maker(self) -> BandMaker | None:
+        """Bands for any day that is asked about; None until the libraries for it are loaded."""
+        if not self._warmed:
+            return None
+        from logbook.keeping.tallies import read_contacts
+        from logbook.reckoning.bands import BandMaker
+        from logbook.reckoning.draws import Draws
+
+        def contacts(watch_id: int) -> Mapping[Position, Contacts]:
+            with self.rows() as rows:
+                return read_contacts(rows, watch_id, self.practice)
+
+        return BandMaker(Draws.random(self.practice), contacts)
+
+    def look_ahead(self) -> None:
+        """Work out the bands and the forecast of every watch that has changed; meant for a thread."""
+        from logbook.keeping.insight import read_outset
+        from logbook.reckoning.draws import Draws
+        from logbook.reckoning.insight import insight_of
+
+        draws = Draws.random(self.practice)
+        with self.rows() as rows:
+            states = glance.read_states(rows)
+            for record in glance.read_records(rows, retired=True):
+                key = record.watch.id or 0
+                state = states.get(key, ())
+                if not self._is_fresh(record, state):
+                    outset = read_outset(rows, record, self.practice, self.today)
+                    self._insights[key] = _Known(record, state, insight_of(outset, draws))
+        self._standings = None  # they are read again with what was found
+
+    def foresight(self, *, wait: bool = False) -> Foresight | None:
+        """What the owner's tests teach; None until the libraries for it are loaded, unless one can wait."""
+        if self._foresight is None and self.exists and (self._warmed or wait):
+            from logbook.keeping.foresight import read_foresight
+
+            with self.rows() as rows:
+                self._foresight = read_foresight(rows, self.practice, self.today)
+        return self._foresight
+
+    def watches(self) -> list[Watch]:
+        """Every watch on the shelf."""
+        return [s.record.watch for s in self.standings()]
+
+    def records(self) -> list[WatchRecord]:
+        """What is needed to reckon every watch on the shelf."""
+        return [s.record for s in self.standings()]
+
+    @property
+    def settings(self) -> Settings:
+        """What the owner set once."""
+        if self._settings is None:
+            if not self.exists:
+                return Settings()
+            with self.rows() as rows:
+                self._settings = glance.read_settings(rows)
+        return self._settings
+
+    @property
+    def units(self) -> Literal["metric", "imperial"]:
+        """How quantities are printed."""
+        return self.units_asked or self.settings.units
+
+    def warm(self) -> None:
+        """Load what writing and sea water need; meant for a thread."""
+        from importlib import import_module
+
+        from logbook.physics import water
+
+        for module in ("exchange.lines", "keeping.exposures", "keeping.watches"):
+            import_module(f"logbook.{module}")
+
+        water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
+        self.foresight(wait=True)
+        self._warmed = True
+        self._standings = None  # they are read again with their outlook
+
+    @contextmanager
+    def writing(self, *, create: bool = False) -> Iterator[Store]:
+        """The record for a change; what was read before is read anew afterwards."""
+        from logbook.keeping import settings
+        from logbook.keeping.store import Store
+
+        with Store.open(self.location, create=create) as store:
+            if create:
+                settings.begin(store)
+            try:
+                yield store
+            finally:
+                self.forget()
+
+    def forget(self) -> None:
+        """Read everything anew when it is next asked for."""
+        self._standings = None
+        self._settings = None
+        self._foresight = None
+
+    def reckon_anew(self, progress: Callable[[int, int], None] | None = None) -> None:
+        """Make the whole ledger anew; meant for a thread, where it is long.
+
+        `progress` is told exposures done and exposures in all; what it raises leaves the ledger as it was.
+        """
+        from logbook.keeping import ledger
+
+        with self.writing() as store:
+            ledger.refresh_all(store, self.practice, progress)
+        self.must_reckon = False
+
+    def _records(self) -> list[WatchRecord] | None:
+        """Every watch on the shelf; None where a long ledger of other constants must be made anew first.
+
+        A short one is made anew by the way, and so is one that went stale while the record was open.
+        """
+        with self.rows() as rows:
+            if not glance.is_stale(rows, self.practice):
+                return glance.read_records(rows)
+            from logbook.keeping.backlog import backlog_of
+
+            found = backlog_of(rows, self.practice)
+        if found is not None and found.much and not self._seen:
+            return None
+        self.reckon_anew()
+        with self.rows() as rows:
+            return glance.read_records(rows)
