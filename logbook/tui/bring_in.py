@@ -6,18 +6,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.message import Message
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble
 from logbook.keeping.places import typed_path
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence
+from logbook.tui.long_work import LongWork, Tell
 from logbook.tui.room import Room
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick
@@ -35,10 +33,6 @@ YES_NO = (("no", "not rinsed"), ("yes", "rinsed after every dive"))
 LONGEST_PATH = 4_000
 AS_THE_FILE_SAYS = ""
 LEFT = "Left: nothing was written."
-
-
-class LeftError(Exception):
-    """The person leaves while a file is read or written."""
 
 
 @dataclass(frozen=True)
@@ -65,25 +59,12 @@ class BringInRoom(FormRoom):
         Binding("ctrl+s", "save", "read it", tooltip="read the file and show what is in it"),
     ]
 
-    @dataclass
-    class Told(Message):
-        """So many bytes are read, of so many."""
-
-        done: int
-        total: int
-
-    @dataclass
-    class Ended(Message):
-        """The file is read, or it is not and why."""
-
-        room: Room | None
-        reason: Exception | None = None
-
     def __init__(self, watch_id: int | None = None) -> None:
         super().__init__()
         self._watch_id = watch_id
-        self._reading = False
-        self._leaving = False
+        self.reading: LongWork[Room] = LongWork(
+            self, self._show, self._complain, told=self._tell, left=self._say_left
+        )
 
     def body(self) -> ComposeResult:
         """What comes in, then the questions."""
@@ -108,12 +89,11 @@ class BringInRoom(FormRoom):
 
     def save(self) -> None:
         """Read the file, in a thread."""
-        if self._reading:
+        if self.reading.busy:
             return
         said = self._said()
-        self._reading, self._leaving = True, False
         self.query_one("#progress", Static).update(sentence("Reading … esc: leave it"))
-        self.run_worker(lambda: self._work(said), thread=True, group="reading", exit_on_error=False)
+        self.reading.begin(lambda tell: self._read(said, tell))
 
     def _said(self) -> Said:
         words = self.text("path").strip()
@@ -125,39 +105,28 @@ class BringInRoom(FormRoom):
         watch = next((w for w in self.book.watches() if str(w.id) == worn), None)
         return Said(path, taker, watch, self.text("dates"))
 
-    def _work(self, said: Said) -> None:
+    def _read(self, said: Said, tell: Tell) -> Room:
         try:
-            room = self._room_for(said)
+            return self._room_for(said, tell)
         except OSError as error:
-            sentence_ = f"{said.path} could not be read: {error.strerror}."
-            self.post_message(self.Ended(None, RecordTrouble(sentence_, where="FILE")))
-        except Exception as reason:  # whatever it is, the room must not wait for ever
-            self.post_message(self.Ended(None, reason))
-        else:
-            self.post_message(self.Ended(room))
+            words = f"{said.path} could not be read: {error.strerror}."
+            raise RecordTrouble(words, where="FILE") from error
 
-    def _room_for(self, said: Said) -> Room:
+    def _room_for(self, said: Said, tell: Tell) -> Room:
         """Read the file, and the room that shows what is in it."""
         from logbook.exchange.files_in import kind_at, read, refuse_unmeant
 
-        worker = get_current_worker()
         if said.path.exists() and not (said.path.is_file() or said.path.is_dir()):
             # Opening a pipe would wait for whoever writes into it.
             raise BadInput(f"{said.path} is no file; name one, such as ~/dives.uddf.", where="FILE")
         with said.path.open("rb") as stream:
             total = said.path.stat().st_size
-
-            def tell(done: int) -> None:
-                if self._leaving or worker.is_cancelled:
-                    raise LeftError
-                self.post_message(self.Told(done, total))
-
             kind = kind_at(stream, said.path.name)
             refuse_unmeant(kind, ["--rinsed"] if said.taker.rinsed else [])
             worn = said.worn if kind in ("UDDF", "lines") else None
             file = read(
                 stream, said.path.name, said.taker, self.book.every_watch(), worn=worn, dates=said.dates,
-                tell=tell, reopen=lambda: said.path.open("rb"),
+                tell=lambda done: tell(done, total), reopen=lambda: said.path.open("rb"),
             )  # fmt: skip
         if file.record is not None:
             from logbook.tui.merge import MergeRoom
@@ -167,27 +136,28 @@ class BringInRoom(FormRoom):
 
         return PreviewRoom(self.book.inbox(file, said.taker, worn))
 
-    @on(Told)
-    def _show(self, told: Told) -> None:
-        words = f"Reading: {told.done / 1e6:,.1f} of {told.total / 1e6:,.1f} MB. esc: leave it"
+    def _tell(self, done: int, total: int) -> None:
+        words = f"Reading: {done / 1e6:,.1f} of {total / 1e6:,.1f} MB. esc: leave it"
         self.query_one("#progress", Static).update(sentence(words))
 
-    @on(Ended)
-    def _end(self, ended: Ended) -> None:
-        self._reading = False
+    def _clear(self) -> None:
         self.query_one("#progress", Static).update("")
-        if isinstance(ended.reason, LeftError):
-            self.app.notify(LEFT, markup=False)
-        elif isinstance(ended.reason, LogbookError):
-            self.complain(ended.reason)
-        elif ended.reason is not None:
-            raise ended.reason
-        elif ended.room is not None:
-            self.enter(ended.room)
+
+    def _show(self, room: Room) -> None:
+        self._clear()
+        self.enter(room)
+
+    def _complain(self, error: LogbookError) -> None:
+        self._clear()
+        self.complain(error)
+
+    def _say_left(self) -> None:
+        self._clear()
+        self.app.notify(LEFT, markup=False)
 
     def action_back(self) -> None:
         """Leave what is being read, else one step back."""
-        if self._reading:
-            self._leaving = True
+        if self.reading.busy:
+            self.reading.leave()
         else:
             super().action_back()

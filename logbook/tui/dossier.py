@@ -12,7 +12,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.message import Message
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
@@ -21,6 +20,7 @@ from logbook.keeping.writing_files import in_a_folder, is_there
 from logbook.reckoning.text import printable
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence, short
+from logbook.tui.long_work import LongWork
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Pick
@@ -65,17 +65,10 @@ class DossierRoom(FormRoom):
         Binding("ctrl+s", "save", "write it", tooltip="write the page to that path"),
     ]
 
-    @dataclass
-    class Ended(Message):
-        """The page is written, or it is not and why."""
-
-        path: Path
-        reason: Exception | None = None
-
     def __init__(self, watch: Watch) -> None:
         super().__init__()
         self.watch_told = watch
-        self._writing = False
+        self.writing: LongWork[Path] = LongWork(self, self._leave_with, self._say_why_not)
         self._target: Path | None = None  # the last path that was tried
 
     def body(self) -> ComposeResult:
@@ -110,12 +103,11 @@ class DossierRoom(FormRoom):
 
     def save(self) -> None:
         """Write the page, in a thread."""
-        if self._writing:
+        if self.writing.busy:
             return
         ordered = self._ordered()
-        self._writing = True
         self.query_one("#progress", Static).update(sentence("Writing the page …"))
-        self.run_worker(lambda: self._write(ordered), thread=True, group="writing", exit_on_error=False)
+        self.writing.begin(lambda _: self._write(ordered))
 
     def _ordered(self) -> Ordered:
         from logbook.exchange.dossier.render import form_of
@@ -136,34 +128,25 @@ class DossierRoom(FormRoom):
             replace=self.question("replace").display and self.text("replace") == "yes",
         )
 
-    def _write(self, said: Ordered) -> None:
-        try:
-            self.book.write_dossier(
-                self.watch_told.id or 0,
-                said.path,
-                said.form,
-                said.wishes,
-                with_notes=said.with_notes,
-                replace=said.replace,
-            )
-        except Exception as reason:  # whatever it is, the room must not wait for ever
-            self.post_message(self.Ended(said.path, reason))
-        else:
-            self.post_message(self.Ended(said.path))
+    def _write(self, said: Ordered) -> Path:
+        self.book.write_dossier(
+            self.watch_told.id or 0,
+            said.path,
+            said.form,
+            said.wishes,
+            with_notes=said.with_notes,
+            replace=said.replace,
+        )
+        return said.path
 
-    @on(Ended)
-    def _end(self, ended: Ended) -> None:
-        self._writing = False
+    def _leave_with(self, path: Path) -> None:
+        self.app.pop_screen()
+        self.app.notify(printable(f"Wrote the page on {self.watch_told.name} to {path}."), markup=False)
+
+    def _say_why_not(self, error: LogbookError) -> None:
         self.query_one("#progress", Static).update("")
-        if isinstance(ended.reason, LogbookError):
-            self._offer_to_replace()
-            self.complain(ended.reason)
-        elif ended.reason is not None:
-            raise ended.reason
-        else:
-            self.app.pop_screen()
-            words = f"Wrote the page on {self.watch_told.name} to {ended.path}."
-            self.app.notify(printable(words), markup=False)
+        self._offer_to_replace()
+        self.complain(error)
 
     def complain(self, error: LogbookError) -> None:
         """What speaks against the path is said beside it."""
@@ -173,7 +156,7 @@ class DossierRoom(FormRoom):
 
     def action_back(self) -> None:
         """One step back, once what is being written stands there."""
-        if not self._writing:
+        if not self.writing.busy:
             super().action_back()
 
 

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.message import Message
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.exchange.merging import coming_words, merged_words
 from logbook.reckoning.text import printable
 from logbook.tui.ink import Line, content, sentence
+from logbook.tui.long_work import LongWork
 from logbook.tui.room import Room
 
 if TYPE_CHECKING:
@@ -41,18 +39,12 @@ class MergeRoom(Room):
         Binding("b", "bring_in", "bring in", tooltip="write what is new, all of it or nothing"),
     ]
 
-    @dataclass
-    class Ended(Message):
-        """The file is looked at, or all is written, or nothing is and why."""
-
-        merged: Merged | None
-        reason: Exception | None = None
-
     def __init__(self, file: RecordFile) -> None:
         super().__init__()
         self._file = file
         self._seen: Merged | None = None  # None while it is being looked at
-        self._writing = False
+        self.looking: LongWork[Merged] = LongWork(self, self._show, self._say_why_not)
+        self.writing: LongWork[Merged] = LongWork(self, self._leave_with, self._say_why_not)
 
     def body(self) -> ComposeResult:
         """The words, then the watches of the file."""
@@ -62,49 +54,24 @@ class MergeRoom(Room):
     def on_mount(self) -> None:
         """Arrows scroll the list, which follows from a thread."""
         self.query_one("#words").focus()
-        self._begin(lambda: self.book.look_at(self._file))
+        self.looking.begin(lambda _: self.book.look_at(self._file))
 
     def action_bring_in(self) -> None:
         """Write what is new, in a thread."""
-        if self._seen is None or self._writing:
+        if self._seen is None or self.writing.busy:
             return
         if self._seen.nothing:
             self.app.notify("Nothing of this file is new.", markup=False)
             return
-        self._writing = True
         self.query_one("#merge-words", Static).update(sentence(WRITING))
-        self._begin(lambda: self.book.merge(self._file))
+        self.writing.begin(lambda _: self.book.merge(self._file))
 
     def action_back(self) -> None:
         """One step back, unless it is being written, which ends by itself."""
-        if self._writing:
+        if self.writing.busy:
             self.app.notify(f"{WRITING} It takes a moment; undo takes it back.", markup=False)
         else:
             super().action_back()
-
-    def _begin(self, do: Callable[[], Merged]) -> None:
-        self.run_worker(lambda: self._work(do), thread=True, group="merge", exit_on_error=False)
-
-    def _work(self, do: Callable[[], Merged]) -> None:
-        try:
-            merged = do()
-        except Exception as reason:  # whatever it is, the room must not wait for ever
-            self.post_message(self.Ended(None, reason))
-        else:
-            self.post_message(self.Ended(merged))
-
-    @on(Ended)
-    def _end(self, ended: Ended) -> None:
-        written, self._writing = self._writing, False
-        if isinstance(ended.reason, LogbookError):
-            self._say_why_not(ended.reason)
-        elif ended.reason is not None:
-            raise ended.reason
-        elif ended.merged is not None and written:
-            self._leave_with(ended.merged)
-        elif ended.merged is not None:
-            self._seen = ended.merged
-            self._show(ended.merged)
 
     def _say_why_not(self, reason: LogbookError) -> None:
         """Leave where there is nothing to show; else it is as it was seen."""
@@ -125,6 +92,7 @@ class MergeRoom(Room):
         self.app.notify(printable(words), markup=False)
 
     def _show(self, merged: Merged) -> None:
+        self._seen = merged
         lines: list[Line] = [
             [(f"{self._file.name}: {merged_words(merged, dry_run=True)}", "strong")],
             [("", "plain")],

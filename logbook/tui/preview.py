@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.message import Message
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from logbook.errors import LogbookError
 from logbook.reckoning.text import printable
 from logbook.tui import preview_lines
-from logbook.tui.bring_in import LEFT, LeftError
+from logbook.tui.bring_in import LEFT
 from logbook.tui.ink import Line, content, sentence
+from logbook.tui.long_work import LongWork
 from logbook.tui.room import Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -47,26 +45,13 @@ class PreviewRoom(Room):
         Binding("S", "all_others", "", show=False, tooltip="all that are like one on record are others"),
     ]
 
-    @dataclass
-    class Told(Message):
-        """So many exposures are charged, of so many."""
-
-        done: int
-        total: int
-
-    @dataclass
-    class Ended(Message):
-        """All is written, or nothing is and why."""
-
-        count: int
-        reason: Exception | None = None
-
     def __init__(self, inbox: Inbox) -> None:
         super().__init__()
         self.inbox = inbox
         self._choices: list[Watch | None] = []
-        self._writing = False
-        self._leaving = False
+        self.writing: LongWork[list[int]] = LongWork(
+            self, self._leave_with, self._say_why_not, told=self._tell, left=self._say_left
+        )
 
     def prepare(self) -> None:
         """Which watches there are to choose from."""
@@ -157,7 +142,7 @@ class PreviewRoom(Room):
 
     def action_bring_in(self) -> None:
         """Write what comes in, in a thread."""
-        if self._writing:
+        if self.writing.busy:
             return
         if self.inbox.open_questions:
             self.query_one(Lines).cursor = self.inbox.items.index(self.inbox.open_questions[0])
@@ -166,53 +151,33 @@ class PreviewRoom(Room):
         if not self.inbox.coming:
             self.app.notify("Nothing of this file comes in.", markup=False)
             return
-        self._writing, self._leaving = True, False
         self._say(f"Bringing in {len(self.inbox.coming):,} exposures …")
-        self.run_worker(self._work, thread=True, group="writing", exit_on_error=False)
+        self.writing.begin(lambda tell: self.book.bring_in(self.inbox, tell))
 
-    def _work(self) -> None:
-        worker = get_current_worker()
+    def _tell(self, done: int, total: int) -> None:
+        self._say(f"Bringing in: {done:,} of {total:,} exposures. esc: leave it")
 
-        def tell(done: int, total: int) -> None:
-            if self._leaving or worker.is_cancelled:
-                raise LeftError
-            self.post_message(self.Told(done, total))
+    def _say_left(self) -> None:
+        self.app.notify(LEFT, markup=False)
+        self._write_detail()
 
-        try:
-            ids = self.book.bring_in(self.inbox, tell)
-        except Exception as reason:  # whatever it is, the room must not wait for ever
-            self.post_message(self.Ended(0, reason))
-        else:
-            self.post_message(self.Ended(len(ids)))
+    def _say_why_not(self, error: LogbookError) -> None:
+        self.app.notify(error.message, severity="error", markup=False)
+        self._write_detail()
 
-    @on(Told)
-    def _show(self, told: Told) -> None:
-        self._say(f"Bringing in: {told.done:,} of {told.total:,} exposures. esc: leave it")
-
-    @on(Ended)
-    def _end(self, ended: Ended) -> None:
-        self._writing = False
-        if isinstance(ended.reason, LeftError):
-            self.app.notify(LEFT, markup=False)
-            self._write_detail()
-        elif isinstance(ended.reason, LogbookError):
-            self.app.notify(ended.reason.message, severity="error", markup=False)
-            self._write_detail()
-        elif ended.reason is not None:
-            raise ended.reason
-        else:
-            noun = "exposure" if ended.count == 1 else "exposures"
-            words = f"{ended.count:,} {noun} came in from {self.inbox.name}. z: undo"
-            self.app.pop_screen()
-            self.app.pop_screen()  # the questions about the file
-            self.app.notify(printable(words), markup=False)
+    def _leave_with(self, ids: list[int]) -> None:
+        noun = "exposure" if len(ids) == 1 else "exposures"
+        words = f"{len(ids):,} {noun} came in from {self.inbox.name}. z: undo"
+        self.app.pop_screen()
+        self.app.pop_screen()  # the questions about the file
+        self.app.notify(printable(words), markup=False)
 
     def _say(self, words: str) -> None:
         self.query_one("#detail", Static).update(sentence(words))
 
     def action_back(self) -> None:
         """Leave what is being written, else one step back."""
-        if self._writing:
-            self._leaving = True
+        if self.writing.busy:
+            self.writing.leave()
         else:
             super().action_back()

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from threading import Event
 from typing import TYPE_CHECKING, ClassVar, cast
 
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.message import Message
 from textual.widgets import ProgressBar, Static
-from textual.worker import get_current_worker
 
+from logbook.errors import LogbookError
 from logbook.tui.ink import sentence
+from logbook.tui.long_work import LongWork
 from logbook.tui.room import Room
 
 if TYPE_CHECKING:
@@ -26,10 +23,6 @@ WHY = (
 )
 LEAVING = "Putting everything back as it was …"
 LEFT = "Not now: the record is as it was, and its ledger is reckoned anew when it is opened next."
-
-
-class _LeftError(Exception):
-    """The person leaves."""
 
 
 class ReckoningAnewRoom(Room):
@@ -46,22 +39,11 @@ class ReckoningAnewRoom(Room):
         Binding("ctrl+q,ctrl+c", "leave", "", show=False),
     ]
 
-    @dataclass
-    class Told(Message):
-        """So many exposures are done, of so many."""
-
-        done: int
-        total: int
-
-    @dataclass
-    class Ended(Message):
-        """All is done, or, with a reason, nothing is."""
-
-        reason: Exception | None
-
     def __init__(self) -> None:
         super().__init__()
-        self._leaving = Event()
+        self.reckoning: LongWork[None] = LongWork(
+            self, self._close, self._give_up, told=self.tell, left=self._leave_app
+        )
 
     def body(self) -> ComposeResult:
         """Why, the bar, the words."""
@@ -73,43 +55,28 @@ class ReckoningAnewRoom(Room):
     def on_mount(self) -> None:
         """Begin, in a thread, so that no key waits."""
         super().on_mount()
-        self.run_worker(self._work, thread=True, group="anew", exit_on_error=False)
+        self.reckoning.begin(self.book.reckon_anew)
 
-    def _work(self) -> None:
-        worker = get_current_worker()
+    def tell(self, done: int, total: int) -> None:
+        """So many exposures are done, of so many."""
+        self.query_one(ProgressBar).update(total=total, progress=done)
+        if not self.reckoning.leaving:
+            self._say(f"{done:,} of {total:,} exposures")
 
-        def tell(done: int, total: int) -> None:
-            if self._leaving.is_set() or worker.is_cancelled:
-                raise _LeftError
-            self.post_message(self.Told(done, total))
+    def _close(self, _: None) -> None:
+        while self.app.screen is not self:  # help, or the palette
+            self.app.pop_screen()
+        self.dismiss()
 
-        try:
-            self.book.reckon_anew(tell)
-        except Exception as reason:  # whatever it is, the room must not stand for ever
-            self.post_message(self.Ended(reason))
-        else:
-            self.post_message(self.Ended(None))
+    def _leave_app(self) -> None:
+        self.app.exit(message=LEFT)
 
-    @on(Told)
-    def _show(self, told: Told) -> None:
-        self.query_one(ProgressBar).update(total=told.total, progress=told.done)
-        if not self._leaving.is_set():
-            self._say(f"{told.done:,} of {told.total:,} exposures")
-
-    @on(Ended)
-    def _end(self, ended: Ended) -> None:
-        if ended.reason is None:
-            while self.app.screen is not self:  # help, or the palette
-                self.app.pop_screen()
-            self.dismiss()
-        elif isinstance(ended.reason, _LeftError):
-            self.app.exit(message=LEFT)
-        else:
-            cast("LogbookApp", self.app).give_up(ended.reason)
+    def _give_up(self, error: LogbookError) -> None:
+        cast("LogbookApp", self.app).give_up(error)
 
     def action_leave(self) -> None:
         """Put everything back and leave; said once it is so."""
-        self._leaving.set()
+        self.reckoning.leave()
         self._say(LEAVING)
 
     def _say(self, words: str) -> None:

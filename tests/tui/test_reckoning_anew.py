@@ -109,7 +109,8 @@ async def test_numbers_of_exposures_are_written_in_thousands(stale: Callable[[],
     app = LogbookApp(stale())
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot)
-        app.screen.post_message(ReckoningAnewRoom.Told(1200, 20500))
+        assert isinstance(app.screen, ReckoningAnewRoom)
+        app.screen.tell(1200, 20500)
         await wait_for_text(pilot, "1,200 of 20,500 exposures")
         gate.let(4)
         await wait_for_room(pilot, "ShelfRoom")
