@@ -18,7 +18,7 @@ def folded(name: str) -> str:
 
 
 def find_watch(text: str, names: Iterable[str], where: str = "watch") -> str:
-    """The one of `names` that `text` is, or begins; a full match wins over longer names.
+    """The one of `names` that `text` is, or begins, or of which it begins a later word; in that order.
 
     Raises NotFound with the names that are meant alike, or with the nearest one.
     """
@@ -29,8 +29,12 @@ def find_watch(text: str, names: Iterable[str], where: str = "watch") -> str:
     shown = printable(text.strip(), 40)
     if not wanted:
         raise NotFound("Which watch? Its nickname is missing.", where=where)
-    whole = [name for name in known if folded(name) == wanted]
-    found = whole or [name for name in known if folded(name).startswith(wanted)]
+    by_closeness = (
+        [name for name in known if folded(name) == wanted],
+        [name for name in known if folded(name).startswith(wanted)],
+        [name for name in known if f" {wanted}" in folded(name)],
+    )
+    found = next((alike for alike in by_closeness if alike), [])
     if len(found) == 1:
         return found[0]
     if found:

@@ -13,13 +13,15 @@ from logbook.exchange.lines import LONGEST_LINE, parse_entry
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_saving
+from logbook.tui.closest import closest
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, content, sentence
 from logbook.tui.widgets.field import Field
 
+OFFERED = 8  # nicknames shown at a time
 HOW = (
     "NICKNAME: ACTIVITY, then in any order depth, minutes, water, temperature, rinsed, crown wet, jump, and "
-    "when: on yesterday, on sat, on 12 mar 10:40. The start of a nickname is enough."
+    "when: on yesterday, on sat, on 12 mar 10:40. The start of a nickname, or of a word of it, is enough."
 )
 SUCH_AS = "blue bezel: dive 21m 38min sea 17C rinsed"
 
@@ -29,7 +31,10 @@ class EntryLineRoom(FormRoom):
 
     CSS_PATH = "entry_line.tcss"
     TITLE_WORDS = "One line"
-    PURPOSE = "Log a contact with water in one line, for any watch, from any room. Enter writes it."
+    PURPOSE = (
+        "Log a contact with water in one line, for any watch, from any room. Enter writes it; before the "
+        "colon it takes the nickname that is offered."
+    )
 
     def __init__(self, name: str = "") -> None:
         super().__init__()
@@ -56,7 +61,15 @@ class EntryLineRoom(FormRoom):
         line = self.text("line")
         self.query_one("#means", Static).update(content(self._meaning(line) if line.strip() else []))
 
+    def _offered(self, line: str) -> list[str]:
+        """Nicknames that what stands there may become, the likeliest first; none once there is a colon."""
+        return [] if ":" in line else closest(line, [watch.name for watch in self.book.watches()])[:OFFERED]
+
     def _meaning(self, line: str) -> list[Line]:
+        offered = self._offered(line)
+        if offered:
+            others = "".join(f" · {name}" for name in offered[1:])
+            return [[("enter takes ", "dim"), (offered[0], "strong"), (others, "dim")]]
         try:
             exposure = self._read(line)
         except LogbookError as error:
@@ -72,7 +85,14 @@ class EntryLineRoom(FormRoom):
         )
 
     def save(self) -> None:
-        """Write it, go back, say what it cost."""
+        """Take the nickname that is offered; else write the entry, go back, say what it cost."""
+        offered = self._offered(self.text("line")) if self.text("line").strip() else []
+        if offered:
+            field = self.question("line").query_one(Field)
+            field.fill(f"{offered[0]}: ")
+            field.entry.action_end()
+            self._say_what_it_means()
+            return
         exposure = self._read(self.text("line"))
         record = self.book.standing(exposure.watch_id or 0).record
         words = exposure_saving.save(self.book, record, exposure)

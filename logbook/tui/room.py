@@ -11,7 +11,7 @@ from textual.screen import Screen
 
 from logbook.errors import LogbookError, NothingLeft
 from logbook.reckoning.text import printable
-from logbook.tui.widgets.frame import Caution, KeyLine, TitleLine
+from logbook.tui.widgets.frame import Caution, Edge, KeyLine, SmallWindow, TitleLine
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
@@ -45,10 +45,9 @@ class Room(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Title, body, caution, keys."""
-        yield TitleLine(id="title")
+        yield Edge(TitleLine(id="title"), SmallWindow(), id="top")
         yield from self.body()
-        yield Caution()
-        yield KeyLine()
+        yield Edge(Caution(), KeyLine(), id="foot")
 
     def body(self) -> ComposeResult:
         """What stands between title and caution."""
@@ -60,7 +59,8 @@ class Room(Screen[None]):
         self.query_one("#keys", KeyLine).say(self)
 
     def on_resize(self) -> None:
-        """The keys wrap where the window ends."""
+        """The keys wrap where the window ends, and a small window is told of."""
+        self.query_one(SmallWindow).measure()
         self.query_one("#keys", KeyLine).say(self)
 
     def on_screen_resume(self) -> None:

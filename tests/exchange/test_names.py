@@ -31,6 +31,9 @@ NAMES = ("Blue bezel", "Blue hour", "Blue", "Gran's chrono", "Lido quartz", "Ét
         ("e\u0301te\u0301", "Été"),
         ("STRASSE", "Straße"),
         ("sunday dress", "Sunday  dress"),
+        ("chrono", "Gran's chrono"),
+        ("bez", "Blue bezel"),
+        ("hour", "Blue hour"),
     ],
 )
 def test_a_watch_is_found_by_what_was_typed(typed: str, name: str) -> None:
@@ -44,6 +47,14 @@ def test_a_curly_apostrophe_in_the_name_is_found_by_a_straight_one() -> None:
 def test_an_ambiguous_beginning_lists_the_names_that_are_meant_alike() -> None:
     with pytest.raises(NotFound, match="'blu' begins more than one name: Blue bezel, Blue hour and Blue"):
         find_watch("blu", NAMES)
+
+
+def test_the_beginning_of_the_name_wins_over_that_of_a_later_word() -> None:
+    assert find_watch("dress", ["Sunday dress", "Dress two"]) == "Dress two"
+    with pytest.raises(NotFound, match="'dr' begins more than one name: Sunday dress and Old dress"):
+        find_watch("dr", ["Sunday dress", "Old dress"])
+    with pytest.raises(NotFound, match="There is no watch 'ress'"):
+        find_watch("ress", ["Sunday dress", "Old dress"])
 
 
 def test_of_names_that_differ_in_case_alone_the_exact_one_wins() -> None:

@@ -57,6 +57,22 @@ async def test_another_watch_may_be_named_by_the_start_of_its_nickname(book: Boo
     assert newest("Lido quartz") is not None
 
 
+async def test_a_few_letters_are_offered_as_a_nickname_which_enter_takes(book: Book, newest: Newest) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_room(pilot, "ShelfRoom")
+        await pilot.press("u", ":")
+        await wait_for_room(pilot, "EntryLineRoom")
+        await write(pilot, "ldq")
+        await wait_for_text(pilot, "enter takes Lido quartz")
+        await pilot.press("enter")
+        await write(pilot, "pool 60min")
+        await wait_for_text(pilot, "Lido quartz, 25 Nov 2026: pool")
+        await pilot.press("enter")
+        await wait_for_room(pilot, "DueRoom")
+    assert newest("Lido quartz") is not None
+
+
 @pytest.mark.parametrize(
     ("line", "said"),
     [

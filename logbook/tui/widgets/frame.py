@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from textual import events
+from textual.containers import Vertical
 from textual.widgets import Static
 
 from logbook.caution import CAUTION_LINE
@@ -12,6 +14,11 @@ from logbook.tui.ink import Line, content, sentence
 
 if TYPE_CHECKING:
     from logbook.tui.room import Room
+
+ShownKey = tuple[str, str, str]  # key as written, its words, its action
+LAID_OUT_FOR = (80, 24)  # columns and lines in which every room shows all it has
+MOST_ROWS, GAP = 2, 2
+ALWAYS = ("help", "back")  # the way to every other key, and the way out
 
 
 class TitleLine(Static):
@@ -33,10 +40,35 @@ class Caution(Static):
         super().__init__(sentence(CAUTION_LINE, "mild"), id="caution")
 
 
+class Edge(Vertical):
+    """Lines that stay at the top or the foot of the window, however little room there is in between."""
+
+    DEFAULT_CSS = "Edge { height: auto; } Edge#top { dock: top; } Edge#foot { dock: bottom; }"
+
+
+class SmallWindow(Static):
+    """Says so where the window is smaller than the rooms are laid out for; they go on working below it."""
+
+    DEFAULT_CSS = "SmallWindow { height: auto; padding: 0 1; display: none; color: $text-warning; }"
+
+    def __init__(self) -> None:
+        super().__init__(id="small-window")
+
+    def measure(self) -> None:
+        """Show the sentence, or put it away."""
+        width, height = self.app.size
+        small = width < LAID_OUT_FOR[0] or height < LAID_OUT_FOR[1]
+        if small:
+            needed = " by ".join(map(str, LAID_OUT_FOR))
+            words = f"{width} by {height} characters are few: parts are cut off. Rooms are laid out for {needed}."
+            self.update(sentence(words, "mild"))
+        self.display = small
+
+
 class KeyLine(Static):
     """The keys of a room with their words; a click on one does what the key does."""
 
-    DEFAULT_CSS = "KeyLine { height: auto; max-height: 2; padding: 0 1; background: $surface; }"
+    DEFAULT_CSS = "KeyLine { height: auto; padding: 0 1; background: $surface; }"
 
     def __init__(self) -> None:
         super().__init__(id="keys")
@@ -44,20 +76,16 @@ class KeyLine(Static):
 
     def say(self, room: Room) -> None:
         """Write the room's keys, wrapped between two of them where one line is too short."""
-        from rich.cells import cell_len
-
-        width = max(20, self.app.size.width - 2)
-        lines: list[list[tuple[str, str]]] = [[]]
+        rows = key_rows(room.shown_keys(), max(20, self.app.size.width - 2))
+        lines: list[Line] = []
         self._spans = []
-        at = 0
-        for key, words, action in room.shown_keys():
-            length = cell_len(key) + 1 + cell_len(words)
-            if at and at + length > width:
-                lines.append([])
-                at = 0
-            lines[-1] += [(key, "key"), (f" {words}  ", "plain")]
-            self._spans.append((len(lines) - 1, at, at + length, action))
-            at += length + 2
+        for n, row in enumerate(rows):
+            at = 0
+            for key, words, action in row:
+                length = _cells((key, words, action))
+                self._spans.append((n, at, at + length, action))
+                at += length + GAP
+            lines.append([piece for key, words, _ in row for piece in ((key, "key"), (f" {words}  ", "plain"))])
         self.update(content(lines))
 
     async def on_click(self, event: events.Click) -> None:
@@ -67,3 +95,36 @@ class KeyLine(Static):
             if event.y == line and start <= x < end:
                 await self.screen.run_action(action)
                 return
+
+
+def key_rows(keys: Sequence[ShownKey], width: int) -> list[list[ShownKey]]:
+    """Keys in at most two rows of `width` cells; those that find no place are left to help, which stays.
+
+    A row ends between two keys. What a room names first is the last to go.
+    """
+    staying = [key for key in keys if key[2] in ALWAYS]
+    others = [key for key in keys if key[2] not in ALWAYS]
+    for shown in range(len(others), -1, -1):
+        chosen = [*others[:shown], *staying]
+        rows = _wrapped([key for key in keys if key in chosen], width)
+        if len(rows) <= MOST_ROWS:
+            return rows
+    return _wrapped(staying, width)
+
+
+def _wrapped(keys: Sequence[ShownKey], width: int) -> list[list[ShownKey]]:
+    rows: list[list[ShownKey]] = [[]]
+    at = 0
+    for key in keys:
+        if at and at + _cells(key) > width:
+            rows.append([])
+            at = 0
+        rows[-1].append(key)
+        at += _cells(key) + GAP
+    return rows
+
+
+def _cells(key: ShownKey) -> int:
+    from rich.cells import cell_len
+
+    return cell_len(f"{key[0]} {key[1]}")
