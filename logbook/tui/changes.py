@@ -11,7 +11,7 @@ from textual.widgets import Static
 from logbook.exchange import steps
 from logbook.keeping.undo import Step
 from logbook.tui.book import LISTED_STEPS
-from logbook.tui.ink import Line, content, wrapped
+from logbook.tui.ink import Line, content, short, wrapped
 from logbook.tui.room import Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -65,7 +65,8 @@ class ChangesRoom(Room):
         step = self._steps[row]
         mark = self._mark(row)
         role = "dim" if step.undone else "strong" if mark else "plain"
-        return [(f" {mark:<11}", "key"), (f"{steps.when_words(step)}  {steps.step_words(step)}", role)]
+        words = f"{steps.when_words(step)}  {steps.step_words(step)}"
+        return [(f" {mark:<11}", "key"), (short(words, width - 12), role)]
 
     def _mark(self, row: int) -> str:
         """What a key would do with this row next."""
