@@ -1,8 +1,8 @@
 """Time from a key to the repainted screen, in a watch's log and in a bare list of the same rows.
 
 Usage: python benchmarks/repaint.py [KEYS]. Both apps run in one process, in turns, with a driver that notes
-when bytes for the terminal are written; logs of 40, 5,000 and 100,000 entries. The ratio of the medians counts.
-Opening the log is timed as well: from the push of the room until its first rows are written.
+when bytes for the terminal are written; logs of 40, 5,000 and 100,000 entries. The ratio of medians is what
+counts. Opening the log is timed as well: from the push of the room until its first rows are written.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""`logbook settings`: the home water, zone and units."""
+"""`logbook settings`: the home water, zone and units, and the colours of the rooms."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ import typer
 
 from logbook.cli.book import Book, reading, writing
 from logbook.cli.command import Commands, asked_of
-from logbook.errors import BadInput
+from logbook.errors import BadInput, LogbookError
+from logbook.keeping import looks_file
+from logbook.keeping.places import looks_path
 
 if TYPE_CHECKING:
     from logbook.reckoning.values import Settings
@@ -43,8 +45,15 @@ def settings(
     zone: Annotated[
         str | None, typer.Option(metavar="ZONE", help="Where you live, an IANA zone name.")
     ] = None,
+    theme: Annotated[
+        str | None,
+        typer.Option(
+            metavar="|".join(looks_file.THEMES),
+            help="The colours of the rooms, on this machine, for every record.",
+        ),
+    ] = None,
 ) -> None:
-    """Shows the home water, zone and units, or changes those that are given; --units is kept here."""
+    """Shows home water, zone, units and colours, or changes those that are given; --units is kept here."""
     from logbook.cli.output import answer
     from logbook.exchange.json_out import settings_object
 
@@ -53,6 +62,11 @@ def settings(
     source = ctx.get_parameter_source("units")
     units = asked.units if source is not None and source.name == "COMMANDLINE" else None
     told = (salinity, latitude, altitude, home_temp, zone, units)
+    if theme is not None:
+        looks_file.check_theme(theme, "--theme")
+        if all(option is None for option in told):
+            answer(asked, _kept(theme), lambda: f"theme  {theme}; kept in {looks_path()}")
+            return
     if all(option is None for option in told):
         with reading(asked) as book:
             found = book.settings
@@ -62,7 +76,23 @@ def settings(
         with writing(asked, create=True) as book:
             found = _changed(book, *told)
             write(book.store, found)
-    answer(asked, settings_object(found), lambda: _text(found))
+        if theme is not None:
+            looks_file.keep_theme(theme)
+    look, trouble = _look()
+    answer(asked, settings_object(found) | {"theme": look}, lambda: _text(found, look, trouble))
+
+
+def _kept(theme: str) -> dict[str, str]:
+    """Keeps a theme, which needs no record."""
+    return {"theme": theme, "kept_in": str(looks_file.keep_theme(theme))}
+
+
+def _look() -> tuple[str, str]:
+    """The theme in force, and why it is not the one that was kept, if so."""
+    try:
+        return looks_file.kept_theme() or looks_file.USUAL, ""
+    except LogbookError as error:
+        return looks_file.USUAL, error.message
 
 
 def _changed(
@@ -112,7 +142,7 @@ def monthly_c(text: str, before: tuple[float, ...] | None) -> tuple[float, ...] 
     return tuple(found[n] for n in range(12))
 
 
-def _text(found: Settings) -> str:
+def _text(found: Settings, look: str, trouble: str) -> str:
     from logbook.cli.output import pairs
     from logbook.exchange.quantities import show_depth, show_temp
     from logbook.physics.worked import plain
@@ -133,5 +163,6 @@ def _text(found: Settings) -> str:
             ("temperature", by_month),
             ("zone", found.zone),
             ("units", found.units),
+            ("theme", f"{look}: {trouble}" if trouble else look),
         )
     )

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from logbook.cli import watch_options as given
-from logbook.cli.book import Book, WritableBook
+from logbook.cli.book import Book
 from logbook.cli.watch_options import Described
 
 if TYPE_CHECKING:
@@ -76,26 +76,3 @@ def _corrected(seal: Seal, material: str | None, span: tuple[Any, Any], told: Fi
     if stuff is not None:
         seal = replace(seal, material=stuff)
     return seal if first is None else replace(seal, fitted_earliest=first, fitted_latest=last)
-
-
-def refuse_new_after_record(record: WatchRecord, changed: Watch, corrected: list[Seal], book: Book) -> None:
-    """A day on which it was bought new comes before all that the record says of it."""
-    from logbook.keeping.glance import read_exposures
-    from logbook.reckoning.validate import check_bought_new
-
-    if changed.new_on is None or changed.new_on == record.watch.new_on:
-        return
-    again = {seal.id: seal for seal in corrected}
-    seals = tuple(again.get(seal.id, seal) for seal in record.seals)
-    water = read_exposures(book.rows, watch_id=changed.id, until=changed.new_on, planned=False)
-    check_bought_new(replace(record, watch=changed, seals=seals), water)
-
-
-def write_edit(record: WatchRecord, changed: Watch, seals: list[Seal], book: WritableBook) -> None:
-    """Writes what differs from the record, as one action."""
-    from logbook.keeping import watches
-
-    if changed != record.watch:
-        watches.edit(book.store, changed, book.practice, seals)
-    elif seals:
-        watches.set_seals(book.store, changed.id or 0, seals, book.practice)

@@ -181,17 +181,12 @@ def edit(
     told = Described.of(ctx.params)
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
-        from logbook.cli.watch_edit import (
-            corrected_seals,
-            edited_watch,
-            refuse_new_after_record,
-            write_edit,
-        )
+        from logbook.cli.watch_edit import corrected_seals, edited_watch
+        from logbook.keeping import watches
 
         changed = edited_watch(record, rename, told, interval, book)
         corrected = corrected_seals(record, changed, seals, fitted, seal, book)
-        refuse_new_after_record(record, changed, corrected, book)
-        write_edit(record, changed, corrected, book)
+        watches.correct(book.store, record, changed, corrected, book.practice)
         _answer(ctx, book, changed.id or 0, "is as you say now")
 
 

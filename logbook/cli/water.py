@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -179,7 +178,7 @@ def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
     from logbook.cli.entries import exposure_document, exposure_line
     from logbook.cli.event_options import whole_of
     from logbook.cli.output import answer
-    from logbook.exchange.lines import amend_words
+    from logbook.exchange.lines import as_it_happened
     from logbook.keeping import exposures
     from logbook.keeping.glance import read_exposure
 
@@ -190,13 +189,8 @@ def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
             raise BadInput(f"Entry {plan.id} is not a plan; it is on record already.", where="--confirm")
         day = plan.starts_on if since is None else book.day(since, "--from")
         watch = next(w for w in book.watches if w.id == plan.watch_id)
-        happened = amend_words(
-            replace(plan, planned=False, planned_to=None),
-            f"on {day}",
-            practice=book.practice,
-            settings=book.settings,
-            today=book.today,
-            watch=watch,
+        happened = as_it_happened(
+            plan, day, practice=book.practice, settings=book.settings, today=book.today, watch=watch
         )
         exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice)
         again = book.again()

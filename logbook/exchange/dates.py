@@ -20,6 +20,7 @@ MONTHS = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
     "november", "december",
 )  # fmt: skip
+LONGEST_SPAN = 80  # characters
 EXAMPLES = "2026-07-03, 3 jul, sat, yesterday or 3 days ago"
 
 
@@ -44,6 +45,8 @@ _DAY_MONTH = re.compile(r"([0-9]{1,2}) ([a-z]+)(?: ([0-9]{4}))?")
 _MONTH_DAY = re.compile(r"([a-z]+) ([0-9]{1,2})(?:,? ([0-9]{4}))?")
 _NUMBERS = re.compile(r"[0-9]{1,4}([/.\-])[0-9]{1,2}\1[0-9]{1,4}")
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::([0-9]{2}))?")
+_SPAN = re.compile(r"(.*?)(?: to | until | ?\.\. ?| ?[–—] ?)(.*)")
+_DAY = re.compile(r"[0-9]{1,2}")
 
 
 def parse_date(text: str, today: date, *, ahead: bool = False, where: str = "date") -> date:
@@ -90,6 +93,49 @@ def parse_range(
     if last < first:
         raise BadInput(f"{first}..{last} runs backwards: write the earlier day first.", where=where)
     return first, last
+
+
+def is_span(text: str) -> bool:
+    """True when the text names two days: `12 jul to 20 jul`, `12–20 jul`, `sat..wed`."""
+    return len(text) <= LONGEST_SPAN and _SPAN.fullmatch(" ".join(text.casefold().split())) is not None
+
+
+def parse_span(text: str, today: date, *, where: str = "date") -> tuple[date, date]:
+    """First and last day of a trip that lies ahead; raises BadInput with what would be right.
+
+    The last day is the next such day from the first on. A first day without its month is in that of the last;
+    one without its year is the nearest before a last day that has one.
+    """
+    match = _SPAN.fullmatch(" ".join(text.casefold().split())) if len(text) <= LONGEST_SPAN else None
+    first_text, last_text = (match[1].strip(), match[2].strip()) if match else ("", "")
+    if not (first_text and last_text):
+        shown = printable(text.strip(), 40)
+        raise BadInput(f"'{shown}' has one end: write both, such as 12 jul to 20 jul.", where=where)
+    month = _DAY_MONTH.fullmatch(last_text)
+    if month and _DAY.fullmatch(first_text):
+        first_text += last_text.removeprefix(month[1])
+    if _has_year(last_text) and _names_a_day(first_text):
+        last = parse_date(last_text, today, where=where)
+        return parse_date(first_text, last, where=where), last
+    first = parse_date(first_text, today, ahead=True, where=where)
+    seen_from = first if _names_a_day(last_text) and first > today else today
+    last = parse_date(last_text, seen_from, ahead=True, where=where)
+    if last < first:
+        raise BadInput(f"{first}..{last} runs backwards: write the earlier day first.", where=where)
+    return first, last
+
+
+def _names_a_day(words: str) -> bool:
+    """True for a weekday or a day and month, which say no year and count from no day."""
+    return words in _WEEKDAY or any(
+        (match := pattern.fullmatch(words)) and not match[3] for pattern in (_DAY_MONTH, _MONTH_DAY)
+    )
+
+
+def _has_year(words: str) -> bool:
+    return _ISO.fullmatch(words) is not None or any(
+        (match := pattern.fullmatch(words)) and match[3] for pattern in (_DAY_MONTH, _MONTH_DAY)
+    )
 
 
 def parse_time(text: str, where: str = "time") -> time:

@@ -92,14 +92,21 @@ def _read(line: str, words: list[Word], note: str | None, today: date, planned: 
     return given if note is None else given | {"note": note}
 
 
-def print_entry(exposure: Exposure, watch_name: str | None, practice: Practice, settings: Settings) -> str:
-    """The line that reads back as an equal exposure, but for a profile and an id, which no line can hold."""
+def print_entry(
+    exposure: Exposure, watch_name: str | None, practice: Practice, settings: Settings, *, dated: bool = True
+) -> str:
+    """The line that reads back as an equal exposure, but for a profile and an id, which no line can hold.
+
+    Not `dated`, as that of a habit is, it leaves out the day and the time.
+    """
     name = "" if watch_name is None else f"{watch_name}: "
     row = practice.activities.get(exposure.activity)
-    return name + " ".join(_parts(exposure, row, practice, settings))
+    return name + " ".join(_parts(exposure, row, practice, settings, dated))
 
 
-def _parts(e: Exposure, row: Activity | None, practice: Practice, settings: Settings) -> Iterator[str]:
+def _parts(
+    e: Exposure, row: Activity | None, practice: Practice, settings: Settings, dated: bool
+) -> Iterator[str]:
     yield e.activity
     if e.water != "air":
         yield f"{_plain(e.depth_m)}m"
@@ -122,9 +129,10 @@ def _parts(e: Exposure, row: Activity | None, practice: Practice, settings: Sett
     yield from _uses(e)
     if e.jump_m:
         yield f"jump {_plain(e.jump_m)}m"
-    yield _when(e)
-    if e.zone != settings.zone:
-        yield f"zone {e.zone}"
+    if dated:
+        yield _when(e)
+        if e.zone != settings.zone:
+            yield f"zone {e.zone}"
     if e.note:
         yield f"{NOTE_MARK} {e.note}"
 
@@ -183,6 +191,32 @@ def amend_words(exposure: Exposure, words: str, *, practice: Practice, settings:
     if _standing(amended) == _standing(exposure):
         amended = replace(amended, gauge_pa=exposure.gauge_pa)
     return amended
+
+
+def amend_line(exposure: Exposure, line: str, *, practice: Practice, settings: Settings, today: date,
+               watch: Watch) -> Exposure:  # fmt: skip
+    """`exposure` as `line`, all of it and without a nickname, says; what it leaves out is as in a new entry.
+
+    What no line can hold stays: the profile, the id, and that it is planned. The pressure is worked out anew
+    where what it stands on changed.
+    """
+    told = parse_entry(line, practice=practice, settings=settings, today=today, with_name=False, watch=watch,
+                       planned=exposure.planned)  # fmt: skip
+    whole = replace(told, profile=exposure.profile, watch_id=exposure.watch_id, id=exposure.id)
+    if _standing(whole) == _standing(exposure):
+        whole = replace(whole, gauge_pa=exposure.gauge_pa)
+    # No word more; but depth and minutes are judged against the profile.
+    return amend_words(whole, "", practice=practice, settings=settings, today=today, watch=watch)
+
+
+def as_it_happened(plan: Exposure, on: date, *, practice: Practice, settings: Settings, today: date,
+                   watch: Watch | None = None) -> Exposure:  # fmt: skip
+    """A planned exposure as one that happened on a day as it was planned; of a trip, the one of that day.
+
+    Raises BadInput for a day that lies ahead, and where what was planned cannot be.
+    """
+    happened = replace(plan, planned=False, planned_to=None)
+    return amend_words(happened, f"on {on}", practice=practice, settings=settings, today=today, watch=watch)
 
 
 _OWN = ("gauge_pa", "planned", "watch_id", "id")  # worked out anew, or not for words to change

@@ -32,6 +32,22 @@ def _span(days: int) -> str:
     return f"{days} day{'s' if days != 1 else ''}"
 
 
+def span_words(first: date, last: date | None) -> str:
+    """A day or the days of a trip: `12 Jul 2026`, `12 to 20 Jul 2026`, `28 Jun to 3 Jul 2026`."""
+    if last is None or last == first:
+        return full_date(first)
+    begins = f"{first.day}"
+    if (first.year, first.month) != (last.year, last.month):
+        begins += f" {first:%b}" if (last - first).days < 365 else f" {first:%b %Y}"
+    return f"{begins} to {full_date(last)}"
+
+
+def days_words(first: date, last: date | None) -> str:
+    """How many days a trip has: `9 days`; empty for a single day."""
+    days = 1 if last is None else (last - first).days + 1
+    return f"{days:,} days" if days > 1 else ""
+
+
 def next_words(item: DueItem | None, today: date) -> str:
     """What comes next, as short as a column: the task once it asks, else the month (`Mar`, `Nov ’28`)."""
     if item is None:

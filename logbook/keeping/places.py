@@ -1,4 +1,4 @@
-"""Where the record, the owner's own constants and the choice of a notifier are kept."""
+"""Where the record, the owner's own constants, the choice of a notifier and of colours are kept."""
 
 from __future__ import annotations
 
@@ -51,6 +51,11 @@ def override_path() -> Path:
 def nudge_path() -> Path:
     """What the owner chose to be reminded by: a file in the platform's configuration folder."""
     return _config_folder() / "nudge.toml"
+
+
+def looks_path() -> Path:
+    """How the rooms look on this machine: a file in the platform's configuration folder."""
+    return _config_folder() / "looks.toml"
 
 
 def _config_folder() -> Path:

@@ -11,12 +11,14 @@ from sqlmodel import Session
 from logbook.errors import BadInput, NotFound
 from logbook.keeping import events as event_service
 from logbook.keeping import journal, shapes
+from logbook.keeping.glance import read_exposures
 from logbook.keeping.sql import rows_of, take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import EventRow, SealRow, WatchIntervalRow, WatchRow
 from logbook.keeping.watch_names import names_of
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Event, Seal, Watch
+from logbook.reckoning.validate_watch import check_bought_new
+from logbook.reckoning.values import Event, Seal, Watch, WatchRecord
 
 
 def add(
@@ -44,6 +46,25 @@ def edit(store: Store, watch: Watch, practice: Practice, seals: Sequence[Seal] =
         _write_intervals(session, watch, row.id)
         for seal in seals:
             _set_seal(session, row.id, seal)
+
+
+def correct(
+    store: Store, before: WatchRecord, watch: Watch, seals: Sequence[Seal], practice: Practice
+) -> None:
+    """Writes what is told otherwise of a watch and of its seals, as one action, if anything is.
+
+    Raises BadInput when it cannot have been bought new on the day that is given now.
+    """
+    if watch.new_on is not None and watch.new_on != before.watch.new_on:
+        again = {seal.id: seal for seal in seals}
+        told = replace(before, watch=watch, seals=tuple(again.get(s.id, s) for s in before.seals))
+        check_bought_new(
+            told, read_exposures(store.rows, watch_id=watch.id, until=watch.new_on, planned=False)
+        )
+    if watch != before.watch:
+        edit(store, watch, practice, seals)
+    elif seals:
+        set_seals(store, watch.id or 0, seals, practice)
 
 
 def set_seals(store: Store, watch_id: int, seals: Sequence[Seal], practice: Practice) -> list[int]:

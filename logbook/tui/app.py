@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+from textual import events, on
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from logbook.errors import LogbookError
-from logbook.reckoning.text import printable
+from logbook.reckoning.text import full_date, printable
 from logbook.tui.book import Book
-from logbook.tui.room import Room
+from logbook.tui.look import Look, wants_no_colour
+from logbook.tui.room import Room, key_name
 from logbook.tui.shelf import ShelfRoom
-from logbook.tui.theme import THEMES
 
 if TYPE_CHECKING:
     from tempfile import TemporaryDirectory
+
+
+A_MINUTE_S = 60
 
 
 class LogbookApp(App[int]):
@@ -34,15 +38,15 @@ class LogbookApp(App[int]):
         Binding("ctrl+c", "quit", "quit", show=False),
     ]
 
-    def __init__(self, book: Book) -> None:
-        super().__init__()
+    def __init__(self, book: Book, clock: Callable[[], date] | None = None) -> None:
+        """On one record; `clock` tells which day it is now, None where the day was given and stays."""
+        super().__init__(ansi_color=True if wants_no_colour() else None)
         self.book = book
+        self._clock = clock
         self._demo: TemporaryDirectory[str] | None = None
         self._looking = False  # a thread is at it
         self.trouble: Exception | None = None  # why it ended, when nothing could be shown
-        for theme in THEMES:
-            self.register_theme(theme)
-        self.theme = THEMES[0].name
+        self.look = Look(self)
 
     def get_default_screen(self) -> Screen[object]:
         """The Shelf is the floor of the stack."""
@@ -50,6 +54,10 @@ class LogbookApp(App[int]):
 
     def on_mount(self) -> None:
         """The Shelf, once its ledger is the one of the constants in force."""
+        if self.look.trouble is not None:
+            self.refuse(self.look.trouble)
+        if self._clock is not None:
+            self.set_interval(A_MINUTE_S, self.follow_the_day)
         self.book.standings()
         if self.book.must_reckon:
             from logbook.tui.reckoning_anew import ReckoningAnewRoom
@@ -63,6 +71,25 @@ class LogbookApp(App[int]):
         if not self.book.standings():
             self.ask_first_watch()
         self.call_after_refresh(self._warm)
+
+    @on(events.AppFocus)
+    def follow_the_day(self) -> bool:
+        """After midnight everything is shown as on the new day; True when the day changed."""
+        if self._clock is None or self._clock() == self.book.today:
+            return False
+        self.book.turn_to(self._clock())
+        said = f"It is now {self.book.today:%A}, {full_date(self.book.today)}."
+        if any(hasattr(screen, "around") for screen in self.screen_stack):
+            said += " A form that was open before midnight still means the day it was opened on."
+        self.say(said)
+        for screen in self.screen_stack:
+            if isinstance(screen, Room):
+                try:
+                    screen.reload()
+                except LogbookError as error:
+                    self.refuse(error)
+        self.look_ahead()
+        return True
 
     def give_up(self, trouble: Exception) -> None:
         """Leave, since there is nothing to show; the one who opened the app is told why."""
@@ -161,20 +188,26 @@ class LogbookApp(App[int]):
             for binding in screen.room_bindings():
                 if not binding.description:
                     continue
-                key = binding.key_display or binding.key
+                key = binding.key_display or key_name(binding.key)
                 yield SystemCommand(
                     binding.description.capitalize(),
                     f"{binding.tooltip or binding.description} ({key})",
                     lambda action=binding.action: self.call_later(screen.run_action, action),  # type: ignore[misc]
                 )
-        yield SystemCommand("Light or dark", "Change between the two palettes", self.action_other_theme)
+        yield SystemCommand(
+            "Other colours", "Dark, light, the terminal’s own, in turn", self.action_other_theme
+        )
         if not isinstance(screen, ShelfRoom):  # which has it among its keys
             yield SystemCommand("Quit", "Leave logbook; everything is already saved", self.action_quit)
 
     def action_other_theme(self) -> None:
-        """Day and night palette in turn."""
-        names = [theme.name for theme in THEMES]
-        self.theme = names[(names.index(self.theme) + 1) % len(names)] if self.theme in names else names[0]
+        """The next of the palettes, kept for the next start."""
+        try:
+            self.look.keep(self.look.next_after())
+        except LogbookError as error:
+            self.refuse(error)
+        else:
+            self.say(f"Colours: {self.look.chosen}. {self.look.words}")
 
     def say(self, sentence: str, *, trouble: bool = False) -> None:
         """A short message over the room; what a person typed stays text."""
@@ -197,7 +230,7 @@ def run(
     """
     book = Book.at(location, today or date.today(), units)
     book.standings()  # a record that cannot be read is refused before the terminal changes
-    app = LogbookApp(book)
+    app = LogbookApp(book, clock=date.today if today is None else None)
     app.run()
     if app.trouble is not None:
         raise app.trouble

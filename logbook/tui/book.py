@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.errors import NothingLeft
-from logbook.reckoning.values import Event, Exposure, Seal, Watch
+from logbook.reckoning.values import (
+    Event,
+    Exposure,
+    Habit,
+    Seal,
+    Settings,
+    Watch,
+    WatchRecord,
+    WornStretch,
+)
 from logbook.tui.book_files import FileKeeper
 from logbook.tui.book_log import LogReader
 
@@ -27,12 +37,85 @@ class Book(LogReader, FileKeeper):
         with self.writing(create=not self.exists) as store:
             return watches.add(store, watch, seals, events, self.practice)
 
+    def correct(self, before: WatchRecord, watch: Watch, seals: Sequence[Seal]) -> None:
+        """What is told otherwise of a watch and its seals, as one step."""
+        from logbook.keeping import watches
+
+        with self.writing() as store:
+            watches.correct(store, before, watch, seals, self.practice)
+
+    def retire(self, watch: Watch) -> None:
+        """Take a watch off the shelf today; all of it stays on record."""
+        from logbook.keeping import watches
+        from logbook.reckoning.validate_watch import check_watch
+
+        check_watch(replace(watch, retired_on=self.today), self.practice, self.today)
+        with self.writing() as store:
+            watches.retire(store, watch.id or 0, self.today)
+
+    def unretire(self, watch_id: int) -> None:
+        """Put a retired watch back on the shelf."""
+        from logbook.keeping import watches
+
+        with self.writing() as store:
+            watches.unretire(store, watch_id)
+
     def log(self, exposures: Sequence[Exposure]) -> list[int]:
         """New exposures, all or none."""
         from logbook.keeping import exposures as service
 
         with self.writing() as store:
             return service.add(store, exposures, self.practice)
+
+    def confirm_plan(self, plan: Exposure) -> Exposure:
+        """A plan happened on its own day, of a trip the first, as it was planned; returns it as charged."""
+        from logbook.exchange.lines import as_it_happened
+        from logbook.keeping import exposures as service
+        from logbook.keeping.glance import read_exposure
+
+        plan_id = plan.id or 0
+        watch = self.standing(plan.watch_id or 0).record.watch
+        with self.rows() as rows:
+            kept = read_exposure(rows, plan_id)
+        happened = as_it_happened(
+            kept,
+            kept.starts_on,
+            practice=self.practice,
+            settings=self.settings,
+            today=self.today,
+            watch=watch,
+        )
+        with self.writing() as store:
+            service.confirm_plan(store, plan_id, happened, self.practice)
+        return happened
+
+    def amend(self, entry: Exposure | Event | Habit | WornStretch) -> None:
+        """Put an entry in the place of the one with its id."""
+        from logbook.keeping import events, exposures, wearing
+
+        with self.writing() as store:
+            if isinstance(entry, Exposure):
+                exposures.amend(store, entry, self.practice)
+            elif isinstance(entry, Event):
+                events.amend(store, entry, self.practice)
+            elif isinstance(entry, Habit):
+                wearing.amend_habit(store, entry, self.practice)
+            else:
+                wearing.amend_stretch(store, entry, self.practice)
+
+    def add_habit(self, habit: Habit) -> int:
+        """An exposure that repeats, of the watch it names."""
+        from logbook.keeping import wearing
+
+        with self.writing() as store:
+            return wearing.add_habit(store, habit, self.practice)
+
+    def add_stretch(self, stretch: WornStretch) -> None:
+        """Hours a day on the wrist between two days, of the watch it names."""
+        from logbook.keeping import wearing
+
+        with self.writing() as store:
+            wearing.add_stretches(store, [stretch], self.practice)
 
     def add_events(self, new: Sequence[Event]) -> list[int]:
         """New workshop events or faults, all or none."""
@@ -55,12 +138,33 @@ class Book(LogReader, FileKeeper):
         with self.writing() as store:
             wearing.confirm(store, [watch_id], self.today)
 
+    def wore(self, watch_ids: Sequence[int], on: date) -> float:
+        """These watches were worn on a day, as one step of undo; returns the hours of each.
+
+        Refused where one of them is on record as worn that day.
+        """
+        from logbook.keeping import wearing
+        from logbook.reckoning.worn_day import check_worn_day
+
+        check_worn_day(self.records_of(watch_ids), on, self.today)
+        with self.writing() as store:
+            wearing.wore(store, watch_ids, on, self.practice)
+        return wearing.DAY_WORN_H / len(watch_ids)
+
     def snooze(self, item_id: str, until: date) -> None:
         """Silence a due item until a day."""
         from logbook.keeping import snoozes
 
         with self.writing() as store:
             snoozes.snooze(store, item_id, until)
+
+    def change_settings(self, settings: Settings) -> None:
+        """Other settings in place of what is set; makes the record if there is none yet."""
+        from logbook.keeping import settings as service
+
+        with self.writing(create=self._is_new) as store:
+            service.write(store, settings)
+        self.units_asked = None  # what was just said goes before what was said at the start
 
     def undo(self) -> str:
         """Take back the last change; returns what it was."""

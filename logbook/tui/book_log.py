@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
 from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.errors import NotFound
 from logbook.keeping import glance
-from logbook.reckoning.values import Event, Exposure, Seal, Shares, WatchRecord
+from logbook.reckoning.values import Event, Exposure, Position, Seal, Shares, WatchRecord
+from logbook.reckoning.wet_days import Year
 from logbook.tui.book_open import OpenBook
 
 if TYPE_CHECKING:
@@ -18,6 +20,15 @@ if TYPE_CHECKING:
 
 class LogReader(OpenBook):
     """The log of each watch, page by page."""
+
+    def records_of(self, watch_ids: Sequence[int]) -> list[WatchRecord]:
+        """Some watches as the record holds them now, in this order; raises NotFound where one is gone."""
+        with self.rows() as rows:
+            only = watch_ids[0] if len(watch_ids) == 1 else None
+            found = {r.watch.id: r for r in glance.read_records(rows, watch_id=only, retired=True)}
+        if any(watch_id not in found for watch_id in watch_ids):
+            raise NotFound("This watch is no longer in the record.", where="watch")
+        return [found[watch_id] for watch_id in watch_ids]
 
     def exposures(self, watch_id: int, *, limit: int = 1, offset: int = 0) -> list[Exposure]:
         """Exposures of a watch that happened, newest first."""
@@ -42,6 +53,20 @@ class LogReader(OpenBook):
         with self.rows() as rows:
             return glance.read_exposures(rows, watch_id=watch_id, planned=True, newest_first=True)
 
+    def all_plans(self) -> list[Exposure]:
+        """Planned exposures of every watch, retired ones included, the first one first."""
+        if not self.exists:
+            return []
+        with self.rows() as rows:
+            return glance.read_exposures(rows, planned=True)
+
+    def all_records(self) -> list[WatchRecord]:
+        """What is needed to reckon every watch, retired ones included."""
+        if not self.exists:
+            return []
+        with self.rows() as rows:
+            return glance.read_records(rows, retired=True)
+
     def log_length(self, record: WatchRecord) -> int:
         """How many exposures and events the log of a watch holds, plans left out."""
         with self.rows() as rows:
@@ -65,6 +90,14 @@ class LogReader(OpenBook):
 
         with self.rows() as rows:
             return read_since(rows, record, self.practice, self.today)
+
+    def year_of_water(self, watch_id: int, year: int, position: Position | None) -> Year:
+        """The days of a year with water, and what each cost the seals in one place."""
+        from logbook.keeping.wet_days import read_wet_days
+
+        with self.rows() as rows:
+            days = read_wet_days(rows, watch_id, date(year, 1, 1), date(year, 12, 31), position)
+        return Year(year, tuple(days))
 
     def levers(self, record: WatchRecord, seal: Seal) -> Levers:
         """What moves the date most on which a seal is used up."""

@@ -35,6 +35,7 @@ class _Known:
 
     record: WatchRecord
     state: glance.State
+    today: date
     found: Insight
 
 
@@ -120,7 +121,11 @@ class OpenBook:
 
     def _is_fresh(self, record: WatchRecord, state: glance.State) -> bool:
         known = self._insights.get(record.watch.id or 0)
-        return known is not None and (known.record, known.state) == (record, state)
+        return known is not None and (known.record, known.state, known.today) == (
+            record,
+            state,
+            self.today,
+        )
 
     @property
     def is_behind(self) -> bool:
@@ -152,15 +157,15 @@ class OpenBook:
         from logbook.reckoning.draws import Draws
         from logbook.reckoning.insight import insight_of
 
-        draws = Draws.random(self.practice)
+        draws, today = Draws.random(self.practice), self.today
         with self.rows() as rows:
             states = glance.read_states(rows)
             for record in glance.read_records(rows, retired=True):
                 key = record.watch.id or 0
                 state = states.get(key, ())
                 if not self._is_fresh(record, state):
-                    outset = read_outset(rows, record, self.practice, self.today)
-                    self._insights[key] = _Known(record, state, insight_of(outset, draws))
+                    outset = read_outset(rows, record, self.practice, today)
+                    self._insights[key] = _Known(record, state, today, insight_of(outset, draws))
         self._standings = None  # they are read again with what was found
 
     def foresight(self, *, wait: bool = False) -> Foresight | None:
@@ -228,6 +233,12 @@ class OpenBook:
         self._standings = None
         self._settings = None
         self._foresight = None
+
+    def turn_to(self, day: date) -> None:
+        """Another day: everything is read and worked out as on it when it is next asked for."""
+        self.today = day
+        self._insights.clear()
+        self.forget()
 
     def reckon_anew(self, progress: Callable[[int, int], None] | None = None) -> None:
         """Make the whole ledger anew; meant for a thread, where it is long.

@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Container, Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import LogbookError
-from logbook.reckoning import check
+from logbook.errors import BadInput, LogbookError
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.marks import mark_words
-from logbook.reckoning.planrules import Plan
+from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.values import Exposure, WatchRecord
-from logbook.tui import check_form, check_lines, remembered
+from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
-from logbook.tui.exposure_form import Around, Reading
+from logbook.tui.check_answer import Answered, Asked
+from logbook.tui.exposure_form import Around
 from logbook.tui.ink import Line, content, fit
 from logbook.tui.latest import Latest
 from logbook.tui.room import Room
@@ -32,26 +31,7 @@ if TYPE_CHECKING:
     from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.trials import Foresight
 
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What stands in the form, and of which watch it is asked; None: of all of them."""
-
-    texts: Mapping[str, str]
-    around: Around
-    one: WatchRecord | None
-    every: tuple[WatchRecord, ...]
-    foresee: Callable[[], Foresight | None]
-    bands: Callable[[], BandMaker | None]
-
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """The plan as read, and a verdict for each watch that was asked about."""
-
-    reading: Reading
-    plan: Plan | None
-    verdicts: tuple[Verdict, ...]
+WIDE = 140  # cells from which questions and answer, or list and answer, stand side by side
 
 
 class CheckRoom(Room):
@@ -65,31 +45,44 @@ class CheckRoom(Room):
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+t", "other_view", "which may come?", tooltip="this watch, or all of them, and back"),
+        Binding("ctrl+s", "plan", "plan it", tooltip="keep what stands here as a plan, a trip with its days"),
+        Binding(
+            "ctrl+l", "next_plan", "next plan", tooltip="fill in a plan of the coming time, then the next"
+        ),
         Binding("ctrl+o", "read_answer", "read on", tooltip="to the answer, to scroll in it"),
+        Binding("ctrl+z", "unplan", "undo", show=False, tooltip="take back what was planned here last"),
         Binding("up", "step(-1)", "question above", show=False),
         Binding("down", "step(1)", "question below", show=False),
         Binding("pageup", "scroll(-1)", "scroll the answer up", show=False),
         Binding("pagedown", "scroll(1)", "scroll the answer down", show=False),
     ]
 
-    def __init__(self, watch_id: int | None) -> None:
+    def __init__(self, watch_id: int | None, plan: Exposure | None = None) -> None:
         super().__init__()
         self.watch_id = watch_id
+        self.plan = plan  # what stands in the fields to begin with, and where next plan goes on from
         self.every = watch_id is None  # asking about all of them
         self.records: tuple[WatchRecord, ...] = ()
         self.off_shelf: tuple[WatchRecord, ...] = ()  # the watch one came with, when it is retired
+        self.plans: list[Exposure] = []  # of the coming time, of any watch
+        self.planned_here = 0  # steps that undo may take back from here
         self.from_list = False
+        self.chosen = ""  # the watch that the cursor was put on in the list
         self.answered: Answered | None = None
         self._bands: BandMaker | None = None
-        self.latest: Latest[Asked, Answered] = Latest(self, _answer, self._show)
+        self.latest: Latest[Asked, Answered] = Latest(self, check_answer.answer, self._show)
 
     # ------------------------------------------------------------------ the frame
 
     def prepare(self) -> None:
-        """Every watch on the shelf, and the one that is asked about."""
+        """Every watch on the shelf, the one that is asked about, and what is planned."""
         self.records = tuple(self.book.records())
         if self.watch_id is not None and self.record is None:
             self.off_shelf = (self.book.standing(self.watch_id).record,)
+        self._read_plans()
+
+    def _read_plans(self) -> None:
+        self.plans = check_plan.ahead(self.book.all_plans(), self._around())
 
     def body(self) -> ComposeResult:
         """The plan's questions, then the answer."""
@@ -100,22 +93,29 @@ class CheckRoom(Room):
             prefilled=check_form.prefilled,
             silent=check_form.silent_words,
         )
-        with Vertical(id="form"):
-            yield self.questions
-            yield Static(id="said")
-        with VerticalScroll(id="answer"):
-            yield Static(content([[("  working out …", "dim")]]), id="said-of-one")
-        yield Static(id="heads")
-        yield Lines(self._draw_row, id="all")
+        with Container(id="ground"):
+            with Vertical(id="form"):
+                yield self.questions
+                yield Static(id="said")
+            with Horizontal(id="below"):
+                with Vertical(id="listing"):
+                    yield Static(id="heads")
+                    yield Lines(self._draw_row, id="all")
+                    yield Static("─" * 400, classes="rule")
+                    yield Static(id="brief")
+                with VerticalScroll(id="answer"):
+                    yield Static(content([[("  working out …", "dim")]]), id="said-of-one")
 
     def on_mount(self) -> None:
-        """Start with what the watch is usually taken to."""
+        """Start with the plan one came with, else with what the watch is usually taken to."""
         super().on_mount()
         practice, record = self.book.practice, self.record
         usual = (
             remembered.usual_activity(record.watch, practice) if record else next(iter(practice.activities))
         )
         self.questions.open_with(usual)
+        if self.plan is not None:
+            self.questions.put(check_form.texts_of(self.plan, self._around()))
         self.questions.ask("what")
         self._turn()
 
@@ -123,6 +123,21 @@ class CheckRoom(Room):
     def record(self) -> WatchRecord | None:
         """The one watch that is asked about, or was last."""
         return next((r for r in (*self.records, *self.off_shelf) if r.watch.id == self.watch_id), None)
+
+    @property
+    def verdict_here(self) -> Verdict | None:
+        """The answer for the one watch, or for the one under the cursor in the list."""
+        verdicts = self.answered.verdicts if self.answered else ()
+        row = self.query_one("#all", Lines).cursor if self.every else 0
+        return verdicts[row] if row < len(verdicts) else None
+
+    @property
+    def record_here(self) -> WatchRecord | None:
+        """The one watch, or the one under the cursor in the list."""
+        if not self.every:
+            return self.record
+        verdict = self.verdict_here
+        return next((r for r in self.records if verdict and r.watch.name == verdict.name), None)
 
     def _around(self) -> Around:
         book, one = self.book, None if self.every else self.record
@@ -140,13 +155,20 @@ class CheckRoom(Room):
         """Title and answer follow the window."""
         super().on_resize()
         self._write_title()
+        self._set_classes()
         self.call_after_refresh(self._draw)
+
+    def _set_classes(self) -> None:
+        self.set_class(self.app.size.width >= WIDE, "-wide")
+        self.set_class(self.every, "-every")
 
     def _write_title(self) -> None:
         record, right = self.record, ""
         left = "logbook · Check: which may come?"
         if not self.every and record is not None:
             left, right = f"logbook · Check: {record.watch.name}", mark_words(record.watch)
+        if self.plan is not None and self.plan in self.plans:
+            left += f" · plan {self.plans.index(self.plan) + 1} of {len(self.plans)}"
         width = max(20, self.app.size.width - 3 - len(right))
         self.query_one("#title", TitleLine).say([(fit(left, width), "title"), (f" {right}", "plain")])
 
@@ -156,10 +178,12 @@ class CheckRoom(Room):
         keys = [
             (key, words if action == "other_view" else said, action)
             for key, said, action in super().shown_keys()
+            if self.plans or action != "next_plan"
         ]
         if isinstance(self.focused, Input):
             return keys_in_a_field(keys)
-        here = ("⏎", "its answer", "open_row") if self.every else ("↑↓", "scroll", "read_answer")
+        in_list = self.every and isinstance(self.focused, Lines)
+        here = ("⏎", "its answer", "open_row") if in_list else ("↑↓", "scroll", "read_answer")
         return [here, *(key for key in keys if key[2] != "read_answer")]
 
     def on_descendant_focus(self) -> None:
@@ -169,14 +193,21 @@ class CheckRoom(Room):
 
     # ------------------------------------------------------------------ the answer
 
+    def reload(self) -> None:
+        """Read again what is on record, and answer anew."""
+        self.prepare()
+        self._bands = None
+        if self.is_mounted:
+            self._write_title()
+            self.query_one("#keys", KeyLine).say(self)
+            self._consider()
+
     def _turn(self) -> None:
         """Show one watch, or all of them."""
         around = self._around()
         self.questions.around = around
         self.questions.field("pushers").display = around.watch is None or around.watch.pushers
-        self.query_one("#answer").display = not self.every
-        self.query_one("#heads").display = self.every
-        self.query_one("#all").display = self.every
+        self._set_classes()
         self._write_title()
         self.query_one("#keys", KeyLine).say(self)
         self._consider()
@@ -192,6 +223,12 @@ class CheckRoom(Room):
         return self._bands
 
     @on(Questions.Edited)
+    def _edited(self) -> None:
+        if self.plan is not None:
+            self.plan = None
+            self._write_title()
+        self._consider()
+
     def _consider(self) -> None:
         """Answer anew; no key waits for it."""
         one = None if self.every else self.record
@@ -206,37 +243,107 @@ class CheckRoom(Room):
             self._draw()
 
     def _say(self) -> None:
-        self.query_one("#said", Static).update(content([self.questions.said()]))
+        said = self.questions.said()
+        missing = self.answered.reading.missing if self.answered and not self.questions.wrong else {}
+        if self.every and missing:  # beside the list there is no place for it
+            said = [(f"{name}: {words}", "mild") for name, words in missing.items()]
+        self.query_one("#said", Static).update(content([said]))
 
     def _draw(self) -> None:
         answered = self.answered
         if answered is None:
             return
-        width = self.app.size.width
         if self.every:
-            every = self.query_one("#all", Lines)
-            every.show(len(answered.verdicts))
-            row_width = every.scrollable_content_region.width or width
-            self.query_one("#heads", Static).update(content([check_lines.heads(row_width)]))
+            listed = self.query_one("#all", Lines)
+            names = [verdict.name for verdict in answered.verdicts]
+            listed.show(len(names), names.index(self.chosen) if self.chosen in names else 0)
+            heads = check_lines.heads(listed.row_width or self.app.size.width)
+            self.query_one("#heads", Static).update(content([heads]))
+        self._draw_answer()
+
+    def _draw_answer(self) -> None:
+        """The answer for one watch: the one asked about, or the one under the cursor."""
+        answered, verdict = self.answered, self.verdict_here
+        if answered is None:
             return
         lines: list[Line] = [[(f"  {words}", "mild")] for words in answered.reading.missing.values()]
-        if answered.plan is not None and answered.verdicts:
-            place = self.query_one("#answer").scrollable_content_region
-            lines = check_lines.answer(
-                answered.verdicts[0],
-                answered.plan,
-                self.book.today,
-                self.book.units,
-                place.width,
-                place.height,
-            )
+        place = self.query_one("#answer").scrollable_content_region
+        if answered.plan is not None and verdict is not None:
+            book, record = self.book, self.record_here
+            head: list[Line] = []
+            if self.every and record is not None:
+                head = [check_lines.named(verdict.name, mark_words(record.watch), place.width), []]
+            room = (place.width, place.height - len(head))
+            lines = [*head, *check_lines.answer(verdict, answered.plan, book.today, book.units, *room)]
         elif not lines:
             lines = [[("  The answer follows once the plan can be read.", "dim")]]
         self.query_one("#said-of-one", Static).update(content(lines))
+        brief = check_lines.brief(verdict, self.app.size.width - 1) if verdict is not None else lines
+        self.query_one("#brief", Static).update(content(brief))
 
     def _draw_row(self, row: int, width: int) -> Line:
         verdicts = self.answered.verdicts if self.answered else ()
-        return check_lines.row(verdicts[row], width) if row < len(verdicts) else []
+        here = row == self.query_one("#all", Lines).cursor
+        return check_lines.row(verdicts[row], width, here) if row < len(verdicts) else []
+
+    @on(Lines.Highlighted, "#all")
+    def _row_here(self) -> None:
+        """Another watch under the cursor: its reasons; it stays under it while one goes on writing."""
+        if self.every:
+            verdict = self.verdict_here
+            if verdict is not None and self.query_one("#all").has_focus:
+                self.chosen = verdict.name
+            self._draw_answer()
+
+    # ------------------------------------------------------------------ plans
+
+    def action_plan(self) -> None:
+        """Keep what stands here as a plan of this watch, or of the one under the cursor; or say why not."""
+        record = self.record_here
+        try:
+            if record is not None and record.watch.retired_on is not None:
+                name, since = printable(record.watch.name), full_date(record.watch.retired_on)
+                raise BadInput(f"{name} is retired since {since}: plan for a watch on the shelf.")
+            around = replace(self._around(), watch=record.watch if record else None)
+            kept = self.book.plans(record.watch.id or 0) if record else []
+            plan, words = check_plan.planned(self.questions.texts, around, kept)
+            if record is None:
+                raise BadInput("The list is still being worked out: put the cursor on a watch, then plan it.")
+        except LogbookError as error:
+            self._refuse(error)
+            return
+        if self.change(lambda: self.book.log([plan]), words):
+            self.planned_here += 1
+
+    def _refuse(self, error: LogbookError) -> None:
+        """Nothing was planned: say why where it is, and put the cursor there."""
+        if error.where is not None and self.questions.has(error.where):
+            self.questions.mark({error.where: error.message})
+            self.questions.ask(error.where)
+            self.query_one("#said", Static).update(content([self.questions.said()]))
+        else:
+            self.app.notify(error.message, severity="error", markup=False)
+
+    def action_unplan(self) -> None:
+        """Take back what was planned here last, and nothing that was done before."""
+        if not self.planned_here:
+            self.app.notify(
+                "Nothing was planned here. z on the Shelf takes back the last change.", markup=False
+            )
+            return
+        self.planned_here -= 1
+        self._step(self.book.undo, "Undone: {}")
+
+    def action_next_plan(self) -> None:
+        """Fill in the next plan of the coming time, of any watch; after the last comes the first."""
+        if not self.plans:
+            self.app.notify("Nothing is planned yet: ^s keeps what stands here as a plan.", markup=False)
+            return
+        at = self.plans.index(self.plan) + 1 if self.plan in self.plans else 0
+        self.plan = self.plans[at % len(self.plans)]
+        self.questions.put(check_form.texts_of(self.plan, self._around()))
+        self._write_title()
+        self._consider()
 
     # ------------------------------------------------------------------ moving
 
@@ -250,11 +357,9 @@ class CheckRoom(Room):
 
     def action_open_row(self) -> None:
         """The answer for the watch under the cursor."""
-        verdicts = self.answered.verdicts if self.answered else ()
-        row = self.query_one("#all", Lines).cursor
-        if self.every and row < len(verdicts):
-            name = verdicts[row].name
-            self.watch_id = next(r.watch.id for r in self.records if r.watch.name == name)
+        record = self.record_here
+        if self.every and record is not None:
+            self.watch_id = record.watch.id
             self.every, self.from_list, self.answered = False, True, None
             self._turn()
             self.query_one("#answer").focus()
@@ -294,26 +399,3 @@ class CheckRoom(Room):
             self.query_one("#all").focus()
         else:
             super().action_back()
-
-
-def _answer(asked: Asked) -> Answered:
-    """What was written, and the verdict on it for every watch asked about; runs in a thread."""
-    around = asked.around
-    reading, plan = check_form.read(asked.texts, around)
-    if plan is None:
-        return Answered(reading, plan, ())
-    foresight = asked.foresee()
-    try:
-        verdicts = _verdicts(asked, plan, foresight, asked.bands())
-    except LogbookError:  # the record has gone: what was read of it before still answers, without a band
-        verdicts = _verdicts(asked, plan, foresight, None)
-    return Answered(reading, plan, tuple(verdicts))
-
-
-def _verdicts(
-    asked: Asked, plan: Plan, foresight: Foresight | None, bands: BandMaker | None
-) -> list[Verdict]:
-    about = (asked.around.practice, asked.around.today, foresight, bands)
-    if asked.one is not None:
-        return [check.check(asked.one, plan, *about)]
-    return check.check_any(asked.every, plan, *about)

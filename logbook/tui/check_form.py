@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import date
 
 from logbook.errors import BadInput
+from logbook.exchange import dates, phrases
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.practice import Activity
 from logbook.reckoning.text import printable
@@ -16,6 +18,7 @@ from logbook.tui.exposure_form import Around, Fields, Question, Reading
 
 CLOSED = ("closed", "screwed down", "pushed in", "locked", "no", "none", "not touched")
 OPEN = ("open", "unscrewed", "unlocked", "pulled out", "out", "used")
+WHEN_HINT = "tomorrow, sat, in 3 days, 12 jul, 2026-07-03; a trip: 12 to 20 jul"
 # The plan lies ahead, where a form that logs asks what was.
 STILL_ASKED = {"depth": "How deep will it be?", "minutes": "How long will it be?"}
 
@@ -31,13 +34,21 @@ def _state(name: str) -> Callable[[str, Around, Activity], Fields]:
     return read
 
 
+def _when(text: str, around: Around, row: Activity) -> Fields:
+    """A day, or the days of a trip: `12 jul to 20 jul`."""
+    if not dates.is_span(text):
+        return form.when(text, around, row)
+    first, last = dates.parse_span(text, around.today, where="starts_on")
+    return {"starts_on": first, "planned_to": last if last > first else None}
+
+
 _ASKED = {question.name: question for question in form.QUESTIONS}
 COLUMNS: tuple[tuple[Question, ...], ...] = (
     (
         _ASKED["what"],
         _ASKED["depth"],
         _ASKED["minutes"],
-        replace(_ASKED["when"], label="on", hint="today, tomorrow, sat, 12 mar, 2026-07-03"),
+        replace(_ASKED["when"], label="on", read=_when, hint=WHEN_HINT),
     ),
     (_ASKED["water"], _ASKED["temp"], _ASKED["from"], _ASKED["jump"]),
     (
@@ -58,6 +69,30 @@ def read(texts: Mapping[str, str], around: Around) -> tuple[Reading, Plan | None
         return replace(reading, missing=missing), None
     rest = reading.rest
     return reading, Plan(reading.exposure, rest.get("crown_open", False), rest.get("pushers_open", False))
+
+
+def texts_of(plan: Exposure, around: Around) -> dict[str, str]:
+    """A planned exposure as the texts of this form; how crown and pushers are used becomes open or closed."""
+    row = around.practice.activities.get(plan.activity)
+    texts = {"what": plan.activity, "when": when_text(plan.starts_on, plan.planned_to, around.today)}
+    if row is not None:
+        texts |= remembered.prefilled(row, plan, around)
+    used = {"crown": plan.crown_wet + plan.crown_under, "pushers": plan.pusher_wet + plan.pusher_under}
+    asked = {question.name for question in form.asked(QUESTIONS, around.watch)}
+    texts |= {name: "open" if uses else "" for name, uses in used.items()}
+    return {name: text for name, text in texts.items() if name in asked}
+
+
+def when_text(first: date, last: date | None, today: date) -> str:
+    """Day or days of a plan as one writes them; the year only where they would not be found without it."""
+    words = phrases.span_words(first, last)
+    short = words.removesuffix(f" {(last or first).year}")
+    try:
+        days = dates.parse_span(short, today) if last and last > first else None
+        found = days or (dates.parse_date(short, today, ahead=True),) * 2
+    except BadInput:
+        return words
+    return short if found == (first, last or first) else words
 
 
 def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str, str]:

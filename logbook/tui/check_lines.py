@@ -11,12 +11,16 @@ from logbook.reckoning.check import Verdict
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import Reason
 from logbook.tui.exposure_form import Units
-from logbook.tui.ink import BANNER_ROLE, VERDICT_ROLE, Line, fit, wrapped
+from logbook.tui.ink import BANNER_ROLE, VERDICT_ROLE, Line, fit, short, wrapped
 
 MARGIN = 2
 HEAD = 3  # lines of verdict and plan, at most, with the blank below them
 VERDICT_CELLS = 20
 NAME_CELLS = 20
+NAME_LEAST = 8
+NARROW = 66  # cells of a row from which it shows its first reason
+BRIEF = 2  # lines for the watch under the cursor
+HERE = "›"  # marks the row under the cursor, also without colours
 
 
 def answer(
@@ -28,11 +32,10 @@ def answer(
     lines: list[Line] = [
         [("  ", "plain"), (banner, BANNER_ROLE[verdict.verdict]), (f"  {words[0]}", "plain")],
         *([(" " * (len(banner) + 4) + more, "plain")] for more in words[1:]),
-        [],
     ]
     number = 0
     for gravity in dict.fromkeys(reason.verdict for reason in verdict.reasons):
-        lines.append([(f"  {gravity}, because", VERDICT_ROLE[gravity])])
+        lines += [[], [(f"  {gravity}, because", VERDICT_ROLE[gravity])]]
         for reason in verdict.reasons:
             if reason.verdict == gravity:
                 number += 1
@@ -42,6 +45,11 @@ def answer(
         lines += _block(sentence, width, "plain", indent=5)
     lines += [[], *_block(LIFE_SUPPORT, width, "dim")]
     return lines if len(lines) <= height else [*lines[:HEAD], *(line for line in lines[HEAD:] if line)]
+
+
+def named(name: str, mark: str, width: int) -> Line:
+    """Whose answer follows, where it stands beside a list of several."""
+    return [(f"  {fit(name, max(8, width - 5 - len(mark)))} ", "strong"), (mark, "dim")]
 
 
 def plan_words(plan: Plan, today: date, units: Units) -> str:
@@ -55,9 +63,15 @@ def plan_words(plan: Plan, today: date, units: Units) -> str:
     if exposure.jump_m > 0:
         parts.append(f"jump {quantities.show_depth(exposure.jump_m, units)}")
     parts += [f"{name} open" for name, is_open in _states(plan) if is_open]
-    days = (exposure.starts_on - today).days
-    parts.append({0: "today", 1: "tomorrow"}.get(days, phrases.full_date(exposure.starts_on)))
+    parts.append(when_words(exposure.starts_on, exposure.planned_to, today))
     return ", ".join(parts)
+
+
+def when_words(first: date, last: date | None, today: date) -> str:
+    """`today`, `tomorrow`, `12 Jul 2026`, or `12 to 20 Jul 2026 (9 days)`."""
+    if days := phrases.days_words(first, last):
+        return f"{phrases.span_words(first, last)} ({days})"
+    return {0: "today", 1: "tomorrow"}.get((first - today).days, phrases.full_date(first))
 
 
 def _states(plan: Plan) -> tuple[tuple[str, bool], ...]:
@@ -95,20 +109,50 @@ def _block(text: str, width: int, role: str, indent: int = 2) -> Iterator[Line]:
 
 def heads(width: int) -> Line:
     """The column heads of the list of all watches."""
-    names = _name_cells(width)
-    return [(f" {fit('watch', names)} {fit('may it come?', VERDICT_CELLS)}first reason", "dim")]
-
-
-def _name_cells(width: int) -> int:
-    return min(NAME_CELLS + max(0, width - 100) // 2, 40)
-
-
-def row(verdict: Verdict, width: int) -> Line:
-    """One watch in the list: its verdict in words, and the first thing that speaks."""
-    names = _name_cells(width)
-    first = verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
+    names, reasons = _cells(width)
     return [
-        (f" {fit(verdict.name, names)} ", "strong"),
-        (fit(verdict.verdict, VERDICT_CELLS), VERDICT_ROLE[verdict.verdict]),
-        (fit(first, width - names - VERDICT_CELLS - 3), "plain"),
+        (
+            f"  {fit('watch', names)} {'may it come?':<{VERDICT_CELLS}}{'first reason' if reasons else ''}",
+            "dim",
+        )
     ]
+
+
+def _cells(width: int) -> tuple[int, int]:
+    """Cells for the name and for the first reason; none for a reason that would be cut to a few words."""
+    if width < NARROW:
+        return max(NAME_LEAST, width - VERDICT_CELLS - 4), 0
+    names = min(NAME_CELLS + max(0, width - 100) // 2, 40)
+    return names, width - names - VERDICT_CELLS - 4
+
+
+def row(verdict: Verdict, width: int, here: bool = False) -> Line:
+    """One watch in the list: its verdict in words, and the first thing that speaks."""
+    names, reasons = _cells(width)
+    line: Line = [
+        (f"{HERE if here else ' '} {fit(verdict.name, names)} ", "strong"),
+        (fit(verdict.verdict, VERDICT_CELLS), VERDICT_ROLE[verdict.verdict]),
+    ]
+    return [*line, (fit(first_words(verdict), reasons), "plain")] if reasons else line
+
+
+def first_words(verdict: Verdict) -> str:
+    """The first reason, or that there is none."""
+    return verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
+
+
+def brief(verdict: Verdict, width: int) -> list[Line]:
+    """The first reason in full, for the watch under the cursor, in two lines."""
+    more = len(verdict.reasons) - 1
+    words = f"{verdict.name}: {first_words(verdict)}"
+    if verdict.reasons and (against := _against(verdict.reasons[0])):
+        words += f" ({against})"
+    if more > 0:
+        words += f", and {more} more reason{'s' if more > 1 else ''}"
+    found = wrapped(words, width - MARGIN)
+    shown = (
+        found[:BRIEF]
+        if len(found) <= BRIEF
+        else [*found[: BRIEF - 1], short(" ".join(found[BRIEF - 1 :]), width - MARGIN)]
+    )
+    return [[(f" {part}", "plain")] for part in shown]

@@ -17,6 +17,7 @@ from logbook.reckoning.facts import moment
 from logbook.reckoning.fitting import places
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
+from logbook.reckoning.text import printable
 from logbook.reckoning.validate_watch import check_event
 from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
 
@@ -49,10 +50,31 @@ def fields_of(kind: EventKind) -> tuple[str, ...]:
     return ("on", "place", *ASKED.get(kind, ()), *by_whom, "note")
 
 
-def kinds_for(record: WatchRecord) -> list[EventKind]:
-    """The kinds that a watch can have: no fault of pushers or of a gas valve that it has not got."""
-    missing = {"pushers": not record.watch.pushers, "valve": not record.watch.gas_valve}
+def kinds_for(records: Sequence[WatchRecord]) -> list[EventKind]:
+    """The kinds that these watches can have: no fault of pushers or of a gas valve that one has not got."""
+    missing = {
+        "pushers": not all(record.watch.pushers for record in records),
+        "valve": not all(record.watch.gas_valve for record in records),
+    }
     return [kind for kind in KIND_WORDS if not missing.get(kind, False)]
+
+
+def read_each(kind: EventKind, texts: Mapping[str, str], around: Sequence[Around]) -> list[Event]:
+    """The event of each watch; what only some refuse is told with a nickname."""
+    events: list[Event] = []
+    refused: list[tuple[str, BadInput]] = []
+    for each in around:
+        try:
+            events.append(read(kind, texts, each))
+        except BadInput as error:
+            refused.append((printable(each.record.watch.name), error))
+    if refused:
+        name, first = refused[0]
+        if len(refused) == len(around) and len({error.message for _, error in refused}) == 1:
+            raise first
+        told = first.message if name in first.message else f"{name}: {first.message}"
+        raise BadInput(told, where=first.where)
+    return events
 
 
 def read(kind: EventKind, texts: Mapping[str, str], around: Around) -> Event:
@@ -73,6 +95,36 @@ def read(kind: EventKind, texts: Mapping[str, str], around: Around) -> Event:
         **fields,
     )
     return check_event(event, around.record.watch, around.today, around.practice)
+
+
+def texts_of(event: Event) -> dict[str, str]:
+    """Every question of an event on record with the answer that reads back as what is there."""
+    kept = {
+        "on": event.on.isoformat(),
+        "place": str(event.order),
+        "result": "failed" if event.passed is False else "passed",
+        "repaired": event.repaired or "",
+        "seals": ", ".join(f"{position.replace('-', ' ')}={material}" for position, material in event.seals),
+        "pressure": _exactly(event.test_pa, 1 / quantities.BAR_PA, 5, " bar"),
+        "medium": event.medium or "air",
+        "minutes": _exactly(event.minutes, 60, 0, " s"),
+        "deflection": _exactly(event.deflection_um, 1, 3, ""),
+        "crystal": _exactly(event.crystal_c, 1, 3, "C"),
+        "case-air": _exactly(event.case_air_c, 1, 3, "C"),
+        "workshop": event.workshop,
+        "note": event.note,
+    }
+    if event.minutes is not None and event.minutes == round(event.minutes):
+        kept["minutes"] = f"{event.minutes:.0f}"
+    return {name: kept.get(name, "") for name in fields_of(event.kind)}
+
+
+def _exactly(value: float | None, factor: float, places: int, unit: str) -> str:
+    """A stored value without any rounding that would be read back as another one; empty when not said."""
+    if value is None:
+        return ""
+    text = f"{value * factor:.{places}f}"
+    return (text.rstrip("0").rstrip(".") if places else text) + unit
 
 
 def _seals(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from textual import on
@@ -12,13 +12,14 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
 from logbook.exchange.dates import parse_date
-from logbook.exchange.events import DAMAGE_WORDS, KIND_WORDS, event_words, taken_before
+from logbook.exchange.events import DAMAGE_WORDS, KIND_WORDS
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, MEDIA, Event, EventKind, Position
-from logbook.tui import event_draft
+from logbook.tui import event_draft, event_said
 from logbook.tui.event_draft import Around
 from logbook.tui.event_meaning import meaning
 from logbook.tui.form import FormRoom, Question
-from logbook.tui.ink import Line, fit, sentence, short
+from logbook.tui.ink import Line, content, fit, sentence
+from logbook.tui.whose import named
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -41,13 +42,13 @@ RESULTS = (("passed", "passed"), ("failed", "failed"))
 
 
 class EventRoom(FormRoom):
-    """One workshop event or fault of one watch."""
+    """One workshop event or fault, of one watch or of several at once."""
 
     CSS_PATH = "event_form.tcss"
     TITLE_WORDS = "Log event"
     PURPOSE = (
-        "Put on record what a workshop did to the watch, or a fault you saw. Openings ask for a pressure "
-        "test; a passed test lifts stop rules; new gaskets start again at zero."
+        "Put on record what a workshop did to a watch or to several, or a fault you saw. Openings ask for "
+        "a pressure test; a passed test lifts stop rules; new gaskets start again at zero."
     )
     FIELD_OF: ClassVar[dict[str, str]] = {
         "test_pa": "pressure",
@@ -65,14 +66,16 @@ class EventRoom(FormRoom):
         kind: EventKind | None = None,
         seal: Position | None = None,
         known: Mapping[str, str] | None = None,
+        *,
+        others: Sequence[int] = (),
     ) -> None:
-        """`known` holds answers that stand there already, by question."""
+        """`known` holds answers that stand there already, by question; `others` are further watches."""
         super().__init__()
-        self.watch_id = watch_id
+        self.watch_ids = [watch_id, *others]
         self._kind = kind
         self._known = dict(known or {}) | ({"seals": seal.replace("-", " ")} if seal is not None else {})
         self.kinds: list[EventKind] = []
-        self.events: tuple[Event, ...] = ()
+        self.around: list[Around] = []  # of each watch
 
     def body(self) -> ComposeResult:
         """The kinds, then every question that any of them asks."""
@@ -89,17 +92,18 @@ class EventRoom(FormRoom):
                 for name in ("minutes", "deflection", "crystal", "case-air", "workshop", "note"):
                     yield Question(Field(name, TEXTS[name][0]))
                 yield Static(id="meaning")
+                yield Static(id="whose")
 
     def on_mount(self) -> None:
         """What is known beforehand stands there; the cursor is where the answer is needed."""
         try:
-            standing = self.book.standing(self.watch_id)
+            records = self.book.records_of(self.watch_ids)
         except LogbookError as error:
             self.call_later(self.leave, error)
             return
-        self.around = Around(standing.record, self.book.practice, self.book.units, self.book.today)
-        self.events = standing.record.events
-        self.kinds = event_draft.kinds_for(standing.record)
+        book = self.book
+        self.around = [Around(record, book.practice, book.units, book.today) for record in records]
+        self.kinds = event_draft.kinds_for(records)
         damage = [(kind, DAMAGE_WORDS[kind]) for kind in DAMAGE if kind in self.kinds]
         self.question("repaired").query_one(Pick).offer(damage, damage[0][0])
         for name, (_, silent) in TEXTS.items():
@@ -116,11 +120,32 @@ class EventRoom(FormRoom):
             next(q for q in self.questions() if q.asked.id not in ("on", "place")).asked.ask()
 
     def on_screen_resume(self) -> None:
-        """The title names the watch."""
+        """The title names the watch, or as many of them as fit; below the questions stand all of several."""
         if not self.kinds:
             return  # the watch is gone
-        name = short(self.around.record.watch.name, 60)
-        self.query_one("#title", TitleLine).say([("logbook · Log event: ", "title"), (name, "strong")])
+        words = (
+            "logbook · Log event: "
+            if not self._are_several
+            else f"logbook · Log event for {len(self.names)} watches: "
+        )
+        names = named(self.names, self.app.size.width - 2 - len(words))
+        self.query_one("#title", TitleLine).say([(words, "title"), (names, "strong")])
+        if self._are_several:
+            every = [("one event each for: ", "dim"), (", ".join(self.names), "plain")]
+            self.query_one("#whose", Static).update(content([every]))
+
+    def on_resize(self) -> None:
+        """The title follows the window."""
+        self.on_screen_resume()
+
+    @property
+    def names(self) -> list[str]:
+        """The nicknames of the watches."""
+        return [around.record.watch.name for around in self.around]
+
+    @property
+    def _are_several(self) -> bool:
+        return len(self.watch_ids) > 1
 
     @property
     def kind(self) -> EventKind:
@@ -149,15 +174,19 @@ class EventRoom(FormRoom):
 
     @on(Input.Changed, "#on-entry")
     def _show_places(self) -> None:
-        """Where in the day it stands is asked when something else is on record for that day."""
+        """Where in the day it stands is asked when something else is on record for that day.
+
+        Each of several watches has a day of its own: there the event stands where its kind usually does.
+        """
         places = []
         try:
             day = parse_date(self.text("on") or "today", self.book.today)
         except BadInput:
             pass  # the date is judged when it is saved
         else:
-            wet = bool(self.looked_up(lambda: self.book.wet_on(self.watch_id, day)))
-            places = event_draft.places_in_day(self.kind, day, self.events, wet)
+            if not self._are_several:
+                wet = bool(self.looked_up(lambda: self.book.wet_on(self.watch_ids[0], day)))
+                places = event_draft.places_in_day(self.kind, day, self.around[0].record.events, wet)
         question = self.question("place")
         question.display = bool(places)
         if places:
@@ -168,17 +197,11 @@ class EventRoom(FormRoom):
         next(self.questions()).asked.ask()
 
     def save(self) -> None:
-        """Write the event and go back."""
+        """Write the event, of several watches one each, and go back."""
         texts = {q.asked.id or "": self.text(q.asked.id or "") for q in self.query(Question)}
         if not self.question("place").display:
             texts["place"] = str(DAY_ORDER[self.kind])
-        event = event_draft.read(self.kind, texts, self.around)
-        self.book.add_events([event])
+        events = event_draft.read_each(self.kind, texts, self.around)
+        self.book.add_events(events)
         self.app.pop_screen()
-        said = f"Logged: {event_words(event, self.book.units)}. z: undo"
-        if taken_before(event, self.events) is not None:
-            said += (
-                "\nTaken to be before that day’s pressure test. If it was after: z, then log it again with "
-                "“in that day” at “after pressure test”."
-            )
-        self.app.notify(said, markup=False)
+        self.app.notify(event_said.said(events, self.around), markup=False)

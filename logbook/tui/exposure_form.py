@@ -139,7 +139,8 @@ def _water(text: str, around: Around, row: Activity) -> Fields:
     return _words(text, around, ("water", "salinity"), "sea, fresh, pool, soap or brackish 12")
 
 
-def _when(text: str, around: Around, row: Activity) -> Fields:
+def when(text: str, around: Around, row: Activity) -> Fields:
+    """A day, a time of day, or both."""
     first = "at" if _CLOCK.fullmatch(text) else "on"
     return _words(f"{first} {text}", around, WHEN_FIELDS, "sat, 12 mar or 2026-07-03, and 10:40 after it")
 
@@ -189,7 +190,7 @@ QUESTIONS: tuple[Question, ...] = (
         "pushers", "pushers", ("pusher_wet", "pusher_under"), _uses("pusher"), "not touched, wet, under water"
     ),
     Question("jump", "jump", ("jump_m",), _length("jump_m"), "from how high: 3m"),
-    Question("when", "when", (*WHEN_FIELDS, "planned_to"), _when, "today, sat, 12 mar, 2026-07-03 10:40"),
+    Question("when", "when", (*WHEN_FIELDS, "planned_to"), when, "today, sat, 12 mar, 2026-07-03 10:40"),
 )
 _STATES = ("crown_open", "pushers_open")
 

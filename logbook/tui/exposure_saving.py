@@ -25,11 +25,16 @@ def notice(
 ) -> str:
     """`Logged 12: dive 21 m, 38 min, … took 0.3 of 100 (crown). z: undo`."""
     words = f"Logged {entry_id}: {phrases.exposure_words(exposure, units)}"
+    return f"{words}: {cost_words(record, cost)}. z: undo"
+
+
+def cost_words(record: WatchRecord, cost: Mapping[int, Shares]) -> str:
+    """What an exposure added where it added most: `took 0.3 of 100 (crown)`."""
     if not cost:
-        return f"{words}: not charged to the seals in place. z: undo"
+        return "not charged to the seals in place"
     most = max(cost, key=lambda seal_id: cost[seal_id].total)
     places = {seal.id: phrases.place(seal.position) for seal in record.seals}
-    return f"{words}: took {phrases.of_hundred(cost[most].total)} ({places.get(most, 'seal')}). z: undo"
+    return f"took {phrases.of_hundred(cost[most].total)} ({places.get(most, 'seal')})"
 
 
 def pointer(error: LogbookError, width: int) -> list[Line]:

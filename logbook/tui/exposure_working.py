@@ -18,6 +18,7 @@ from logbook.reckoning.rules import Reason, Situation
 from logbook.reckoning.values import CHANNELS, Exposure, Position, Settings, Shares, WatchRecord
 from logbook.tui.exposure_form import Around, Reading, Units
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, wrapped
+from logbook.tui.watch_bar import dominating
 
 NAME_CELLS = 12
 LEAST_CELLS = 7  # of a column of numbers
@@ -184,12 +185,17 @@ def _wear_lines(working: Working, width: int) -> Iterator[Line]:
 
 
 def _table(columns: Mapping[str, Shares], width: int) -> Iterator[Line]:
-    """Each channel that adds something, as a bar and a number for each column, then the sum."""
+    """Each channel that adds something, as a bar and a number for each column, then the sum.
+
+    The one that adds most when it is rinsed is lit and said.
+    """
     cells = [max(LEAST_CELLS, len(head) + 1) for head in columns]
-    bar_cells = max(4, min(24, width - NAME_CELLS - sum(cells)))
-    gap = " " * max(0, width - NAME_CELLS - bar_cells - sum(cells))
-    before = NAME_CELLS + bar_cells + len(gap)
     shares = list(columns.values())
+    most = dominating(shares[0])
+    name_cells = max(NAME_CELLS, len(f"{most}, most") + 1)
+    bar_cells = max(0, min(24, width - name_cells - sum(cells)))
+    gap = " " * max(0, width - name_cells - bar_cells - sum(cells))
+    before = name_cells + bar_cells + len(gap)
     largest = max(max(each.as_tuple()) for each in shares)
     places = next((n for n, least in PLACES if 100 * abs(shares[-1].total) >= least), 4)
 
@@ -203,14 +209,15 @@ def _table(columns: Mapping[str, Shares], width: int) -> Iterator[Line]:
         numbers = [points(part, places) for part in parts]
         if any(number.strip("−0.") for number in numbers):
             bar = _bar(parts[0], parts[-1], largest, bar_cells)
-            yield [(fit(channel, NAME_CELLS), "plain"), *bar, (gap + row(numbers), "plain")]
+            name, role = (f"{channel}, most", "strong") if channel == most else (channel, "plain")
+            yield [(fit(name, name_cells), role), *bar, (gap + row(numbers), role)]
     sums = row(points(each.total, places) for each in shares)
     yield [(fit("in all", before), "plain"), (sums, "strong")]
 
 
 def _bar(share: float, without: float, largest: float, cells: int) -> list[Piece]:
     """What is added when rinsed in full cells, what comes to it without in hollow ones."""
-    if largest <= 0:
+    if largest <= 0 or cells < 1:
         return [(" " * cells, "plain")]
     full = max(0, min(cells, round(share / largest * cells)))
     hollow = max(full, min(cells, round(without / largest * cells))) - full

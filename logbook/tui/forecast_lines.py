@@ -5,67 +5,101 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from textual.geometry import Size
-
 from logbook.exchange import foretold
 from logbook.exchange.phrases import full_date, place
 from logbook.reckoning.forecast import Forecast, SealForecast
 from logbook.reckoning.levers import Levers
 from logbook.reckoning.values import Position
 from logbook.tui import fan
-from logbook.tui.ink import Line, fit
+from logbook.tui.ink import Line, fit, wrapped
 
-LOW_PLOT, HIGH_PLOT, TALL = 5, 10, 50  # rows of the picture, the higher one from so many rows of window
-WIDEST_PLOT = 110
+LEAST_PLOT, MOST_PLOT = 3, 16  # rows of the picture
+WIDEST_PLOT = 150
+WIDEST_NAME = 60  # cells of what moves a day
+_DAY = 13  # cells of a day in a table
 
 
 def panel(
-    forecast: Forecast | None, position: Position | None, levers: Levers | None, window: Size
+    forecast: Forecast | None, position: Position | None, levers: Levers | None, width: int, height: int
 ) -> list[Line]:
-    """The forecast of the seal at `position`, or of the one that comes first, for a window of this size."""
+    """The forecast of the seal at `position`, or of the one that comes first.
+
+    The picture takes what the words leave of `height` rows, and is never too low to be read.
+    """
     if forecast is None:
         why = "it is being worked out, or the watch is retired, or no seal is on record"
-        return [[(f"no forecast: {why}", "dim")]]
+        return [[(row, "dim")] for row in wrapped(f"no forecast: {why}", width)]
     found = (forecast.of(position) if position else None) or forecast.first
-    words = foretold.window_words(found, forecast.on)
-    height = LOW_PLOT if window.height < TALL else HIGH_PLOT
-    picture = fan.plot(found.fan, found.cap_on, min(window.width - 4, WIDEST_PLOT), height)
-    lines: list[Line] = [
-        [(f"forecast, {place(found.position)} seal: ", "title"), (words, "plain")],
-        *picture,
-        [(_legend(picture, found, forecast.on), "dim")],
-        [
-            (
-                f"{fit('seal', 10)}{fit('1 in 10 by', 18)}{fit('half by', 18)}{fit('9 in 10 by', 18)}driver",
-                "dim",
-            )
-        ],
+    above = _window_lines(found, forecast.on, width)
+    below = [*_table(forecast, found.position), *_lever_lines(levers, forecast, width)]
+    last: list[Line] = [
+        *([(row, "plain")] for row in wrapped(f"paths: {foretold.basis_words(forecast)}", width)),
+        *([(row, "mild")] for row in wrapped(foretold.NOT_A_PROMISE, width)),
     ]
+    words = len(above) + len(below) + len(last) + 1 + len(_legend((), found, forecast, width))
+    rows = max(LEAST_PLOT, min(MOST_PLOT, height - words))
+    picture = fan.plot(
+        found.fan, found.cap_on, min(width, WIDEST_PLOT), rows,
+        window=(found.p10, found.p90), interval_on=forecast.fixed_interval_on,
+    )  # fmt: skip
+    return [*above, *picture, *_legend(picture, found, forecast, width), *below, *last]
+
+
+def _window_lines(found: SealForecast, on: date, width: int) -> list[Line]:
+    head = f"forecast, {place(found.position)} seal: "
+    first, *more = wrapped(head + foretold.window_words(found, on), width)
+    return [[(head, "title"), (first[len(head) :], "strong")], *([(row, "strong")] for row in more)]
+
+
+def _table(forecast: Forecast, here: Position) -> list[Line]:
+    """Every seal's days, the one that is drawn lit."""
+    heads = "".join(fit(head, _DAY + 3) for head in ("1 in 10 by", "half by", "9 in 10 by"))
+    lines: list[Line] = [[(f"{fit('seal', 11)}{heads}driver", "dim")]]
     for seal in forecast.seals:
         days = (foretold.day_or_beyond(day) for day in (seal.p10, seal.p50, seal.p90))
-        cells = "".join(fit(day, 18) for day in days)
-        lines.append([(fit(place(seal.position), 10), "strong"), (f"{cells}{seal.driver}", "plain")])
-    fixed = full_date(forecast.fixed_interval_on)
-    lines += [
-        [(f"by the fixed interval alone: {fixed}", "plain")],
-        [(f"paths: {foretold.basis_words(forecast)}", "plain")],
-    ]
-    if levers and levers.each:
-        lines.append([(foretold.levers_head(found, levers, forecast), "dim")])
-        lines += [
-            [(f"  {foretold.lever_words(lever, forecast.on)}", "plain")]
-            for lever in levers.each[: foretold.MOST_LEVERS]
-        ]
-    return [*lines, [(foretold.NOT_A_PROMISE, "mild")]]
+        cells = "".join(fit(day, _DAY + 3) for day in days)
+        lit = seal.position == here
+        name = fit(place(seal.position), 11)
+        lines.append([(name, "strong"), (f"{cells}{seal.driver}", "strong" if lit else "plain")])
+    return lines
 
 
-def _legend(picture: Sequence[Line], found: SealForecast, on: date) -> str:
-    """What the picture's characters stand for, and when the storage class ends, in view or not."""
-    marked = any(fan.CLASS_ENDS in text for line in picture for text, _ in line)
-    mark = f"{fan.CLASS_ENDS} " if marked else ""
-    ends = "ended" if found.cap_on <= on else "ends"
-    score = f"score ahead: {fan.MIDDLE} half the paths, {fan.BAND} eight in ten"
-    return f"{score}, {mark}class {ends} {full_date(found.cap_on)}"
+def _lever_lines(levers: Levers | None, forecast: Forecast, width: int) -> list[Line]:
+    """What each constant alone does to the middle day, those that move it most."""
+    if not levers or not levers.each:
+        return []
+    each = levers.each[: foretold.MOST_LEVERS]
+    days = [[_day(day, forecast.on) for day in (lever.at_low, lever.at_high)] for lever in each]
+    cells = 2 + max(len(day) for pair in (*days, ["at its high"]) for day in pair)
+    plans = " without plans" if forecast.planned else ""
+    base = f"each alone, from {_day(levers.base, forecast.on)}{plans}"
+    room = max(20, min(WIDEST_NAME, width - 2 - 2 * cells))
+    heads = "".join(fit(head, cells, right=True) for head in ("at its low", "at its high"))
+    lines: list[Line] = [[(f"{fit(base, room + 2)}{heads}", "dim")]]
+    for lever, pair in zip(each, days, strict=True):
+        *above, name = wrapped(foretold.constant_words(lever.name), room)
+        lines += [[(f"  {row}", "plain")] for row in above]
+        shown = "".join(fit(day, cells, right=True) for day in pair)
+        lines.append([(f"  {fit(name, room)}{shown}", "plain")])
+    return lines
+
+
+def _day(day: date | None, on: date) -> str:
+    return "used up already" if day and day <= on else foretold.day_or_beyond(day)
+
+
+def _legend(picture: Sequence[Line], found: SealForecast, forecast: Forecast, width: int) -> list[Line]:
+    """What the picture's characters stand for, with the two days that no path moves, in view or not."""
+    drawn = {char for line in picture for text, _ in line[1:] for char in text}
+    ends = "ended" if found.cap_on <= forecast.on else "ends"
+    window = f", {fan.WINDOW} from 1 in 10 to 9 in 10" if fan.WINDOW in drawn else ""
+    marked = (
+        (fan.INTERVAL, f"fixed interval alone {full_date(forecast.fixed_interval_on)}"),
+        (fan.CLASS_ENDS, f"class {ends} {full_date(found.cap_on)}"),
+    )
+    days = ", ".join(f"{glyph} {words}" if glyph in drawn else words for glyph, words in marked)
+    score = f"score from today on: {fan.MIDDLE} half the paths, {fan.BAND} eight in ten{window}"
+    return [[(row, "dim")] for row in wrapped(f"{score}; {days}", width)]
 
 
 def in_one_line(forecast: Forecast) -> Line:

@@ -2,128 +2,107 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import ClassVar
 
 from textual import on
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
 
 from logbook.errors import LogbookError, NotFound
-from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import Exposure, Shares
-from logbook.tui import shelf_lines
-from logbook.tui.ink import Line, content
-from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
-from logbook.tui.widgets.frame import TitleLine
+from logbook.reckoning.values import WatchRecord
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Found
+from logbook.tui.shelf_list import ShelfList
 from logbook.tui.widgets.lines import Lines
 
+MARKED = "the marked watches, else the one under the cursor"
 
-class ShelfRoom(Room):
+
+class ShelfRoom(ShelfList):
     """Every watch on one line; the one under the cursor in a few more below."""
 
     TITLE_WORDS = "Shelf"
     PURPOSE = "Every watch: what is left of its seals, what speaks against water today, and what comes next."
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "log", "log exposure", tooltip="log an exposure of the watch under the cursor"),
+        Binding("w", "log", "log", tooltip="log an exposure of the watch under the cursor"),
         Binding("c", "check", "check", tooltip="may the watch under the cursor go there?"),
         Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
-        Binding("n", "new", "new watch", tooltip="put another watch on the shelf"),
-        Binding("i", "bring_in", "bring in", tooltip="dives or a table from a file, looked at first"),
+        Binding("space", "mark", "mark", tooltip="mark the watch under the cursor, or lift its mark"),
+        Binding("e", "event", "event", tooltip=f"a workshop event or a fault of {MARKED}"),
+        Binding("o", "wore", "worn today", tooltip=f"worn today: {MARKED}; 12 hours, shared out"),
+        Binding("O", "wore_on", "worn on", show=False, tooltip=f"worn on another day: {MARKED}"),
+        Binding("slash", "find", "find", key_display="/", tooltip="find a watch by letters of its nickname"),
+        Binding("v", "group", "group", tooltip="the groups one after the other, then every watch"),
+        Binding("S", "sort", "sort", show=False, tooltip="by nickname, least left, last water, next due"),
+        Binding("n", "new", "new", tooltip="put another watch on the shelf"),
         Binding("u", "due", "due", tooltip="everything that is due, and what comes later"),
+        Binding("t", "plans", "plans", tooltip="every planned exposure and trip, and its verdict"),
+        Binding("i", "bring_in", "bring in", tooltip="dives or a table from a file, looked at first"),
         Binding("b", "bench", "bench", tooltip="calculators, and the guided look for fog"),
         Binding("g", "guide", "guide", tooltip="marks, the model, every constant with its source"),
         UNDO,
         REDO,
         CHANGES,
-        replace(ONE_LINE, show=True),
         Binding("q", "app.quit", "quit", tooltip="leave logbook; everything is already saved"),
-        Binding("escape", "nothing", "", show=False),
+        Binding("s", "settings", "settings", tooltip="units, time zone, home water, colours"),
+        replace(ONE_LINE, show=True),
+        Binding("escape", "clear", "", show=False),
     ]
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.standings: list[Standing] = []
-        self.go_to: int | None = None  # the watch that the cursor goes to when the Shelf is read next
+    def _meant(self) -> list[WatchRecord]:
+        """The marked watches, else the one under the cursor, as on record now; none where one is gone."""
+        ids = [watch_id for watch_id in self._ids(self.all) if watch_id in self.marked]
+        if not ids and self.watch_id is not None:
+            ids = [self.watch_id]
+        if not ids:
+            return []
+        return self._unless_gone(lambda: self.book.records_of(ids)) or []
 
-    def body(self) -> ComposeResult:
-        """Column heads, the watches, and the one under the cursor."""
-        yield Static(id="heads")
-        yield Lines(self._draw, id="watches")
-        yield Static("─" * 400, classes="rule")
-        yield Static(id="detail")
+    def action_event(self) -> None:
+        """A workshop event or a fault."""
+        if records := self._meant():
+            from logbook.tui.event_form import EventRoom
 
-    def on_mount(self) -> None:
-        """Show what the record holds."""
-        self.query_one(Lines).focus()
+            first, *others = (record.watch.id or 0 for record in records)
+            self.enter(EventRoom(first, others=others))
 
-    def on_resize(self) -> None:
-        """Title and columns follow the window."""
-        self._write_heads()
-        if self.standings:
-            self._write_title()
+    def action_wore(self) -> None:
+        """Worn today."""
+        if records := self._meant():
+            from logbook.tui.worn import said
 
-    def reload(self) -> None:
-        """Read the record and show it."""
-        wanted, self.go_to = self.go_to or self.watch_id, None
-        self.standings = self.book.standings()
-        ids = [standing.record.watch.id for standing in self.standings]
-        self._write_title()
-        self._write_heads()
-        self.query_one(Lines).show(len(ids), ids.index(wanted) if wanted in ids else None)
-        self.call_after_refresh(self._write_detail)  # the list stands first
+            watches, today = [record.watch for record in records], self.book.today
+            try:
+                hours = self.book.wore([watch.id or 0 for watch in watches], today)
+            except LogbookError as error:
+                self.app.notify(error.message, severity="error", markup=False)
+            else:
+                self.app.notify(said(watches, hours, today, today), markup=False)
+                self._show_again()
 
-    def _write_title(self) -> None:
-        line = shelf_lines.title(self.standings, self.book.today, self.app.size.width - 2)
-        self.query_one("#title", TitleLine).say(line)
+    def action_wore_on(self) -> None:
+        """Worn on another day."""
+        if records := self._meant():
+            from logbook.tui.worn import WornRoom
 
-    def _draw(self, row: int, width: int) -> Line:
-        return shelf_lines.row(self.standings[row], self.book.today, width)
-
-    def _write_heads(self) -> None:
-        self.query_one("#heads", Static).update(content([shelf_lines.heads(self.app.size.width)]))
-
-    @on(Lines.Highlighted, "#watches")
-    def _write_detail(self) -> None:
-        detail = self.query_one("#detail", Static)
-        if not self.standings:
-            detail.update(content([[("No watch on the shelf yet: n puts the first one there.", "plain")]]))
-            return
-        standing = self.standings[self.query_one(Lines).cursor]
-        watch_id = standing.record.watch.id or 0
-        newest, cost = self.looked_up(lambda: self._last_water(watch_id)) or (None, {})
-        lines = shelf_lines.detail(standing, newest, cost, self.book.today, self.book.units)
-        detail.update(content(lines))
-
-    def _last_water(self, watch_id: int) -> tuple[Exposure | None, dict[int, Shares]]:
-        """The newest exposure of a watch and what it added to which seal."""
-        last = self.book.exposures(watch_id, limit=1)
-        return (last[0], self.book.cost(last[0].id or 0)) if last else (None, {})
-
-    @property
-    def nickname(self) -> str:
-        """Of the watch under the cursor."""
-        return self.standings[self.query_one(Lines).cursor].name if self.standings else ""
-
-    @property
-    def watch_id(self) -> int | None:
-        """The watch under the cursor."""
-        return self.standings[self.query_one(Lines).cursor].record.watch.id if self.standings else None
+            self.enter(WornRoom([record.watch for record in records]))
 
     def _there(self) -> int | None:
         """The watch under the cursor, unless another window took it away meanwhile, which is then said."""
-        if self.watch_id is None:
+        if (here := self.watch_id) is None:
             return None
+        return here if self._unless_gone(lambda: self.book.records_of([here])) else None
+
+    def _unless_gone(self, read: Callable[[], Found]) -> Found | None:
+        """What the record says of watches; None, and a message, when another window took one away."""
         try:
-            self.book.standing(self.watch_id)
+            return read()
         except LogbookError as error:
             self.app.notify(error.message, severity="error", markup=False)
             if isinstance(error, NotFound):
                 self.book.forget()
                 self.reload()
             return None
-        return self.watch_id
 
     @on(Lines.Chosen, "#watches")
     def action_open(self) -> None:
@@ -165,17 +144,26 @@ class ShelfRoom(Room):
 
         self.enter(DueRoom())
 
+    def action_plans(self) -> None:
+        """Every plan, with the verdict for its day."""
+        from logbook.tui.plans import PlansRoom
+
+        self.enter(PlansRoom())
+
     def action_bench(self) -> None:
         """Depth, pressure, swing, fog and the other calculators."""
         from logbook.tui.bench import BenchRoom
 
         self.enter(BenchRoom(self.watch_id))
 
+    def action_settings(self) -> None:
+        """What is set once."""
+        from logbook.tui.settings import SettingsRoom
+
+        self.enter(SettingsRoom())
+
     def action_guide(self) -> None:
         """What the numbers mean and where they come from."""
         from logbook.tui.guide import GuideRoom
 
         self.enter(GuideRoom())
-
-    def action_nothing(self) -> None:
-        """There is no step back from here."""

@@ -1,38 +1,57 @@
-"""The Shelf's lines as plain pieces of text: its title, its columns, and the watch under the cursor."""
+"""The Shelf's lines as plain pieces of text: its title and its columns."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
 
 from logbook.exchange import phrases
 from logbook.reckoning import due
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import Exposure, Shares
+from logbook.tui import shelf_detail
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
+from logbook.tui.shelf_choice import USUAL_ORDER, Choice
 
+MARK = "*"
+GROUP_CELLS = 16
+WIDEST = 180  # cells that a row takes at most
 WITH_BAND = 17  # cells of the column from which the score's band stands beside it
 SHORT_TASKS = {"pressure-test": "test", "movement": "service"}
 
 
-def title(standings: Sequence[Standing], today: date, width: int) -> Line:
-    """The name of the room, how many watches, and what asks for attention."""
+def title(
+    standings: Sequence[Standing], shown: int, choice: Choice, marked: int, today: date, width: int
+) -> Line:
+    """The name of the room, how many watches it shows and of which, and what asks for attention in all."""
+    from rich.cells import cell_len
+
     count = len(standings)
-    left = f"logbook · {count} watch{'es' if count != 1 else ''}"
+    of = f"{shown} of {count}" if shown != count else f"{count}"
+    parts = [
+        "logbook",
+        f"{of} watch{'es' if count != 1 else ''}",
+        f"group {short(choice.group, GROUP_CELLS)}" if choice.group else "",
+        f"{marked} marked" if marked else "",
+        f"by {choice.order}" if choice.order != USUAL_ORDER else "",
+    ]
+    left = " · ".join(part for part in parts if part)
     asking = due.asks_now([item for s in standings for item in s.due], today)
-    words = banner(asking, width - len(left) - 2)
+    room = width - cell_len(left) - 2
+    words = short(banner(asking, room), room)
     role = "grave" if any(i.stage == "overdue" for i in asking) else "mild" if asking else "good"
-    gap = max(2, width - len(left) - len(words))
+    gap = max(2, room + 2 - len(words))
     return [(left, "title"), (" " * gap, "plain"), (words, role)]
 
 
 def banner(asking: Sequence[DueItem], room: int) -> str:
-    """What is due, counted by task where there is room (`2 tests overdue`), else by stage (`5 overdue`)."""
+    """What is due, counted by task where there is room (`2 tests overdue`), else by stage (`5 overdue`).
+
+    Where even that is too long, the worst of it.
+    """
     if not asking:
         return "nothing is due"
     by_task = Counter((i.stage, SHORT_TASKS.get(i.task, i.task)) for i in asking)
@@ -46,7 +65,10 @@ def banner(asking: Sequence[DueItem], room: int) -> str:
     )
     if len(full) <= room:
         return full
-    return " · ".join(f"{by_stage[stage]} {stage}" for stage in worst_first if by_stage[stage])
+    stages = [f"{by_stage[stage]} {stage}" for stage in worst_first if by_stage[stage]]
+    while len(" · ".join(stages)) > room and len(stages) > 1:
+        stages.pop()
+    return " · ".join(stages)
 
 
 def _plural(word: str, count: int) -> str:
@@ -57,12 +79,17 @@ def _plural(word: str, count: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: its head, its width in cells at 80, how much of the spare width it takes, what it shows."""
+    """A column: its head, its least width in cells, how much of the spare width it takes, what it shows.
+
+    It stands in windows from `begins` columns on, and where a watch has something to `show` in it.
+    """
 
     head: str
     width: int
     grows: int
     pieces: Callable[[Standing, date, int], list[Piece]]
+    begins: int = 0
+    show: Callable[[Standing], bool] = lambda standing: True
 
 
 def _name(s: Standing, today: date, width: int) -> list[Piece]:
@@ -108,103 +135,49 @@ def _next(s: Standing, today: date, width: int) -> list[Piece]:
     return [(fit(SHORT_TASKS.get(item.task, item.task), width), role)]
 
 
+def _test(s: Standing, today: date, width: int) -> list[Piece]:
+    return [(fit(shelf_detail.last_test(s), width), "plain")]
+
+
+def _group(s: Standing, today: date, width: int) -> list[Piece]:
+    return [(fit(s.record.watch.group or "–", width), "plain")]
+
+
+def _reference(s: Standing, today: date, width: int) -> list[Piece]:
+    return [(fit(s.record.watch.reference or "–", width), "plain")]
+
+
 COLUMNS = (
     Column("watch", 13, 3, _name),
     Column("mark", 14, 2, _mark),
     Column("for its use", 11, 0, _state),
-    Column("left", 8, 2, _left),
+    Column("left", 8, 4, _left),
     Column("limited", 9, 0, _limit),
     Column("last water", 10, 1, _last),
+    Column("last test", 9, 1, _test, begins=100),
+    Column("group", 12, 1, _group, begins=130, show=lambda s: bool(s.record.watch.group)),
+    Column("reference", 12, 1, _reference, begins=150, show=lambda s: bool(s.record.watch.reference)),
     Column("next", 7, 0, _next),
 )
+Layout = Sequence[tuple[Column, int]]  # columns with their cells
 
 
-def widths(width: int) -> list[int]:
-    """Cells of each column in a window, one blank between them."""
-    spare = max(0, min(width, 150) - 1 - sum(c.width + 1 for c in COLUMNS) + 1)
-    share = sum(c.grows for c in COLUMNS)
-    return [c.width + spare * c.grows // share for c in COLUMNS]
+def layout(standings: Sequence[Standing], width: int) -> Layout:
+    """The columns of a window, one blank between them; the last cell is kept for the scrollbar."""
+    columns = [c for c in COLUMNS if not c.begins or (width >= c.begins and any(map(c.show, standings)))]
+    spare = max(0, min(width, WIDEST) - 1 - sum(c.width + 1 for c in columns))
+    share = sum(c.grows for c in columns)
+    return [(c, c.width + spare * c.grows // share) for c in columns]
 
 
-def heads(width: int) -> Line:
+def heads(columns: Layout) -> Line:
     """The column heads."""
-    pieces: list[Piece] = [(" ", "dim")]
-    for column, cells in zip(COLUMNS, widths(width), strict=True):
-        pieces.append((fit(column.head, cells) + " ", "dim"))
-    return pieces
+    return [(" ", "dim"), *((fit(column.head, cells) + " ", "dim") for column, cells in columns)]
 
 
-def row(standing: Standing, today: date, width: int) -> Line:
-    """One watch."""
-    pieces: list[Piece] = [(" ", "plain")]
-    for column, cells in zip(COLUMNS, widths(width), strict=True):
+def row(standing: Standing, today: date, columns: Layout, *, marked: bool = False) -> Line:
+    """One watch; a marked one begins with a sign."""
+    pieces: list[Piece] = [(MARK if marked else " ", "key")]
+    for column, cells in columns:
         pieces += [*column.pieces(standing, today, cells), (" ", "plain")]
     return pieces
-
-
-def detail(
-    standing: Standing,
-    last: Exposure | None,
-    cost: Mapping[int, Shares],
-    today: date,
-    units: Literal["metric", "imperial"],
-) -> list[Line]:
-    """The watch under the cursor: its last water and what that cost, what speaks, what comes next."""
-    last_water = f": {_last_words(last, cost, today, units)}"
-    lines: list[Line] = [
-        [(short(standing.name, 40), "strong"), (last_water, "plain")],
-        *_ahead(standing),
-    ]
-    if standing.stops:
-        worst = standing.stops[0]
-        more = len(standing.stops) - 1
-        lines.append(
-            [
-                (worst.verdict, VERDICT_ROLE[worst.verdict]),
-                (f": {worst.sentence}", "plain"),
-                (f" (and {more} more: ⏎)" if more else "", "dim"),
-            ]
-        )
-    else:
-        lines.append([("no stop rule", "good"), (" speaks for its stated use", "plain")])
-    if standing.next_due is not None:
-        item = standing.next_due
-        when = phrases.full_date(item.due)
-        stage = "" if item.stage == "later" else f", {item.stage}"
-        lines.append([("next", "dim"), (f": {item.label}, {when}{stage}: {item.why}", "plain")])
-    return lines
-
-
-def _ahead(standing: Standing) -> list[Line]:
-    """The score with its band, and when the first seal is used up; nothing until it is worked out."""
-    insight = standing.insight
-    if insight is None:
-        return [
-            [("score", "dim"), (f" {standing.score}; its band and its forecast are being worked out", "dim")]
-        ]
-    if insight.forecast is None:
-        return []
-    from logbook.exchange import foretold
-
-    score = foretold.score_words(standing.score, standing.low, standing.high)
-    first = insight.forecast.first
-    window = foretold.window_words(first, standing.on)
-    return [[("score", "dim"), (f" {score}; its {phrases.place(first.position)} seal {window}", "plain")]]
-
-
-def _last_words(
-    last: Exposure | None,
-    cost: Mapping[int, Shares],
-    today: date,
-    units: Literal["metric", "imperial"],
-) -> str:
-    if last is None:
-        return "no water on record"
-    words = phrases.exposure_words(last, units)
-    when = phrases.ago(last.starts_on, today)
-    when = when if when in ("today", "yesterday") else f"{when} ago"
-    took = max((s.total for s in cost.values()), default=None)
-    charged = (
-        f"took {phrases.of_hundred(took)}" if took is not None else "before its record began, not charged"
-    )
-    return f"{words}, {when}: {charged}"

@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import ClassVar, Literal
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
+from textual.geometry import Size
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.reckoning.since import Since, trouble_of
-from logbook.reckoning.values import Event, Exposure, Shares
-from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working
+from logbook.reckoning.values import Event, Seal
+from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working, water_strip
 from logbook.tui.ink import Line, content, sentence, short
 from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
-from logbook.tui.watch_lines import Entry
+from logbook.tui.watch_log import GONE, LogPages, Row
+from logbook.tui.widgets.beside import Beside
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
-Panel = Literal["work", "happened", "forecast"]  # what stands beside the log when it is asked for
-PAGE = 64  # entries read from the record at a time
+Panel = Literal["work", "happened", "forecast", "year"]  # what stands beside the log when it is asked for
+HIGH: tuple[Panel, ...] = ("forecast", "year")  # pictures, for which what stands above gives way
+BROAD_PERCENT = 80  # of the lower part, at most, for a panel above the log; as in watch.tcss
+TALL = 32  # rows from which reference, group and note have more than a line in the head
+RICH = (140, 36)  # columns and rows from which the working stands there without being asked for
 
 
 class WatchRoom(Room):
@@ -35,7 +40,7 @@ class WatchRoom(Room):
         "next, and the log of water, tests, openings and faults."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "log", "log exposure", tooltip="log an exposure of this watch"),
+        Binding("w", "log", "log", tooltip="log an exposure of this watch"),
         Binding("c", "check", "check", tooltip="may this watch go there?"),
         Binding("e", "event", "event", tooltip="log a workshop event or a fault"),
         Binding(
@@ -44,29 +49,36 @@ class WatchRoom(Room):
         Binding(
             "h",
             "happened",
-            "what happened",
+            "happened",
             tooltip="what had the largest part of the wear since the last pass",
         ),
         Binding("f", "forecast", "forecast", tooltip="when the seals are used up, the way this watch lives"),
+        Binding("d", "year", "year", tooltip="the days with water in a year, and what each cost"),
+        Binding("left_square_bracket", "turn_year(-1)", "the year before", show=False),
+        Binding("right_square_bracket", "turn_year(1)", "the year after", show=False),
+        Binding(
+            "a", "amend", "amend", tooltip="change the entry under the cursor; outside the log, the watch"
+        ),
+        Binding("t", "habits", "habits", tooltip="what repeats, and the hours on the wrist"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
-        Binding("o", "confirm", "nothing else", tooltip="confirm that nothing else happened up to today"),
+        Binding("o", "confirm", "confirm", tooltip="confirm that nothing else happened up to today"),
         Binding("p", "dossier", "dossier", tooltip="page for the workshop, to print and hand over"),
         UNDO,
         REDO,
         CHANGES,
         ONE_LINE,
-        Binding("tab", "app.focus_next", "next part", tooltip="seals, stop rules, log in turn"),
+        Binding("tab", "app.focus_next", "next", tooltip="seals, stop rules, log in turn"),
     ]
 
     def __init__(self, watch_id: int) -> None:
         super().__init__()
         self.watch_id = watch_id
-        self._plans: list[Exposure] = []
-        self._logged = 0
+        self._log: LogPages | None = None
         self._panel: Panel = "work"
+        self._year: int | None = None  # that is shown; None: this one
+        self._drawn_in = Size(0, 0)  # the room for which the panel was written
         self._since: Since | None = None  # read when it is first shown
         self._troubles: tuple[Event, ...] = ()
-        self._pages: dict[int, list[tuple[Entry, Mapping[int, Shares]]]] = {}
 
     def body(self) -> ComposeResult:
         """Head, seals with their legend, what stands against water, the log, and the working beside it."""
@@ -83,7 +95,7 @@ class WatchRoom(Room):
                     yield Static(id="log-head")
                     yield Static(sentence(watch_lines.COST_HEAD, "dim"), id="cost-head")
                 yield Lines(self._draw_entry, id="log")
-            with VerticalScroll(id="working"):
+            with Beside(id="working"):
                 yield Static(id="working-words")
 
     def on_mount(self) -> None:
@@ -95,6 +107,7 @@ class WatchRoom(Room):
         wide = self.app.size.width >= watch_lines.WIDE
         self.set_class(wide, "wide")
         self.set_class(not wide, "narrow")
+        self.set_class(self.app.size.width >= RICH[0] and self.app.size.height >= RICH[1], "rich")
         self._write_heads()
 
     def reload(self) -> None:
@@ -104,24 +117,21 @@ class WatchRoom(Room):
         except LogbookError as error:
             self.leave(error)
             return
-        self._plans = self.book.plans(self.watch_id)
-        self._logged = self.book.log_length(self.standing.record)
-        self._pages.clear()
+        self._log = LogPages(self.book, self.standing.record)
         self._since = None
         self._tell_trouble()
         name = short(self.standing.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Watch: ", "title"), (name, "strong")])
-        self._write("head", watch_lines.head(self.standing, self.book.practice))
         against = watch_lines.standing_lines(self.standing, self.book.today)
         if self._troubles:
             against.insert(len(self.standing.stops), since_lines.in_one_line(self._happened()))
         self._write("against-words", against)
-        self._write("log-head", [watch_lines.log_head(len(self._plans), self._logged)])
+        self._write("log-head", [watch_lines.log_head(len(self._log.plans), self._log.logged)])
         self._write_heads()
         seals = self.query_one("#seals", Lines)
         seals.styles.height = max(1, len(self.standing.seals))
         seals.show(len(self.standing.seals), self._limiting_row if not seals.count else None)
-        self.query_one("#log", Lines).show(len(self._plans) + self._logged)
+        self.query_one("#log", Lines).show(len(self._log))
         self._write_working()
 
     @property
@@ -150,7 +160,11 @@ class WatchRoom(Room):
         self.query_one(f"#{part}", Static).update(content(lines))
 
     def _write_heads(self) -> None:
-        self._write("seal-heads", [watch_lines.seal_heads(self.app.size.width)])
+        width = self.app.size.width
+        self._write("seal-heads", [watch_lines.seal_heads(width)])
+        if self._log is not None:
+            most = 3 if self.app.size.height >= TALL else 1
+            self._write("head", watch_lines.head(self.standing, self.book.practice, width, most))
 
     def _draw_seal(self, row: int, width: int) -> Line:
         return watch_lines.seal_row(self.standing.seals[row], self.standing, width)
@@ -161,31 +175,20 @@ class WatchRoom(Room):
             return [(" no longer on record", "dim")]
         return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width)
 
-    def _entry(self, row: int) -> tuple[Entry | None, Mapping[int, Shares]]:
-        """A row of the log and its cost: plans first, then the record, read where it is looked at.
-
-        None where another window has taken entries away since this room was read.
-        """
-        if row < len(self._plans):
-            return self._plans[row], {}
-        page, within = divmod(row - len(self._plans), PAGE)
-        if page not in self._pages:
-            self._pages[page] = self._read_page(page)
-        return self._pages[page][within] if within < len(self._pages[page]) else (None, {})
-
-    def _read_page(self, page: int) -> list[tuple[Entry, Mapping[int, Shares]]]:
-        try:
-            return [*self.book.log_page(self.watch_id, page * PAGE, PAGE)]
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            return []
+    def _entry(self, row: int) -> Row:
+        """A row of the log and its cost, read where it is looked at."""
+        log = self._log
+        return (self.looked_up(lambda: log.row(row)) if log is not None else None) or GONE
 
     # ------------------------------------------------------------------ the working
 
     @on(Lines.Chosen)
     def action_work(self) -> None:
-        """Show the working of what is under the cursor, or put it away."""
-        self._show_or_put_away("work")
+        """Show the working of what is under the cursor, or put it away; where it always stands, go there."""
+        if self.has_class("rich") and not self.has_class("broad"):
+            self.query_one("#working").focus()
+        else:
+            self._show_or_put_away("work")
 
     def action_happened(self) -> None:
         """Show what had the largest part of the wear since the last pass, or put it away."""
@@ -195,12 +198,25 @@ class WatchRoom(Room):
         """Show when the seals are used up, or put it away."""
         self._show_or_put_away("forecast")
 
+    def action_year(self) -> None:
+        """Show a year of water by day, or put it away."""
+        self._year = None
+        self._show_or_put_away("year")
+
+    def action_turn_year(self, step: int) -> None:
+        """The year before or after, where a year is shown."""
+        if self.has_class("working") and self._panel == "year":
+            this = self.book.today.year
+            self._year = max(1, min(this, (self._year or this) + step))
+            self._write_working()
+
     def _show_or_put_away(self, panel: Panel) -> None:
         """The panel with this in it; asked for again, it goes."""
         shown = self.has_class("working") and self._panel == panel
         self.set_class(self._in_log, "of-log")
-        self._panel = panel
-        self.set_class(panel != "work", "broad")
+        self._panel = "work" if shown else panel
+        self.set_class(self._panel != "work", "broad")
+        self.set_class(panel in HIGH and not shown, "high")
         self.set_class(not shown, "working")
         self._write_working()
 
@@ -214,15 +230,32 @@ class WatchRoom(Room):
         self._write_working()
 
     def _write_working(self) -> None:
-        if self.has_class("working"):
+        if self.has_class("working") or self.has_class("rich"):
+            self._drawn_in = self._panel_room
             self._write("working-words", self._working())
             self.query_one("#working").scroll_home(animate=False)
+
+    @on(Beside.Laid)
+    def _fit_working(self) -> None:
+        """What was written before its place was laid out is written anew, as large as the place is."""
+        if self._panel_room != self._drawn_in:
+            self._write_working()
+
+    @property
+    def _panel_room(self) -> Size:
+        """Cells and rows that a panel has; a broad one in a wide window grows with what is in it."""
+        width, height = self.query_one("#working").scrollable_content_region.size
+        if self.has_class("wide", "broad"):
+            height = self.query_one("#lower").size.height * BROAD_PERCENT // 100
+        return Size(width or self.app.size.width - 4, height)
 
     def _working(self) -> list[Line]:
         if self._panel == "happened":
             return since_lines.panel(self._happened(), self.book.units)
         if self._panel == "forecast":
             return self._forecast()
+        if self._panel == "year":
+            return self._year_of_water()
         if self._in_log and self.query_one("#log", Lines).count:
             entry, costs = self._entry(self.query_one("#log", Lines).cursor)
             if entry is None:
@@ -234,20 +267,39 @@ class WatchRoom(Room):
             except LogbookError as error:
                 self.app.notify(error.message, severity="error", markup=False)
                 return []
-            return watch_working.of_exposure(whole, costs, self.standing, self.book.practice, self.book.units)
+            return watch_working.of_exposure(
+                whole, costs, self.standing, self.book.practice, self.book.units, self._drawn_in
+            )
+        about = watch_lines.about(self.standing.record.watch)
         if not self.standing.seals:
-            return [[("no seal is on record", "plain")]]
+            return [[("no seal is on record", "plain")], *about]
         seal = self.standing.seals[self.query_one("#seals", Lines).cursor]
-        return watch_working.of_seal(seal, self.standing, self.book.practice)
+        width = self._drawn_in.width
+        return [*watch_working.of_seal(seal, self.standing, self.book.practice, width), *about]
 
     def _forecast(self) -> list[Line]:
         """The forecast of the seal under the cursor, with what moves it most."""
         insight = self.standing.insight
         forecast = insight.forecast if insight else None
-        seal = self.standing.seals[self.query_one("#seals", Lines).cursor].seal if forecast else None
+        seal = self._seal_here if forecast else None
         levers = self.looked_up(lambda: self.book.levers(self.standing.record, seal)) if seal else None
-        room = self.app.size
-        return forecast_lines.panel(forecast, seal.position if seal else None, levers, room)
+        return forecast_lines.panel(forecast, seal.position if seal else None, levers, *self._drawn_in)
+
+    def _year_of_water(self) -> list[Line]:
+        """The year's days with water, by what they cost the seal under the cursor."""
+        position = self._seal_here.position if self._seal_here else None
+        asked = self._year or self.book.today.year
+        year = self.looked_up(lambda: self.book.year_of_water(self.watch_id, asked, position))
+        if year is None:
+            return []
+        since = self.standing.record.watch.recorded_from
+        return water_strip.lines(year, position, since, self.book.today, self._drawn_in.width)
+
+    @property
+    def _seal_here(self) -> Seal | None:
+        """The seal under the cursor."""
+        seals = self.standing.seals
+        return seals[self.query_one("#seals", Lines).cursor].seal if seals else None
 
     @property
     def _in_log(self) -> bool:
@@ -285,6 +337,28 @@ class WatchRoom(Room):
         from logbook.tui.dossier import DossierRoom
 
         self.enter(DossierRoom(self.standing.record.watch))
+
+    def action_habits(self) -> None:
+        """What repeats, and the hours on the wrist."""
+        from logbook.tui.habits import HabitsRoom
+
+        self.enter(HabitsRoom(self.watch_id))
+
+    def action_amend(self) -> None:
+        """Change the entry under the cursor; outside the log, what is said of the watch."""
+        log = self.query_one("#log", Lines)
+        if not (log.has_focus and log.count):
+            from logbook.tui.watch_edit import WatchEditRoom
+
+            self.enter(WatchEditRoom(self.watch_id))
+            return
+        from logbook.tui.amend import room_for
+
+        entry, _ = self._entry(log.cursor)
+        if entry is None:
+            self.reload()
+        else:
+            self.enter(room_for(entry, self.standing.record))
 
     def action_strike(self) -> None:
         """Strike the entry under the cursor."""

@@ -16,7 +16,7 @@ from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import likely
 from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
 from logbook.tui import forecast_lines, watch_bar
-from logbook.tui.ink import STAGE_ROLE, VERDICT_ROLE, Line, Piece, fit, short
+from logbook.tui.ink import STAGE_ROLE, VERDICT_ROLE, Line, Piece, fit, short, wrapped
 from logbook.tui.watch_working import history_words
 
 Entry = Exposure | Event
@@ -25,14 +25,31 @@ COST_HEAD, COST_WIDTH = "took, of 100", 12
 WIDE = 112  # cells from which the seals' numbers stand beside their bars
 
 
-def head(standing: Standing, practice: Practice) -> list[Line]:
-    """What its mark and its owner say about water, and the score with what limits it."""
+def head(standing: Standing, practice: Practice, width: int, most: int = 1) -> list[Line]:
+    """What its mark and its owner say about water, who it is, and the score with what limits it.
+
+    Who it is takes `most` lines; what is cut off there stands in the working of its seals: see `about`.
+    """
     watch = standing.record.watch
     facts = [_mark_says(watch, practice), "kept dry" if watch.use == "dry" else f"used for {watch.use}"]
-    facts += [f"group {short(watch.group, 40)}"] if watch.group else []
-    facts += [f"reference {short(watch.reference, 40)}"] if watch.reference else []
     facts += [f"retired {phrases.full_date(watch.retired_on)}"] if watch.retired_on else []
-    return [[(" · ".join(facts), "plain")], _score_line(standing)]
+    lines: list[Line] = [[(" · ".join(facts), "plain")]]
+    whose = [f"{what} {said}" for what, said in _said_of(watch)]
+    if whose:
+        broken = wrapped(" · ".join(whose), width - 2)
+        last = short(" ".join(broken[most - 1 :]), width - 2)
+        lines += [[(line, "dim")] for line in (*broken[: most - 1], last) if line]
+    return [*lines, _score_line(standing)]
+
+
+def about(watch: Watch) -> list[Line]:
+    """Reference, group and note as they were written, whole."""
+    return [[(f"{what} ", "dim"), (said, "plain")] for what, said in _said_of(watch)]
+
+
+def _said_of(watch: Watch) -> list[tuple[str, str]]:
+    told = (("reference", watch.reference), ("group", watch.group), ("note", watch.note))
+    return [(what, said) for what, said in told if said]
 
 
 def _mark_says(watch: Watch, practice: Practice) -> str:
@@ -146,7 +163,8 @@ def entry_row(
     cost = _cost(entry, costs, standing)
     words_width = width - 1 - 12 - 1 - (COST_WIDTH + 1 if cost else 0)
     if isinstance(entry, Event):
-        on, words, role = entry.on, event_words(entry, units), "strong"
+        words = event_words(entry, units) + (f", {entry.workshop}" if entry.workshop else "")
+        on, role = entry.on, "strong"
     else:
         on, words, role = entry.starts_on, phrases.exposure_words(entry, units), "plain"
     if cost == "planned":

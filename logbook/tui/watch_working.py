@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
+from functools import partial
+
+from textual.geometry import Size
 
 from logbook.exchange import phrases, quantities
 from logbook.exchange.events import event_words
@@ -17,9 +20,10 @@ from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
+from logbook.tui import dive_plot, watch_bar
 from logbook.tui.event_meaning import meaning
-from logbook.tui.ink import Line
-from logbook.tui.watch_bar import HATCHING
+from logbook.tui.ink import Line, wrapped
+from logbook.tui.watch_bar import HATCHING, MOST, dominating
 
 _POWERS = str.maketrans("0123456789.", "⁰¹²³⁴⁵⁶⁷⁸⁹·")
 MOST_CYCLES = 4  # of a profile that are written out
@@ -45,20 +49,16 @@ def history_words(seal_wear: SealWear) -> str:
     return f"{share} of an interval, from {low} to {high} as its history is not known"
 
 
-def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice) -> list[Line]:
-    """Channels of one seal with numbers, their sum, the score, and where its material ends."""
+def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice, width: int) -> list[Line]:
+    """Channels of one seal as bars with numbers, their sum, the score, and where its material ends."""
     seal, watch = seal_wear.seal, standing.record.watch
     lines: list[Line] = [
         [
             (f"{phrases.place(seal.position)} seal", "title"),
             (f" · {seal.material} · {fitted_words(seal)}", "plain"),
         ],
-        [("share used, by channel", "dim"), ("      assumed (before the log)", "dim")],
+        *watch_bar.by_channel(seal_wear, width),
     ]
-    recorded = zip(CHANNELS, seal_wear.shares.as_tuple(), seal_wear.assumed.as_tuple(), strict=True)
-    for name, share, assumed in recorded:
-        noted = f"{assumed:.4f}" if assumed else ""
-        lines.append([(f"{HATCHING[name]} ", "bar"), (f"{name:<12}{share:>9.4f}   {noted:>9}", "plain")])
     score, _ = account.score([seal_wear], standing.on)
     lines += [
         [(f"sum {history_words(seal_wear)}", "strong")],
@@ -120,9 +120,27 @@ def _uses_words(watch: Watch, seal: Seal, practice: Practice) -> str:
 
 
 def of_exposure(
+    exposure: Exposure, costs: Mapping[int, Shares], standing: Standing, practice: Practice, units: Units,
+    room: Size,
+) -> list[Line]:  # fmt: skip
+    """What an exposure took: the formula of each channel for the seal it cost most, then the other seals.
+
+    Its profile stands before the formulas, in what they leave of `room`; without one, the assumed shape
+    stands after them.
+    """
+    head, formulas = _of_exposure(exposure, costs, standing, practice, units)
+    drawn = partial(dive_plot.lines, exposure, practice, units, room.width)
+    if profiles.has_shape(exposure.profile):
+        texts = ["".join(text for text, _ in line) for line in (*head, *formulas)]
+        taken = sum(len(wrapped(text, room.width)) for text in texts)
+        return [*head, *drawn(room.height - taken), *formulas]
+    return [*head, *formulas, *drawn(0)]
+
+
+def _of_exposure(
     exposure: Exposure, costs: Mapping[int, Shares], standing: Standing, practice: Practice, units: Units
-) -> list[Line]:
-    """What an exposure took: the formula of each channel for the seal it cost most, then the other seals."""
+) -> tuple[list[Line], list[Line]]:
+    """What it was and took in all, and how that comes about."""
     watch = standing.record.watch
     lines: list[Line] = [[(phrases.exposure_words(exposure, units), "title")]]
     if exposure.note:
@@ -131,14 +149,14 @@ def of_exposure(
     if exposure.planned:
         lines.append([("planned: charged once it has happened, and then as follows if alone", "mild")])
     elif not charged:
-        return [*lines, [(_not_charged(exposure, watch), "plain")]]
+        return [*lines, [(_not_charged(exposure, watch), "plain")]], []
     most, shares = charged[0]
     lines.append(
         [(f"{phrases.place(most.position)} seal: took {phrases.of_hundred(shares.total)}", "strong")]
     )
-    lines += _channel_lines(exposure, most, shares, watch, practice)
+    formulas = [*_channel_lines(exposure, most, shares, watch, practice)]
     others = ", ".join(f"{phrases.place(s.position)} {phrases.of_hundred(c.total)}" for s, c in charged[1:])
-    return [*lines, [(f"other seals: {others}", "plain")]] if others else lines
+    return lines, [*formulas, [(f"other seals: {others}", "plain")]] if others else formulas
 
 
 def _charged(
@@ -172,6 +190,7 @@ def _channel_lines(
         "handling": _handling_formula,
     }
     silent = []
+    most = dominating(shares)
     for name, share in zip(CHANNELS, shares.as_tuple(), strict=True):
         if abs(share) < 5e-9:
             silent.append(name)
@@ -179,8 +198,8 @@ def _channel_lines(
         formula = formulas[name](exposure, seal, watch, practice)
         yield [
             (f"{HATCHING[name]} ", "bar"),
-            (f"{name:<12}{formula} = ", "plain"),
-            (share_words(share), "strong"),
+            (f"{name:<12}{formula} = ", "strong" if name == most else "plain"),
+            (share_words(share) + (f" {MOST}" if name == most else ""), "strong"),
         ]
     if silent:
         yield [(f"nothing from {', '.join(silent)}", "dim")]

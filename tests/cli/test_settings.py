@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from logbook.keeping.places import looks_path
 from tests.cli.running import Cli
 
 MONTHS = "jan=13,feb=12,mar=13,apr=14,may=17,jun=20,jul=23,aug=24,sep=22,oct=20,nov=17,dec=15"
@@ -16,6 +17,7 @@ def test_settings_are_shown_as_they_are(cli: Cli) -> None:
         "home": {"salinity": 35.0, "latitude_deg": 45.0, "altitude_m": 0.0, "monthly_c": None},
         "zone": "UTC",
         "units": "metric",
+        "theme": "deep",
     }
     assert "practical salinity 35, latitude 45°" in cli.ok("settings")
 
@@ -71,6 +73,37 @@ def test_a_month_may_be_changed_alone_once_all_are_known(cli: Cli) -> None:
 )
 def test_settings_that_cannot_be_are_refused(cli: Cli, words: tuple[str, ...], expected: str) -> None:
     assert expected in cli.refused("settings", *words)
+
+
+def test_the_theme_is_kept_without_a_record(bare: Cli) -> None:
+    document = bare.json("settings", "--theme", "sand")
+    assert document == {"theme": "sand", "kept_in": str(looks_path())}
+    assert not bare.file.exists()
+
+
+def test_the_theme_is_shown_with_the_settings_and_is_no_part_of_the_record(cli: Cli) -> None:
+    before = cli.everything()
+    assert "kept in" in cli.ok("settings", "--theme", "terminal")
+    assert "theme        terminal" in cli.ok("settings")
+    assert cli.everything() == before
+    found = cli.json("settings", "--theme", "deep", "--units", "imperial")
+    assert (found["theme"], found["units"]) == ("deep", "imperial")
+
+
+def test_a_theme_that_there_is_not_changes_nothing(cli: Cli) -> None:
+    sentence = cli.refused("settings", "--units", "imperial", "--theme", "sant")
+    assert "Did you mean sand?" in sentence
+    assert cli.json("settings")["units"] == "metric"
+    assert not looks_path().exists()
+
+
+def test_a_broken_file_of_looks_is_told_beside_the_usual_theme_and_can_be_replaced(cli: Cli) -> None:
+    looks_path().parent.mkdir(parents=True)
+    looks_path().write_text("theme = 3", encoding="utf-8")
+    assert cli.json("settings")["theme"] == "deep"
+    assert "it must be a name in quotes" in " ".join(cli.ok("settings").split())
+    cli.ok("settings", "--theme", "sand")
+    assert cli.json("settings")["theme"] == "sand"
 
 
 def test_a_new_record_keeps_the_zone_of_the_machine(bare: Cli, monkeypatch: pytest.MonkeyPatch) -> None:

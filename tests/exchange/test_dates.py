@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from logbook.errors import BadInput
-from logbook.exchange.dates import WEEKDAYS, parse_date, parse_range, parse_time
+from logbook.exchange.dates import WEEKDAYS, is_span, parse_date, parse_range, parse_span, parse_time
 
 TODAY = date(2026, 11, 25)
 
@@ -191,3 +191,51 @@ def test_a_range_has_two_ends_or_one_day_or_is_unknown(text: str, expected: tupl
 def test_a_broken_range_is_refused(text: str, words: str) -> None:
     with pytest.raises(BadInput, match=words):
         parse_range(text, TODAY)
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("12 jul to 20 jul", "2027-07-12", "2027-07-20"),
+        ("12 to 20 jul", "2027-07-12", "2027-07-20"),
+        ("12–20 Jul 2028", "2028-07-12", "2028-07-20"),
+        ("12 jul..20 jul", "2027-07-12", "2027-07-20"),
+        ("2026-12-28 to 2027-01-03", "2026-12-28", "2027-01-03"),
+        ("28 dec until 3 jan", "2026-12-28", "2027-01-03"),
+        ("28 dec to 3 jan 2029", "2028-12-28", "2029-01-03"),
+        ("28 Jun to 3 Jul 2028", "2028-06-28", "2028-07-03"),
+        ("24 nov to 2 dec", "2027-11-24", "2027-12-02"),
+        ("sat to wed", "2026-11-28", "2026-12-02"),
+        ("today to sun", "2026-11-25", "2026-11-29"),
+        ("tomorrow to in 5 days", "2026-11-26", "2026-11-30"),
+        ("in 2 weeks to in 3 weeks", "2026-12-09", "2026-12-16"),
+    ],
+)
+def test_the_days_of_a_trip_are_the_next_such_days(text: str, first: str, last: str) -> None:
+    assert is_span(text)
+    assert parse_span(text, TODAY) == (date.fromisoformat(first), date.fromisoformat(last))
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("12 jul to", "one end"),
+        ("to 20 jul", "one end"),
+        ("12 jul", "one end"),
+        ("someday to 20 jul", "'someday' is no date"),
+        ("12 jul to someday", "'someday' is no date"),
+        ("12 to 20", "is no date"),
+        ("31 to 30 jun", "not in the calendar|no date|runs backwards"),
+        ("2026-12-20 to 2026-12-12", "runs backwards"),
+        ("in 5 days to tomorrow", "runs backwards"),
+        ("9" * 400 + " to 12 jul", "one end"),
+    ],
+)
+def test_days_that_are_no_trip_are_refused_in_words(text: str, says: str) -> None:
+    with pytest.raises(BadInput, match=says):
+        parse_span(text, TODAY)
+
+
+@pytest.mark.parametrize("text", ["12 jul", "2026-12-20", "tomorrow", "", "tomorrow 10:40", "in 3 days"])
+def test_a_single_day_is_no_span(text: str) -> None:
+    assert not is_span(text)

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 import logbook
 from logbook.errors import BadInput, NotUnderstood
-from logbook.exchange.lines import amend_words, parse_entry, print_entry
+from logbook.exchange.lines import amend_line, amend_words, parse_entry, print_entry
 from logbook.exchange.words import VOCABULARY
 from logbook.reckoning import practice as practice_file
 from logbook.reckoning.practice import Practice
@@ -114,6 +114,11 @@ def reads_back(said: dict[str, Any], home: Settings, named: bool) -> None:
     assert print_entry(found, "Gran's chrono" if named else None, practice(), home) == line
     unchanged = amend_words(replace(made, id=5), "", practice=practice(), settings=home, today=TODAY)
     assert unchanged == replace(made, id=5)
+    whole = print_entry(made, None, practice(), home)
+    again = amend_line(
+        replace(made, id=5), whole, practice=practice(), settings=home, today=TODAY, watch=WATCH
+    )
+    assert again == replace(made, id=5)
 
 
 SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much]

@@ -39,6 +39,8 @@ def _own_surrounding(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("TZ", "UTC")
     monkeypatch.setenv("LC_ALL", "C.UTF-8")
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
 
 
 def a_watch(name: str, *, mark: str = "water-resistant", bar: float | None = None, **more: Any) -> Watch:

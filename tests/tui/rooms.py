@@ -9,6 +9,9 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
+from logbook.reckoning.validate import make_exposure
+from logbook.tui.amend import AmendRoom
+from logbook.tui.amend_event import AmendEventRoom
 from logbook.tui.bench import BenchRoom
 from logbook.tui.bench_fog import FogCheckRoom
 from logbook.tui.book import Book
@@ -20,26 +23,56 @@ from logbook.tui.due_lines import tasks
 from logbook.tui.entry_line import EntryLineRoom
 from logbook.tui.event_form import EventRoom
 from logbook.tui.guide import GuideRoom
+from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
+from logbook.tui.habits import HabitsRoom
+from logbook.tui.plans import PlansRoom
 from logbook.tui.room import Room
+from logbook.tui.settings import SettingsRoom
 from logbook.tui.snooze import SnoozeRoom
 from logbook.tui.visits import VisitsRoom
 from logbook.tui.watch import WatchRoom
+from logbook.tui.watch_edit import WatchEditRoom
 from logbook.tui.welcome import WelcomeRoom
+from logbook.tui.worn import WornRoom
 from tests.tui.helpers import wait_for_room, wait_for_text
 
 MakeRoom = Callable[[Book], Room]
 
+
+def _amending(book: Book) -> AmendRoom:
+    record = book.records()[0]
+    dive = make_exposure(
+        book.practice, book.settings, activity="dive", starts_on=book.today, today=book.today,
+        watch=record.watch, depth_m=21.0, duration_s=2280,
+    )  # fmt: skip
+    return AmendRoom(dive, record)
+
+
+def _amending_an_event(book: Book) -> AmendEventRoom:
+    record = next(record for record in book.records() if record.events)
+    return AmendEventRoom(record.events[0], record)
+
+
 ROOMS: dict[str, MakeRoom] = {
     "WatchRoom": lambda book: WatchRoom(book.watches()[0].id or 0),
+    "WatchEditRoom": lambda book: WatchEditRoom(book.watches()[0].id or 0),
+    "AmendRoom": _amending,
+    "AmendEventRoom": _amending_an_event,
+    "HabitsRoom": lambda book: HabitsRoom(book.watches()[0].id or 0),
+    "HabitFormRoom": lambda book: HabitFormRoom(book.watches()[0].id or 0),
+    "StretchFormRoom": lambda book: StretchFormRoom(book.watches()[0].id or 0),
     "DueRoom": lambda book: DueRoom(),
     "DossierRoom": lambda book: DossierRoom(book.watches()[0]),
     "EventRoom": lambda book: EventRoom(book.watches()[0].id or 0),
     "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings(), book.today)[0]),
     "VisitsRoom": lambda book: VisitsRoom(),
+    "WornRoom": lambda book: WornRoom(book.watches()),
     "WelcomeRoom": lambda book: WelcomeRoom(),
     "EntryLineRoom": lambda book: EntryLineRoom(),
     "BringInRoom": lambda book: BringInRoom(),
     "ChangesRoom": lambda book: ChangesRoom(),
+    "PlansRoom": lambda book: PlansRoom(),
+    "SettingsRoom": lambda book: SettingsRoom(),
     "GuideRoom": lambda book: GuideRoom(),
     "BenchRoom": lambda book: BenchRoom(),
     "FogCheckRoom": lambda book: FogCheckRoom(),

@@ -3,27 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.command import CommandPalette
 from textual.widgets import OptionList
 
 from logbook.caution import CAUTION, CAUTION_LINE, CROWN_IN_WATER, LIFE_SUPPORT
 from logbook.errors import LogbookError
+from logbook.keeping.places import looks_path
 from logbook.reckoning.values import Event
 from logbook.tui.app import LogbookApp, run
 from logbook.tui.book import Book
 from logbook.tui.help import HelpRoom
 from logbook.tui.room import Room
+from logbook.tui.widgets.frame import key_rows
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,
     SMALL,
+    messages,
     room,
     shows,
     wait_for,
+    wait_for_message,
     wait_for_room,
     wait_for_text,
     words,
@@ -43,7 +48,10 @@ async def test_the_caution_and_every_key_are_in_view_in_every_room(
     async with app.run_test(size=size) as pilot:
         screen = await opened(pilot, book, name)
         assert isinstance(screen, Room)
-        for key, what, _ in screen.shown_keys():
+        keys = screen.shown_keys()
+        rows = key_rows(keys, size[0] - 2)  # what finds no place stays in help and palette
+        assert size == SMALL or sum(map(len, rows)) == len(keys)
+        for key, what, _ in (key for row in rows for key in row):
             assert shows(app, f"{key} {what}")
         assert screen.query_one("#caution").region.bottom <= size[1]
         assert screen.query_one("#keys").region.bottom == size[1]
@@ -124,10 +132,10 @@ def palette_offers(app: LogbookApp, title: str) -> bool:
 @pytest.mark.parametrize(
     ("query", "name"),
     [
-        ("log exposure", "ExposureRoom"),
+        ("log", "ExposureRoom"),
         ("check", "CheckRoom"),
         ("open", "WatchRoom"),
-        ("new watch", "WelcomeRoom"),
+        ("new", "WelcomeRoom"),
         ("due", "DueRoom"),
         ("help", "HelpRoom"),
     ],
@@ -163,16 +171,92 @@ async def test_palette_entries_of_other_rooms_work_too(book: Book, name: str, wo
         await wait_for_room(pilot, then)
 
 
-async def test_light_and_dark_change_places(book: Book) -> None:
+async def test_the_palettes_follow_one_another_and_the_last_one_is_kept(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await opened(pilot, book, "ShelfRoom")
+        assert app.theme == "deep"
+        for name in ("sand", "terminal", "deep", "sand"):
+            app.action_other_theme()
+            await wait_for(pilot, lambda name=name: app.theme == name, f"{name} is worn")
+            assert shows(app, "4 watches", CAUTION_LINE)
+        await wait_for_message(pilot, "Colours: sand. Kept in", "looks.toml")
+    again = LogbookApp(book)
+    async with again.run_test(size=SMALL) as pilot:
+        await opened(pilot, book, "ShelfRoom")
+        assert again.theme == "sand"
+
+
+async def test_a_broken_file_of_looks_is_told_and_the_usual_palette_is_worn(book: Book) -> None:
+    path = looks_path()
+    path.parent.mkdir(parents=True)
+    path.write_text('theme = "sant"\n', encoding="utf-8")
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await opened(pilot, book, "ShelfRoom")
+        await wait_for_message(pilot, "looks.toml, line 1, theme:", "Did you mean sand?")
+        assert app.theme == "deep"
+
+
+async def test_a_choice_that_cannot_be_kept_is_told_and_worn_all_the_same(book: Book) -> None:
+    path = looks_path()
+    path.mkdir(parents=True)  # a folder stands where the file belongs
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await opened(pilot, book, "ShelfRoom")
+        app.action_other_theme()
+        await wait_for_message(
+            pilot, "looks.toml could not be read: it is not a file", "could not be written"
+        )
+        assert app.theme == "sand"
+
+
+class Clock:
+    """A day that a test sets."""
+
+    def __init__(self, day: date) -> None:
+        self.day = day
+
+    def __call__(self) -> date:
+        return self.day
+
+
+async def test_after_midnight_every_room_shows_the_new_day(book: Book, id_of: IdOf) -> None:
+    clock = Clock(TODAY)
+    app = LogbookApp(book, clock)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await opened(pilot, book, "WatchRoom")
+        assert not app.follow_the_day()
+        clock.day = TODAY + timedelta(days=400)
+        app.post_message(events.AppFocus())
+        await wait_for_message(pilot, "It is now Thursday, 30 Dec 2027.")
+        assert "form" not in messages(app)
+        assert book.today == clock.day
+        await wait_for_text(pilot, "case back")
+        await pilot.press("escape")
+        await wait_for_room(pilot, "ShelfRoom")
+        await wait_for_text(pilot, "overdue")
+        assert all(standing.on == clock.day for standing in book.standings())
+
+
+async def test_a_day_that_was_asked_for_stays_over_midnight(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot, book, "ShelfRoom")
-        first = app.theme
-        app.action_other_theme()
-        await wait_for(pilot, lambda: app.theme != first, "the other palette is in use")
-        assert shows(app, "4 watches", CAUTION_LINE)
-        app.action_other_theme()
-        assert app.theme == first
+        app.post_message(events.AppFocus())
+        await pilot.pause()
+        assert not app.follow_the_day()
+        assert book.today == TODAY
+
+
+async def test_a_form_left_open_over_midnight_says_which_day_it_means(book: Book, id_of: IdOf) -> None:
+    clock = Clock(TODAY)
+    app = LogbookApp(book, clock)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await opened(pilot, book, "EventRoom")
+        clock.day = TODAY + timedelta(days=1)
+        assert app.follow_the_day()
+        await wait_for_message(pilot, "It is now Thursday, 26 Nov 2026.", "open before midnight")
 
 
 async def test_a_window_that_changes_its_size_keeps_everything_in_view(book: Book) -> None:

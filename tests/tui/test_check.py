@@ -195,7 +195,7 @@ async def test_which_may_come_ranks_every_watch_and_opens_one(book: Book, id_of:
         await pilot.press("ctrl+t")
         await wait_for_text(pilot, "Check: which may come?", "may it come?", "first reason")
         rows = [line for line in screen_lines(pilot.app) if "found" in line or "keep it dry" in line]
-        assert rows[0].split("  ")[0].strip() == "Blue bezel"
+        assert rows[0].split("  ")[0] == "› Blue bezel"
         assert "nothing on record speaks against it" in rows[0]
         assert len(rows) == 4
         await press_all(pilot, ["ctrl+o", "down", "enter"])

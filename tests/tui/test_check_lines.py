@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from logbook.caution import LIFE_SUPPORT
+from logbook.errors import BadInput
 from logbook.keeping.practice_file import load_practice
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE, VERDICTS, Reason
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Settings, Watch
-from logbook.tui import check_form, check_lines
+from logbook.tui import check_form, check_lines, check_plan
 from logbook.tui.exposure_form import Around
 from tests.tui.helpers import text_of, words
 
@@ -118,3 +119,77 @@ def test_without_a_last_time_the_stated_use_fills_in_depth_and_minutes() -> None
     texts = check_form.prefilled(dive, None, around("diving"))
     assert (texts["depth"], texts["minutes"]) == ("18 m", "45 min")
     assert check_form.prefilled(dive, None, around("dry"))["depth"] == ""
+
+
+@pytest.mark.parametrize("ahead", [0, 1, 40, 364, 366, 800])
+@pytest.mark.parametrize("days", [0, 1, 8, 40, 400])
+def test_the_days_of_a_plan_read_back_from_the_field(ahead: int, days: int) -> None:
+    first = TODAY + timedelta(days=ahead)
+    last = first + timedelta(days=days) if days else None
+    text = check_form.when_text(first, last, TODAY)
+    _, plan = check_form.read({"what": "dive", "depth": "20", "minutes": "30", "when": text}, around())
+    assert plan is not None, text
+    assert (plan.exposure.starts_on, plan.exposure.planned_to) == (first, last), text
+
+
+def test_a_trip_is_asked_about_with_its_days_and_how_many_they_are() -> None:
+    trip = replace(PLAN.exposure, starts_on=date(2027, 6, 28), planned_to=date(2027, 7, 3))
+    assert check_lines.plan_words(Plan(trip), TODAY, "metric").endswith(", 28 Jun to 3 Jul 2027 (6 days)")
+
+
+def test_a_plan_as_texts_is_the_same_plan_again() -> None:
+    trip = replace(
+        PLAN.exposure,
+        jump_m=2.0,
+        water="brackish",
+        salinity=12.0,
+        planned_to=date(2026, 12, 3),
+        crown_under=2,
+    )
+    texts = check_form.texts_of(trip, around())
+    _, plan = check_form.read(texts, around())
+    assert plan is not None
+    assert plan.crown_open
+    same = ("activity", "depth_m", "duration_s", "water", "salinity", "water_c", "jump_m", "starts_on")
+    assert all(getattr(plan.exposure, name) == getattr(trip, name) for name in (*same, "planned_to"))
+    assert "pushers" not in texts
+
+
+def test_a_plan_that_is_past_or_kept_already_is_refused_in_words() -> None:
+    texts = {"what": "dive", "depth": "20", "minutes": "30"}
+    with pytest.raises(BadInput, match=r"24 Nov 2026 is past: plan for today or a day ahead") as refused:
+        check_plan.planned(texts | {"when": "yesterday"}, around())
+    assert refused.value.where == "when"
+    plan, said = check_plan.planned(texts | {"when": "12 to 14 dec", "crown": "open"}, around())
+    assert "Planned for Blue bezel: dive 20 m, 30 min, sea 15 °C, 12 to 14 Dec 2026 (3 days)" in said
+    assert "does not keep that crown" in said
+    with pytest.raises(BadInput, match="has this plan already"):
+        check_plan.planned(texts | {"when": "12 to 14 dec"}, around(), [replace(plan, id=4)])
+
+
+def test_plans_ahead_are_each_there_once_whoever_they_are_for() -> None:
+    plan, _ = check_plan.planned({"what": "swim", "minutes": "30", "when": "sat"}, around())
+    past = replace(plan, starts_on=date(2026, 11, 20))
+    under_way = replace(plan, starts_on=date(2026, 11, 20), planned_to=TODAY)
+    found = check_plan.ahead([past, under_way, plan, replace(plan, watch_id=2, id=9)], around())
+    assert found == [under_way, plan]
+
+
+@pytest.mark.parametrize("width", [40, 65, 66, 80, 140])
+def test_a_row_is_as_wide_as_its_list_and_marks_the_cursor_by_a_sign(width: int) -> None:
+    from rich.cells import cell_len
+
+    line = text_of([check_lines.row(VERDICT, width, here=True)])
+    assert cell_len(line) <= width
+    assert line.startswith("› Blue bezel")
+    assert ("31.00 bar" in line) is (width >= check_lines.NARROW)
+    assert "keep it dry" in line
+
+
+def test_the_watch_under_the_cursor_has_its_first_reason_in_full_and_the_number_of_others() -> None:
+    text = words(text_of(check_lines.brief(VERDICT, 78)))
+    assert text == "Blue bezel: 31.00 bar is above the mark of 20 bar (limit: 20 bar), and 2 more reasons"
+    long = replace(VERDICT, reasons=(replace(REASONS[0], sentence="word " * 90),))
+    lines = check_lines.brief(long, 78)
+    assert len(lines) == check_lines.BRIEF
+    assert text_of(lines).endswith("…")

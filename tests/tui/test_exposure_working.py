@@ -87,6 +87,19 @@ def test_the_wear_is_shown_by_channel_rinsed_and_not_for_the_most_affected_seal(
     assert f"in all {100 * rinsed.total:.2f} {100 * not_rinsed.total:.2f}" in text
 
 
+def test_the_channel_that_adds_most_is_lit_and_said() -> None:
+    working, text = worked({})
+    assert working.shares is not None
+    assert max(working.shares[0].as_tuple()) == working.shares[0].salt
+    assert "salt, most " in text
+    assert text.count(", most") == 1
+    told = around(record())
+    lit = [
+        piece for line in exposure_working.lines(working, told, 44) for piece in line if ", most" in piece[0]
+    ]
+    assert [role for _, role in lit] == ["strong"]
+
+
 def test_where_no_salt_is_in_the_water_a_rinse_changes_nothing() -> None:
     text = worked({"what": "pool", "depth": "1.5", "water": "pool"})[1]
     assert "a rinse changes nothing here" in text

@@ -12,7 +12,7 @@ from rich.cells import cell_len
 
 from logbook.reckoning.forecast import FanPoint
 from logbook.tui import fan
-from logbook.tui.fan import BAND, CLASS_ENDS, MIDDLE
+from logbook.tui.fan import BAND, CLASS_ENDS, INTERVAL, MIDDLE, TODAY, WINDOW
 from logbook.tui.ink import STYLES, Line
 
 ON = date(2026, 11, 25)
@@ -81,7 +81,7 @@ def test_there_is_nothing_in_it_but_band_middle_class_and_blank(
 ) -> None:
     lines = fan.plot(points, cap, width, height)
     assert set("".join(plotted(lines))) <= {BAND, MIDDLE, CLASS_ENDS, " "}
-    assert set(year_line(lines)) <= set("─0123456789")
+    assert set(year_line(lines).removeprefix(TODAY)) <= set("─0123456789")
 
 
 @given(fans(), CAPS, WIDTHS, HEIGHTS)
@@ -122,7 +122,7 @@ def test_the_end_of_the_class_is_one_day_at_most_and_only_where_it_lies_ahead(
 @given(fans(), CAPS, WIDTHS)
 def test_the_years_are_those_ahead_in_their_order(points: list[FanPoint], cap: date, width: int) -> None:
     line = year_line(fan.plot(points, cap, width, 5))
-    years = [int(word) for word in line.replace("─", " ").split()]
+    years = [int(word) for word in line.removeprefix(TODAY).replace("─", " ").split()]
     assert years == sorted(set(years))
     assert all(ON.year < year <= points[-1].on.year + 1 for year in years)
 
@@ -210,3 +210,56 @@ def test_years_too_near_each_other_to_be_read_are_left_out() -> None:
     years = line.replace("─", " ").split()
     assert 2 <= len(years) < 10
     assert all(len(year) == 4 for year in years)
+
+
+@given(fans(), CAPS, WIDTHS, st.lists(st.one_of(st.none(), CAPS), min_size=3, max_size=3))
+def test_window_and_interval_take_no_room_and_lie_on_their_days(
+    points: list[FanPoint], cap: date, width: int, days: list[date | None]
+) -> None:
+    interval_on, *ends = days
+    first, last = sorted(ends, key=lambda day: day or date.max)
+    lines = fan.plot(points, cap, width, 6, window=(first, last), interval_on=interval_on)
+    assert {cell_len(row) for row in rows_of(lines)} == {width}
+    doubled = [n for n, cell in enumerate(year_line(lines)) if cell == WINDOW]
+    assert not doubled or doubled[-1] - doubled[0] + 1 <= len(doubled) + 5 * year_line(lines).count("2")
+    if first is None or (last is not None and last <= ON):
+        assert not doubled
+    marked = [n for n, column in enumerate(columns(lines)) if INTERVAL in column]
+    assert len(marked) <= 1
+    assert not (marked and (interval_on is None or interval_on <= ON))
+
+
+def test_the_line_of_years_begins_today_and_is_doubled_in_the_window() -> None:
+    window = (ON + timedelta(days=1000), ON + timedelta(days=2000))
+    lines = fan.plot(ahead(0.0, 0.01, 0.02, 0.001), date(2050, 1, 1), LABEL + 201, 5, window=window)
+    line, days = year_line(lines), (TEN_YEARS - 1) * 84
+    doubled = [n for n, cell in enumerate(line) if cell == WINDOW]
+    assert doubled[0] == pytest.approx(1000 / days * 200, abs=1)
+    assert doubled[-1] == pytest.approx(2000 / days * 200, abs=1)
+    late = year_line(
+        fan.plot(ahead(0.3, 0.5, 0.7, 0.1), date(2027, 1, 1), LABEL + 120, 5, window=(None, None))
+    )
+    assert late.startswith(TODAY)
+    assert WINDOW not in late
+
+
+@pytest.mark.parametrize(
+    ("window", "begins", "ends"),
+    [((ON, None), 0, 99), ((None, None), None, None), ((ON - timedelta(9), ON), None, None)],
+    ids=["open", "beyond", "over"],
+)
+def test_a_window_that_is_open_goes_on_to_the_end(
+    window: tuple[date | None, date | None], begins: int | None, ends: int | None
+) -> None:
+    lines = fan.plot(ahead(0.9, 0.95, 0.99, 0.0), date(2036, 1, 1), LABEL + 100, 5, window=window)
+    roles = [role for text, role in lines[-1][1:] for _ in text]
+    assert ("mild" in roles) == (begins is not None)
+    assert ends is None or roles[ends] == "mild"
+
+
+def test_the_interval_s_day_stands_behind_the_band() -> None:
+    on = ON + timedelta(days=1000)
+    lines = fan.plot(ahead(0.0, 0.2, 0.6, 0.01), date(2050, 1, 1), 80, 10, interval_on=on)
+    column = next(column for column in columns(lines) if INTERVAL in column)
+    assert column.startswith(INTERVAL)
+    assert MIDDLE in column

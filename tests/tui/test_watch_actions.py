@@ -130,7 +130,8 @@ async def test_entries_that_another_window_took_away_leave_no_hole(book: Book, i
         other = Book(book.path, TODAY)
         for exposure in other.exposures(key, limit=5):
             other.strike(exposure.id or 0)
-        screen._pages.clear()
+        assert screen._log is not None
+        screen._log.pages.clear()
         screen.query_one("#log").refresh()
         await wait_for_text(pilot, "no longer on record")
         await press_all(pilot, ["end", "enter", "x"])

@@ -95,7 +95,7 @@ async def test_a_plain_event_of_today_is_one_key(book: Book, id_of: IdOf, kind: 
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await form(pilot, id_of("Lido quartz"), kind)
         await saved(pilot)
-        await wait_for_text(pilot, "Logged:")
+        await wait_for_text(pilot, "Logged for Lido quartz:")
         event = newest(book, id_of("Lido quartz"))
         assert (event.kind, event.on) == (kind, TODAY)
 
@@ -270,7 +270,7 @@ async def test_an_opening_taken_to_be_before_the_test_of_its_day_is_said_to_be_w
         await saved(pilot)
         await wait_for_message(
             pilot,
-            "Logged: battery changed. z: undo",
+            "Logged for Blue bezel: battery changed. z: undo",
             "Taken to be before that day’s pressure test. If it was after: z, then log it again with "
             "“in that day” at “after pressure test”.",
         )
@@ -285,10 +285,10 @@ async def test_an_opening_after_the_test_of_its_day_or_on_another_needs_no_such_
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await form(pilot, id_of("Blue bezel"), "battery")
         await saved(pilot)
-        await wait_for_message(pilot, "Logged: battery changed")
+        await wait_for_message(pilot, "Logged for Blue bezel: battery changed")
         screen = await form(pilot, id_of("Blue bezel"), "opened")
         await saved_after_the_test(pilot, screen)
-        await wait_for_message(pilot, "Logged: case opened")
+        await wait_for_message(pilot, "Logged for Blue bezel: case opened")
         assert "Taken to be" not in messages(app)
 
 

@@ -104,7 +104,7 @@ async def test_the_working_takes_its_place_and_gives_it_back(book: Book, id_of: 
         await pilot.press("h")
         await wait_for_text(pilot, BEGAN)
         await pilot.press("enter")
-        await wait_for_text(pilot, "share used, by channel", "assumed (before the log)")
+        await wait_for_text(pilot, "share used, by channel of 100 assumed")
         assert not shows(app, BEGAN)
         await to_the_log(pilot)
         await pilot.press("h")

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from functools import partial
+from typing import Any
 
 import pytest
 
@@ -156,3 +158,36 @@ def test_three_items_are_due_next_and_a_snoozed_one_says_until_when(
     said = [line for line in lines if line.split(":")[0] in ("later", "coming up", "due", "overdue")]
     assert len(said) == 3
     assert "snoozed until 24 Dec 2026" in said[0]
+
+
+def test_who_a_watch_is_takes_one_line_of_the_head_and_stands_whole_in_the_working(book: Book) -> None:
+    standing = book.standings()[0]
+    told: dict[str, Any] = {"reference": "No. 12", "group": "sea box", "note": "a gift " * 40 + "[b]to keep[/b]"}
+    watch = replace(standing.record.watch, **told)
+    standing = replace(standing, record=replace(standing.record, watch=watch))
+    head = [text(line) for line in watch_lines.head(standing, book.practice, 80)]
+    assert len(head) == 3
+    assert head[1].startswith("reference No. 12 · group sea box · note a gift")
+    assert head[1].endswith("…")
+    assert len(head[1]) <= 78
+    roomy = [text(line) for line in watch_lines.head(standing, book.practice, 120, 3)]
+    assert len(roomy) == 5
+    assert max(len(line) for line in roomy[1:4]) <= 118
+    assert [text(line) for line in watch_lines.about(watch)] == [
+        f"{what} {said}" for what, said in told.items()
+    ]
+
+
+def test_a_watch_of_which_nothing_more_is_said_has_no_line_for_it(book: Book) -> None:
+    standing = book.standings()[0]
+    assert len(watch_lines.head(standing, book.practice, 80)) == 2
+    assert watch_lines.about(standing.record.watch) == []
+
+
+def test_a_test_in_the_log_says_how_and_by_whom(book: Book) -> None:
+    event = Event(
+        "pressure-test", DAY, 40, passed=True, test_pa=10e5, medium="air", minutes=5, deflection_um=12,
+        workshop="The bench",
+    )  # fmt: skip
+    row = text(watch_lines.entry_row(event, {}, book.standings()[0], "metric", 100))
+    assert "pressure test passed, 10 bar in air, 5 min, deflection 12 µm, The bench" in row

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from typing import Any
 
 import pytest
 
 from logbook.reckoning.cycles import Cycle
-from logbook.reckoning.values import ProfilePoint
+from logbook.reckoning.values import CHANNELS, ProfilePoint
 from logbook.tui import watch_working
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
+from logbook.tui.watch_bar import HATCHING, MOST, dominating
 from tests.tui.conftest import a_watch, passed_test, seals_of
 from tests.tui.helpers import (
     LARGE,
@@ -20,6 +22,7 @@ from tests.tui.helpers import (
     room,
     screen_lines,
     shows,
+    told,
     wait_for,
     wait_for_room,
     wait_for_text,
@@ -120,8 +123,13 @@ async def test_the_working_of_a_seal_shows_channels_sum_and_score(
         await press_all(pilot, ["down", "down", "enter"])
         await wait_for_text(pilot, "crown seal · NBR · fitted 1 Mar 2026")
         crown = next(w for w in book.standing(key).seals if w.seal.position == "crown")
-        assert shows(app, f"salt {crown.shares.salt:.4f}")
-        assert shows(app, f"ageing {crown.shares.ageing:.4f}")
+        text = told(app, "#working-words")
+        for name in ("salt", "ageing"):
+            bar = f"{HATCHING[name]} {name} {HATCHING[name]}+ "
+            assert re.search(bar + f"{100 * getattr(crown.shares, name):.2f}", text)
+        most = dominating(crown.shares)
+        assert re.search(rf"{most} \S+ {100 * getattr(crown.shares, most):.2f} {MOST}", text)
+        assert text.index(f" {most} ") == min(text.index(f" {name} ") for name in CHANNELS)
         score = book.standing(key).score
         assert shows(app, f"score 100 × (1 − {crown.wear_share:.4f}) = {score}, rounded down")
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from rich.segment import Segment
+from rich.style import Style
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
@@ -18,6 +19,7 @@ from textual.strip import Strip
 from logbook.reckoning.text import printable
 from logbook.tui.ink import STYLES, Line
 
+TURNED = Style(reverse=True)
 Draw = Callable[[int, int], Line]  # row, width in cells -> what stands there
 
 
@@ -118,7 +120,11 @@ class Lines(ScrollView, can_focus=True):
             for text, role in self._draw(row, width)
         ]
         base = self.get_visual_style(*here).rich_style
-        return Strip(segments).adjust_cell_length(width, base).crop(0, width)
+        strip = Strip(segments).adjust_cell_length(width, base).crop(0, width)
+        # Where the terminal's own colours are used no ground marks the row: its style says "reverse", which
+        # visual styles leave out.
+        turned = bool(here) and self.get_component_styles(here[0]).text_style.reverse
+        return strip.apply_style(TURNED) if turned else strip
 
     def watch_cursor(self, old: int, new: int) -> None:
         """Keep the row in view and tell the room."""
@@ -128,8 +134,9 @@ class Lines(ScrollView, can_focus=True):
             self.post_message(self.Highlighted(self, new))
 
     def on_resize(self, event: events.Resize) -> None:
-        """The width of every row follows the window."""
+        """The width of every row follows the window, and the row under the cursor stays in view."""
         self.virtual_size = Size(self.row_width, self._count)
+        self.scroll_to_region(Region(0, self.cursor, 1, 1), animate=False)
 
     def on_click(self, event: events.Click) -> None:
         """The first click moves the cursor, a click on the row under it opens it."""

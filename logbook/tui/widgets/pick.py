@@ -125,7 +125,7 @@ class Pick(Horizontal):
     DEFAULT_CSS = """
     Pick { height: 1; }
     Pick .label { width: 9; color: $foreground-muted; }
-    Pick:focus-within .label { color: $accent; text-style: bold; }
+    Pick.-here .label { color: $accent; text-style: bold; }
     Pick.-wrong .label { color: $text-error; text-style: bold; }
     Pick Options { width: 1fr; height: 1; }
     Pick Options:focus { background: $surface-lighten-1; }
@@ -141,6 +141,14 @@ class Pick(Horizontal):
         """The label, then the answers."""
         yield Static(sentence(self.label), classes="label")
         yield self.options
+
+    def on_descendant_focus(self) -> None:
+        """The label stands out while the answers have the cursor."""
+        self.add_class("-here")
+
+    def on_descendant_blur(self) -> None:
+        """And steps back."""
+        self.remove_class("-here")
 
     @property
     def value(self) -> str:

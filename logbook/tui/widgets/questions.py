@@ -111,6 +111,14 @@ class Questions(Horizontal):
         self.field("what").fill(activity)
         self._take(form.find_activity(activity, self.around.practice))
 
+    def put(self, texts: Mapping[str, str]) -> None:
+        """Fill the form as though someone had written all of it."""
+        self.typed |= texts.keys()
+        for name, text in texts.items():
+            if self.has(name):
+                self.field(name).fill(text)
+        self._look_up(texts.get("what", ""))
+
     def ask(self, name: str) -> None:
         """The cursor to a question, its answer selected."""
         self.field(name).ask()

@@ -1,0 +1,41 @@
+"""May these watches be put on record as worn on a day: what stands against it, and what is there already."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from logbook.errors import BadInput, Refused
+from logbook.reckoning.text import listed, printable
+from logbook.reckoning.validate_watch import check_stretch
+from logbook.reckoning.values import WatchRecord, WornStretch
+
+FEW = 3  # nicknames in a refusal
+
+
+def stretch_on(stretches: Sequence[WornStretch], on: date) -> WornStretch | None:
+    """The latest entered stretch that covers a day, which is the one that counts."""
+    return next((s for s in reversed(stretches) if s.from_on <= on <= s.to_on), None)
+
+
+def check_worn_day(records: Sequence[WatchRecord], on: date, today: date) -> None:
+    """Raises BadInput for a day that cannot be, Refused where a watch is on record as worn on it."""
+    for record in records:
+        try:
+            check_stretch(WornStretch(on, on, 1.0), record.watch, today)
+        except BadInput as error:
+            raise BadInput(f"{printable(record.watch.name)}: {error.message}", where="on") from None
+    worn = [record.watch.name for record in records if _is_worn(record, on)]
+    if worn:
+        shown = [printable(name) for name in worn[:FEW]]
+        more = [f"{len(worn) - FEW} more"] if len(worn) > FEW else []
+        day = "today" if on == today else f"on {on}"
+        raise Refused(
+            f"Already on record as worn {day}: {listed([*shown, *more], 'and')}. Nothing was added.",
+            where="on",
+        )
+
+
+def _is_worn(record: WatchRecord, on: date) -> bool:
+    found = stretch_on(record.stretches, on)
+    return found is not None and found.hours > 0

@@ -1,0 +1,132 @@
+"""Change an event or a fault that is on record, by the questions of its kind."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Input, Static
+
+from logbook.errors import BadInput
+from logbook.exchange.dates import parse_date
+from logbook.exchange.events import DAMAGE_WORDS, event_words
+from logbook.exchange.phrases import full_date
+from logbook.reckoning.text import printable
+from logbook.reckoning.values import DAMAGE, MEDIA, Event, WatchRecord
+from logbook.tui import event_draft
+from logbook.tui.event_draft import Around
+from logbook.tui.event_form import RESULTS, TEXTS, EventRoom
+from logbook.tui.event_meaning import meaning
+from logbook.tui.form import Question
+from logbook.tui.form_live import LiveFormRoom
+from logbook.tui.ink import content, sentence, short
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.pick import Options, Pick
+
+AS_IT_STANDS = "as it stands"
+# The answers that are picked; all others are typed.
+PICKED = {
+    "place": ("in that day", ()),
+    "result": ("result", RESULTS),
+    "repaired": ("what", tuple((kind, DAMAGE_WORDS[kind]) for kind in DAMAGE)),
+    "medium": ("in", tuple((medium, medium) for medium in MEDIA)),
+}
+
+
+class AmendEventRoom(LiveFormRoom):
+    """One event; its kind stays what it is."""
+
+    CSS_PATH = "amend_event.tcss"
+    TITLE_WORDS = "Amend"
+    PURPOSE = (
+        "Change what a workshop did or what you saw: its day, its result, who did it, a note. What was of "
+        "another kind is struck and logged anew."
+    )
+    FIELD_OF: ClassVar[dict[str, str]] = EventRoom.FIELD_OF
+
+    def __init__(self, event: Event, record: WatchRecord) -> None:
+        super().__init__()
+        self.event = event
+        self.record = record
+
+    def body(self) -> ComposeResult:
+        """The event as it is on record, the questions of its kind, what such an event means."""
+        with VerticalScroll(id="questions", can_focus=False):
+            yield Static(id="stands")
+            for name in event_draft.fields_of(self.event.kind):
+                yield Question(Pick(name, *PICKED[name]) if name in PICKED else Field(name, TEXTS[name][0]))
+            yield Static(id="meaning")
+
+    def on_mount(self) -> None:
+        """What is on record stands there; the cursor begins at the first question."""
+        words = event_words(self.event, self.book.units)
+        since = f"on record, {full_date(self.event.on)}: "
+        self.query_one("#stands", Static).update(content([[(since, "dim"), (words, "plain")]]))
+        self._show_places()
+        for question_name, text in event_draft.texts_of(self.event).items():
+            asked = self.question(question_name).asked
+            if isinstance(asked, Field):
+                asked.silent(TEXTS[question_name][1])
+                asked.fill(text)
+            else:
+                asked.pick(text)
+        self._show_meaning()
+        self.question("on").asked.ask()
+
+    def on_screen_resume(self) -> None:
+        """The title names the watch."""
+        name = short(self.record.watch.name, 60)
+        self.query_one("#title", TitleLine).say([("logbook · Amend: ", "title"), (name, "strong")])
+
+    @on(Options.Changed)
+    def _show_meaning(self) -> None:
+        """What such an event does to the books."""
+        passed = self.text("result") == "passed" if "result" in self._texts else None
+        draft = replace(self.event, passed=passed)
+        self.query_one("#meaning", Static).update(sentence(meaning(draft), "dim"))
+
+    @on(Input.Changed, "#on-entry")
+    def _show_places(self) -> None:
+        """Where in the day it stands is asked where something else is on record for that day."""
+        try:
+            day = parse_date(self.text("on") or self.event.on.isoformat(), self.book.today)
+        except BadInput:
+            return  # said beside the date
+        wet = bool(self.looked_up(lambda: self.book.wet_on(self.record.watch.id or 0, day)))
+        others = [event for event in self.record.events if event.id != self.event.id]
+        places = event_draft.places_in_day(self.event.kind, day, others, wet)
+        question = self.question("place")
+        question.display = bool(places)
+        if day == self.event.on:
+            stands = str(self.event.order)
+            places = [(stands, AS_IT_STANDS), *(each for each in places if each[0] != stands)]
+        places = places or [("", "")]  # the usual place
+        question.query_one(Pick).offer(places, places[0][0])
+
+    @property
+    def _texts(self) -> dict[str, str]:
+        return {name: self.text(name) for name in event_draft.fields_of(self.event.kind)}
+
+    def _read(self) -> Event:
+        """The event as it is told now; raises BadInput."""
+        around = Around(self.record, self.book.practice, self.book.units, self.book.today)
+        return replace(event_draft.read(self.event.kind, self._texts, around), id=self.event.id)
+
+    def judge(self) -> None:
+        """The answers, against the watch."""
+        self._read()
+
+    def save(self) -> None:
+        """Write it and go back."""
+        event = self._read()
+        said = "Nothing was changed."
+        if event != self.event:
+            self.book.amend(event)
+            words = f"{event_words(event, self.book.units)}, {full_date(event.on)}"
+            said = f"Amended: {printable(words)}. z: undo"
+        self.app.pop_screen()
+        self.app.notify(said, markup=False)

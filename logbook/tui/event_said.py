@@ -1,0 +1,36 @@
+"""What is said once an event is on record: for which watch, and what was made of the day's order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from logbook.exchange.events import KIND_WORDS, event_words, taken_before
+from logbook.reckoning.values import Event
+from logbook.tui.event_draft import Around
+from logbook.tui.whose import named
+
+
+def said(events: Sequence[Event], around: Sequence[Around]) -> str:
+    """`Logged for Blue bezel and Lido quartz: battery changed. z: undo`, one event for each watch."""
+    names = [each.record.watch.name for each in around]
+    words = f"Logged for {named(names)}: {_in_common(events, around)}. z: undo"
+    mistaken = [
+        each.record.watch.name
+        for event, each in zip(events, around, strict=True)
+        if taken_before(event, each.record.events) is not None
+    ]
+    if not mistaken:
+        return words
+    if len(events) == 1:
+        again = "log it again with"
+        taken = "Taken to be before that day’s pressure test."
+    else:
+        again = "log it for each of them alone with"
+        taken = f"For {named(mistaken)} taken to be before that day’s pressure test."
+    return f"{words}\n{taken} If it was after: z, then {again} “in that day” at “after pressure test”."
+
+
+def _in_common(events: Sequence[Event], around: Sequence[Around]) -> str:
+    """The event in words; of several that differ, such as in their seals, what they have in common."""
+    in_words = [event_words(event, each.units) for event, each in zip(events, around, strict=True)]
+    return in_words[0] if len(set(in_words)) == 1 else KIND_WORDS[events[0].kind]

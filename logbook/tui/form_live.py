@@ -1,0 +1,38 @@
+"""A form whose answers are judged as one types: what is wrong stands beside the answer before one saves."""
+
+from __future__ import annotations
+
+from textual import on
+from textual.widgets import Input
+
+from logbook.errors import LogbookError
+from logbook.tui.form import FormRoom
+from logbook.tui.widgets.pick import Options
+
+
+class LiveFormRoom(FormRoom):
+    """`judge` reads all the answers; a refusal stands beside the question it names while the cursor stays."""
+
+    def judge(self) -> None:
+        """Read the answers and write nothing; raises LogbookError whose `where` names a question."""
+        raise NotImplementedError
+
+    @on(Input.Changed)
+    @on(Options.Changed)
+    def _judge_now(self, message: Input.Changed | Options.Changed) -> None:
+        message.prevent_default()  # the form itself would take the new words back again
+        self.say_what_is_wrong()
+
+    def say_what_is_wrong(self) -> None:
+        """Put the first refusal where it belongs; one of the whole form is told when it is saved."""
+        error = self._refusal()
+        name = self.FIELD_OF.get(error.where or "", error.where or "") if error else ""
+        for question in self.questions():
+            question.complain(error.message if error and question.asked.id == name else "")
+
+    def _refusal(self) -> LogbookError | None:
+        try:
+            self.judge()
+        except LogbookError as error:
+            return error
+        return None

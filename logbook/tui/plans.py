@@ -1,0 +1,195 @@
+"""Plans: every planned exposure and trip of every watch, with the verdict for its day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Static
+
+from logbook.errors import LogbookError
+from logbook.exchange import phrases
+from logbook.reckoning import check
+from logbook.reckoning.check import Verdict
+from logbook.reckoning.planrules import Plan
+from logbook.reckoning.text import printable
+from logbook.reckoning.values import WatchRecord
+from logbook.tui import plans_lines
+from logbook.tui.exposure_saving import cost_words
+from logbook.tui.ink import Line, content
+from logbook.tui.latest import Latest
+from logbook.tui.plans_lines import PlanRow
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+if TYPE_CHECKING:
+    from logbook.reckoning.bands import BandMaker
+    from logbook.tui.book import Book
+
+Verdicts = dict[int, Verdict]  # plan id -> verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The plans that lie ahead, and the record that they are judged with."""
+
+    rows: tuple[PlanRow, ...]
+    book: Book
+    bands: Callable[[], BandMaker | None]
+
+
+class PlansRoom(Room):
+    """One line a plan; past ones first, which ask whether they happened."""
+
+    CSS_PATH = "plans.tcss"
+    TITLE_WORDS = "Plans"
+    PURPOSE = (
+        "Every planned exposure and trip, the soonest first, with the verdict for that watch on that day. "
+        "A plan is never charged until you say that it happened."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "open", "reasons", tooltip="the check of this plan, with every reason"),
+        Binding("d", "happened", "it happened", tooltip="charge it as it was planned, a trip its first day"),
+        Binding("x", "strike", "strike", tooltip="take the plan off the record"),
+        Binding("n", "new", "plan another", tooltip="ask about another trip; ^s there keeps it as a plan"),
+        Binding("a", "which", "which may come?", tooltip="this plan for every watch on the shelf"),
+        UNDO,
+        REDO,
+        CHANGES,
+        ONE_LINE,
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: list[PlanRow] = []
+        self.records: list[WatchRecord] = []
+        self.verdicts: Verdicts = {}
+        self.latest: Latest[Asked, Verdicts] = Latest(self, _judge, self._show)
+
+    def body(self) -> ComposeResult:
+        """Column heads, the plans, and the one under the cursor."""
+        yield Static(id="heads")
+        yield Lines(self._draw, id="plans")
+        yield Static("─" * 400, classes="rule")
+        yield Static(id="detail")
+
+    def on_mount(self) -> None:
+        """The cursor begins at what asks, else at what comes first."""
+        self.query_one(Lines).focus()
+
+    def on_resize(self) -> None:
+        """Columns follow the window."""
+        self.query_one("#heads", Static).update(content([plans_lines.heads(self.app.size.width)]))
+        self._write_detail()
+
+    def reload(self) -> None:
+        """Read the record, show it, and judge what lies ahead."""
+        here = self.row_here
+        self.records = self.book.all_records()
+        self.rows = plans_lines.rows_of(self.book.all_plans(), self.records, self.book.today)
+        self.query_one("#title", TitleLine).say(plans_lines.title(self.rows))
+        ids = [row.plan.id for row in self.rows]
+        self.query_one(Lines).show(
+            len(ids), ids.index(here.plan.id) if here and here.plan.id in ids else None
+        )
+        self._write_detail()
+        ahead = tuple(row for row in self.rows if not row.past)
+        self.latest.ask(Asked(ahead, self.book, self.book.band_maker))
+
+    def _show(self, asked: Asked, verdicts: Verdicts) -> None:
+        self.verdicts = verdicts
+        self.query_one(Lines).refresh()
+        self._write_detail()
+
+    def _draw(self, row: int, width: int) -> Line:
+        each = self.rows[row]
+        return plans_lines.row_line(each, self._verdict(each), self.book.units, width)
+
+    def _verdict(self, row: PlanRow) -> Verdict | None:
+        return self.verdicts.get(row.plan.id or 0)
+
+    @property
+    def row_here(self) -> PlanRow | None:
+        """The plan under the cursor."""
+        at = self.query_one(Lines).cursor
+        return self.rows[at] if at < len(self.rows) else None
+
+    @property
+    def nickname(self) -> str:
+        """The watch of the plan under the cursor."""
+        return self.row_here.name if self.row_here else ""
+
+    @on(Lines.Highlighted, "#plans")
+    def _write_detail(self) -> None:
+        row, book = self.row_here, self.book
+        verdict = self._verdict(row) if row else None
+        lines = plans_lines.detail(row, verdict, book.today, book.units, self.app.size.width)
+        self.query_one("#detail", Static).update(content(lines))
+
+    @on(Lines.Chosen, "#plans")
+    def action_open(self) -> None:
+        """The check of the plan under the cursor, with its reasons."""
+        if self.row_here is not None:
+            self._check(self.row_here.plan.watch_id, self.row_here)
+
+    def action_which(self) -> None:
+        """Which watch may come: this plan, or any, for all of them."""
+        self._check(None, self.row_here)
+
+    def action_new(self) -> None:
+        """Ask about another trip, of the watch under the cursor."""
+        self._check(self.row_here.plan.watch_id if self.row_here else None, None)
+
+    def _check(self, watch_id: int | None, row: PlanRow | None) -> None:
+        from logbook.tui.check import CheckRoom
+
+        self.enter(CheckRoom(watch_id, row.plan if row else None))
+
+    def action_strike(self) -> None:
+        """Take the plan under the cursor off the record."""
+        row = self.row_here
+        if row is not None:
+            when = phrases.span_words(row.plan.starts_on, row.plan.planned_to)
+            words = f"Struck: {row.plan.activity} of {printable(row.name, 40)}, {when}. z: undo"
+            self.change(lambda: self.book.strike(row.plan.id or 0), words)
+
+    def action_happened(self) -> None:
+        """The plan under the cursor happened as it was planned: charge it."""
+        row, book = self.row_here, self.book
+        if row is None:
+            return
+        if row.plan.starts_on > book.today:
+            day = phrases.full_date(row.plan.starts_on)
+            self.app.notify(f"It begins on {day}, which lies ahead: nothing has happened yet.", markup=False)
+            return
+        try:
+            entry = book.confirm_plan(row.plan)
+            cost = cost_words(row.record, book.cost(row.plan.id or 0))
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            return
+        words = plans_lines.happened_words(entry, row.plan, book.units, cost)
+        self.app.notify(printable(words), markup=False)
+        self._show_again()
+
+
+def _judge(asked: Asked) -> Verdicts:
+    """The verdict on every plan that lies ahead; runs in a thread."""
+    if not asked.rows:
+        return {}
+    book = asked.book
+    try:
+        foresight, bands = book.foresight(wait=True), asked.bands()
+        return {
+            row.plan.id or 0: check.check(
+                row.record, Plan(row.plan), book.practice, book.today, foresight, bands
+            )
+            for row in asked.rows
+        }
+    except LogbookError:  # the record has gone, which the next look at it says
+        return {}

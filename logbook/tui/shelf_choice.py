@@ -1,0 +1,89 @@
+"""Which watches the Shelf shows, and in which order: a group, what is looked for, a sort order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from math import prod
+from typing import Any
+
+from logbook.exchange.names import folded
+from logbook.reckoning.standing import Standing
+
+# Ways to lay letters into a nickname that are weighed against each other; with more they just fit.
+MOST_WAYS = 200
+
+ORDERS: dict[str, Callable[[Standing], Any]] = {
+    "nickname": lambda s: 0,  # as the record gives them
+    "least left": lambda s: s.score,
+    "last water": lambda s: -(s.record.last_exposure_on or date.min).toordinal(),
+    "next due": lambda s: s.next_due.due if s.next_due else date.max,
+}
+USUAL_ORDER = next(iter(ORDERS))
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What the Shelf was asked to show."""
+
+    group: str = ""  # empty: every watch
+    find: str = ""
+    order: str = USUAL_ORDER
+
+
+def groups(standings: Sequence[Standing]) -> list[str]:
+    """The groups of the record, each as it was written first."""
+    found: dict[str, str] = {}
+    for standing in standings:
+        name = standing.record.watch.group
+        if folded(name):
+            found.setdefault(folded(name), name)
+    return [found[key] for key in sorted(found)]
+
+
+def after(name: str, names: Sequence[str]) -> str:
+    """The next of a cycle of names; an unknown one starts it anew."""
+    return names[(names.index(name) + 1) % len(names)] if name in names else names[0]
+
+
+def chosen(standings: Sequence[Standing], choice: Choice) -> list[Standing]:
+    """The watches that are shown, in order; of those looked for the best match comes first."""
+    wanted = folded(choice.group)
+    shown = [s for s in standings if not wanted or folded(s.record.watch.group) == wanted]
+    shown.sort(key=ORDERS[choice.order])
+    if not folded(choice.find):
+        return shown
+    likeness = Likeness(choice.find)
+    ranked = [(likeness.of(s.name, s.record.watch.group), s) for s in shown]
+    found = [pair for pair in ranked if pair[0] > (0, 0)]
+    found.sort(key=lambda pair: pair[0], reverse=True)
+    return [standing for _, standing in found]
+
+
+class Likeness:
+    """How well a nickname, or else its group, matches what was typed."""
+
+    def __init__(self, typed: str) -> None:
+        from textual.fuzzy import Matcher
+
+        self._part = folded(typed)
+        self._letters = self._part.replace(" ", "")
+        self._of_part, self._of_letters = Matcher(self._part), Matcher(self._letters)
+
+    def of(self, name: str, group: str = "") -> tuple[int, float]:
+        """The larger the better: part of the nickname, part of the group, letters in order; else (0, 0)."""
+        nickname = folded(name)
+        if self._part in nickname:
+            return 3, self._of_part.match(nickname)
+        if self._part in folded(group):
+            return 2, 0.0
+        if not self._letters_fit(nickname):
+            return 0, 0.0
+        # The matcher looks at every way to lay the letters; a nickname of few different ones has millions.
+        ways = prod(nickname.count(letter) for letter in self._letters)
+        return 1, self._of_letters.match(nickname) if ways <= MOST_WAYS else 0.0
+
+    def _letters_fit(self, nickname: str) -> bool:
+        left = iter(nickname)
+        return all(letter in left for letter in self._letters)

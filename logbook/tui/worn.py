@@ -1,0 +1,68 @@
+"""Worn on another day than today: one question."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from logbook.exchange.dates import EXAMPLES, parse_date
+from logbook.exchange.phrases import full_date
+from logbook.reckoning.values import Watch
+from logbook.tui.form import FormRoom, Question
+from logbook.tui.ink import content, sentence
+from logbook.tui.whose import named
+from logbook.tui.widgets.field import Field
+
+
+class WornRoom(FormRoom):
+    """The day on which these watches were worn."""
+
+    CSS_PATH = "worn.tcss"
+    TITLE_WORDS = "Worn on"
+    PURPOSE = "These watches were worn on a day: 12 hours in place of the habit, shared out when several."
+    FIELD_OF: ClassVar[dict[str, str]] = {"date": "on"}
+
+    def __init__(self, watches: Sequence[Watch]) -> None:
+        super().__init__()
+        self.watches = list(watches)
+
+    def body(self) -> ComposeResult:
+        """Which watches, then the question."""
+        with VerticalScroll(id="questions", can_focus=False):
+            every = named([watch.name for watch in self.watches], 400)
+            yield Static(content([[("worn: ", "dim"), (every, "strong")]]), id="whose")
+            yield Question(Field("on", "day"))
+            yield Static(sentence(EXAMPLES, "dim"), id="hint")
+
+    def on_mount(self) -> None:
+        """The day before stands there, ready to be replaced."""
+        field = self.question("on").query_one(Field)
+        field.fill("yesterday")
+        field.ask()
+
+    def save(self) -> None:
+        """Put it on record and go back."""
+        on = parse_date(self.text("on"), self.book.today, where="on")
+        hours = self.book.wore([watch.id or 0 for watch in self.watches], on)
+        self.app.pop_screen()
+        self.app.notify(said(self.watches, hours, on, self.book.today), markup=False)
+
+
+def said(watches: Sequence[Watch], hours: float, on: date, today: date) -> str:
+    """`Worn today: Blue bezel and Lido quartz, 6 h each. z: undo`."""
+    day = "today" if on == today else f"on {full_date(on)}"
+    each = " each" if len(watches) > 1 else ""
+    return f"Worn {day}: {named([w.name for w in watches])}, {hours_words(hours)}{each}. z: undo"
+
+
+def hours_words(hours: float) -> str:
+    """`4 h`, `1 h 43 min`, `43 min`."""
+    whole, minutes = divmod(round(hours * 60), 60)
+    return " ".join(
+        part for part in (f"{whole} h" if whole else "", f"{minutes} min" if minutes else "") if part
+    )

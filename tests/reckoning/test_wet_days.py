@@ -1,0 +1,79 @@
+"""Days with water: the weeks they lie in, what sums them up, and round steps between them."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from logbook.reckoning import wet_days
+from logbook.reckoning.wet_days import WetDay, Year
+
+YEARS = st.integers(1, 9999)
+
+
+@given(YEARS)
+@example(2012)  # a leap year that begins on a Sunday: 54 weeks
+@example(9999)
+@example(1)
+def test_weeks_and_days_are_those_of_the_iso_calendar(year: int) -> None:
+    # datetime.isocalendar() of the standard library, which follows ISO 8601: weeks begin on Monday.
+    weeks = wet_days.weeks_of(year)
+    for week in weeks:
+        assert len(week) == 7
+        assert len({day.isocalendar()[:2] for day in week if day is not None}) == 1
+        assert all(day is None or day.isocalendar().weekday == n + 1 for n, day in enumerate(week))
+    days = [day for week in weeks for day in week if day is not None]
+    assert (days[0], days[-1]) == (date(year, 1, 1), date(year, 12, 31))
+    assert len(days) == date(year, 12, 31).timetuple().tm_yday
+    assert days == sorted(days)
+    assert 53 <= len(weeks) <= 54
+
+
+def days_of(*shares: float, seconds: int = 600) -> tuple[WetDay, ...]:
+    return tuple(WetDay(date(2026, 7, 1) + timedelta(days=n), 1, seconds, s) for n, s in enumerate(shares))
+
+
+def test_a_year_knows_its_costliest_day_its_fullest_month_and_its_sums() -> None:
+    days = (WetDay(date(2026, 6, 30), 2, 1200, 0.004), *days_of(0.001, 0.008, 0.008))
+    year = Year(2026, days)
+    assert year.greatest == days[2]  # the first of equal ones
+    assert year.most_in == (7, 3)
+    assert year.share == pytest.approx(0.021)
+    assert year.duration_s == 3000
+
+
+def test_an_empty_year_has_nothing_in_it() -> None:
+    year = Year(2026, ())
+    assert year.greatest is None
+    assert year.most_in == (0, 0)
+    assert year.steps == ()
+
+
+def test_days_that_cost_nothing_differ_by_their_minutes() -> None:
+    days = (WetDay(date(2026, 1, 1), 1, 600), WetDay(date(2026, 1, 2), 1, 3600, -0.000001))
+    year = Year(2026, days)
+    assert not year.by_cost
+    assert year.greatest == days[1]
+    assert year.steps == (20, 40, 60)
+    assert [year.level(day) for day in days] == [1, 4]
+
+
+@given(st.lists(st.floats(-0.001, 2), min_size=1, max_size=30))
+def test_a_dearer_day_never_has_a_lower_level_and_the_costliest_the_highest(shares: list[float]) -> None:
+    year = Year(2026, days_of(*shares))
+    levels = [year.level(day) for day in sorted(year.days, key=year.size)]
+    assert levels == sorted(levels)
+    assert set(levels) <= {1, 2, 3, 4}
+    assert levels[-1] == 4
+    assert year.steps[0] * 3 == pytest.approx(year.steps[2])
+
+
+@pytest.mark.parametrize(
+    ("greatest", "steps"),
+    [(1.23, (0.4, 0.8, 1.2)), (0.46, (0.1, 0.2, 0.3)), (38, (10, 20, 30)), (3, (1, 2, 3)), (0, ()), (-1, ())],
+)
+def test_steps_are_round(greatest: float, steps: tuple[float, ...]) -> None:
+    assert wet_days.round_steps(greatest) == steps

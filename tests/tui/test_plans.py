@@ -1,0 +1,277 @@
+"""Planning water in the rooms, on a real record: asked about, kept, judged, confirmed, struck."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from logbook.caution import CAUTION_LINE
+from logbook.reckoning.validate import make_exposure
+from logbook.reckoning.values import Exposure
+from logbook.tui.app import LogbookApp
+from logbook.tui.book import Book
+from logbook.tui.check import CheckRoom
+from logbook.tui.plans import PlansRoom
+from logbook.tui.widgets.lines import Lines
+from logbook.tui.widgets.questions import Questions
+from tests.tui.conftest import TODAY, a_watch, seals_of
+from tests.tui.helpers import (
+    HOSTILE,
+    SMALL,
+    paste,
+    press_all,
+    raw_controls,
+    screen_lines,
+    screen_text,
+    shows,
+    told,
+    wait_for,
+    wait_for_message,
+    wait_for_room,
+    wait_for_text,
+)
+
+IdOf = Callable[[str], int]
+Plan = Callable[..., Exposure]
+
+
+@pytest.fixture
+def plan(book: Book, id_of: IdOf) -> Plan:
+    """Write a plan into the record: nickname, activity, day, and fields of `make_exposure`."""
+
+    def write(name: str, activity: str, starts_on: date, **fields: Any) -> Exposure:
+        watch = book.standing(id_of(name)).record.watch
+        exposure = make_exposure(
+            book.practice, book.settings, activity=activity, starts_on=starts_on, today=TODAY, watch=watch,
+            planned=True, **fields,
+        )  # fmt: skip
+        book.log([exposure])
+        return exposure
+
+    return write
+
+
+async def put(pilot: Pilot[Any], name: str, text: str) -> None:
+    """An answer written over what stands there."""
+    pilot.app.screen.query_one(Questions).ask(name)
+    await pilot.pause()
+    await pilot.press("ctrl+u", "ctrl+k")
+    await paste(pilot, text)
+
+
+async def open_plans(pilot: Pilot[Any]) -> PlansRoom:
+    """The room of plans, from the Shelf, with its verdicts worked out."""
+    await wait_for_room(pilot, "ShelfRoom")
+    await pilot.press("t")
+    await wait_for_room(pilot, "PlansRoom")
+    room = pilot.app.screen
+    assert isinstance(room, PlansRoom)
+    await wait_for(pilot, lambda: room.latest.idle, "the verdicts are there")
+    return room
+
+
+def rows(pilot: Pilot[Any]) -> list[str]:
+    """The plans as they are drawn, one a line, with runs of blanks as one."""
+    shown = screen_lines(pilot.app)
+    rule = next(n for n, line in enumerate(shown) if line.startswith("───"))
+    return [" ".join(line.split()) for line in shown[2:rule] if line.strip()]
+
+
+async def test_plan_a_holiday(book: Book) -> None:
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_room(pilot, "ShelfRoom")
+        await pilot.press("c")
+        await wait_for_room(pilot, "CheckRoom")
+        for name, text in (("depth", "30"), ("minutes", "40"), ("temp", "20"), ("when", "12 to 20 jul")):
+            await put(pilot, name, text)
+        await wait_for_text(pilot, "dive 30 m, 40 min, sea 20 °C, 12 to 20 Jul 2027 (9 days)")
+        await pilot.press("ctrl+t")
+        await wait_for_text(
+            pilot, "which may come?", "› Blue bezel", "the pressure test was due on", "keep it dry"
+        )
+        await press_all(pilot, ["ctrl+o", "down", "up", "ctrl+s"])
+        await wait_for_message(pilot, "Planned for Blue bezel: dive 30 m", "(9 days)", "^z: undo")
+        await pilot.press("ctrl+s")
+        await wait_for_message(pilot, "Blue bezel has this plan already")
+        await pilot.press("escape")
+        room = await open_plans(pilot)
+        await wait_for(
+            pilot,
+            lambda: rows(pilot) == ["12 to 20 Jul 2027 9 days Blue bezel dive 30 m think twice"],
+            "the trip stands there with its verdict",
+        )
+        assert shows(pilot.app, "1 ahead", CAUTION_LINE)
+        assert "think twice: the pressure test was due on" in told(pilot.app, "#detail")
+        await pilot.press("x")
+        await wait_for_text(pilot, "Nothing is planned")
+        await wait_for_message(pilot, "Struck: dive of Blue bezel, 12 to 20 Jul 2027. z: undo")
+        await pilot.press("z")
+        await wait_for(pilot, lambda: len(room.rows) == 1, "the trip is back")
+        await wait_for(pilot, lambda: rows(pilot)[0].endswith("think twice"), "and its verdict")
+        await pilot.press("enter")
+        await wait_for_text(
+            pilot, "Check: Blue bezel · plan 1 of 1", "on 12 to 20 Jul", "THINK TWICE dive 30 m", "judged"
+        )
+        await pilot.press("escape")
+        await wait_for_room(pilot, "PlansRoom")
+        await pilot.press("a")
+        await wait_for_text(pilot, "which may come? · plan 1 of 1", "depth 30 m", "Sunday dress")
+        await press_all(pilot, ["escape", "n"])
+        await wait_for_text(pilot, "Check: Blue bezel", "on today")
+
+
+async def test_a_past_plan_asks_whether_it_happened_and_is_charged_only_then(
+    book: Book, plan: Plan, id_of: IdOf
+) -> None:
+    plan("Blue bezel", "dive", date(2026, 11, 20), depth_m=21, duration_s=2280, water_c=12)
+    plan("Lido quartz", "pool", date(2026, 12, 5), duration_s=3000)
+    blue = id_of("Blue bezel")
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        await open_plans(pilot)
+        assert book.exposures(blue) == []
+        await wait_for_text(pilot, "1 ahead, 1 past: did it happen?", "It was planned for 20 Nov 2026")
+        assert rows(pilot)[0] == "20 Nov 2026 Blue bezel dive 21 m did it happen?"
+        await pilot.press("d")
+        await wait_for_message(pilot, "It happened, dive 21 m, 38 min", "on 20 Nov 2026: took", "z: undo")
+        happened = book.exposures(blue)[0]
+        assert (happened.starts_on, happened.depth_m, happened.planned) == (date(2026, 11, 20), 21, False)
+        assert sum(shares.total for shares in book.cost(happened.id or 0).values()) > 0
+        assert book.plans(blue) == []
+        await pilot.press("z")
+        await wait_for_text(pilot, "did it happen?", "1 past")
+        assert book.exposures(blue) == []
+        assert [one.id for one in book.plans(blue)] == [happened.id]
+        assert book.cost(happened.id or 0) == {}
+        await press_all(pilot, ["down", "d"])
+        await wait_for_message(pilot, "It begins on 5 Dec 2026, which lies ahead")
+        assert len(book.all_plans()) == 2
+
+
+async def test_of_a_trip_the_first_day_is_charged_and_the_others_are_asked_for(
+    book: Book, plan: Plan
+) -> None:
+    plan("Blue bezel", "dive", date(2026, 11, 23), depth_m=18, duration_s=2400,
+         planned_to=date(2026, 11, 27))  # fmt: skip
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        await open_plans(pilot)
+        await wait_for(
+            pilot, lambda: rows(pilot)[0].endswith("no objection found"), "a trip under way is judged"
+        )
+        await pilot.press("d")
+        await wait_for_message(pilot, "on 23 Nov 2026", "That is the first of 5 days: log the others with w.")
+
+
+async def test_next_plan_fills_in_one_plan_after_the_other(book: Book, plan: Plan, id_of: IdOf) -> None:
+    plan("Blue bezel", "dive", date(2026, 12, 12), depth_m=33, duration_s=1800, planned_to=date(2026, 12, 20))
+    plan("Gran's chrono", "dive", date(2026, 12, 12), depth_m=33, duration_s=1800,
+         planned_to=date(2026, 12, 20))  # fmt: skip
+    plan("Lido quartz", "swim", date(2027, 7, 3), duration_s=1800)
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_room(pilot, "ShelfRoom")
+        await pilot.press("c")
+        await wait_for_text(pilot, "^l next plan")
+        await press_all(pilot, ["ctrl+t", "ctrl+l"])
+        await wait_for_text(pilot, "which may come? · plan 1 of 2", "dive", "33 m", "12 to 20 Dec")
+        await wait_for_text(pilot, "› Blue bezel")
+        await pilot.press("ctrl+l")
+        await wait_for_text(pilot, "plan 2 of 2", "swim", "on 3 Jul")
+        await pilot.press("ctrl+l")
+        await wait_for_text(pilot, "plan 1 of 2")
+        await put(pilot, "depth", "12")
+        await wait_for(pilot, lambda: not shows(pilot.app, "plan 1 of 2"), "it is another plan now")
+
+
+async def test_planning_says_beside_the_answer_what_is_wrong_and_takes_back_only_its_own(
+    book: Book, id_of: IdOf
+) -> None:
+    book.confirm(id_of("Lido quartz"))
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_room(pilot, "ShelfRoom")
+        await pilot.press("c")
+        await wait_for_room(pilot, "CheckRoom")
+        for name, text, says in (
+            ("depth", "900", "depth: The depth is out of range"),
+            ("depth", "", "depth: How deep will it be?"),
+            ("depth", "20", ""),
+            ("when", "yesterday", "when: 24 Nov 2026 is past: plan for today or a day ahead"),
+            ("when", "20 dec to someday", "'someday' is no date"),
+        ):
+            await put(pilot, name, text)
+            await pilot.press("ctrl+s") if says else None
+            await wait_for_text(pilot, says)
+        assert book.all_plans() == []
+        await pilot.press("ctrl+z")
+        await wait_for_message(pilot, "Nothing was planned here.")
+        await put(pilot, "when", "in 3 days")
+        await pilot.press("ctrl+s")
+        await wait_for_message(pilot, "Planned for Blue bezel: dive 20 m", "28 Nov 2026")
+        assert [one.starts_on for one in book.all_plans()] == [date(2026, 11, 28)]
+        await pilot.press("ctrl+z", "ctrl+z")
+        await wait_for_message(pilot, "Undone: plan dive")
+        assert book.all_plans() == []
+        assert len(book.steps()[0]) > 0  # what was done before stays
+
+
+@pytest.mark.parametrize("size", [SMALL, (100, 30), (140, 40)])
+async def test_the_answer_has_the_place_that_the_window_gives(
+    book: Book, id_of: IdOf, size: tuple[int, int]
+) -> None:
+    wide = size[0] >= 140
+    async with LogbookApp(book).run_test(size=size) as pilot:
+        room = CheckRoom(id_of("Gran's chrono"))
+        pilot.app.screen.enter(room)  # type: ignore[attr-defined]
+        await wait_for_room(pilot, "CheckRoom")
+        for name, text in (("what", "dive"), ("depth", "30"), ("minutes", "40"), ("when", "28 dec to 3 jan")):
+            await put(pilot, name, text)
+        await wait_for_text(pilot, "28 Dec to 3 Jan 2027 (7 days)")
+        lines = screen_lines(pilot.app)
+        first = next(line for line in lines if line.strip().startswith(("what", "! what")))
+        assert ("28 Dec to 3 Jan 2027" in first) is wide  # the answer begins beside the first question
+        assert any("28 dec to 3 jan" in line for line in lines)
+        await pilot.press("ctrl+t")
+        await wait_for_text(pilot, "Sunday dress", "may it come?")
+        await press_all(pilot, ["ctrl+o", "end"])
+        await wait_for_text(pilot, "› Sunday dress", "its mark is not known")
+        assert shows(pilot.app, "keep it dry, because", "for context") is wide
+        await pilot.press("up")
+        await wait_for(
+            pilot, lambda: not shows(pilot.app, "its mark is not known,"), "another watch, other reasons"
+        )
+
+
+async def test_hostile_names_notes_and_answers_are_text(tmp_path: Path) -> None:
+    book = Book(tmp_path / "hostile.logbook", TODAY)
+    for n, text in enumerate(("[@click=app.quit]x[/]", "\x1b[2J", "\u202eevil", "漢字" * 60, "x" * 10_000)):
+        watch = a_watch(text, bar=5)
+        watch_id = book.add_watch(watch, seals_of(watch))
+        starts_on = date(2026, 11, 20) + timedelta(days=3 * n)
+        kept = make_exposure(
+            book.practice, book.settings, activity="swim", starts_on=starts_on, today=TODAY, duration_s=1800,
+            planned=True, planned_to=starts_on + timedelta(days=9) if n % 2 else None, note="[/] [b]x",
+        )  # fmt: skip
+        book.log([replace(kept, watch_id=watch_id)])
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await open_plans(pilot)
+        plans = app.screen.query_one(Lines)
+        for _ in range(plans.count):
+            await pilot.press("down")
+            assert raw_controls(app) == []
+            assert "\u202e" not in screen_text(app)
+            assert CAUTION_LINE in screen_text(app)
+        await press_all(pilot, ["home", "d", "x"])
+        assert raw_controls(app) == []
+        await press_all(pilot, ["end", "enter"])
+        await wait_for_room(pilot, "CheckRoom")
+        for text in HOSTILE[::4]:
+            app.screen.query_one("#when-entry", Input).value = f"{text} to {text}"
+            await pilot.press("ctrl+s")
+            assert raw_controls(app) == [], repr(text)
+        assert len(book.all_plans()) == 3
