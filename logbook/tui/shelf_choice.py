@@ -5,14 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from math import prod
 from typing import Any
 
 from logbook.exchange.names import folded
 from logbook.reckoning.standing import Standing
-
-# Ways to lay letters into a nickname that are weighed against each other; with more they just fit.
-MOST_WAYS = 200
+from logbook.tui.closest import Likeness
 
 ORDERS: dict[str, Callable[[Standing], Any]] = {
     "nickname": lambda s: 0,  # as the record gives them
@@ -59,31 +56,3 @@ def chosen(standings: Sequence[Standing], choice: Choice) -> list[Standing]:
     found = [pair for pair in ranked if pair[0] > (0, 0)]
     found.sort(key=lambda pair: pair[0], reverse=True)
     return [standing for _, standing in found]
-
-
-class Likeness:
-    """How well a nickname, or else its group, matches what was typed."""
-
-    def __init__(self, typed: str) -> None:
-        from textual.fuzzy import Matcher
-
-        self._part = folded(typed)
-        self._letters = self._part.replace(" ", "")
-        self._of_part, self._of_letters = Matcher(self._part), Matcher(self._letters)
-
-    def of(self, name: str, group: str = "") -> tuple[int, float]:
-        """The larger the better: part of the nickname, part of the group, letters in order; else (0, 0)."""
-        nickname = folded(name)
-        if self._part in nickname:
-            return 3, self._of_part.match(nickname)
-        if self._part in folded(group):
-            return 2, 0.0
-        if not self._letters_fit(nickname):
-            return 0, 0.0
-        # The matcher looks at every way to lay the letters; a nickname of few different ones has millions.
-        ways = prod(nickname.count(letter) for letter in self._letters)
-        return 1, self._of_letters.match(nickname) if ways <= MOST_WAYS else 0.0
-
-    def _letters_fit(self, nickname: str) -> bool:
-        left = iter(nickname)
-        return all(letter in left for letter in self._letters)

@@ -60,8 +60,8 @@ class SmallWindow(Static):
         small = width < LAID_OUT_FOR[0] or height < LAID_OUT_FOR[1]
         if small:
             needed = " by ".join(map(str, LAID_OUT_FOR))
-            words = f"{width} by {height} characters are few: parts are cut off. Rooms are laid out for {needed}."
-            self.update(sentence(words, "mild"))
+            words = f"{width} by {height} characters are few: parts are cut off."
+            self.update(sentence(f"{words} Rooms are laid out for {needed}.", "mild"))
         self.display = small
 
 
@@ -81,11 +81,12 @@ class KeyLine(Static):
         self._spans = []
         for n, row in enumerate(rows):
             at = 0
-            for key, words, action in row:
-                length = _cells((key, words, action))
-                self._spans.append((n, at, at + length, action))
+            for shown in row:
+                length = _cells(shown)
+                self._spans.append((n, at, at + length, shown[2]))
                 at += length + GAP
-            lines.append([piece for key, words, _ in row for piece in ((key, "key"), (f" {words}  ", "plain"))])
+            words = [((key, "key"), (f" {said}  ", "plain")) for key, said, _ in row]
+            lines.append([piece for pair in words for piece in pair])
         self.update(content(lines))
 
     async def on_click(self, event: events.Click) -> None:
