@@ -40,6 +40,12 @@ def typed_path(text: str) -> Path:
         return path
 
 
+def told_path(path: Path) -> str:
+    """A path as a person reads it: what lies in their home begins with `~`."""
+    home = Path.home()
+    return str(Path("~") / path.relative_to(home)) if path.is_relative_to(home) else str(path)
+
+
 def override_path() -> Path:
     """The owner's constants: `LOGBOOK_PRACTICE`, else a file in the platform's configuration folder."""
     given = os.environ.get("LOGBOOK_PRACTICE")

@@ -28,7 +28,9 @@ class LiveFormRoom(FormRoom):
         error = self._refusal()
         name = self.FIELD_OF.get(error.where or "", error.where or "") if error else ""
         for question in self.questions():
-            question.complain(error.message if error and question.asked.id == name else "")
+            at_fault = error is not None and question.asked.id == name
+            if at_fault or question.wrong:  # any other is left alone: to lay it out anew would slow each key
+                question.complain(error.message if error is not None and at_fault else "")
 
     def _refusal(self) -> LogbookError | None:
         try:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from logbook.errors import LogbookError
 from logbook.keeping import looks_file
-from logbook.keeping.places import looks_path
+from logbook.keeping.places import looks_path, told_path
 from logbook.tui.theme import TERMINAL, THEMES, for_256_colours
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ class Look:
         """Where the choice is kept, and what stands in its way."""
         if self.trouble is not None:
             return self.trouble.message
-        kept = f"Kept in {looks_path()} for every record; undo leaves them."
+        kept = f"Kept in {told_path(looks_path())} for every record; undo leaves them."
         if self._app.no_color:
             return f"NO_COLOR is set, so that no colours are used, whatever is picked. {kept}"
         if self.has_few_colours:

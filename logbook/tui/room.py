@@ -27,6 +27,16 @@ REDO = Binding("y", "redo", "redo", show=False, tooltip="do again what was taken
 ONE_LINE = Binding("colon", "one_line", "one line", show=False, tooltip="log water in one line, of any watch")
 CHANGES = Binding("Z", "changes", "changes", show=False, tooltip="every change, to undo and redo")
 
+# Keys that are written otherwise than the library names them.
+_AS_WRITTEN = {
+    "enter": "⏎",
+    "escape": "esc",
+    "question_mark": "?",
+    "colon": ":",
+    "left_square_bracket": "[",
+    "right_square_bracket": "]",
+}
+
 
 class Room(Screen[None]):
     """A screen with a title line, a body, the caution and the keys that work in it.
@@ -181,6 +191,4 @@ class Room(Screen[None]):
 def key_name(key: str) -> str:
     """A key as it is written for people."""
     first = key.split(",")[0]
-    return {"enter": "⏎", "escape": "esc", "question_mark": "?", "colon": ":"}.get(
-        first, first.replace("ctrl+", "^")
-    )
+    return _AS_WRITTEN.get(first, first.replace("ctrl+", "^"))

@@ -13,7 +13,7 @@ from logbook.reckoning.values import Habit, WornStretch
 from logbook.tui import habits_lines
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
-from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
+from logbook.tui.habit_form import HabitFormRoom
 from logbook.tui.widgets.field import Field
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
@@ -28,9 +28,8 @@ from tests.tui.helpers import (
     wait_for_message,
     wait_for_room,
     wait_for_text,
-    write,
 )
-from tests.tui.watching import IdOf, Log, opened
+from tests.tui.watching import IdOf, Log, answer, opened
 
 LOUD = ("\x1b[31mred", "[@click=app.quit]x[/]", "shower \u202e8min", "1e999", "x" * 3_000)
 
@@ -40,15 +39,6 @@ async def habits(pilot: Pilot[Any], watch_id: int) -> None:
     await opened(pilot, watch_id)
     await pilot.press("t")
     await wait_for_room(pilot, "HabitsRoom")
-
-
-async def answer(pilot: Pilot[Any], name: str, text: str) -> None:
-    """Another answer to one question."""
-    screen = pilot.app.screen
-    assert isinstance(screen, HabitFormRoom | StretchFormRoom)
-    screen.question(name).query_one(Field).ask()
-    await pilot.pause()
-    await write(pilot, text)
 
 
 async def test_a_habit_is_added_seen_with_its_cost_ended_today_and_taken_back(

@@ -32,7 +32,7 @@ from tests.tui.helpers import (
     wait_for_text,
     write,
 )
-from tests.tui.watching import IdOf, opened
+from tests.tui.watching import IdOf, answer, opened
 
 LOUD = (
     "\x1b[31mred\x1b[0m",
@@ -52,15 +52,6 @@ async def edit(pilot: Pilot[Any], watch_id: int) -> WatchEditRoom:
     screen = pilot.app.screen
     assert isinstance(screen, WatchEditRoom)
     return screen
-
-
-async def answer(pilot: Pilot[Any], name: str, text: str) -> None:
-    """Another answer to one question."""
-    screen = pilot.app.screen
-    assert isinstance(screen, WatchEditRoom)
-    screen.question(name).query_one(Field).ask()
-    await pilot.pause()
-    await write(pilot, text)
 
 
 async def test_a_nickname_and_a_pressure_are_changed_as_one_step_and_taken_back(

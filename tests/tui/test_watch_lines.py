@@ -162,7 +162,11 @@ def test_three_items_are_due_next_and_a_snoozed_one_says_until_when(
 
 def test_who_a_watch_is_takes_one_line_of_the_head_and_stands_whole_in_the_working(book: Book) -> None:
     standing = book.standings()[0]
-    told: dict[str, Any] = {"reference": "No. 12", "group": "sea box", "note": "a gift " * 40 + "[b]to keep[/b]"}
+    told: dict[str, Any] = {
+        "reference": "No. 12",
+        "group": "sea box",
+        "note": "a gift " * 40 + "[b]to keep[/b]",
+    }
     watch = replace(standing.record.watch, **told)
     standing = replace(standing, record=replace(standing.record, watch=watch))
     head = [text(line) for line in watch_lines.head(standing, book.practice, 80)]

@@ -8,9 +8,10 @@ from typing import Any
 from textual.pilot import Pilot
 
 from logbook.reckoning.values import Exposure
+from logbook.tui.form import FormRoom
 from logbook.tui.watch import WatchRoom
 from logbook.tui.widgets.lines import Lines
-from tests.tui.helpers import wait_for_room, wait_for_text
+from tests.tui.helpers import wait_for_room, wait_for_text, write
 
 Log = Callable[..., Exposure]
 IdOf = Callable[[str], int]
@@ -31,3 +32,12 @@ async def to_the_log(pilot: Pilot[Any]) -> None:
     while not log.has_focus:
         await pilot.press("tab")
     await pilot.pause()
+
+
+async def answer(pilot: Pilot[Any], name: str, text: str) -> None:
+    """Another answer to one question of the form that is in front."""
+    screen = pilot.app.screen
+    assert isinstance(screen, FormRoom)
+    screen.question(name).asked.ask()
+    await pilot.pause()
+    await write(pilot, text)
