@@ -53,8 +53,8 @@ STEPS: tuple[Step, ...] = (
     ),
     Step(
         "6 record",
-        "Put on record what was seen: fog (a fault, which keeps the watch dry until it is repaired and "
-        "tested), or the check as a condensation test, passed or failed. A pass alone lifts no stop rule. "
+        "Put on record what was seen: fog (a fault, which keeps the watch dry until a pressure test is "
+        "passed), or the check as a condensation test, passed or failed. A pass alone lifts no stop rule. "
         "With fog, leave the watch out of water and show it to a workshop.",
     ),
 )

@@ -56,6 +56,11 @@ class EntryLineRoom(FormRoom):
         field.entry.focus()
         field.entry.action_end()
 
+    def shown_keys(self) -> list[tuple[str, str, str]]:
+        """Enter saves: there is one question."""
+        keys = super().shown_keys()
+        return [("⏎", "save", "save"), *(key for key in keys if key[2] not in ("save", "app.focus_next"))]
+
     @on(Input.Changed)
     def _say_what_it_means(self) -> None:
         line = self.text("line")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from logbook.reckoning import facts
-from logbook.reckoning.values import FAULTS, Event
+from logbook.reckoning.values import DAMAGE, FAULTS, Event
 
 
 def meaning(event: Event) -> str:
@@ -22,6 +22,8 @@ def meaning(event: Event) -> str:
             if event.passed
             else "A failure stands until a pressure test is passed."
         )
-    if event.kind in FAULTS:
+    if event.kind in DAMAGE:
         return "It stands until the damage is repaired and a pressure test is passed after it."
+    if event.kind in FAULTS:
+        return "It stands until a pressure test is passed after it."
     return "It does not open the case."

@@ -46,7 +46,13 @@ class ShelfRoom(ShelfList):
         REDO,
         CHANGES,
         Binding("q", "app.quit", "quit", tooltip="leave logbook; everything is already saved"),
-        Binding("escape", "clear", "", show=False),
+        Binding(
+            "escape",
+            "clear",
+            "clear",
+            show=False,
+            tooltip="lift what is looked for, else the marks, else the group",
+        ),
     ]
 
     def _meant(self) -> list[WatchRecord]:

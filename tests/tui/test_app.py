@@ -11,15 +11,12 @@ from textual import events
 from textual.command import CommandPalette
 from textual.widgets import OptionList
 
-from logbook.caution import CAUTION, CAUTION_LINE, CROWN_IN_WATER, LIFE_SUPPORT
+from logbook.caution import CAUTION_LINE
 from logbook.errors import LogbookError
 from logbook.keeping.places import looks_path
 from logbook.reckoning.values import Event
 from logbook.tui.app import LogbookApp, run
 from logbook.tui.book import Book
-from logbook.tui.help import HelpRoom
-from logbook.tui.room import Room
-from logbook.tui.widgets.frame import key_rows
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,
@@ -31,53 +28,11 @@ from tests.tui.helpers import (
     wait_for_message,
     wait_for_room,
     wait_for_text,
-    words,
     write,
 )
-from tests.tui.rooms import ROOMS, opened
+from tests.tui.rooms import opened
 
 IdOf = Callable[[str], int]
-
-
-@pytest.mark.parametrize("size", [SMALL, LARGE, (200, 60)])
-@pytest.mark.parametrize("name", ["ShelfRoom", *ROOMS])
-async def test_the_caution_and_every_key_are_in_view_in_every_room(
-    book: Book, name: str, size: tuple[int, int]
-) -> None:
-    app = LogbookApp(book)
-    async with app.run_test(size=size) as pilot:
-        screen = await opened(pilot, book, name)
-        assert isinstance(screen, Room)
-        keys = screen.shown_keys()
-        rows = key_rows(keys, size[0] - 2)  # what finds no place stays in help and palette
-        assert size == SMALL or sum(map(len, rows)) == len(keys)
-        for key, what, _ in (key for row in rows for key in row):
-            assert shows(app, f"{key} {what}")
-        assert screen.query_one("#caution").region.bottom <= size[1]
-        assert screen.query_one("#keys").region.bottom == size[1]
-
-
-@pytest.mark.parametrize("name", ["ShelfRoom", *ROOMS])
-async def test_no_colour_means_no_colour(book: Book, name: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("NO_COLOR", "1")
-    app = LogbookApp(book)
-    async with app.run_test(size=SMALL) as pilot:
-        screen = await opened(pilot, book, name)
-        strips = [
-            strip.apply_filter(line_filter, screen.background_colors[1])
-            for strip in screen._compositor.render_strips()
-            for line_filter in app._filters
-        ]
-        colours = {
-            colour.get_truecolor()
-            for strip in strips
-            for segment in strip
-            if segment.style is not None
-            for colour in (segment.style.color, segment.style.bgcolor)
-            if colour is not None
-        }
-        assert colours
-        assert all(red == green == blue for red, green, blue in colours)
 
 
 async def test_states_are_words_without_any_colour(
@@ -89,36 +44,6 @@ async def test_states_are_words_without_any_colour(
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot, book, "ShelfRoom")
         assert shows(app, "keep it dry", "think twice", "no stop", "overdue")
-
-
-@pytest.mark.parametrize("name", ["ShelfRoom", *ROOMS])
-async def test_help_lists_every_key_with_its_words_and_the_cautions(book: Book, name: str) -> None:
-    app = LogbookApp(book)
-    async with app.run_test(size=(100, 50)) as pilot:
-        screen = await opened(pilot, book, name)
-        assert isinstance(screen, Room)
-        await pilot.press("f1")
-        await wait_for_room(pilot, "HelpRoom")
-        await wait_for_text(pilot, words(CAUTION), words(LIFE_SUPPORT), CROWN_IN_WATER, words(screen.PURPOSE))
-        for binding in screen.room_bindings():
-            if binding.description:
-                assert shows(app, binding.tooltip or binding.description)
-        assert isinstance(app.screen, HelpRoom)
-        await pilot.press("escape")
-        await wait_for_room(pilot, name)
-
-
-@pytest.mark.parametrize("name", ["ShelfRoom", *ROOMS])
-async def test_every_action_of_a_room_is_in_the_palette(book: Book, name: str) -> None:
-    app = LogbookApp(book)
-    async with app.run_test(size=LARGE) as pilot:
-        screen = await opened(pilot, book, name)
-        assert isinstance(screen, Room)
-        titles = [command.title for command in app.get_system_commands(screen)]
-        assert titles.count("Quit") == 1
-        for binding in screen.room_bindings():
-            if binding.description:
-                assert binding.description.capitalize() in titles
 
 
 def palette_offers(app: LogbookApp, title: str) -> bool:

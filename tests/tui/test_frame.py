@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from logbook.caution import CAUTION_LINE
-from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
 from logbook.tui.widgets.frame import key_rows
-from tests.tui.helpers import raw_controls, screen_lines, shows, wait_for, wait_for_room, wait_for_text
-from tests.tui.rooms import ROOMS, opened
 
 KEYS = [(letter, words, f"do_{letter}") for letter, words in (("a", "amend"), ("b", "bench"), ("c", "check"))]
 HELP, BACK = ("?", "help", "help"), ("esc", "back", "back")
@@ -41,19 +35,3 @@ def test_help_and_the_way_back_are_in_two_rows_whatever_the_keys_and_the_width(
     assert {BACK, HELP} <= {key for row in rows for key in row}
     for row in rows:
         assert len(row) == 1 or len("  ".join(f"{key} {said}" for key, said, _ in row)) <= width
-
-
-@pytest.mark.parametrize("name", ["ShelfRoom", *ROOMS])
-async def test_a_small_window_says_so_and_the_room_goes_on_working(book: Book, name: str) -> None:
-    app = LogbookApp(book)
-    async with app.run_test(size=(60, 20)) as pilot:
-        await opened(pilot, book, name)
-        await wait_for_text(pilot, "60 by 20 characters are few", "laid out for 80 by 24", CAUTION_LINE)
-        assert not raw_controls(app)
-        assert all(len(line) <= 60 for line in screen_lines(app))
-        await pilot.resize_terminal(80, 24)
-        await wait_for(pilot, lambda: not shows(app, "characters are few"), "the sentence goes")
-        await pilot.resize_terminal(40, 14)
-        await wait_for_text(pilot, "40 by 14 characters are few")
-        await pilot.press("f1")
-        await wait_for_room(pilot, "HelpRoom")

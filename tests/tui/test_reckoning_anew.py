@@ -194,7 +194,7 @@ async def test_what_cannot_be_written_is_told_to_the_one_who_opened_the_app(
     async with app.run_test(size=SMALL) as pilot:
         await wait_for(pilot, lambda: not app.is_running, "the app has ended")
     assert str(app.trouble) == "The disk is full."
-    monkeypatch.setattr(app_module, "LogbookApp", lambda book: app)
+    monkeypatch.setattr(app_module, "LogbookApp", lambda book, clock: app)
     monkeypatch.setattr(app, "run", lambda: None)
     with pytest.raises(BadInput, match="disk is full"):
         app_module.run(app.book.path, today=TODAY)

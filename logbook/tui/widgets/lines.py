@@ -140,7 +140,8 @@ class Lines(ScrollView, can_focus=True):
 
     def on_click(self, event: events.Click) -> None:
         """The first click moves the cursor, a click on the row under it opens it."""
-        row = event.y + self.scroll_offset.y
+        at = event.get_content_offset(self)  # the cells around the rows are no row
+        row = self._count if at is None else at.y + self.scroll_offset.y
         if row >= self._count:
             return
         if row == self.cursor:

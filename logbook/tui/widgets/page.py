@@ -139,8 +139,10 @@ class Page(Lines):
         top = max(0, min(round(self.scroll_offset.y) + step * max(1, height - 1), last))
         self.scroll_to(y=top, animate=False, immediate=True)
         in_view = [head for head in self._heads if top <= head < top + height]
+        at_end = step > 0 and top == last
+        if at_end and not in_view:  # what is left of the last entry fills a small window
+            in_view = self._heads[-1:]
         if in_view:
-            at_end = step > 0 and top == last
             self.cursor = in_view[-1 if at_end else 0]
             self.scroll_to(y=top, animate=False, immediate=True)
 

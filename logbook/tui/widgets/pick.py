@@ -111,10 +111,11 @@ class Options(Static, can_focus=True):
         if not self._fits():
             self.action_step(1)
             return
+        at = event.get_content_offset(self)
         end = 0
         for n, (text, _) in enumerate(self._pieces()):
             end += cell_len(text)
-            if event.x < end:
+            if at is not None and at.x < end:
                 self.picked = n
                 return
 
