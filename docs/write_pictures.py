@@ -54,6 +54,7 @@ SCENES: dict[str, Sequence[str]] = {
     "check": ("c",),
     "which-may-come": ("c", "ctrl+t"),
     "plans": ("t",),
+    "retired": ("R",),
     "due": ("u",),
     "snooze": ("u", "s"),
     "visits": ("u", "v"),

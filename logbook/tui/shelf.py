@@ -35,6 +35,7 @@ class ShelfRoom(ShelfList):
         Binding("slash", "find", "find", key_display="/", tooltip="find a watch by letters of its nickname"),
         Binding("v", "group", "group", tooltip="the groups one after the other, then every watch"),
         Binding("S", "sort", "sort", show=False, tooltip="by nickname, least left, last water, next due"),
+        Binding("R", "retired", "retired", show=False, tooltip="watches that are off the shelf"),
         Binding("n", "new", "new", tooltip="put another watch on the shelf"),
         Binding("u", "due", "due", tooltip="everything that is due, and what comes later"),
         Binding("t", "plans", "plans", tooltip="every planned exposure and trip, and its verdict"),
@@ -143,6 +144,12 @@ class ShelfRoom(ShelfList):
         from logbook.tui.bring_in import BringInRoom
 
         self.enter(BringInRoom(self.watch_id))
+
+    def action_retired(self) -> None:
+        """The watches that are off the shelf."""
+        from logbook.tui.retired import RetiredRoom
+
+        self.enter(RetiredRoom())
 
     def action_due(self) -> None:
         """Everything that is due."""

@@ -26,6 +26,7 @@ from logbook.tui.guide import GuideRoom
 from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
 from logbook.tui.habits import HabitsRoom
 from logbook.tui.plans import PlansRoom
+from logbook.tui.retired import RetiredRoom
 from logbook.tui.room import Room
 from logbook.tui.settings import SettingsRoom
 from logbook.tui.snooze import SnoozeRoom
@@ -73,6 +74,7 @@ ROOMS: dict[str, MakeRoom] = {
     "ChangesRoom": lambda book: ChangesRoom(),
     "PlansRoom": lambda book: PlansRoom(),
     "SettingsRoom": lambda book: SettingsRoom(),
+    "RetiredRoom": lambda book: RetiredRoom(),
     "GuideRoom": lambda book: GuideRoom(),
     "BenchRoom": lambda book: BenchRoom(),
     "FogCheckRoom": lambda book: FogCheckRoom(),

@@ -337,9 +337,7 @@ async def test_a_row_opens_to_its_full_source_and_closes_again(book: Book) -> No
         assert screen.opened == set()
 
 
-@pytest.mark.parametrize(
-    ("chapter", "size"), [(c, SMALL) for c in "12345"] + [("1", (50, 16)), ("2", LARGE)]
-)
+@pytest.mark.parametrize(("chapter", "size"), [(c, SMALL) for c in "12345"] + [("1", (50, 16)), ("2", LARGE)])
 async def test_arrows_and_pages_reach_every_entry_and_come_back(
     book: Book, chapter: str, size: tuple[int, int]
 ) -> None:

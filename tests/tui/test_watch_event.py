@@ -330,6 +330,7 @@ async def test_every_kind_says_what_it_does_to_the_books(book: Book, id_of: IdOf
     async with app.run_test(size=LARGE) as pilot:
         await form(pilot, id_of("Gran's chrono"), "fog")
         await wait_for_text(pilot, "It stands until a pressure test is passed after it.")
+        await pilot.press("escape")
         await form(pilot, id_of("Gran's chrono"), "crystal")
         await wait_for_text(pilot, "stands until the damage is repaired and a pressure test is passed")
         assert room(app) == "EventRoom"
