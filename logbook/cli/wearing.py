@@ -102,16 +102,15 @@ def wore(
 ) -> None:
     """These watches were worn that day: 12 hours in place of the habit, shared out when several."""
     from logbook.keeping import wearing
-    from logbook.reckoning.validate import check_stretch
-    from logbook.reckoning.values import WornStretch
+    from logbook.reckoning.worn_day import check_worn_day, sharing_on
 
     with writing(asked_of(ctx)) as book:
         day = book.day(on, "--on")
-        records = {record.watch.id: record for record in (book.find(name) for name in names)}
-        for record in records.values():
-            check_stretch(WornStretch(day, day, 1.0), record.watch, book.today)
-        ids = wearing.wore(book.store, [id_ or 0 for id_ in records], day, book.practice)
-        _answer_stretches(ctx, book, ids)
+        records = {record.watch.id or 0: record for record in (book.find(name) for name in names)}
+        check_worn_day(list(records.values()), day, book.today)
+        sharing = sharing_on(book.records, day, wearing.DAY_WORN_H)
+        ids = wearing.wore(book.store, list(records), day, book.practice, sharing=sharing)
+        _answer_stretches(ctx, book, [*ids, *(stretch.id or 0 for stretch in sharing)])
 
 
 def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
+from sqlmodel import Session
+
 from logbook.errors import NotFound
 from logbook.keeping import shapes
 from logbook.keeping.sql import take_ids
@@ -32,23 +34,43 @@ def add_stretches(
 
 
 def wore(
-    store: Store, watch_ids: Sequence[int], on: date, practice: Practice, hours: float = DAY_WORN_H
+    store: Store,
+    watch_ids: Sequence[int],
+    on: date,
+    practice: Practice,
+    hours: float = DAY_WORN_H,
+    sharing: Sequence[WornStretch] = (),
 ) -> list[int]:
-    """These watches were worn on one day, the hours shared out evenly; returns the ids of the stretches."""
-    each = hours / len(watch_ids)
-    stretches = [WornStretch(on, on, each, watch_id=watch_id) for watch_id in watch_ids]
-    return add_stretches(store, stretches, practice)
+    """These watches were worn on one day, the hours shared out evenly; returns the ids of the stretches.
+
+    `sharing` are stretches of that day, of other watches, that the hours are shared with: they become as
+    long as the new ones, in the same step of undo.
+    """
+    each = hours / (len(watch_ids) + len(sharing))
+    names = names_of(store, [*watch_ids, *(stretch.watch_id for stretch in sharing)])
+    label = f"worn time of {', '.join(names[watch_id] for watch_id in watch_ids)}"
+    with store.action(label, practice) as session:
+        ids = take_ids(session, "entry", len(watch_ids))
+        for watch_id, id_ in zip(watch_ids, ids, strict=True):
+            session.add(WornStretchRow(**shapes.stretch_columns(WornStretch(on, on, each, watch_id, id_))))
+        for stretch in sharing:
+            _replace(session, replace(stretch, hours=each))
+    return list(ids)
 
 
 def amend_stretch(store: Store, stretch: WornStretch, practice: Practice) -> None:
     """Replaces the worn stretch with this id."""
     names = names_of(store, [stretch.watch_id])
     with store.action(f"amend worn time of {names[stretch.watch_id]}", practice) as session:
-        row = session.get(WornStretchRow, stretch.id)
-        if row is None:
-            raise NotFound(f"There is no worn stretch {stretch.id} in the record.", where="id")
-        for column, value in shapes.stretch_columns(stretch).items():
-            setattr(row, column, value)
+        _replace(session, stretch)
+
+
+def _replace(session: Session, stretch: WornStretch) -> None:
+    row = session.get(WornStretchRow, stretch.id)
+    if row is None:
+        raise NotFound(f"There is no worn stretch {stretch.id} in the record.", where="id")
+    for column, value in shapes.stretch_columns(stretch).items():
+        setattr(row, column, value)
 
 
 def add_habit(store: Store, habit: Habit, practice: Practice) -> int:

@@ -42,6 +42,11 @@ class Reason:
     limit: str | None
     verdict: str
 
+    @property
+    def bound(self) -> str | None:
+        """The limit where it is a number; of one in words, such as `a pass on record`, the sentence tells."""
+        return self.limit if self.limit and any(char.isdigit() for char in self.limit) else None
+
 
 @dataclass(frozen=True, slots=True)
 class Situation:
@@ -105,7 +110,7 @@ _FAULT_WORDS = {
 
 
 def fault_open(s: Situation) -> Reason | None:
-    """Fog, water or damage, until repaired and tested."""
+    """Fog or water until a passed pressure test, damage until a repair and one after it."""
     if not s.facts.open_faults:
         return None
     fault = s.facts.open_faults[-1]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from logbook.errors import BadInput, Refused
-from logbook.reckoning.text import listed, printable
+from logbook.reckoning.text import full_date, listed, printable
 from logbook.reckoning.validate_watch import check_stretch
 from logbook.reckoning.values import WatchRecord, WornStretch
 
@@ -16,6 +16,17 @@ FEW = 3  # nicknames in a refusal
 def stretch_on(stretches: Sequence[WornStretch], on: date) -> WornStretch | None:
     """The latest entered stretch that covers a day, which is the one that counts."""
     return next((s for s in reversed(stretches) if s.from_on <= on <= s.to_on), None)
+
+
+def sharing_on(records: Sequence[WatchRecord], on: date, hours: float) -> list[WornStretch]:
+    """The stretches of that day alone among which these hours were shared out evenly, one a watch.
+
+    None where the day holds anything else, such as hours that a person gave: those stay as they are.
+    """
+    found = [stretch_on(record.stretches, on) for record in records]
+    alone = [s for s in found if s is not None and s.from_on == s.to_on and s.hours > 0]
+    even = all(abs(s.hours * len(alone) - hours) < len(alone) / 60 for s in alone)
+    return alone if even else []
 
 
 def check_worn_day(records: Sequence[WatchRecord], on: date, today: date) -> None:
@@ -29,7 +40,7 @@ def check_worn_day(records: Sequence[WatchRecord], on: date, today: date) -> Non
     if worn:
         shown = [printable(name) for name in worn[:FEW]]
         more = [f"{len(worn) - FEW} more"] if len(worn) > FEW else []
-        day = "today" if on == today else f"on {on}"
+        day = "today" if on == today else f"on {full_date(on)}"
         raise Refused(
             f"Already on record as worn {day}: {listed([*shown, *more], 'and')}. Nothing was added.",
             where="on",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
@@ -21,7 +21,7 @@ from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, content, fit, sentence
 from logbook.tui.whose import named
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.frame import KeyLine, TitleLine
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.pick import Options, Pick
 
@@ -193,15 +193,39 @@ class EventRoom(FormRoom):
             question.query_one(Pick).offer(places, places[0][0])
 
     @on(Lines.Chosen, "#kinds")
-    def _to_questions(self) -> None:
+    def action_to_questions(self) -> None:
+        """On to what this kind asks."""
         next(self.questions()).asked.ask()
+
+    def on_key(self, event: events.Key) -> None:
+        """A first letter goes to the next kind that begins with it."""
+        kinds, letter = self.query_one("#kinds", Lines), event.character or ""
+        if not kinds.has_focus or not letter.isalpha():
+            return
+        after = [*range(kinds.cursor + 1, len(self.kinds)), *range(kinds.cursor + 1)]
+        found = [n for n in after if KIND_WORDS[self.kinds[n]].startswith(letter.casefold())]
+        if found:
+            event.stop()
+            event.prevent_default()
+            kinds.cursor = found[0]
+
+    def shown_keys(self) -> list[tuple[str, str, str]]:
+        """At the kinds: how one gets on to the questions."""
+        on_kinds = self.query_one("#kinds", Lines).has_focus
+        first = [("⏎", "its questions", "to_questions")] if on_kinds else []
+        return [*first, *super().shown_keys()]
+
+    def on_descendant_focus(self) -> None:
+        """Other keys work at the kinds than in an answer."""
+        self.query_one("#keys", KeyLine).say(self)
+
 
     def save(self) -> None:
         """Write the event, of several watches one each, and go back."""
         texts = {q.asked.id or "": self.text(q.asked.id or "") for q in self.query(Question)}
         if not self.question("place").display:
             texts["place"] = str(DAY_ORDER[self.kind])
-        events = event_draft.read_each(self.kind, texts, self.around)
-        self.book.add_events(events)
+        found = event_draft.read_each(self.kind, texts, self.around)
+        self.book.add_events(found)
         self.app.pop_screen()
-        self.app.notify(event_said.said(events, self.around), markup=False)
+        self.app.notify(event_said.said(found, self.around), markup=False)

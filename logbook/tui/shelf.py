@@ -80,11 +80,11 @@ class ShelfRoom(ShelfList):
 
             watches, today = [record.watch for record in records], self.book.today
             try:
-                hours = self.book.wore([watch.id or 0 for watch in watches], today)
+                hours, others = self.book.wore([watch.id or 0 for watch in watches], today)
             except LogbookError as error:
                 self.app.notify(error.message, severity="error", markup=False)
             else:
-                self.app.notify(said(watches, hours, today, today), markup=False)
+                self.app.notify(said(watches, hours, others, today, today), markup=False)
                 self._show_again()
 
     def action_wore_on(self) -> None:

@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from logbook.errors import BadInput
 from logbook.exchange.dates import EXAMPLES, parse_date
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.values import Watch
@@ -47,17 +48,20 @@ class WornRoom(FormRoom):
 
     def save(self) -> None:
         """Put it on record and go back."""
+        if not self.text("on").strip():
+            raise BadInput("On which day? It belongs here, such as yesterday or 12 mar.", where="on")
         on = parse_date(self.text("on"), self.book.today, where="on")
-        hours = self.book.wore([watch.id or 0 for watch in self.watches], on)
+        hours, others = self.book.wore([watch.id or 0 for watch in self.watches], on)
         self.app.pop_screen()
-        self.app.notify(said(self.watches, hours, on, self.book.today), markup=False)
+        self.app.notify(said(self.watches, hours, others, on, self.book.today), markup=False)
 
 
-def said(watches: Sequence[Watch], hours: float, on: date, today: date) -> str:
-    """`Worn today: Blue bezel and Lido quartz, 6 h each. z: undo`."""
+def said(watches: Sequence[Watch], hours: float, others: Sequence[str], on: date, today: date) -> str:
+    """`Worn today: Blue bezel and Lido quartz, 6 h each. z: undo`; `others` share the day with them."""
     day = "today" if on == today else f"on {full_date(on)}"
     each = " each" if len(watches) > 1 else ""
-    return f"Worn {day}: {named([w.name for w in watches])}, {hours_words(hours)}{each}. z: undo"
+    shared = f", shared with {named(others)}" if others else ""
+    return f"Worn {day}: {named([w.name for w in watches])}, {hours_words(hours)}{each}{shared}. z: undo"
 
 
 def hours_words(hours: float) -> str:

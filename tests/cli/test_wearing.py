@@ -78,6 +78,22 @@ def test_twelve_hours_are_shared_out_between_the_watches_of_a_day(cli: Cli) -> N
     assert {(e["from_on"], e["to_on"]) for e in entries} == {("2026-03-14", "2026-03-14")}
 
 
+def test_a_watch_worn_later_that_day_shares_its_hours(cli: Cli) -> None:
+    cli.ok("wore", "reed", "lido")
+    entries = cli.json("wore", "paper")["entries"]
+    assert {e["watch"]: e["hours_per_day"] for e in entries} == {
+        "Paper white": 4.0, "Reed green": 4.0, "Lido chrono": 4.0
+    }  # fmt: skip
+    assert "Already on record as worn today: Reed green. Nothing was added." in cli.refused("wore", "reed")
+    cli.ok("undo")
+    assert {e["hours_per_day"] for e in cli.everything()["worn"]} == {6.0}
+
+
+def test_hours_that_were_given_for_a_day_are_not_shared(cli: Cli) -> None:
+    cli.ok("worn", "reed", "--from", "2026-03-15", "--to", "2026-03-15", "--hours", "5")
+    assert [e["hours_per_day"] for e in cli.json("wore", "lido")["entries"]] == [12.0]
+
+
 def test_a_watch_named_twice_is_worn_once(cli: Cli) -> None:
     assert [e["hours_per_day"] for e in cli.json("wore", "reed", "Reed green")["entries"]] == [12.0]
 

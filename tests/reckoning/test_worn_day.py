@@ -7,8 +7,9 @@ from datetime import date
 import pytest
 
 from logbook.errors import BadInput, Refused
+from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Watch, WatchRecord, WornStretch
-from logbook.reckoning.worn_day import check_worn_day, stretch_on
+from logbook.reckoning.worn_day import check_worn_day, sharing_on, stretch_on
 
 TODAY = date(2026, 11, 25)
 MAY_1, MAY_31 = date(2026, 5, 1), date(2026, 5, 31)
@@ -29,7 +30,7 @@ def test_of_two_stretches_on_a_day_the_one_entered_last_counts() -> None:
 @pytest.mark.parametrize("on", [MAY_1, date(2026, 5, 20), MAY_31])
 def test_a_watch_on_record_as_worn_that_day_is_refused_by_name(on: date) -> None:
     worn = record("Blue bezel", WornStretch(MAY_1, MAY_31, 2.0))
-    with pytest.raises(Refused, match=f"as worn on {on}: Blue bezel. Nothing was added"):
+    with pytest.raises(Refused, match=f"as worn on {full_date(on)}: Blue bezel. Nothing was added"):
         check_worn_day([record("Lido quartz"), worn], on, TODAY)
 
 
@@ -49,3 +50,12 @@ def test_a_day_that_cannot_be_is_refused_with_the_nickname(on: date) -> None:
     with pytest.raises(BadInput, match=r"^New one: ") as refused:
         check_worn_day([record("New one", new_on=date(2026, 4, 1)), record("Blue bezel")], on, TODAY)
     assert refused.value.where == "on"
+
+
+def test_only_hours_that_were_shared_out_evenly_are_shared_anew() -> None:
+    seven = [record(f"Watch {n}", WornStretch(TODAY, TODAY, 103 / 60)) for n in range(7)]  # to the minute
+    assert len(sharing_on([*seven, record("Blue bezel")], TODAY, 12.0)) == 7
+    given = record("Lido quartz", WornStretch(TODAY, TODAY, 5.0))
+    assert sharing_on([*seven, given], TODAY, 12.0) == []
+    assert sharing_on([given], TODAY, 12.0) == []
+    assert sharing_on([record("Blue bezel", WornStretch(MAY_1, MAY_31, 12.0))], MAY_1, 12.0) == []

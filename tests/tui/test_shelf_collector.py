@@ -113,7 +113,7 @@ async def test_worn_on_another_day_asks_for_it_and_keeps_what_is_there(book: Boo
         await pilot.press("O")
         await wait_for_room(pilot, "WornRoom")
         await pilot.press("enter")
-        await wait_for_text(pilot, "Already on record as worn on 2026-11-24: Blue bezel. Nothing was added.")
+        await wait_for_text(pilot, "Already on record as worn on 24 Nov 2026: Blue bezel. Nothing was added.")
         await write(pilot, "tomorrow")
         await pilot.press("enter")
         await wait_for_text(pilot, "Blue bezel: ", "lies in the future")

@@ -73,6 +73,21 @@ def newest(book: Book, watch_id: int) -> Event:
     return max(book.standing(watch_id).record.events, key=lambda event: event.id or 0)
 
 
+async def test_a_letter_goes_to_the_next_kind_that_begins_with_it(book: Book, id_of: IdOf) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await form(pilot, id_of("Blue bezel"))
+        await wait_for_text(pilot, "⏎ its questions", "▸ gaskets replaced")
+        for letter, words_ in (("f", "fog seen inside"), ("b", "battery changed"), ("c", "condensation test")):
+            await pilot.press(letter)
+            await wait_for_text(pilot, f"▸ {words_}")
+        await pilot.press("c")
+        await wait_for_text(pilot, "▸ crown damaged")
+        await pilot.press("q", "enter", *"sat")
+        assert screen.text("on") == "sat"
+        assert not shows(app, "⏎ its questions")
+
+
 @pytest.mark.parametrize("size", [SMALL, LARGE])
 async def test_every_kind_is_listed_and_the_caution_is_in_view(
     book: Book, id_of: IdOf, size: tuple[int, int]
