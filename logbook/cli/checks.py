@@ -12,11 +12,12 @@ from logbook.cli.book import Book, reading, several
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.output import answer
 from logbook.cli.plan_options import PlanOptions
-from logbook.cli.verdicts import Shown
+from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
 from logbook.reckoning.planrules import Plan
 
 if TYPE_CHECKING:
+    from logbook.cli.asked import Units
     from logbook.reckoning.check import Verdict
     from logbook.reckoning.values import WatchRecord
 
@@ -61,7 +62,7 @@ def check(
         record = None if every else book.find(name)
         item = told.exposure(book, line, record.watch if record else None)
         plan = Plan(item, crown_open=_is_open(crown, "--crown"), pushers_open=_is_open(pushers, "--pushers"))
-        verdicts = _judged(book, record, plan)
+        verdicts = _judged(book, record, plan, verdict_units(book, asked_of(ctx)))
         shown = Shown.of(book, item, altitude)
     document = {"watches": [shown.document(v) for v in verdicts]} if every else shown.document(verdicts[0])
     answer(
@@ -91,9 +92,9 @@ def _is_open(text: str, where: str) -> bool:
     return one_of(text, ("closed", "open"), "state", where) == "open"
 
 
-def _judged(book: Book, record: WatchRecord | None, plan: Plan) -> list[Verdict]:
+def _judged(book: Book, record: WatchRecord | None, plan: Plan, units: Units) -> list[Verdict]:
     from logbook.reckoning.check import check, check_any
 
     if record is None:
-        return check_any(book.shelf, plan, book.practice, book.today, book.foresight, book.bands)
-    return [check(record, plan, book.practice, book.today, book.foresight, book.bands)]
+        return check_any(book.shelf, plan, book.practice, book.today, book.foresight, book.bands, units)
+    return [check(record, plan, book.practice, book.today, book.foresight, book.bands, units)]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from logbook.caution import LIFE_SUPPORT
-from logbook.cli.asked import Units
+from logbook.cli.asked import Asked, Units
 from logbook.cli.book import Book, iso
 from logbook.cli.output import table, wrapped
 from logbook.cli.score import stop_document
@@ -34,6 +34,11 @@ def _air_pa(book: Book, altitude: str | None) -> float:
     return ambient_pa(
         in_range("altitude_m", parse_length_m(altitude, "--altitude", default_unit="m"), "--altitude")
     )
+
+
+def verdict_units(book: Book, asked: Asked) -> Units:
+    """The units of a verdict's sentences: those of the book, but always metric in JSON."""
+    return "metric" if asked.as_json else book.units
 
 
 @dataclass(frozen=True)
@@ -71,9 +76,8 @@ class Shown:
         lines = [wrapped(f"{printable(verdict.name)}: {self._plan_words()}"), f"  {verdict.verdict.upper()}"]
         for n, reason in enumerate(verdict.reasons, 1):
             lines.append(wrapped(f"{reason.sentence} [{reason.code}]", f"  {n:>2}  ", "      "))
-            if reason.value is not None:
-                limit = f", limit {reason.limit}" if reason.limit else ""
-                lines.append(wrapped(f"{reason.value}{limit}", "        "))
+            if reason.bound is not None:
+                lines.append(wrapped(f"{reason.value}, limit {reason.bound}", "        "))
         lines.append("  for context")
         lines += [
             wrapped(line, "      ", "        ") for line in (*verdict.context, *self._air_words(verdict))

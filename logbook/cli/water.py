@@ -15,6 +15,7 @@ from logbook.errors import BadInput
 if TYPE_CHECKING:
     from datetime import date
 
+    from logbook.cli.asked import Units
     from logbook.reckoning.check import Verdict
     from logbook.reckoning.values import Exposure, WatchRecord
 
@@ -116,14 +117,23 @@ def _planned(
 ) -> Exposure:
     """The planned exposure, its days from the options where they are given."""
     if since is not None or until is not None:
-        first = book.day(since, "--from", ahead=True) if since is not None else book.today
-        days = f"on {first}" if until is None else f"on {first}..{book.day(until, '--to', ahead=True)}"
+        days = f"on {_days(book, since, until)}"
         line = with_words(line, days)
     item = book.entry(line, record.watch, planned=True)
     refuse_past_plan(
         item, book.today, "LINE" if since is None and until is None else "--from" if until is None else "--to"
     )
     return item
+
+
+def _days(book: WritableBook, since: str | None, until: str | None) -> str:
+    """A day, or the first and the last of a trip, as a line has them."""
+    from logbook.exchange.dates import parse_days
+
+    if until is None:
+        return f"{book.day(since or 'today', '--from', ahead=True)}"
+    first, last = parse_days(since or "today", until, book.today, where=("--from", "--to"))
+    return f"{first}..{last}"
 
 
 def refuse_past_plan(item: Exposure, today: date, where: str) -> None:
@@ -139,10 +149,10 @@ def refuse_past_plan(item: Exposure, today: date, where: str) -> None:
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
     from logbook.cli.entries import exposure_document, exposure_line, written_exposures
     from logbook.cli.output import answer
-    from logbook.cli.verdicts import Shown
+    from logbook.cli.verdicts import Shown, verdict_units
     from logbook.keeping import exposures
 
-    verdict = _verdict(book, record, item)
+    verdict = _verdict(book, record, item, verdict_units(book, asked_of(ctx)))
     ids = exposures.add(book.store, [item], book.practice)
     again = book.again()
     kept = written_exposures(again, [item], ids)[0]
@@ -152,11 +162,11 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
     answer(asked_of(ctx), document, lambda: text, caution=True)
 
 
-def _verdict(book: WritableBook, record: WatchRecord, item: Exposure) -> Verdict:
+def _verdict(book: WritableBook, record: WatchRecord, item: Exposure, units: Units) -> Verdict:
     from logbook.reckoning.check import check
     from logbook.reckoning.planrules import Plan
 
-    return check(record, Plan(item), book.practice, book.today, book.foresight, book.bands)
+    return check(record, Plan(item), book.practice, book.today, book.foresight, book.bands, units)
 
 
 def _list(ctx: typer.Context, watch: str | None) -> None:
@@ -174,7 +184,7 @@ def _list(ctx: typer.Context, watch: str | None) -> None:
 
 
 def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
-    """A plan happened: on its own day, or on the one that is given."""
+    """A plan happened, of a trip one day: on its own, or on the day that is given. The rest stays a plan."""
     from logbook.cli.entries import exposure_document, exposure_line
     from logbook.cli.event_options import whole_of
     from logbook.cli.output import answer
@@ -189,11 +199,15 @@ def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
             raise BadInput(f"Entry {plan.id} is not a plan; it is on record already.", where="--confirm")
         day = plan.starts_on if since is None else book.day(since, "--from")
         watch = next(w for w in book.watches if w.id == plan.watch_id)
-        happened = as_it_happened(
+        happened, rest = as_it_happened(
             plan, day, practice=book.practice, settings=book.settings, today=book.today, watch=watch
         )
-        exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice)
+        charged = exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice, rest)
         again = book.again()
-        kept = read_exposure(again.rows, plan.id or 0)
-        document, text = exposure_document(again, kept), exposure_line(again, kept)
-    answer(asked, {"entries": [document]}, lambda: text, caution=True)
+        ids = [charged] if rest is None else [charged, plan.id or 0]
+        kept = [read_exposure(again.rows, id_) for id_ in ids]
+        document = {"entries": [exposure_document(again, kept[0])]}
+        if rest is not None:
+            document["plans"] = [exposure_document(again, kept[1])]
+        text = "\n".join(exposure_line(again, e) for e in kept)
+    answer(asked, document, lambda: text, caution=True)

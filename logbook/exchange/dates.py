@@ -101,10 +101,9 @@ def is_span(text: str) -> bool:
 
 
 def parse_span(text: str, today: date, *, where: str = "date") -> tuple[date, date]:
-    """First and last day of a trip that lies ahead; raises BadInput with what would be right.
+    """First and last day of a planned trip, as `parse_days` reads them; raises BadInput with what is right.
 
-    The last day is the next such day from the first on. A first day without its month is in that of the last;
-    one without its year is the nearest before a last day that has one.
+    A first day without its month is in that of the last.
     """
     match = _SPAN.fullmatch(" ".join(text.casefold().split())) if len(text) <= LONGEST_SPAN else None
     first_text, last_text = (match[1].strip(), match[2].strip()) if match else ("", "")
@@ -114,28 +113,62 @@ def parse_span(text: str, today: date, *, where: str = "date") -> tuple[date, da
     month = _DAY_MONTH.fullmatch(last_text)
     if month and _DAY.fullmatch(first_text):
         first_text += last_text.removeprefix(month[1])
-    if _has_year(last_text) and _names_a_day(first_text):
-        last = parse_date(last_text, today, where=where)
-        return parse_date(first_text, last, where=where), last
-    first = parse_date(first_text, today, ahead=True, where=where)
-    seen_from = first if _names_a_day(last_text) and first > today else today
-    last = parse_date(last_text, seen_from, ahead=True, where=where)
-    if last < first:
-        raise BadInput(f"{first}..{last} runs backwards: write the earlier day first.", where=where)
+    return parse_days(first_text, last_text, today, where=(where, where))
+
+
+def parse_days(first_text: str, last_text: str, today: date, *, where: tuple[str, str]) -> tuple[date, date]:
+    """First and last day of a planned trip, which may have begun; raises BadInput with what would be right.
+
+    The last day is the next such day, today included. A first day without its year is the nearest before the
+    last; a first weekday is the next one, where that is not after the last. The same weekday twice is a week.
+    `where` names the first and the last day in errors.
+    """
+    first_words, last_words = (" ".join(text.casefold().split()) for text in (first_text, last_text))
+    first_where, last_where = where
+    if first_words in _WEEKDAY and last_words in _WEEKDAY:
+        first = parse_date(first_words, today, ahead=True, where=first_where)
+        after = _shift(first, 1, last_words, last_where)
+        last = parse_date(last_words, after, ahead=True, where=last_where)
+    elif _is_yearless(last_words) and first_words not in _WEEKDAY:
+        first, last = _first_not_over(first_words, last_words, today, where)
+    else:
+        last = parse_date(last_words, today, ahead=True, where=last_where)
+        first = parse_date(first_words, today, ahead=True, where=first_where)
+        if _is_day_of_year(first_words) or (first_words in _WEEKDAY and first > last):
+            first = parse_date(first_words, last, where=first_where)
+    if last < first or (
+        _is_day_of_year(first_words) and first.month == last.month and first.year < last.year
+    ):
+        raise BadInput(
+            f"The trip runs backwards: {printable(first_words, 40)} is after {printable(last_words, 40)}. "
+            "Write the earlier day first.",
+            where=last_where,
+        )
     return first, last
 
 
-def _names_a_day(words: str) -> bool:
+def _first_not_over(
+    first_words: str, last_words: str, today: date, where: tuple[str, str]
+) -> tuple[date, date]:
+    """The trip that is under way, else the next one, of a last day that says no year."""
+    first_where, last_where = where
+    first = parse_date(first_words, today, ahead=True, where=first_where)
+    if _is_day_of_year(first_words):
+        begun = parse_date(first_words, today, where=first_where)
+        last = parse_date(last_words, begun, ahead=True, where=last_where)
+        if last >= today:
+            return begun, last
+    return first, parse_date(last_words, first, ahead=True, where=last_where)
+
+
+def _is_yearless(words: str) -> bool:
     """True for a weekday or a day and month, which say no year and count from no day."""
-    return words in _WEEKDAY or any(
-        (match := pattern.fullmatch(words)) and not match[3] for pattern in (_DAY_MONTH, _MONTH_DAY)
-    )
+    return words in _WEEKDAY or _is_day_of_year(words)
 
 
-def _has_year(words: str) -> bool:
-    return _ISO.fullmatch(words) is not None or any(
-        (match := pattern.fullmatch(words)) and match[3] for pattern in (_DAY_MONTH, _MONTH_DAY)
-    )
+def _is_day_of_year(words: str) -> bool:
+    """True for a day and month without a year."""
+    return any((match := form.fullmatch(words)) and not match[3] for form in (_DAY_MONTH, _MONTH_DAY))
 
 
 def parse_time(text: str, where: str = "time") -> time:

@@ -10,7 +10,7 @@ After the activity, in any order:
     crown wet · crown under water [3 times] · crown untouched             and the same for pusher
     basis true · basis fresh · basis EN 13319                             how the depth was measured
     on 2026-07-03 [10:40] · on sat · on 3 jul · at 10:40                  day and time
-    on 2026-07-03..2026-07-10                   a planned trip            zone UTC
+    on 2026-07-03..2026-07-10 · on 3 to 10 jul  a planned trip            zone UTC
     -- anything                the note, to the end of the line
 
 A repeated hour of the clock change is told apart by its offset: `at 02:30+01:00`.
@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from logbook.errors import BadInput
@@ -210,13 +210,23 @@ def amend_line(exposure: Exposure, line: str, *, practice: Practice, settings: S
 
 
 def as_it_happened(plan: Exposure, on: date, *, practice: Practice, settings: Settings, today: date,
-                   watch: Watch | None = None) -> Exposure:  # fmt: skip
-    """A planned exposure as one that happened on a day as it was planned; of a trip, the one of that day.
+                   watch: Watch | None = None) -> tuple[Exposure, Exposure | None]:  # fmt: skip
+    """A plan as it happened on a day, and of a trip what then stays planned: the days after that one.
 
-    Raises BadInput for a day that lies ahead, and where what was planned cannot be.
+    Where `on` is no day of the trip, the trip begins a day later than it did. Raises BadInput for a day that
+    lies ahead, and where what was planned cannot be.
     """
-    happened = replace(plan, planned=False, planned_to=None)
-    return amend_words(happened, f"on {on}", practice=practice, settings=settings, today=today, watch=watch)
+    one_day = replace(plan, planned_to=None)
+    last = plan.planned_to or plan.starts_on
+    rest_from = (on if plan.starts_on <= on <= last else plan.starts_on) + timedelta(days=1)
+
+    def told(of: Exposure, days: str) -> Exposure:
+        return amend_words(of, f"on {days}", practice=practice, settings=settings, today=today, watch=watch)
+
+    happened = told(replace(one_day, planned=False), f"{on}")
+    if rest_from > last:
+        return happened, None
+    return happened, told(one_day, f"{rest_from}" if rest_from == last else f"{rest_from}..{last}")
 
 
 _OWN = ("gauge_pa", "planned", "watch_id", "id")  # worked out anew, or not for words to change

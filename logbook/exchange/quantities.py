@@ -16,6 +16,14 @@ from typing import Any
 
 from logbook.errors import BadInput
 from logbook.reckoning.ranges import number, unit_question
+from logbook.reckoning.shown import BAR_PA as BAR_PA
+from logbook.reckoning.shown import FOOT_M as FOOT_M
+from logbook.reckoning.shown import INCH_M as INCH_M
+from logbook.reckoning.shown import PSI_PA as PSI_PA
+from logbook.reckoning.shown import show_depth as show_depth
+from logbook.reckoning.shown import show_minutes as show_minutes
+from logbook.reckoning.shown import show_pressure as show_pressure
+from logbook.reckoning.shown import show_temp as show_temp
 from logbook.reckoning.text import printable
 
 LENGTH, TIME, PRESSURE, SPEED, TEMPERATURE, BARE = (
@@ -28,11 +36,9 @@ LENGTH, TIME, PRESSURE, SPEED, TEMPERATURE, BARE = (
 )
 LONGEST = 60  # characters of a quantity
 
-FOOT_M, INCH_M = 0.3048, 0.0254  # exact: international yard and pound agreement, 1959
 KNOT_M_S = 1852 / 3600  # exact: one international nautical mile an hour
 MILE_M = 1609.344  # exact: 5280 ft
-BAR_PA, ATMOSPHERE_PA = 1e5, 101_325.0  # exact definitions
-PSI_PA = 0.45359237 * 9.80665 / INCH_M**2  # exact: pound-force per square inch
+ATMOSPHERE_PA = 101_325.0  # exact definition
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,45 +257,3 @@ def _from_pint(unit: str) -> tuple[str, float] | None:
     except Exception:  # pint raises many kinds, down to those of Python's own tokenizer
         return None
     return None
-
-
-def show_depth(depth_m: float, units: str = "metric") -> str:
-    """`21.3 m`, `0.05 m`, or `70 ft`."""
-    if units == "imperial":
-        feet = depth_m / FOOT_M
-        return f"{_places(feet, 0 if abs(feet) >= 9.95 else 1)} ft"
-    return f"{_places(depth_m, 1 if abs(depth_m) >= 0.95 else 2)} m"
-
-
-def show_temp(celsius: float, units: str = "metric") -> str:
-    """`17.5 °C`, or `64 °F`."""
-    if units == "imperial":
-        return f"{_places(celsius * 9 / 5 + 32, 0)} °F"
-    return f"{_places(celsius, 1)} °C"
-
-
-def show_pressure(pressure_pa: float, units: str = "metric") -> str:
-    """`2.10 bar`, `0.005 bar`, `20 bar`, or `30.5 psi`; two or three figures."""
-    if units == "imperial":
-        psi = pressure_pa / PSI_PA
-        return f"{psi:.{2 if abs(psi) < 1 else 1 if abs(psi) < 100 else 0}f} psi".replace("-0.00 ", "0.00 ")
-    bar = pressure_pa / BAR_PA
-    if bar == round(bar):
-        return f"{bar:.0f} bar"
-    size = abs(bar)
-    return f"{bar:.{3 if size < 0.1 else 2 if size < 10 else 1}f} bar".replace("-0.000 ", "0.000 ")
-
-
-def show_minutes(duration_s: float) -> str:
-    """`38 min`, `38.5 min`, or `30 s` below a minute."""
-    if 0 < duration_s < 60:
-        return f"{_places(duration_s, 0)} s"
-    return f"{_places(duration_s / 60, 1)} min"
-
-
-def _places(value: float, places: int) -> str:
-    """At most so many decimal places, without trailing or negative zeros."""
-    text = f"{value:.{places}f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text

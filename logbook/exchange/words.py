@@ -15,10 +15,11 @@ from typing import Any
 
 from logbook.errors import BadInput, NotUnderstood
 from logbook.exchange import quantities
-from logbook.exchange.dates import NoDate, parse_range, parse_time
+from logbook.exchange.dates import NoDate, is_span, parse_range, parse_span, parse_time
 from logbook.reckoning.text import did_you_mean, printable
 
 NOTE_MARK = "--"  # all that follows is the note
+LONGEST_DAYS = 7  # words: 28 dec 2026 to 3 jan 2027
 
 _WATERS = {
     "sea": "sea, salt, sea water, salt water",
@@ -242,12 +243,17 @@ class Reader:
         return value
 
     def _days(self) -> Fields:
-        """`on DATE [TIME]`, or `on DATE..DATE` for a trip."""
+        """`on DATE [TIME]`, or for a trip `on DATE..DATE`; of a plan `on 12 to 20 jul` too."""
         sentence = "A date belongs here, such as 2026-07-03 or sat."
-        for length in range(min(5, len(self.words) - self.at), 0, -1):
+        for length in range(min(LONGEST_DAYS, len(self.words) - self.at), 0, -1):
             text = " ".join(word.text for word in self.words[self.at : self.at + length])
+            planned_trip = self.ahead and is_span(text)
             try:
-                days = parse_range(text, self.today, ahead=self.ahead)
+                days = (
+                    parse_span(text, self.today)
+                    if planned_trip
+                    else parse_range(text, self.today, ahead=self.ahead)
+                )
             except NoDate as error:
                 sentence = error.message
                 continue
@@ -255,7 +261,7 @@ class Reader:
                 raise self.wrong(error.message) from None
             if days is not None:
                 self.at += length
-                trip = {"planned_to": days[1]} if ".." in text else {}
+                trip = {"planned_to": days[1]} if planned_trip or ".." in text else {}
                 timed = self.at < len(self.words) and _CLOCK.match(self.words[self.at].text)
                 return {"starts_on": days[0]} | trip | (self._clock() if timed else {})
         raise self.wrong(sentence)

@@ -94,20 +94,30 @@ def amend(store: Store, exposure: Exposure, practice: Practice) -> None:
         _write_over(session, exposure)
 
 
-def confirm_plan(store: Store, exposure_id: int, exposure: Exposure, practice: Practice) -> None:
-    """A planned exposure happened, as `exposure` says: under its old id it is charged from now on.
+def confirm_plan(
+    store: Store, exposure_id: int, exposure: Exposure, practice: Practice, rest: Exposure | None = None
+) -> int:
+    """A planned exposure happened, as `exposure` says: it is charged from now on. Returns the id it has.
 
-    Raises BadInput when the entry is no plan.
+    Of a trip `rest` is what stays planned, under the old id; else what happened has that id.
+    One step of undo. Raises BadInput when the entry is no plan, or does not begin before `rest` any more.
     """
-    happened = replace(exposure, id=exposure_id, planned=False, planned_to=None)
+    happened = replace(exposure, planned=False, planned_to=None)
     names = names_of(store, [exposure.watch_id])
-    with store.action(
-        f"confirm {labels.exposure(happened)} for {names[exposure.watch_id]}", practice
-    ) as session:
+    label = f"confirm {labels.exposure(happened)} for {names[exposure.watch_id]}"
+    with store.action(label, practice) as session:
         row = session.get(ExposureRow, exposure_id)
         if row is not None and not row.planned:
             raise BadInput(f"Entry {exposure_id} is not a plan; it is on record already.", where="id")
-        _write_over(session, happened)
+        if rest is None:
+            _write_over(session, replace(happened, id=exposure_id))
+            return exposure_id
+        if row is not None and row.starts_on >= rest.starts_on:
+            raise BadInput(f"Plan {exposure_id} was changed meanwhile: look at it again.", where="id")
+        _write_over(session, replace(rest, id=exposure_id))
+        (charged,) = take_ids(session, "entry", 1)
+        write(session, [replace(happened, id=charged)], {})
+        return charged
 
 
 def _write_over(session: Session, exposure: Exposure) -> None:

@@ -172,6 +172,11 @@ def read_states(rows: Rows) -> dict[int, State]:
     return dict(found)
 
 
+def read_writes(rows: Rows) -> tuple[int]:
+    """How often the record was written to, by whom ever."""
+    return (int(next(iter(rows("SELECT writes FROM meta", ())))[0]),)
+
+
 def read_settings(rows: Rows) -> Settings:
     """What the owner set, or the defaults."""
     found = list(rows("SELECT salinity_ppm, latitude_udeg, altitude_mm, zone, units FROM setting", ()))

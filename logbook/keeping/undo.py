@@ -40,6 +40,7 @@ def redo(store: Store, practice: Practice) -> str:
 class Step:
     """One thing that was done, as undo and redo walk through them."""
 
+    id: int  # never given twice
     label: str
     done_at: datetime  # UTC
     undone: bool
@@ -77,7 +78,7 @@ def _steps(rows: Rows, undone: int, order: str, count: int) -> list[Step]:
         for action_id, table, number in rows(f"SELECT action_id, table_name, COUNT(*) {grouped}", piece):
             touched[action_id][table] = number
     return [
-        Step(label, datetime.fromisoformat(done_at), bool(undone), touched[action_id])
+        Step(action_id, label, datetime.fromisoformat(done_at), bool(undone), touched[action_id])
         for action_id, label, done_at in listed
     ]
 

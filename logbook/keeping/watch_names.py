@@ -1,12 +1,16 @@
-"""The nicknames that labels of actions speak of."""
+"""Nicknames: those that labels of actions speak of, and those that are taken."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from logbook.errors import NotFound
-from logbook.keeping.rows import in_chunks
-from logbook.keeping.store import Store
+from logbook.errors import BadInput, NotFound
+from logbook.keeping import shapes
+from logbook.keeping.rows import Rows, in_chunks
+
+if TYPE_CHECKING:
+    from logbook.keeping.store import Store
 
 
 def names_of(store: Store, watch_ids: Sequence[int | None]) -> dict[int | None, str]:
@@ -19,3 +23,13 @@ def names_of(store: Store, watch_ids: Sequence[int | None]) -> dict[int | None, 
         if watch_id not in found:
             raise NotFound(f"There is no watch {watch_id} in the record.", where="watch")
     return found
+
+
+def refuse_double(rows: Rows, name: str, watch_id: int) -> None:
+    """Raises BadInput where another watch has the nickname, also a retired one."""
+    statement = "SELECT name, retired_on FROM watch WHERE name_key = ? AND id <> ?"
+    for taken, retired_on in rows(statement, (shapes.name_key(name), watch_id)):
+        state = " (retired)" if retired_on else ""
+        raise BadInput(
+            f"There is already a watch called {taken}{state}; capitals do not count.", where="name"
+        )

@@ -15,7 +15,7 @@ from logbook.keeping.glance import read_exposures
 from logbook.keeping.sql import rows_of, take_ids
 from logbook.keeping.store import Store
 from logbook.keeping.tables import EventRow, SealRow, WatchIntervalRow, WatchRow
-from logbook.keeping.watch_names import names_of
+from logbook.keeping.watch_names import names_of, refuse_double
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.validate_watch import check_bought_new
 from logbook.reckoning.values import Event, Seal, Watch, WatchRecord
@@ -27,7 +27,7 @@ def add(
     """Puts a watch with the seals it came with and what is known of its past on record; returns its id."""
     with store.action(f"add {watch.name}", practice) as session:
         watch_id = take_ids(session, "watch", 1)[0]
-        _refuse_double(session, watch.name, watch_id)
+        refuse_double(rows_of(session.connection()), watch.name, watch_id)
         session.add(WatchRow(**{**shapes.watch_columns(watch), "id": watch_id}))
         _write_intervals(session, watch, watch_id)
         for seal in seals:
@@ -40,7 +40,7 @@ def edit(store: Store, watch: Watch, practice: Practice, seals: Sequence[Seal] =
     """Replaces the description of the watch with this id, and corrects these of its seals, as one action."""
     with store.action(f"edit {watch.name}", practice) as session:
         row = _row(session, watch.id)
-        _refuse_double(session, watch.name, row.id)
+        refuse_double(rows_of(session.connection()), watch.name, row.id)
         for column, value in shapes.watch_columns(watch).items():
             setattr(row, column, value)
         _write_intervals(session, watch, row.id)
@@ -130,13 +130,3 @@ def _row(session: Session, watch_id: int | None) -> WatchRow:
     if row is None:
         raise NotFound(f"There is no watch {watch_id} in the record.", where="watch")
     return row
-
-
-def _refuse_double(session: Session, name: str, watch_id: int) -> None:
-    rows = rows_of(session.connection())
-    statement = "SELECT name, retired_on FROM watch WHERE name_key = ? AND id <> ?"
-    for taken, retired_on in rows(statement, (shapes.name_key(name), watch_id)):
-        state = " (retired)" if retired_on else ""
-        raise BadInput(
-            f"There is already a watch called {taken}{state}; capitals do not count.", where="name"
-        )

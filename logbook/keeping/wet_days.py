@@ -6,20 +6,36 @@ from datetime import date
 
 from logbook.keeping import scale
 from logbook.keeping.rows import Rows
-from logbook.reckoning.values import CHANNELS, Position
-from logbook.reckoning.wet_days import WetDay
+from logbook.reckoning import wet_days
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import CHANNELS, Position, WatchRecord
+from logbook.reckoning.wet_days import WetDay, Year
 
 _TOTAL = " + ".join(f"s.{channel}" for channel in CHANNELS)
+
+
+def read_year(
+    rows: Rows, record: WatchRecord, year: int, position: Position | None, practice: Practice, today: date
+) -> Year:
+    """A year of water up to today: what was logged, and the habits of the watch."""
+    watch_id, first, last = record.watch.id or 0, date(year, 1, 1), min(date(year, 12, 31), today)
+    logged = read_wet_days(rows, watch_id, first, last, position)
+    [(heat_days,)] = rows(
+        "SELECT COUNT(DISTINCT starts_on) FROM exposure WHERE water = 'air' AND watch_id = ? AND planned = 0"
+        " AND starts_on BETWEEN ? AND ?",
+        (watch_id, first.isoformat(), last.isoformat()),
+    )
+    return wet_days.year_of(year, logged, int(heat_days), record, position, practice, today)
 
 
 def read_wet_days(
     rows: Rows, watch_id: int, since: date, until: date, position: Position | None = None
 ) -> list[WetDay]:
-    """The days with water between two dates, both included, by date; plans are left out.
+    """The days with water between two dates, both included, by date; plans and hot air are left out.
 
     The cost is that to the seals that were in `position` on those days, whichever they were; without it 0.
     """
-    between = "e.watch_id = ? AND e.planned = 0 AND e.starts_on BETWEEN ? AND ?"
+    between = "e.water <> 'air' AND e.watch_id = ? AND e.planned = 0 AND e.starts_on BETWEEN ? AND ?"
     params = [watch_id, since.isoformat(), until.isoformat()]
     costs: dict[str, int] = {}
     if position is not None:

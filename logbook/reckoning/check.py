@@ -10,9 +10,18 @@ from typing import TYPE_CHECKING
 
 from logbook.reckoning import account, facts, marks, planrules, rules, wear
 from logbook.reckoning.charge import current_seals
-from logbook.reckoning.planrules import Plan, Planned, bar
+from logbook.reckoning.planrules import Plan, Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Situation
+from logbook.reckoning.shown import (
+    Units,
+    judged_step_pa,
+    show_depth,
+    show_difference,
+    show_judged,
+    show_swing,
+    show_temp,
+)
 from logbook.reckoning.standing import wear_of
 from logbook.reckoning.text import full_date, likely, listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
@@ -42,14 +51,15 @@ def check(
     today: date,
     foresight: Foresight | None = None,
     bands: BandMaker | None = None,
+    units: Units = "metric",
 ) -> Verdict:
     """May this watch go there on the day of the plan? Judged with the record as it stands.
 
     A trip is judged for its last day: what falls due on the way must speak before it begins. A day that is
-    past is judged as of today, since the record may have got worse in between.
+    past is judged as of today, since the record may have got worse in between. Sentences are in `units`.
     """
     last_day = plan.exposure.planned_to or plan.exposure.starts_on
-    case = Case(practice, max(today, last_day), foresight, bands)
+    case = Case(practice, max(today, last_day), foresight, bands, units)
     planned = case.of(record, plan)
     reasons = _reasons(planned)
     return Verdict(
@@ -70,21 +80,23 @@ def check_any(
     today: date,
     foresight: Foresight | None = None,
     bands: BandMaker | None = None,
+    units: Units = "metric",
 ) -> list[Verdict]:
     """Which one may come? Every watch that is not retired, the fewest objections first."""
     shelf = (record for record in records if record.watch.retired_on is None)
-    verdicts = [check(record, plan, practice, today, foresight, bands) for record in shelf]
+    verdicts = [check(record, plan, practice, today, foresight, bands, units) for record in shelf]
     return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict), len(v.reasons)))
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What every trial of one check has in common: constants, day, and what outlook and bands need."""
+    """What every trial of one check has in common: constants, day, what outlook and bands need, units."""
 
     practice: Practice
     on: date
     foresight: Foresight | None
     bands: BandMaker | None
+    units: Units = "metric"
 
     def of(self, record: WatchRecord, plan: Plan) -> Planned:
         """A plan beside the situation of a watch on the day."""
@@ -99,7 +111,7 @@ class Case:
         situation = Situation(
             known, tuple(wears), score, activity_class, self.practice, outlook, band, middle
         )
-        return Planned(plan, situation)
+        return Planned(plan, situation, self.units)
 
 
 def _reasons(planned: Planned) -> list[Reason]:
@@ -117,6 +129,7 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
     spoken = {r.code for r in reasons}
     lines = [_pressure_line(planned)]
     practice, exposure, judged_on = planned.practice, planned.exposure, planned.situation.on
+    units = planned.units
     if planned.watch.retired_on is not None:
         lines.append(f"retired on {full_date(planned.watch.retired_on)}")
     if _is_past(planned):
@@ -127,15 +140,15 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
         swing = wear.swing_k(exposure, practice)
         reached = wear.case_c(exposure, practice)
         lines.append(
-            f"swing {exposure.from_c:.0f} → {reached:.0f} °C is {swing:.0f} K "
-            f"of the {practice['swing_k']:.0f} K of the thermal-shock test"
+            f"swing {show_swing(exposure.from_c, reached, units)} is {show_difference(swing, units)} "
+            f"of the {show_difference(practice['swing_k'], units)} of the thermal-shock test"
         )
     if exposure.jump_m > 0 and "jump" not in spoken:
-        lines.append(f"a jump from {exposure.jump_m:g} m has a steady head of {bar(planned.jump_pa)} at most")
+        height, head = show_depth(exposure.jump_m, units), planned.pressure(planned.jump_pa)
+        lines.append(f"a jump from {height} has a steady head of {head} at most")
     if exposure.water_c_assumed:
-        lines.append(
-            f"water at {exposure.water_c:.0f} °C is taken from the home water or assumed, not measured"
-        )
+        water = show_temp(exposure.water_c, units)
+        lines.append(f"water at {water} is taken from the home water or assumed, not measured")
     lines.append(f"score {_score_words(planned.situation)}, a share of a service interval, not a chance")
     lines.append(_outlook_line(planned))
     lines.append(_mark_line(planned))
@@ -165,10 +178,11 @@ def _outlook_line(planned: Planned) -> str:
 
 def _pressure_line(planned: Planned) -> str:
     exposure, watch = planned.exposure, planned.watch
-    parts = f"{bar(exposure.gauge_pa)} at {exposure.depth_m:g} m + arm {bar(planned.arm_pa)}"
+    pressure, depth = planned.pressure, show_depth(exposure.depth_m, planned.units)
+    parts = f"{pressure(exposure.gauge_pa)} at {depth} + arm {pressure(planned.arm_pa)}"
     by_jump = planned.jump_pa > exposure.gauge_pa + planned.arm_pa
     if by_jump:
-        parts = f"the jump’s steady head of {bar(planned.jump_pa)}, more than {parts},"
+        parts = f"the jump’s steady head of {pressure(planned.jump_pa)}, more than {parts},"
     if watch.marked_pa:
         share = 100 * planned.planned_pa / watch.marked_pa
         parts += f" {'is' if by_jump else '='} {planrules.percent(share)} of the mark"
@@ -176,7 +190,7 @@ def _pressure_line(planned: Planned) -> str:
     if best is None or best.test_pa is None:
         return f"{parts}; no pressure passed since it was last opened or failed"
     whose = "its maker’s, not yours" if best.makers else full_date(best.on)
-    return f"{parts}; highest pass {bar(best.test_pa)} ({whose})"
+    return f"{parts}; highest pass {pressure(best.test_pa)} ({whose})"
 
 
 def _mark_line(planned: Planned) -> str:
@@ -187,7 +201,10 @@ def _mark_line(planned: Planned) -> str:
     used = f"the check read the mark by common practice (row: {row.name})"
     if watch.marked_pa is None:
         return used
-    return f"{used}; ISO 22810 itself reads a mark as usable to its stated {watch.marked_pa / 1e4:.0f} m"
+    stated = f"{watch.marked_pa / 1e4:.0f} m"  # as it stands on the watch: 10 m for 1 bar
+    if planned.units == "imperial":
+        stated += f", {show_depth(watch.marked_pa / 1e4, planned.units)}"
+    return f"{used}; ISO 22810 itself reads a mark as usable to its stated {stated}"
 
 
 def _would_change(case: Case, record: WatchRecord, plan: Plan, reasons: Sequence[Reason]) -> str:
@@ -211,21 +228,21 @@ def _would_change(case: Case, record: WatchRecord, plan: Plan, reasons: Sequence
         fewer = [s for s in needed if s is not step]
         if verdict_after(fewer) == best:
             needed = fewer
-    return f"It would read “{best}” {_step_words(needed, case.of(record, plan).planned_pa)}."
+    return f"It would read “{best}” {_step_words(needed, case.of(record, plan).planned_pa, case.units)}."
 
 
-def _step_words(steps: Sequence[Step], planned_pa: float) -> str:
+def _step_words(steps: Sequence[Step], planned_pa: float, units: Units) -> str:
     """What has to happen, as it ends the sentence "It would read …"."""
-    pressure = f" at {_bar_at_least(planned_pa)} or more" if planned_pa > 0 else ""
+    pressure = f" at {_at_least(planned_pa, units)} or more" if planned_pa > 0 else ""
     done = listed((s.words.format(pressure=pressure) for s in steps if s.at_workshop), "and")
     rest = [s.words for s in steps if not s.at_workshop]
     return ", ".join([*([f"after {done}"] if done else []), *rest])
 
 
-def _bar_at_least(pressure_pa: float) -> str:
-    """As `bar`, rounded up: a test at the pressure that is printed covers the plan."""
-    step_pa = 1e3 if pressure_pa >= 9.5e3 else 1e2
-    return bar(math.ceil(pressure_pa / step_pa) * step_pa)
+def _at_least(pressure_pa: float, units: Units) -> str:
+    """Rounded up: a test at the pressure that is printed covers the plan."""
+    step_pa = judged_step_pa(pressure_pa, units)
+    return show_judged(math.ceil(pressure_pa / step_pa) * step_pa, units)
 
 
 _LATE = 10_001  # after everything else that can have happened on the day

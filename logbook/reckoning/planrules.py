@@ -14,6 +14,7 @@ from logbook.reckoning import rules, wear
 from logbook.reckoning.marks import mark_limit_pa
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, SPLASH, THINK_TWICE, Reason, Situation
+from logbook.reckoning.shown import Units, show_depth, show_difference, show_judged, show_swing, show_temp
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Exposure, Watch
 
@@ -34,10 +35,11 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A plan beside the situation of the watch, and the pressures worked out once."""
+    """A plan beside the situation of the watch, the pressures worked out once, and the owner's units."""
 
     plan: Plan
     situation: Situation
+    units: Units = "metric"
 
     @property
     def exposure(self) -> Exposure:
@@ -79,6 +81,10 @@ class Planned:
         """The pressure judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
         return max(self.exposure.gauge_pa + self.arm_pa, self.jump_pa)
 
+    def pressure(self, pressure_pa: float) -> str:
+        """A gauge pressure in Pa as the sentences print it."""
+        return show_judged(pressure_pa, self.units)
+
 
 def class_of(exposure: Exposure, practice: Practice) -> str:
     """The class of the table of marks that a plan is judged by: its activity's, or what its depth makes it.
@@ -97,12 +103,6 @@ def class_of(exposure: Exposure, practice: Practice) -> str:
 PlanRule = Callable[[Planned], Reason | None]
 
 
-def bar(pressure_pa: float) -> str:
-    """A gauge pressure as sentences print it: two decimals, more where it is small."""
-    value = pressure_pa / 1e5
-    return f"{value:.2f} bar" if value >= 0.095 else f"{value:.3f} bar"
-
-
 def percent(share: float) -> str:
     """Percent of the mark as sentences print it: a little above 100 never reads as 100."""
     return f"{share:.1f} %" if 100 < share < 101 else f"{share:.0f} %"
@@ -114,17 +114,17 @@ def over_mark(p: Planned) -> Reason | None:
     if p.watch.mark == "unknown" or p.planned_pa <= limit:
         return None
     sentence = (
-        f"{bar(p.planned_pa)} with the arm’s speed and the jump is above {_mark_phrase(p.watch, limit)}"
+        f"{p.pressure(p.planned_pa)} with the arm’s speed and the jump is above {_mark_phrase(p, limit)}"
     )
-    return Reason("over-mark", sentence, bar(p.planned_pa), bar(limit), KEEP_DRY)
+    return Reason("over-mark", sentence, p.pressure(p.planned_pa), p.pressure(limit), KEEP_DRY)
 
 
-def _mark_phrase(watch: Watch, limit_pa: float) -> str:
-    if watch.mark == "unmarked":
-        return f"the {bar(limit_pa)} taken for a watch without a mark"
-    if watch.marked_pa is None:
-        return f"the {bar(limit_pa)} taken for a mark without a number"
-    return f"the mark of {bar(limit_pa)}"
+def _mark_phrase(p: Planned, limit_pa: float) -> str:
+    if p.watch.mark == "unmarked":
+        return f"the {p.pressure(limit_pa)} taken for a watch without a mark"
+    if p.watch.marked_pa is None:
+        return f"the {p.pressure(limit_pa)} taken for a mark without a number"
+    return f"the mark of {p.pressure(limit_pa)}"
 
 
 def beyond_class(p: Planned) -> Reason | None:
@@ -141,10 +141,10 @@ def over_tested(p: Planned) -> Reason | None:
     verdict = KEEP_DRY if p.situation.diving else THINK_TWICE
     if best is None or passed is None:
         sentence = "no pressure was passed since it was last opened or failed, or ever"
-        return Reason("over-tested", sentence, bar(p.planned_pa), "none passed", verdict)
+        return Reason("over-tested", sentence, p.pressure(p.planned_pa), "none passed", verdict)
     whose = "its maker’s test" if best.makers else f"the test of {full_date(best.on)}"
-    sentence = f"{bar(p.planned_pa)} is above the {bar(passed)} of {whose}"
-    return Reason("over-tested", sentence, bar(p.planned_pa), bar(passed), verdict)
+    sentence = f"{p.pressure(p.planned_pa)} is above the {p.pressure(passed)} of {whose}"
+    return Reason("over-tested", sentence, p.pressure(p.planned_pa), p.pressure(passed), verdict)
 
 
 def not_closed(p: Planned) -> Reason | None:
@@ -174,7 +174,7 @@ def near_mark(p: Planned) -> Reason | None:
     if p.watch.mark == "unknown" or not near * limit <= p.planned_pa <= limit:
         return None
     share = f"{100 * p.planned_pa / limit:.0f} %"
-    sentence = f"{bar(p.planned_pa)} is {share} of {_mark_phrase(p.watch, limit)}"
+    sentence = f"{p.pressure(p.planned_pa)} is {share} of {_mark_phrase(p, limit)}"
     return Reason("near-mark", sentence, f"{share} of the mark", f"{100 * near:.0f} %", THINK_TWICE)
 
 
@@ -185,23 +185,24 @@ def big_swing(p: Planned) -> Reason | None:
     if swing <= limit:
         return None
     reached = wear.case_c(p.exposure, p.practice)
-    sentence = (
-        f"the case goes from {p.exposure.from_c:.0f} to {reached:.0f} °C, more than a thermal-shock test asks"
-    )
-    return Reason("big-swing", sentence, f"{swing:.0f} K", f"{limit:.0f} K", THINK_TWICE)
+    course = show_swing(p.exposure.from_c, reached, p.units, " to ")
+    sentence = f"the case goes from {course}, more than a thermal-shock test asks"
+    told, allowed = show_difference(swing, p.units), show_difference(limit, p.units)
+    return Reason("big-swing", sentence, told, allowed, THINK_TWICE)
 
 
 def hot_water(p: Planned) -> Reason | None:
     """Sauna, hot tub, or hot soapy water."""
     e, limit = p.exposure, p.practice["hot_soap_c"]
+    celsius = show_temp(e.water_c, p.units)
     if e.water == "soap" and e.water_c > limit:
-        what = f"soapy water of {e.water_c:.0f} °C"
+        what = f"soapy water of {celsius}"
     elif e.water == "hot tub" or e.activity in ("sauna", "hot tub"):
-        what = f"{e.activity} at {e.water_c:.0f} °C"
+        what = f"{e.activity} at {celsius}"
     else:
         return None
     sentence = f"{what}: heat and soap are hard on gaskets"
-    return Reason("hot-water", sentence, f"{e.water_c:.0f} °C", f"soap {limit:.0f} °C", THINK_TWICE)
+    return Reason("hot-water", sentence, celsius, f"soap {show_temp(limit, p.units)}", THINK_TWICE)
 
 
 def jump(p: Planned) -> Reason | None:
@@ -209,11 +210,12 @@ def jump(p: Planned) -> Reason | None:
     limit = p.practice["jump_m"]
     if p.exposure.jump_m <= limit:
         return None
+    height = show_depth(p.exposure.jump_m, p.units)
     sentence = (
-        f"a jump from {p.exposure.jump_m:g} m: the slam of first contact can exceed its steady "
-        f"{bar(p.jump_pa)}, locally and for milliseconds"
+        f"a jump from {height}: the slam of first contact can exceed its steady "
+        f"{p.pressure(p.jump_pa)}, locally and for milliseconds"
     )
-    return Reason("jump", sentence, f"{p.exposure.jump_m:g} m", f"{limit:g} m", THINK_TWICE)
+    return Reason("jump", sentence, height, show_depth(limit, p.units), THINK_TWICE)
 
 
 PLAN: tuple[PlanRule, ...] = (

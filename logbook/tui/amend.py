@@ -23,6 +23,8 @@ HOW = (
     "crown wet, jump, and when. What you take out of it is no longer said. Its note follows --."
 )
 
+KEPT_IN = "Its figures stand in m and °C, as they are kept; what you write in ft and °F is understood."
+
 
 def room_for(entry: Exposure | Event, record: WatchRecord) -> Room:
     """The room in which an entry of the log is changed."""
@@ -60,7 +62,8 @@ class AmendRoom(FormRoom):
             yield Static(id="stands")
             yield Question(Field("line", "entry", longest=LONGEST_LINE))
             yield Static(id="means")
-            yield Static(sentence(HOW, "dim"), id="how")
+            how = f"{KEPT_IN} {HOW}" if self.book.units == "imperial" else HOW
+            yield Static(sentence(how, "dim"), id="how")
 
     def on_mount(self) -> None:
         """The line stands there as it is on record."""

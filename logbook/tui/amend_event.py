@@ -67,7 +67,7 @@ class AmendEventRoom(LiveFormRoom):
         since = f"on record, {full_date(self.event.on)}: "
         self.query_one("#stands", Static).update(content([[(since, "dim"), (words, "plain")]]))
         self._show_places()
-        for question_name, text in event_draft.texts_of(self.event).items():
+        for question_name, text in event_draft.texts_of(self.event, self.book.units).items():
             asked = self.question(question_name).asked
             if isinstance(asked, Field):
                 asked.silent(TEXTS[question_name][1])

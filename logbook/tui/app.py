@@ -56,8 +56,7 @@ class LogbookApp(App[int]):
         """The Shelf, once its ledger is the one of the constants in force."""
         if self.look.trouble is not None:
             self.refuse(self.look.trouble)
-        if self._clock is not None:
-            self.set_interval(A_MINUTE_S, self.follow_the_day)
+        self.set_interval(A_MINUTE_S, self.follow)
         self.book.standings()
         if self.book.must_reckon:
             from logbook.tui.reckoning_anew import ReckoningAnewRoom
@@ -73,6 +72,25 @@ class LogbookApp(App[int]):
         self.call_after_refresh(self._warm)
 
     @on(events.AppFocus)
+    def follow(self) -> None:
+        """Show the day that it is, and the record as it is."""
+        if not self.follow_the_day():
+            self.follow_the_record()
+
+    def follow_the_record(self) -> bool:
+        """What another window changed is shown; True when it changed something."""
+        try:
+            moved = self.book.follow()
+            if moved and isinstance(self.screen, Room):
+                self.screen.reload()
+        except LogbookError as error:
+            self.refuse(error)
+            return False
+        if moved:
+            self.say("Another window changed the record; this is how it stands now.")
+            self.look_ahead()
+        return moved
+
     def follow_the_day(self) -> bool:
         """After midnight everything is shown as on the new day; True when the day changed."""
         if self._clock is None or self._clock() == self.book.today:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from logbook.errors import NothingLeft
+from logbook.errors import BadInput, NothingLeft
 from logbook.reckoning.values import (
     Event,
     Exposure,
@@ -67,8 +67,11 @@ class Book(LogReader, FileKeeper):
         with self.writing() as store:
             return service.add(store, exposures, self.practice)
 
-    def confirm_plan(self, plan: Exposure) -> Exposure:
-        """A plan happened on its own day, of a trip the first, as it was planned; returns it as charged."""
+    def confirm_plan(self, plan: Exposure) -> tuple[Exposure, Exposure | None]:
+        """A plan happened on its own day, of a trip the first, as it was planned.
+
+        Returns what is charged, and of a trip what stays planned.
+        """
         from logbook.exchange.lines import as_it_happened
         from logbook.keeping import exposures as service
         from logbook.keeping.glance import read_exposure
@@ -77,7 +80,9 @@ class Book(LogReader, FileKeeper):
         watch = self.standing(plan.watch_id or 0).record.watch
         with self.rows() as rows:
             kept = read_exposure(rows, plan_id)
-        happened = as_it_happened(
+        if kept.starts_on != plan.starts_on:
+            raise BadInput("This plan was changed meanwhile: look at it again.")
+        happened, rest = as_it_happened(
             kept,
             kept.starts_on,
             practice=self.practice,
@@ -86,8 +91,8 @@ class Book(LogReader, FileKeeper):
             watch=watch,
         )
         with self.writing() as store:
-            service.confirm_plan(store, plan_id, happened, self.practice)
-        return happened
+            charged = service.confirm_plan(store, plan_id, happened, self.practice, rest)
+        return replace(happened, id=charged), rest
 
     def amend(self, entry: Exposure | Event | Habit | WornStretch) -> None:
         """Put an entry in the place of the one with its id."""
@@ -138,18 +143,23 @@ class Book(LogReader, FileKeeper):
         with self.writing() as store:
             wearing.confirm(store, [watch_id], self.today)
 
-    def wore(self, watch_ids: Sequence[int], on: date) -> float:
+    def wore(self, watch_ids: Sequence[int], on: date) -> tuple[float, list[str]]:
         """These watches were worn on a day, as one step of undo; returns the hours of each.
 
-        Refused where one of them is on record as worn that day.
+        Watches that shared the day until now share it with these: their nicknames are returned as well.
+        Refused where one of these is on record as worn that day.
         """
         from logbook.keeping import wearing
-        from logbook.reckoning.worn_day import check_worn_day
+        from logbook.reckoning.worn_day import check_worn_day, sharing_on
 
-        check_worn_day(self.records_of(watch_ids), on, self.today)
+        records = self.all_records()
+        check_worn_day([r for r in records if r.watch.id in watch_ids], on, self.today)
+        sharing = sharing_on(records, on, wearing.DAY_WORN_H)
         with self.writing() as store:
-            wearing.wore(store, watch_ids, on, self.practice)
-        return wearing.DAY_WORN_H / len(watch_ids)
+            wearing.wore(store, watch_ids, on, self.practice, sharing=sharing)
+        names = {record.watch.id: record.watch.name for record in records}
+        each_h = wearing.DAY_WORN_H / (len(watch_ids) + len(sharing))
+        return each_h, [names[stretch.watch_id] for stretch in sharing]
 
     def snooze(self, item_id: str, until: date) -> None:
         """Silence a due item until a day."""
@@ -162,9 +172,11 @@ class Book(LogReader, FileKeeper):
         """Other settings in place of what is set; makes the record if there is none yet."""
         from logbook.keeping import settings as service
 
+        other_units = settings.units != self.settings.units
         with self.writing(create=self._is_new) as store:
             service.write(store, settings)
-        self.units_asked = None  # what was just said goes before what was said at the start
+        if other_units:
+            self.units_asked = None  # what was just said goes before what was said at the start
 
     def undo(self) -> str:
         """Take back the last change; returns what it was."""

@@ -55,14 +55,14 @@ class LogReader(OpenBook):
 
     def all_plans(self) -> list[Exposure]:
         """Planned exposures of every watch, retired ones included, the first one first."""
-        if not self.exists:
+        if self._is_new:
             return []
         with self.rows() as rows:
             return glance.read_exposures(rows, planned=True)
 
     def all_records(self) -> list[WatchRecord]:
         """What is needed to reckon every watch, retired ones included."""
-        if not self.exists:
+        if self._is_new:
             return []
         with self.rows() as rows:
             return glance.read_records(rows, retired=True)
@@ -91,13 +91,19 @@ class LogReader(OpenBook):
         with self.rows() as rows:
             return read_since(rows, record, self.practice, self.today)
 
-    def year_of_water(self, watch_id: int, year: int, position: Position | None) -> Year:
-        """The days of a year with water, and what each cost the seals in one place."""
-        from logbook.keeping.wet_days import read_wet_days
+    def check_nickname(self, name: str, watch_id: int) -> None:
+        """Raises BadInput where another watch has this nickname."""
+        from logbook.keeping.watch_names import refuse_double
 
         with self.rows() as rows:
-            days = read_wet_days(rows, watch_id, date(year, 1, 1), date(year, 12, 31), position)
-        return Year(year, tuple(days))
+            refuse_double(rows, name, watch_id)
+
+    def year_of_water(self, record: WatchRecord, year: int, position: Position | None) -> Year:
+        """The days of a year with water, and what each cost the seals in one place."""
+        from logbook.keeping.wet_days import read_year
+
+        with self.rows() as rows:
+            return read_year(rows, record, year, position, self.practice, self.today)
 
     def levers(self, record: WatchRecord, seal: Seal) -> Levers:
         """What moves the date most on which a seal is used up."""

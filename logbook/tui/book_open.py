@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Self
 
-from logbook.errors import NotFound
+from logbook.errors import LogbookError, NotFound
 from logbook.keeping import glance, places
 from logbook.keeping.practice_file import load_practice
 from logbook.reckoning.practice import Practice
@@ -55,6 +55,7 @@ class OpenBook:
         self._insights: dict[int, _Known] = {}
         self._warmed = False
         self.must_reckon = False  # a long ledger: see `reckon_anew`; until then no watch has a standing
+        self._stamp: tuple[int, ...] | None = None  # of the record when it was first read
         self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
     @classmethod
@@ -96,6 +97,7 @@ class OpenBook:
         if self._standings is None:
             if self._is_new:
                 return []
+            self._mark()
             records = None if self.must_reckon else self._records()
             if records is None:
                 self.must_reckon = True
@@ -115,9 +117,14 @@ class OpenBook:
         return stand(record, self.practice, self.today, self.foresight(), self._insight(record))
 
     def _insight(self, record: WatchRecord) -> Insight | None:
-        """The bands and the forecast of a watch as last worked out; None once it has other seals."""
+        """The bands and the forecast of a watch as last worked out; None once it has other seals.
+
+        One that is retired since then has no forecast.
+        """
         known = self._insights.get(record.watch.id or 0)
-        return known.found if known and known.record.seals == record.seals else None
+        if known is None or known.record.seals != record.seals:
+            return None
+        return known.found if record.watch.retired_on is None else replace(known.found, forecast=None)
 
     def _is_fresh(self, record: WatchRecord, state: glance.State) -> bool:
         known = self._insights.get(record.watch.id or 0)
@@ -173,6 +180,7 @@ class OpenBook:
         if self._foresight is None and self.exists and (self._warmed or wait):
             from logbook.keeping.foresight import read_foresight
 
+            self._mark()
             with self.rows() as rows:
                 self._foresight = read_foresight(rows, self.practice, self.today)
         return self._foresight
@@ -189,8 +197,9 @@ class OpenBook:
     def settings(self) -> Settings:
         """What the owner set once."""
         if self._settings is None:
-            if not self.exists:
+            if self._is_new:
                 return Settings()
+            self._mark()
             with self.rows() as rows:
                 self._settings = glance.read_settings(rows)
         return self._settings
@@ -233,6 +242,44 @@ class OpenBook:
         self._standings = None
         self._settings = None
         self._foresight = None
+        self._stamp = None
+
+    def follow(self) -> bool:
+        """Read the record anew where another window changed it; True when it did.
+
+        A record that has gone is told of where it is read. Raises LogbookError when it can no longer be read:
+        what was read before then stays.
+        """
+        if self._stamp is None or (stamp := self._stamp_now()) is None or stamp == self._stamp:
+            return False
+        kept = self._standings, self._settings, self._foresight, self._stamp
+        self.forget()
+        try:
+            self.standings()
+        except LogbookError:
+            self._standings, self._settings, self._foresight, self._stamp = kept
+            raise
+        return True
+
+    def _mark(self) -> None:
+        """Remember which state of the record is about to be read."""
+        if self._stamp is None:
+            self._stamp = self._stamp_now()
+
+    def _stamp_now(self) -> tuple[int, ...] | None:
+        """What tells two states of the record apart; None where the file is gone.
+
+        A file is written in place with a journal beside it, so that every change touches the file itself and
+        looking at it opens nothing; a database counts what is written.
+        """
+        if isinstance(self.location, Path):
+            try:
+                found = self.location.stat()
+            except OSError:
+                return None
+            return found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns
+        with self.rows() as rows:
+            return glance.read_writes(rows)
 
     def turn_to(self, day: date) -> None:
         """Another day: everything is read and worked out as on it when it is next asked for."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from functools import cached_property
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
@@ -11,10 +11,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import BadInput, LogbookError
+from logbook.errors import LogbookError
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.marks import mark_words
-from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
@@ -65,12 +64,11 @@ class CheckRoom(Room):
         self.records: tuple[WatchRecord, ...] = ()
         self.off_shelf: tuple[WatchRecord, ...] = ()  # the watch one came with, when it is retired
         self.plans: list[Exposure] = []  # of the coming time, of any watch
-        self.planned_here = 0  # steps that undo may take back from here
         self.from_list = False
         self.chosen = ""  # the watch that the cursor was put on in the list
         self.answered: Answered | None = None
         self._bands: BandMaker | None = None
-        self.latest: Latest[Asked, Answered] = Latest(self, check_answer.answer, self._show)
+        self.latest: Latest[Asked, Answered] = Latest(self, self._answer, self._show)
 
     # ------------------------------------------------------------------ the frame
 
@@ -80,6 +78,11 @@ class CheckRoom(Room):
         if self.watch_id is not None and self.record is None:
             self.off_shelf = (self.book.standing(self.watch_id).record,)
         self._read_plans()
+
+    @cached_property
+    def made(self) -> check_plan.PlansMade:
+        """The plans kept from here, which undo may take back."""
+        return check_plan.PlansMade(self.book)
 
     def _read_plans(self) -> None:
         self.plans = check_plan.ahead(self.book.all_plans(), self._around())
@@ -163,20 +166,19 @@ class CheckRoom(Room):
         self.set_class(self.every, "-every")
 
     def _write_title(self) -> None:
-        record, right = self.record, ""
-        left = "logbook · Check: which may come?"
-        if not self.every and record is not None:
-            left, right = f"logbook · Check: {record.watch.name}", mark_words(record.watch)
-        if self.plan is not None and self.plan in self.plans:
-            left += f" · plan {self.plans.index(self.plan) + 1} of {len(self.plans)}"
+        one = None if self.every else self.record
+        left, right = check_plan.title(one.watch if one else None, self.plan, self.plans)
         width = max(20, self.app.size.width - 3 - len(right))
         self.query_one("#title", TitleLine).say([(fit(left, width), "title"), (f" {right}", "plain")])
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """The keys that work where the cursor is."""
-        words = "one watch" if self.every else "which may come?"
+        words = {
+            "other_view": "one watch" if self.every else "which may come?",
+            "read_answer": "to the list" if self.every else "to the answer",
+        }
         keys = [
-            (key, words if action == "other_view" else said, action)
+            (key, words.get(action, said), action)
             for key, said, action in super().shown_keys()
             if self.plans or action != "next_plan"
         ]
@@ -234,6 +236,15 @@ class CheckRoom(Room):
         one = None if self.every else self.record
         asked = (self.questions.texts, self._around(), one, self.records)
         self.latest.ask(Asked(*asked, self._foresee, self._band_maker))
+
+    def _answer(self, asked: Asked) -> Answered:
+        """The answer, in its thread; where another window changed the record, it is asked for once more."""
+        try:
+            if self.book.follow():
+                self.call_later(self.on_screen_resume)
+        except LogbookError:  # what was read before still answers
+            pass
+        return check_answer.answer(asked)
 
     def _show(self, asked: Asked, answered: Answered) -> None:
         if asked.one == (None if self.every else self.record):
@@ -299,21 +310,13 @@ class CheckRoom(Room):
 
     def action_plan(self) -> None:
         """Keep what stands here as a plan of this watch, or of the one under the cursor; or say why not."""
-        record = self.record_here
         try:
-            if record is not None and record.watch.retired_on is not None:
-                name, since = printable(record.watch.name), full_date(record.watch.retired_on)
-                raise BadInput(f"{name} is retired since {since}: plan for a watch on the shelf.")
-            around = replace(self._around(), watch=record.watch if record else None)
-            kept = self.book.plans(record.watch.id or 0) if record else []
-            plan, words = check_plan.planned(self.questions.texts, around, kept)
-            if record is None:
-                raise BadInput("The list is still being worked out: put the cursor on a watch, then plan it.")
+            found = check_plan.plan_here(self.questions.texts, self._around(), self.record_here, self.book)
         except LogbookError as error:
             self._refuse(error)
             return
-        if self.change(lambda: self.book.log([plan]), words):
-            self.planned_here += 1
+        plan, words = found
+        self.change(lambda: self.made.add(plan), words)
 
     def _refuse(self, error: LogbookError) -> None:
         """Nothing was planned: say why where it is, and put the cursor there."""
@@ -326,13 +329,7 @@ class CheckRoom(Room):
 
     def action_unplan(self) -> None:
         """Take back what was planned here last, and nothing that was done before."""
-        if not self.planned_here:
-            self.app.notify(
-                "Nothing was planned here. z on the Shelf takes back the last change.", markup=False
-            )
-            return
-        self.planned_here -= 1
-        self._step(self.book.undo, "Undone: {}")
+        self._step(self.made.undo, "Undone: {}")
 
     def action_next_plan(self) -> None:
         """Fill in the next plan of the coming time, of any watch; after the last comes the first."""

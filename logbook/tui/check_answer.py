@@ -57,7 +57,7 @@ def answer(asked: Asked) -> Answered:
 def _verdicts(
     asked: Asked, plan: Plan, foresight: Foresight | None, bands: BandMaker | None
 ) -> list[Verdict]:
-    about = (asked.around.practice, asked.around.today, foresight, bands)
+    about = (asked.around.practice, asked.around.today, foresight, bands, asked.around.units)
     if asked.one is not None:
         return [check.check(asked.one, plan, *about)]
     return check.check_any(asked.every, plan, *about)

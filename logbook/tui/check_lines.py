@@ -96,10 +96,10 @@ def _reason(number: int, reason: Reason, width: int) -> Iterator[Line]:
 
 def _against(reason: Reason) -> str:
     """The limit, and the value where the sentence does not say it."""
-    if reason.limit is None:
+    if reason.bound is None:
         return ""
     value = f"{reason.value}; " if reason.value and reason.value not in reason.sentence else ""
-    return f"{value}limit: {reason.limit}"
+    return f"{value}limit: {reason.bound}"
 
 
 def _block(text: str, width: int, role: str, indent: int = 2) -> Iterator[Line]:

@@ -2,18 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
-from logbook.errors import BadInput
+from logbook.errors import BadInput, Refused
 from logbook.exchange import phrases
+from logbook.reckoning.marks import mark_words
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure, Watch
+from logbook.reckoning.values import Exposure, Watch, WatchRecord
 from logbook.tui import check_form, check_lines
 from logbook.tui.exposure_form import Around
 
+if TYPE_CHECKING:
+    from logbook.tui.book import Book
+
 NOT_KEPT = " A plan does not keep that crown or pushers are open."
+UNDO = "Undo takes it back: ^z here, z on the Shelf."
+
+
+class PlansMade:
+    """The plans that were kept from one room, so that undo in it takes back these and nothing else."""
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self.steps: list[int] = []
+
+    def add(self, plan: Exposure) -> None:
+        """Keep a plan."""
+        self.book.log([plan])
+        self.steps.append(self.book.steps()[0][0].id)
+
+    def undo(self) -> str:
+        """Take back the last one; raises Refused where the last change of the record is another."""
+        if not self.steps:
+            raise Refused("Nothing was planned here. z on the Shelf takes back the last change.")
+        newest = self.book.steps()[0][:1]
+        if not newest or newest[0].id != self.steps[-1]:
+            raise Refused("Something else was changed since: Z on the Shelf lists every change.")
+        self.steps.pop()
+        return self.book.undo()
+
+
+def plan_here(
+    texts: Mapping[str, str], around: Around, record: WatchRecord | None, book: Book
+) -> tuple[Exposure, str]:
+    """The plan that the texts say for a watch, and the sentence for when it is kept; raises BadInput."""
+    if record is not None and record.watch.retired_on is not None:
+        since = phrases.full_date(record.watch.retired_on)
+        raise BadInput(f"{_name(record.watch)} is retired since {since}: plan for a watch on the shelf.")
+    kept = book.plans(record.watch.id or 0) if record else []
+    found = planned(texts, replace(around, watch=record.watch if record else None), kept)
+    if record is None:
+        raise BadInput("The list is still being worked out: put the cursor on a watch, then plan it.")
+    return found
 
 
 def planned(texts: Mapping[str, str], around: Around, kept: Iterable[Exposure] = ()) -> tuple[Exposure, str]:
@@ -38,7 +81,17 @@ def planned(texts: Mapping[str, str], around: Around, kept: Iterable[Exposure] =
         raise BadInput(f"{name} has this plan already. Plans, t on the Shelf, shows it.")
     words = check_lines.plan_words(replace(plan, crown_open=False, pushers_open=False), today, around.units)
     unkept = NOT_KEPT if plan.crown_open or plan.pushers_open else ""
-    return exposure, f"Planned for {name}: {words}. Not charged until it is confirmed.{unkept} ^z: undo"
+    return exposure, f"Planned for {name}: {words}. Not charged until it is confirmed.{unkept} {UNDO}"
+
+
+def title(watch: Watch | None, plan: Exposure | None, plans: Sequence[Exposure]) -> tuple[str, str]:
+    """What is asked, of one watch or of all, and which plan stands there; at the right the mark."""
+    left, right = "logbook · Check: which may come?", ""
+    if watch is not None:
+        left, right = f"logbook · Check: {watch.name}", mark_words(watch)
+    if plan is not None and plan in plans:
+        left += f" · plan {plans.index(plan) + 1} of {len(plans)}"
+    return left, right
 
 
 def last_day(plan: Exposure) -> date:

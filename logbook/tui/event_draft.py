@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, cast
 
 from logbook.errors import BadInput
-from logbook.exchange import quantities
+from logbook.exchange import exactly, quantities
 from logbook.exchange.dates import parse_date
 from logbook.exchange.events import KIND_WORDS
 from logbook.exchange.phrases import Units
@@ -97,7 +97,7 @@ def read(kind: EventKind, texts: Mapping[str, str], around: Around) -> Event:
     return check_event(event, around.record.watch, around.today, around.practice)
 
 
-def texts_of(event: Event) -> dict[str, str]:
+def texts_of(event: Event, units: Units) -> dict[str, str]:
     """Every question of an event on record with the answer that reads back as what is there."""
     kept = {
         "on": event.on.isoformat(),
@@ -105,18 +105,22 @@ def texts_of(event: Event) -> dict[str, str]:
         "result": "failed" if event.passed is False else "passed",
         "repaired": event.repaired or "",
         "seals": ", ".join(f"{position.replace('-', ' ')}={material}" for position, material in event.seals),
-        "pressure": _exactly(event.test_pa, 1 / quantities.BAR_PA, 5, " bar"),
+        "pressure": "" if event.test_pa is None else exactly.pressure_text(event.test_pa, units),
         "medium": event.medium or "air",
         "minutes": _exactly(event.minutes, 60, 0, " s"),
         "deflection": _exactly(event.deflection_um, 1, 3, ""),
-        "crystal": _exactly(event.crystal_c, 1, 3, "C"),
-        "case-air": _exactly(event.case_air_c, 1, 3, "C"),
+        "crystal": _degrees(event.crystal_c, units),
+        "case-air": _degrees(event.case_air_c, units),
         "workshop": event.workshop,
         "note": event.note,
     }
     if event.minutes is not None and event.minutes == round(event.minutes):
         kept["minutes"] = f"{event.minutes:.0f}"
     return {name: kept.get(name, "") for name in fields_of(event.kind)}
+
+
+def _degrees(celsius: float | None, units: Units) -> str:
+    return "" if celsius is None else exactly.temp_text(celsius, units)
 
 
 def _exactly(value: float | None, factor: float, places: int, unit: str) -> str:

@@ -219,7 +219,6 @@ class EventRoom(FormRoom):
         """Other keys work at the kinds than in an answer."""
         self.query_one("#keys", KeyLine).say(self)
 
-
     def save(self) -> None:
         """Write the event, of several watches one each, and go back."""
         texts = {q.asked.id or "": self.text(q.asked.id or "") for q in self.query(Question)}

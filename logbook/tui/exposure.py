@@ -181,7 +181,7 @@ class ExposureRoom(Room):
                 reading = Reading()  # the caret waits until the line is sent off
             else:
                 reading = Reading(exposure, exposure)
-        return reading, exposure_working.work_out(reading, self.record, self.book.practice)
+        return reading, exposure_working.work_out(reading, self.record, self.book.practice, self.around.units)
 
     def _show(self, asked: Asked, answer: tuple[Reading, Working | None]) -> None:
         self.reading, self.working = answer

@@ -15,6 +15,7 @@ from logbook.reckoning.marks import mark_words
 from logbook.reckoning.planrules import Plan, Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
+from logbook.reckoning.shown import show_difference, show_swing
 from logbook.reckoning.values import CHANNELS, Exposure, Position, Settings, Shares, WatchRecord
 from logbook.tui.exposure_form import Around, Reading, Units
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, wrapped
@@ -45,12 +46,14 @@ class Working:
     remarks: tuple[Reason, ...]
 
 
-def work_out(reading: Reading, record: WatchRecord, practice: Practice) -> Working | None:
+def work_out(
+    reading: Reading, record: WatchRecord, practice: Practice, units: Units = "metric"
+) -> Working | None:
     """The working of what a form says, as far as it goes; None while nothing can be said yet."""
     exposure = reading.sketch
     if exposure is None:
         return None
-    planned = _planned(exposure, record, practice)
+    planned = _planned(exposure, record, practice, units)
     position, shares, uncharged = None, None, "The wear follows once the minutes are there."
     if reading.exposure is not None:
         position, shares, uncharged = _wear(exposure, record, practice)
@@ -68,11 +71,11 @@ def work_out(reading: Reading, record: WatchRecord, practice: Practice) -> Worki
     )
 
 
-def _planned(exposure: Exposure, record: WatchRecord, practice: Practice) -> Planned:
+def _planned(exposure: Exposure, record: WatchRecord, practice: Practice, units: Units) -> Planned:
     """The exposure beside the facts of its day; the plan rules read neither wear nor score."""
     activity_class = planrules.class_of(exposure, practice)
     known = facts.gather(record, exposure.starts_on)
-    return Planned(Plan(exposure), Situation(known, (), 0, activity_class, practice))
+    return Planned(Plan(exposure), Situation(known, (), 0, activity_class, practice), units)
 
 
 def _wear(
@@ -158,11 +161,10 @@ def _basis(exposure: Exposure, settings: Settings, units: Units) -> str:
 
 def _temperature(working: Working, around: Around, width: int) -> Iterator[Line]:
     exposure, settings, units = working.exposure, around.settings, around.units
-    before = quantities.show_temp(exposure.from_c, units).split()[0]
-    after = quantities.show_temp(working.reached_c, units)
+    course = show_swing(exposure.from_c, working.reached_c, units)
     test_k = around.practice["swing_k"]
-    yield _pair(f"swing {before} → {after}", f"{working.swing_k:.0f} K", width)
-    share = f"{working.swing_k / test_k:.2f} of a thermal-shock test’s {test_k:.0f} K"
+    yield _pair(f"swing {course}", show_difference(working.swing_k, units), width)
+    share = f"{working.swing_k / test_k:.2f} of a thermal-shock test’s {show_difference(test_k, units)}"
     yield from _note(share, width)
     if exposure.water_c_assumed:
         celsius = quantities.show_temp(exposure.water_c, units)

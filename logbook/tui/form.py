@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
 from textual import on
@@ -74,6 +74,14 @@ class FormRoom(Room):
         """What was typed or chosen."""
         asked = self.question(name).asked
         return asked.text if isinstance(asked, Field) else asked.value
+
+    def fill_in(self, texts: Mapping[str, str], silent: Mapping[str, str]) -> None:
+        """Answers that stand there, and words for what an empty one means."""
+        for name, text in texts.items():
+            asked = self.question(name).asked
+            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
+        for name, words in silent.items():
+            self.question(name).query_one(Field).silent(words)
 
     def questions(self) -> Iterator[Question]:
         """Every question that is shown, from top to bottom."""

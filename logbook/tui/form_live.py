@@ -6,6 +6,7 @@ from textual import on
 from textual.widgets import Input
 
 from logbook.errors import LogbookError
+from logbook.reckoning.values import WatchRecord
 from logbook.tui.form import FormRoom
 from logbook.tui.widgets.pick import Options
 
@@ -38,3 +39,31 @@ class LiveFormRoom(FormRoom):
         except LogbookError as error:
             return error
         return None
+
+
+class WatchFormRoom(LiveFormRoom):
+    """A form about one watch; without the watch there is no such room."""
+
+    def __init__(self, watch_id: int) -> None:
+        super().__init__()
+        self.watch_id = watch_id
+        self.record: WatchRecord | None = None
+
+    def prepare(self) -> None:
+        """Read the watch."""
+        self.record = self.book.standing(self.watch_id).record
+
+    def on_mount(self) -> None:
+        """What is known stands there; the cursor begins at the first question."""
+        if self.record is None:
+            try:
+                self.prepare()
+            except LogbookError as error:
+                self.call_later(self.leave, error)
+                return
+        self.fill()
+        next(self.questions()).asked.ask()
+
+    def fill(self) -> None:
+        """Put what is on record into the fields, and say what an empty one means."""
+        raise NotImplementedError

@@ -21,7 +21,7 @@ from logbook.reckoning.validate_watch import check_habit, check_stretch
 from logbook.reckoning.values import Habit, WatchRecord, WornStretch
 from logbook.tui import habits_lines
 from logbook.tui.form import Question
-from logbook.tui.form_live import LiveFormRoom
+from logbook.tui.form_live import WatchFormRoom
 from logbook.tui.ink import content, short
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
@@ -30,21 +30,15 @@ from logbook.tui.widgets.pick import Options, Pick
 DAYS = {"day": 1, "week": 7}
 
 
-class _OfAWatch(LiveFormRoom):
+class _OfAWatch(WatchFormRoom):
     """A form about one watch whose last line says what the answers mean."""
 
     CSS_PATH = "habit_form.tcss"
     WHAT: ClassVar[str] = ""
 
     def __init__(self, watch_id: int, entry: Habit | WornStretch | None = None) -> None:
-        super().__init__()
-        self.watch_id = watch_id
+        super().__init__(watch_id)
         self.amended = entry
-        self.record: WatchRecord | None = None
-
-    def prepare(self) -> None:
-        """Read the watch."""
-        self.record = self.book.standing(self.watch_id).record
 
     @property
     def of(self) -> WatchRecord:
@@ -61,22 +55,6 @@ class _OfAWatch(LiveFormRoom):
 
     def asked(self) -> ComposeResult:
         """The questions."""
-        raise NotImplementedError
-
-    def on_mount(self) -> None:
-        """What is known stands there; the cursor begins at the first question."""
-        if self.record is None:
-            try:
-                self.prepare()
-            except LogbookError as error:
-                self.call_later(self.leave, error)
-                return
-        self.fill()
-        self._say_what_it_means()
-        next(self.questions()).asked.ask()
-
-    def fill(self) -> None:
-        """Put what is on record into the fields, and say what an empty one means."""
         raise NotImplementedError
 
     def on_screen_resume(self) -> None:
@@ -102,14 +80,6 @@ class _OfAWatch(LiveFormRoom):
     def day(self, name: str, *, ahead: bool = False) -> date:
         """A day that was typed."""
         return parse_date(self.text(name), self.book.today, ahead=ahead, where=name)
-
-    def fill_in(self, texts: dict[str, str], silent: dict[str, str]) -> None:
-        """Answers that stand there, and words for empty ones."""
-        for name, text in texts.items():
-            asked = self.question(name).asked
-            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
-        for name, words in silent.items():
-            self.question(name).query_one(Field).silent(words)
 
     def done(self, words: str) -> None:
         """Back, and say what was written."""
@@ -160,6 +130,7 @@ class HabitFormRoom(_OfAWatch):
                 "until": "it goes on; or a day",
             },
         )
+        self._say_what_it_means()
 
     def _read(self) -> Habit:
         """The habit as it is told; raises LogbookError."""
@@ -244,6 +215,7 @@ class StretchFormRoom(_OfAWatch):
             "hours": "a number, such as 16",
         }
         self.fill_in(texts, silent)
+        self._say_what_it_means()
 
     def _read(self) -> WornStretch:
         """The stretch as it is told; raises LogbookError."""

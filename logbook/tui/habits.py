@@ -76,7 +76,7 @@ class HabitsRoom(Room):
         name = short(self.record.watch.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Habits: ", "title"), (name, "strong")])
         self.query_one("#default", Static).update(
-            content([habits_lines.default_line(self.record, self.book.practice)])
+            content([habits_lines.default_line(self.record, self.book.practice, self.book.units)])
         )
         self.query_one("#habits", Lines).show(len(self.habits))
         self.query_one("#stretches", Lines).show(len(self.stretches))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from logbook.exchange import phrases
+from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
 from logbook.reckoning.account import Clockwork, habit_costs
 from logbook.reckoning.charge import charged_habits, current_seals
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import number
+from logbook.reckoning.text import listed
 from logbook.reckoning.values import Habit, WatchRecord, WornStretch
 from logbook.tui.ink import Line, fit
 
@@ -47,13 +48,14 @@ def stretch_name(stretch: WornStretch) -> str:
     return f"{number(round(stretch.hours, 2))} h a day, {days}"
 
 
-def default_line(record: WatchRecord, practice: Practice) -> Line:
+def default_line(record: WatchRecord, practice: Practice, units: Units) -> Line:
     """The hours a day where nothing else is said, and how the watch is used dry."""
     watch = record.watch
-    words = f"Worn {number(watch.worn_h)} h a day at {practice['worn_c']:g} °C where nothing else is said"
-    dry = (("crown", watch.winds), ("pushers", watch.presses))
-    uses = [f"{what} {_counted(times)} a week" for what, times in dry if times]
-    return [(f"{words}; used dry: {', '.join(uses)}." if uses else f"{words}.", "plain")]
+    worn = quantities.show_temp(practice["worn_c"], units)
+    words = f"Worn {number(watch.worn_h)} h a day at {worn} where nothing else is said"
+    dry = (("its crown is", watch.winds), ("its pushers are", watch.presses))
+    uses = [f"{what} worked dry {_counted(times)} a week" for what, times in dry if times]
+    return [(f"{words}; {listed(uses, 'and')}." if uses else f"{words}.", "plain")]
 
 
 def cost_a_month(habit: Habit, record: WatchRecord, practice: Practice, today: date) -> str:

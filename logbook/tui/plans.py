@@ -69,6 +69,7 @@ class PlansRoom(Room):
         self.rows: list[PlanRow] = []
         self.records: list[WatchRecord] = []
         self.verdicts: Verdicts = {}
+        self.gone: set[int | None] = set()  # plans that were here, to go back to once they are again
         self.latest: Latest[Asked, Verdicts] = Latest(self, _judge, self._show)
 
     def body(self) -> ComposeResult:
@@ -77,6 +78,10 @@ class PlansRoom(Room):
         yield Lines(self._draw, id="plans")
         yield Static("─" * 400, classes="rule")
         yield Static(id="detail")
+
+    def prepare(self) -> None:
+        """The record itself: that it cannot be read is not to look as if nothing were planned."""
+        self.book.all_plans()
 
     def on_mount(self) -> None:
         """The cursor begins at what asks, else at what comes first."""
@@ -89,14 +94,15 @@ class PlansRoom(Room):
 
     def reload(self) -> None:
         """Read the record, show it, and judge what lies ahead."""
-        here = self.row_here
+        here, before = self.row_here, {row.plan.id for row in self.rows}
         self.records = self.book.all_records()
         self.rows = plans_lines.rows_of(self.book.all_plans(), self.records, self.book.today)
         self.query_one("#title", TitleLine).say(plans_lines.title(self.rows))
         ids = [row.plan.id for row in self.rows]
-        self.query_one(Lines).show(
-            len(ids), ids.index(here.plan.id) if here and here.plan.id in ids else None
-        )
+        back = [plan_id for plan_id in ids if plan_id in self.gone]
+        wanted = back[0] if back else here.plan.id if here else None
+        self.gone = (self.gone | before) - set(ids)
+        self.query_one(Lines).show(len(ids), ids.index(wanted) if wanted in ids else None)
         self._write_detail()
         ahead = tuple(row for row in self.rows if not row.past)
         self.latest.ask(Asked(ahead, self.book, self.book.band_maker))
@@ -159,7 +165,7 @@ class PlansRoom(Room):
             self.change(lambda: self.book.strike(row.plan.id or 0), words)
 
     def action_happened(self) -> None:
-        """The plan under the cursor happened as it was planned: charge it."""
+        """The plan under the cursor happened as it was planned, a trip on its first day: charge that."""
         row, book = self.row_here, self.book
         if row is None:
             return
@@ -168,12 +174,12 @@ class PlansRoom(Room):
             self.app.notify(f"It begins on {day}, which lies ahead: nothing has happened yet.", markup=False)
             return
         try:
-            entry = book.confirm_plan(row.plan)
-            cost = cost_words(row.record, book.cost(row.plan.id or 0))
+            entry, rest = book.confirm_plan(row.plan)
+            cost = cost_words(row.record, book.cost(entry.id or 0))
         except LogbookError as error:
             self.app.notify(error.message, severity="error", markup=False)
             return
-        words = plans_lines.happened_words(entry, row.plan, book.units, cost)
+        words = plans_lines.happened_words(entry, rest, book.units, cost)
         self.app.notify(printable(words), markup=False)
         self._show_again()
 
@@ -187,7 +193,7 @@ def _judge(asked: Asked) -> Verdicts:
         foresight, bands = book.foresight(wait=True), asked.bands()
         return {
             row.plan.id or 0: check.check(
-                row.record, Plan(row.plan), book.practice, book.today, foresight, bands
+                row.record, Plan(row.plan), book.practice, book.today, foresight, bands, book.units
             )
             for row in asked.rows
         }

@@ -118,7 +118,11 @@ def detail(row: PlanRow | None, verdict: Verdict | None, today: date, units: Uni
     plan, room = row.plan, max(20, width - 2)
     if row.past:
         when = phrases.span_words(plan.starts_on, plan.planned_to)
-        asks = f"It was planned for {when}: did it happen? d charges it as planned, x strikes it."
+        keys = "d charges it as planned, x strikes it."
+        if plan.planned_to is not None and plan.planned_to > plan.starts_on:
+            first = phrases.full_date(plan.starts_on)
+            keys = f"d charges {first} as planned and asks about the next day, x strikes all that is left."
+        asks = f"It was planned for {when}: did it happen? {keys}"
         lines: list[Line] = [[(part, "mild")] for part in wrapped(asks, room)]
     elif verdict is None:
         lines = [[(WAITING, "dim")]]
@@ -140,9 +144,11 @@ def _reason(verdict: Verdict, room: int) -> list[str]:
     return [*found[: REASON_LINES - 1], short(" ".join(found[REASON_LINES - 1 :]), room)]
 
 
-def happened_words(entry: Exposure, plan: Exposure, units: Units, cost: str) -> str:
-    """What is said once a plan is confirmed."""
-    days = phrases.days_words(plan.starts_on, plan.planned_to)
-    rest = f" That is the first of {days}: log the others with w." if days else ""
-    words = phrases.exposure_words(entry, units)
-    return f"It happened, {words} on {phrases.full_date(entry.starts_on)}: {cost}.{rest} z: undo"
+def happened_words(entry: Exposure, rest: Exposure | None, units: Units, cost: str) -> str:
+    """What is said once a plan is confirmed: what was charged, and which days of a trip are left."""
+    left = ""
+    if rest is not None:
+        stays = "stay" if rest.planned_to else "stays"
+        left = f" {phrases.span_words(rest.starts_on, rest.planned_to)} {stays} planned."
+    day, words = phrases.full_date(entry.starts_on), phrases.exposure_words(entry, units)
+    return f"Logged {day}, {words}: {cost}.{left} z: undo"

@@ -5,7 +5,7 @@ No widgets here.
 
 from __future__ import annotations
 
-from logbook.exchange import quantities
+from logbook.exchange import exactly, quantities
 from logbook.reckoning.practice import Activity, Practice
 from logbook.reckoning.values import Exposure, Settings, Watch
 from logbook.tui.exposure_form import Around
@@ -14,28 +14,28 @@ from logbook.tui.exposure_form import Around
 def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str, str]:
     """What stands in the form for an activity: what it was last time, else what the activity means.
 
-    Never how crown and pushers were used, and never the rinse. A temperature that was not measured is left
-    to the home water again.
+    An answer that is left as it stands means exactly what it meant. Never how crown and pushers were used,
+    and never the rinse. A temperature that was not measured is left to the home water again.
     """
     units, practice = around.units, around.practice
     if last is None:
         return {
-            "depth": "" if row.depth_m is None else quantities.show_depth(row.depth_m, units),
-            "minutes": "" if row.minutes is None else quantities.show_minutes(row.minutes * 60),
+            "depth": "" if row.depth_m is None else exactly.depth_text(row.depth_m, units),
+            "minutes": "" if row.minutes is None else exactly.minutes_text(row.minutes * 60),
             "water": row.water,
-            "temp": "" if row.water_c is None else quantities.show_temp(row.water_c, units),
-            "from": quantities.show_temp(practice["from_c"], units),
+            "temp": "" if row.water_c is None else exactly.temp_text(row.water_c, units),
+            "from": exactly.temp_text(practice["from_c"], units),
             "dips": str(row.dips),
             "jump": "",
         }
     return {
-        "depth": quantities.show_depth(last.depth_m, units),
-        "minutes": quantities.show_minutes(last.duration_s),
+        "depth": exactly.depth_text(last.depth_m, units),
+        "minutes": exactly.minutes_text(last.duration_s),
         "water": _water_words(last, around.settings),
-        "temp": "" if last.water_c_assumed else quantities.show_temp(last.water_c, units),
-        "from": quantities.show_temp(last.from_c, units),
+        "temp": "" if last.water_c_assumed else exactly.temp_text(last.water_c, units),
+        "from": exactly.temp_text(last.from_c, units),
         "dips": str(last.dips),
-        "jump": quantities.show_depth(last.jump_m, units) if last.jump_m else "",
+        "jump": exactly.depth_text(last.jump_m, units) if last.jump_m else "",
     }
 
 

@@ -82,6 +82,7 @@ class Room(Screen[None]):
 
     def _show_again(self) -> None:
         """What is on record now; what takes longer to work out follows."""
+        self.book.follow()
         self.reload()
         cast("LogbookApp", self.app).look_ahead()
 
@@ -119,6 +120,7 @@ class Room(Screen[None]):
 
     def enter(self, room: Room) -> None:
         """Go to another room, or say why there is nothing to show there."""
+        self.looked_up(self.book.follow)
         try:
             room.prepare()
         except LogbookError as error:

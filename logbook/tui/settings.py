@@ -65,6 +65,7 @@ class SettingsRoom(FormRoom):
         """Units and zone, the home water, the colours."""
         with VerticalScroll(id="questions", can_focus=False):
             yield Question(Pick("units", "units", draft.UNITS))
+            yield Static(id="about-units")
             yield Question(Field("zone", "time zone"))
             yield OfferedZones(id="offered")
             yield Static(content([[("Home water", "title")]]))
@@ -80,6 +81,10 @@ class SettingsRoom(FormRoom):
             yield Static(content([[("On this machine", "title")]]))
             yield Question(Pick("theme", "colours", [(n, THEME_WORDS[n]) for n in looks_file.THEMES]))
             yield Static(id="about-theme")
+
+    def prepare(self) -> None:
+        """The record itself, where there is one: what was kept is not to be taken for what is usual."""
+        self.book.all_records()
 
     def on_mount(self) -> None:
         """What is set now stands there; without a record, what a new one begins with."""
@@ -137,6 +142,7 @@ class SettingsRoom(FormRoom):
         self._offer_zones()
         known = any(self.text(month).strip() for month in MONTHS)
         bare = draft.bare_words(self._units)
+        self._say("about-units", (), draft.shown_words(self._units, self.before.units, self.book.units_asked))
         self._say("about-water", WATER, "")
         self._say("about-months", (*MONTHS, "months"), f"{ALL_KNOWN if known else NOT_KNOWN} {bare}")
         self.query_one("#about-theme", Static).update(sentence(self._app.look.words, "dim"))

@@ -53,6 +53,13 @@ def bare_words(units: str) -> str:
     return f"A number alone is °{temperature} in the months and {length} of altitude."
 
 
+def shown_words(picked: str, kept: str, asked: str | None) -> str:
+    """What to say of units that `--units` asked for in place of those kept; empty where they agree."""
+    if asked is None or asked == kept or picked != kept:
+        return ""
+    return f"Shown in {asked} while this window is open; {kept} is what the record keeps."
+
+
 def read(texts: Mapping[str, str], before: Settings, stood: Mapping[str, str], own_zone: str) -> Reading:
     """The settings that a form says.
 

@@ -41,17 +41,13 @@ class Paragraph:
 
 def detail(
     standing: Standing,
-    last: Exposure | None,
-    cost: Mapping[int, Shares],
-    units: Units,
+    last: str,
     width: int,
     height: int,
 ) -> list[Line]:
-    """At most `height` lines of `width` cells."""
+    """At most `height` lines of `width` cells; `last` is what is said of its last water."""
     paragraphs = [
-        Paragraph(
-            short(standing.name, NAME_CELLS), "strong", (f": {_last_words(standing, last, cost, units)}",)
-        ),
+        Paragraph(short(standing.name, NAME_CELLS), "strong", (f": {last}",)),
         *_ahead(standing),
         _stops(standing),
         *_next(standing),
@@ -75,7 +71,8 @@ def _cut(lines: list[Line], width: int, height: int) -> list[Line]:
     return [*kept, [(short(text, width - len(MORE)), "plain"), (MORE, "dim")]]
 
 
-def _last_words(standing: Standing, last: Exposure | None, cost: Mapping[int, Shares], units: Units) -> str:
+def last_words(standing: Standing, last: Exposure | None, cost: Mapping[int, Shares], units: Units) -> str:
+    """Its last water and what it took."""
     if last is None:
         return "no water on record"
     when = phrases.ago(last.starts_on, standing.on)

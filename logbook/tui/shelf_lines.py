@@ -41,17 +41,26 @@ def title(
     left = " · ".join(part for part in parts if part)
     asking = due.asks_now([item for s in standings for item in s.due], today)
     room = width - cell_len(left) - 2
-    words = short(banner(asking, room), room)
+    more = any(s.insight is None for s in standings)
+    words = short(banner(asking, room, more=more), room)
     role = "grave" if any(i.stage == "overdue" for i in asking) else "mild" if asking else "good"
     gap = max(2, room + 2 - len(words))
     return [(left, "title"), (" " * gap, "plain"), (words, role)]
 
 
-def banner(asking: Sequence[DueItem], room: int) -> str:
+AT_LEAST = "at least "
+MORE_COMES = "; more is being worked out"
+
+
+def banner(asking: Sequence[DueItem], room: int, *, more: bool = False) -> str:
     """What is due, counted by task where there is room (`2 tests overdue`), else by stage (`5 overdue`).
 
-    Where even that is too long, the worst of it.
+    Where even that is too long, the worst of it. With `more` forecasts are still to come, and with them what
+    falls due by them.
     """
+    if more:
+        words = f"{AT_LEAST}{banner(asking, room - len(AT_LEAST))}" if asking else "nothing is due so far"
+        return f"{words}{MORE_COMES}" if len(words) + len(MORE_COMES) <= room else words
     if not asking:
         return "nothing is due"
     by_task = Counter((i.stage, SHORT_TASKS.get(i.task, i.task)) for i in asking)
@@ -129,6 +138,8 @@ def _next(s: Standing, today: date, width: int) -> list[Piece]:
     item = s.next_due
     if item is None:
         return [(fit("–", width), "plain")]
+    if s.insight is None and item.stage == "later":  # a forecast may come before it
+        return [(fit("…", width), "dim")]
     if item.stage == "later":
         return [(fit(phrases.next_words(item, today), width), "plain")]
     role = "mild" if item.stage == "coming up" else "grave"

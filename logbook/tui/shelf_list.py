@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
+from logbook.errors import LogbookError
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import NAME_LENGTH
 from logbook.reckoning.values import Exposure, Shares
@@ -117,11 +118,15 @@ class ShelfList(Room):
             return
         standing = self.standings[self.query_one(Lines).cursor]
         watch_id = standing.record.watch.id or 0
-        newest, cost = self.looked_up(lambda: self._last_water(watch_id)) or (None, {})
+        try:
+            last = shelf_detail.last_words(standing, *self._last_water(watch_id), self.book.units)
+        except LogbookError as error:
+            self.app.notify(error.message, severity="error", markup=False)
+            last = f"the record cannot be read: {error.message}"
         if seals.display:
             width -= SEALS_CELLS
             seals.update(content(shelf_detail.seals(standing, SEALS_CELLS - EDGE)[:height]))
-        lines = shelf_detail.detail(standing, newest, cost, self.book.units, width, height)
+        lines = shelf_detail.detail(standing, last, width, height)
         detail.update(content(lines))
 
     def _last_water(self, watch_id: int) -> tuple[Exposure | None, dict[int, Shares]]:
@@ -191,7 +196,7 @@ class ShelfList(Room):
         """The next group, after the last one every watch."""
         every = shelf_choice.groups(self.all)
         if not every:
-            self.app.notify("No watch has a group yet; `logbook watch edit` gives it one.", markup=False)
+            self.app.notify("No watch has a group yet; a in a watch’s room gives it one.", markup=False)
             return
         here = self.watch_id
         self._stop_finding()

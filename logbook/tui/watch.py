@@ -27,6 +27,7 @@ Panel = Literal["work", "happened", "forecast", "year"]  # what stands beside th
 HIGH: tuple[Panel, ...] = ("forecast", "year")  # pictures, for which what stands above gives way
 BROAD_PERCENT = 80  # of the lower part, at most, for a panel above the log; as in watch.tcss
 TALL = 32  # rows from which reference, group and note have more than a line in the head
+LEAST_LOG = 4  # rows that the log keeps, its head included, whatever stands above it
 RICH = (140, 36)  # columns and rows from which the working stands there without being asked for
 
 
@@ -109,6 +110,26 @@ class WatchRoom(Room):
         self.set_class(not wide, "narrow")
         self.set_class(self.app.size.width >= RICH[0] and self.app.size.height >= RICH[1], "rich")
         self._write_heads()
+        self._share_out()
+
+    def _share_out(self) -> None:
+        """What speaks against water takes its rows of what the other parts leave, once these are laid out."""
+
+        def fit() -> None:
+            against = self.query_one("#against")
+            others = [part for part in self.children if part.display and part.id not in ("against", "lower")]
+            left = self.size.height - sum(part.outer_size.height for part in others) - LEAST_LOG
+            against.styles.max_height = max(1, min(left, self._most_against(against.has_focus)))
+
+        self.call_after_refresh(fit)
+
+    def _most_against(self, focused: bool) -> int:
+        """Rows for the stop rules: all they need while one reads them, few beside what else is read."""
+        if self.has_class("narrow"):
+            if self.has_class("working"):
+                return 1
+            return 2 if self._in_log else self.size.height if focused else 5
+        return 2 if self.has_class("working", "high") else 12
 
     def reload(self) -> None:
         """Read the watch and the first page of its log; without the watch there is no such room."""
@@ -126,6 +147,7 @@ class WatchRoom(Room):
         if self._troubles:
             against.insert(len(self.standing.stops), since_lines.in_one_line(self._happened()))
         self._write("against-words", against)
+        self._share_out()
         self._write("log-head", [watch_lines.log_head(len(self._log.plans), self._log.logged)])
         self._write_heads()
         seals = self.query_one("#seals", Lines)
@@ -217,16 +239,18 @@ class WatchRoom(Room):
         self._panel = "work" if shown else panel
         self.set_class(self._panel != "work", "broad")
         self.set_class(panel in HIGH and not shown, "high")
+        self.set_class(panel == "happened" and not shown, "of-trouble")
         self.set_class(not shown, "working")
         self._write_working()
+        self._share_out()
 
     @on(Lines.Highlighted)
     def _follow(self) -> None:
         self._write_working()
 
     def on_descendant_focus(self) -> None:
-        """The working is of the part one is in; the log takes room from what stands above it."""
-        self.set_class(self._in_log, "at-log")
+        """The working is of the part one is in, which takes room from the others."""
+        self._share_out()
         self._write_working()
 
     def _write_working(self) -> None:
@@ -275,7 +299,8 @@ class WatchRoom(Room):
             return [[("no seal is on record", "plain")], *about]
         seal = self.standing.seals[self.query_one("#seals", Lines).cursor]
         width = self._drawn_in.width
-        return [*watch_working.of_seal(seal, self.standing, self.book.practice, width), *about]
+        units = self.book.units
+        return [*watch_working.of_seal(seal, self.standing, self.book.practice, units, width), *about]
 
     def _forecast(self) -> list[Line]:
         """The forecast of the seal under the cursor, with what moves it most."""
@@ -289,7 +314,7 @@ class WatchRoom(Room):
         """The year's days with water, by what they cost the seal under the cursor."""
         position = self._seal_here.position if self._seal_here else None
         asked = self._year or self.book.today.year
-        year = self.looked_up(lambda: self.book.year_of_water(self.watch_id, asked, position))
+        year = self.looked_up(lambda: self.book.year_of_water(self.standing.record, asked, position))
         if year is None:
             return []
         since = self.standing.record.watch.recorded_from

@@ -19,7 +19,7 @@ from logbook.reckoning.text import printable
 from logbook.reckoning.values import CROWNS, MOVEMENTS, POSITIONS, USES, Seal, Watch, WatchRecord
 from logbook.tui import watch_draft as draft
 from logbook.tui.form import Question
-from logbook.tui.form_live import LiveFormRoom
+from logbook.tui.form_live import WatchFormRoom
 from logbook.tui.ink import content, short
 from logbook.tui.welcome import CROWN_WORDS, MARKS, USE_WORDS, YES_NO
 from logbook.tui.widgets.field import Field
@@ -40,7 +40,7 @@ FITTED = "don’t know; or 2025-03-14, 2023-01-01..2024-06-30"
 TASK_WORDS = {"pressure-test": "pressure test", "strap": "strap, bars"}
 
 
-class WatchEditRoom(LiveFormRoom):
+class WatchEditRoom(WatchFormRoom):
     """Every answer is the one on record until it is changed; what was changed is written as one step."""
 
     CSS_PATH = "watch_edit.tcss"
@@ -55,15 +55,13 @@ class WatchEditRoom(LiveFormRoom):
     ]
 
     def __init__(self, watch_id: int) -> None:
-        super().__init__()
-        self.watch_id = watch_id
-        self.record: WatchRecord | None = None
+        super().__init__(watch_id)
         self.stood: dict[str, str] = {}
 
     def prepare(self) -> None:
         """Read the watch as it stands."""
-        self.record = self.book.standing(self.watch_id).record
-        self.stood = draft.texts_of(self.record)
+        super().prepare()
+        self.stood = draft.texts_of(self.record) if self.record else {}
 
     def body(self) -> ComposeResult:
         """What was changed, then one question under the other."""
@@ -104,25 +102,12 @@ class WatchEditRoom(LiveFormRoom):
             for each in asked:
                 yield Question(each)
 
-    def on_mount(self) -> None:
-        """What is on record stands there; the cursor begins at the nickname."""
-        if self.record is None:
-            try:
-                self.prepare()
-            except LogbookError as error:
-                self.call_later(self.leave, error)
-                return
-        for name, text in self.stood.items():
-            asked = self.question(name).asked
-            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
-        for name, words in SILENT.items():
-            self.question(name).query_one(Field).silent(words)
-        for position in POSITIONS:
-            self.question(draft.fitted_of(position)).query_one(Field).silent(FITTED)
-        for task in TASKS:
-            self.question(draft.months_of(task)).query_one(Field).silent("as is usual")
+    def fill(self) -> None:
+        """What is on record stands there."""
+        fitted = {draft.fitted_of(position): FITTED for position in POSITIONS}
+        months = {draft.months_of(task): "as is usual" for task in TASKS}
+        self.fill_in(self.stood, SILENT | fitted | months)
         self._show_what_applies()
-        self.question("name").asked.ask()
 
     def on_screen_resume(self) -> None:
         """The title names the watch."""
@@ -173,9 +158,11 @@ class WatchEditRoom(LiveFormRoom):
         return record, watch, seals
 
     def judge(self) -> None:
-        """The answers, against the watch as it was read."""
+        """The answers, against the watch as it was read and the other watches' nicknames."""
         if self.record is not None:
-            draft.read(self.record, self.stood, self.texts, self.book.practice, self.book.today)
+            watch, _ = draft.read(self.record, self.stood, self.texts, self.book.practice, self.book.today)
+            if watch.name != self.record.watch.name:
+                self.book.check_nickname(watch.name, self.watch_id)
 
     def save(self) -> None:
         """Write what was changed and go back."""

@@ -122,7 +122,7 @@ def _fitted(seal: Seal) -> str:
 def standing_lines(standing: Standing, today: date) -> list[Line]:
     """The stop rules in force, worst first, then the three things that are due next."""
     lines: list[Line] = [
-        [(stop.verdict, VERDICT_ROLE[stop.verdict]), (f": {stop.sentence}{_limit(stop.limit)}", "plain")]
+        [(stop.verdict, VERDICT_ROLE[stop.verdict]), (f": {stop.sentence}{_limit(stop.bound)}", "plain")]
         for stop in standing.stops
     ]
     if not lines:

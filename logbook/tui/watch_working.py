@@ -18,6 +18,7 @@ from logbook.reckoning import account, charge, profiles, wear
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.shown import show_difference, show_swing
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
 from logbook.tui import dive_plot, watch_bar
@@ -49,7 +50,9 @@ def history_words(seal_wear: SealWear) -> str:
     return f"{share} of an interval, from {low} to {high} as its history is not known"
 
 
-def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice, width: int) -> list[Line]:
+def of_seal(
+    seal_wear: SealWear, standing: Standing, practice: Practice, units: Units, width: int
+) -> list[Line]:
     """Channels of one seal as bars with numbers, their sum, the score, and where its material ends."""
     seal, watch = seal_wear.seal, standing.record.watch
     lines: list[Line] = [
@@ -70,7 +73,7 @@ def of_seal(seal_wear: SealWear, standing: Standing, practice: Practice, width: 
             )
         ],
         *_cap_lines(seal_wear, standing.on, practice),
-        [(_ageing_words(seal.material, watch, practice), "dim")],
+        [(_ageing_words(seal.material, watch, practice, units), "dim")],
         [(_uses_words(watch, seal, practice), "dim")],
     ]
     return [line for line in lines if line[0][0]]
@@ -102,12 +105,13 @@ def _cap_lines(seal_wear: SealWear, on: date, practice: Practice) -> Iterator[Li
     ]
 
 
-def _ageing_words(material: str, watch: Watch, practice: Practice) -> str:
+def _ageing_words(material: str, watch: Watch, practice: Practice, units: Units) -> str:
     worn, stored = practice["worn_c"], practice["storage_c"]
     rates = [wear.ageing_share_per_hour(celsius, material, practice) for celsius in (worn, stored)]
     return (
         f"ageing r(T)/r̄/{practice.material(material).years:.3g} years: {share_words(rates[0])} an hour worn"
-        f" at {worn:g} °C, {share_words(rates[1])} stored at {stored:g} °C; worn {watch.worn_h:g} h a day"
+        f" at {quantities.show_temp(worn, units)}, {share_words(rates[1])} stored at "
+        f"{quantities.show_temp(stored, units)}; worn {watch.worn_h:g} h a day"
     )
 
 
@@ -154,7 +158,7 @@ def _of_exposure(
     lines.append(
         [(f"{phrases.place(most.position)} seal: took {phrases.of_hundred(shares.total)}", "strong")]
     )
-    formulas = [*_channel_lines(exposure, most, shares, watch, practice)]
+    formulas = [*_channel_lines(exposure, most, shares, watch, practice, units)]
     others = ", ".join(f"{phrases.place(s.position)} {phrases.of_hundred(c.total)}" for s, c in charged[1:])
     return lines, [*formulas, [(f"other seals: {others}", "plain")]] if others else formulas
 
@@ -179,7 +183,7 @@ def _not_charged(exposure: Exposure, watch: Watch) -> str:
 
 
 def _channel_lines(
-    exposure: Exposure, seal: Seal, shares: Shares, watch: Watch, practice: Practice
+    exposure: Exposure, seal: Seal, shares: Shares, watch: Watch, practice: Practice, units: Units
 ) -> Iterator[Line]:
     formulas = {
         "ageing": _ageing_formula,
@@ -195,7 +199,7 @@ def _channel_lines(
         if abs(share) < 5e-9:
             silent.append(name)
             continue
-        formula = formulas[name](exposure, seal, watch, practice)
+        formula = formulas[name](exposure, seal, watch, practice, units)
         yield [
             (f"{HATCHING[name]} ", "bar"),
             (f"{name:<12}{formula} = ", "strong" if name == most else "plain"),
@@ -228,42 +232,51 @@ def cycle_words(cycles: Sequence[Cycle], part: Callable[[float], str], exponent:
     return f"({' + '.join(terms)})" if terms else "0"
 
 
-def _ageing_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+def _ageing_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
     if profiles.has_shape(exposure.profile):
         low, high = profiles.span_c(exposure, practice)
-        case = f"with the case at {low:.3g} to {high:.3g} °C"
+        case = f"with the case at {show_swing(low, high, units, ' to ')}"
         return f"{_time(exposure)} {case}, by its profile, less the hours it stands in for"
-    return f"{_time(exposure)} at {wear.case_c(exposure, practice):.3g} °C, less the hours it stands in for"
+    reached = quantities.show_temp(wear.case_c(exposure, practice), units)
+    return f"{_time(exposure)} at {reached}, less the hours it stands in for"
 
 
-def _pressure_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+def _pressure_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
     m_p = wear.factors(watch, seal.position, practice).m_p
-    gauge = quantities.show_pressure(exposure.gauge_pa)
-    mark = quantities.show_pressure(wear.reference_mark_pa(watch, practice))
+    gauge = quantities.show_pressure(exposure.gauge_pa, units)
+    mark = quantities.show_pressure(wear.reference_mark_pa(watch, practice), units)
     if profiles.has_shape(exposure.profile):
         counted = cycle_words(
             wear.course_of(exposure, practice).pressure,
-            lambda range_pa: f"({quantities.show_pressure(range_pa)}/{mark})",
+            lambda range_pa: f"({quantities.show_pressure(range_pa, units)}/{mark})",
             practice["n_p"],
         )
         return f"{m_p:g} × {counted} / {practice['N_p']:g}"
     return f"{m_p:g} × {exposure.dips} × ({gauge}/{mark}){_power(practice['n_p'])} / {practice['N_p']:g}"
 
 
-def _temperature_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+def _temperature_formula(
+    exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units
+) -> str:
     m_t = wear.factors(watch, seal.position, practice).m_t
     if profiles.has_shape(exposure.profile):
         counted = cycle_words(
             wear.course_of(exposure, practice).temperature,
-            lambda range_k: f"({range_k:.3g}/{practice['swing_k']:g} K)",
+            lambda range_k: _of_test(range_k, practice, units),
             practice["n_t"],
         )
         return f"{m_t:g} × {counted} / {practice['N_t']:g}"
-    swing = wear.swing_k(exposure, practice)
-    return f"{m_t:g} × ({swing:.3g}/{practice['swing_k']:g} K){_power(practice['n_t'])} / {practice['N_t']:g}"
+    swing = _of_test(wear.swing_k(exposure, practice), practice, units)
+    return f"{m_t:g} × {swing}{_power(practice['n_t'])} / {practice['N_t']:g}"
 
 
-def _salt_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+def _of_test(swing_k: float, practice: Practice, units: Units) -> str:
+    """A swing beside that of the thermal-shock test: `(12.5/35 K)`."""
+    test = show_difference(practice["swing_k"], units)
+    return f"({show_difference(swing_k, units).split()[0]}/{test})"
+
+
+def _salt_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
     m_s = wear.factors(watch, seal.position, practice).m_s
     rinse = "" if exposure.rinsed else f" × {practice['unrinsed']:g} not rinsed"
     brackish = (
@@ -274,12 +287,12 @@ def _salt_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practi
     return f"{m_s:g} × {_time(exposure)}{brackish}{rinse} / {practice['H_salt']:g} h"
 
 
-def _chemicals_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+def _chemicals_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
     m_c = wear.factors(watch, seal.position, practice).m_c
     return f"{m_c:g} × {_time(exposure)} / {practice[_HOURS_OF[exposure.water]]:g} h"
 
 
-def _handling_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice) -> str:
+def _handling_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
     m_h = wear.factors(watch, seal.position, practice).m_h
     crown = seal.position == "crown"
     wet = exposure.crown_wet if crown else exposure.pusher_wet

@@ -8,8 +8,9 @@ from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.reckoning import wet_days
-from logbook.reckoning.values import Position
+from logbook.reckoning.values import Habit, Position
 from logbook.reckoning.wet_days import Year
+from logbook.tui.habits_lines import times_words
 from logbook.tui.ink import Line, Piece, wrapped
 
 DRY, GLYPHS, UNKNOWN = "·", " ░▒▓█", " "  # of each level; a day that is not on record, or not there yet
@@ -35,27 +36,61 @@ def lines(year: Year, position: Position | None, recorded_from: date, today: dat
 
 
 def in_words(year: Year, position: Position | None) -> str:
-    """The year in a sentence: how many days, in which month most, which cost most, how much in all."""
-    count, greatest = len(year.days), year.greatest
+    """The year in words: how many days, in which month most, which cost most, how much in all."""
+    greatest, days = year.greatest, f"{year.year}: {_days(year)}{_habits(year)}"
     if greatest is None:
-        return f"{year.year}: no day with water on record."
-    month, most = year.most_in
-    days = f"{year.year}: {count} day{'s' if count != 1 else ''} with water, {_hours(year.duration_s)}"
-    busiest = f", most in {MONTHS[month - 1]} ({most})" if count > 1 else ""
+        return f"{days}.{_heat(year)}"
     on = f"{greatest.on.day} {greatest.on:%b}"
     if not year.by_cost:
-        longest = quantities.show_minutes(greatest.duration_s)
-        return f"{days}{busiest}; the longest day {on}, {longest}. It cost no seal of this place anything."
+        longest = quantities.show_minutes(greatest.duration_s + greatest.habit_s)
+        return (
+            f"{days}; the longest day {on}, {longest}. It cost no seal of this place anything.{_heat(year)}"
+        )
     took, in_all = (phrases.of_hundred(share) for share in (greatest.share, year.share))
     seal = f"of the {phrases.place(position or '')} seal"
-    return f"{days}{busiest}; the costliest day {on} took {took} {seal}, all of them {in_all.split()[0]}."
+    all_days = "all that are drawn" if year.undrawn else "all of them"
+    words = f"{days}; the costliest day {on} took {took} {seal}, {all_days} {in_all.split()[0]}."
+    return words + _heat(year)
+
+
+def _days(year: Year) -> str:
+    count = len(year.logged)
+    on_record = " on record" if year.habits or not count else ""
+    if not count:
+        return f"no day with water{on_record}"
+    month, most = year.most_in
+    busiest = f", most in {MONTHS[month - 1]} ({most})" if count > 1 else ""
+    return f"{count} day{'s' if count != 1 else ''} with water{on_record}, {_hours(year.duration_s)}{busiest}"
+
+
+def _habits(year: Year) -> str:
+    """The habits of water: first those that every day of theirs is drawn with."""
+    daily = [h for h in year.habits if wet_days.is_water(h.exposure) and h not in year.undrawn]
+    drawn, undrawn = (", ".join(map(_habit, habits)) for habits in (daily, year.undrawn))
+    found = f", and {_habit_word(daily)}: {drawn}" if daily else ""
+    return found + (f", and {_habit_word(year.undrawn)}: {undrawn}, not drawn by day" if undrawn else "")
+
+
+def _habit_word(habits: Sequence[Habit]) -> str:
+    return "a habit" if len(habits) == 1 else "habits"
+
+
+def _habit(habit: Habit) -> str:
+    return f"{habit.exposure.activity} {times_words(habit)}"
+
+
+def _heat(year: Year) -> str:
+    """Hot air, which is no water."""
+    found = [f"{year.heat_days} day{'s' if year.heat_days != 1 else ''} on record"] if year.heat_days else []
+    found += [_habit(habit) for habit in year.habits if not wet_days.is_water(habit.exposure)]
+    return f" Hot air is no water and not drawn: {', '.join(found)}." if found else ""
 
 
 def by_month(year: Year) -> str:
     """The days of water in each month that had any; month and number stay together where a line breaks."""
-    counts = Counter(day.on.month for day in year.days)
+    counts = Counter(day.on.month for day in year.logged)
     named = ", ".join(f"{MONTHS[n - 1][:3]}\u00a0{counts[n]}" for n in sorted(counts))
-    return f"days by month: {named or 'none'}"
+    return f"days {'on record ' if year.habits else ''}by month: {named or 'none'}"
 
 
 def _hours(duration_s: int) -> str:
@@ -73,7 +108,7 @@ def strip(year: Year, recorded_from: date, today: date, width: int) -> list[Line
             return UNKNOWN
         if day in wet:
             return GLYPHS[year.level(wet[day])]
-        return DRY if recorded_from <= day <= today else UNKNOWN
+        return DRY if recorded_from <= day <= today and not year.may_be_wet(day) else UNKNOWN
 
     found: list[Line] = [[(" " * INDENT + _months(weeks, cells), "dim")]]
     for n, name in enumerate(DAYS):
@@ -116,6 +151,9 @@ def legend(year: Year, recorded_from: date, today: date) -> str:
         parts[-1] += " of 100 a day" if year.by_cost else " minutes a day"
     elif year.days:
         parts.append(f"{GLYPHS[1]} water, which cost nothing")
-    if recorded_from > date(year.year, 1, 1) or today < date(year.year, 12, 31):
+    some_blank = recorded_from > date(year.year, 1, 1) or today < date(year.year, 12, 31)
+    if year.undrawn:
+        parts.append("blank: not on record, still to come, or a habit that is not drawn")
+    elif some_blank:
         parts.append("blank: not on record, or still to come")
     return ", ".join(parts)

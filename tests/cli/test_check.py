@@ -185,3 +185,17 @@ def test_a_check_writes_nothing(cli: Cli) -> None:
     before = cli.file.read_bytes()
     cli.ok(*DIVE)
     assert cli.file.read_bytes() == before
+
+
+def test_the_sentences_are_in_the_units_asked_for_and_the_document_stays_metric(cli: Cli) -> None:
+    """30 m = 98.4 ft; EN 13319: 299,995 Pa = 43.5 psi; 12 °C = 53.6 °F, 20 K = 36 °F."""
+    text = " ".join(cli.ok(*DIVE, "--units", "imperial").split())
+    assert "43.5 psi at 98 ft + arm" in text
+    assert "swing 89.6 → 53.6 °F is 36 °F of the 63 °F" in text
+    assert cli.json(*DIVE, "--units", "imperial") == cli.json(*DIVE)
+
+
+def test_a_limit_without_a_number_is_left_to_the_sentence(cli: Cli) -> None:
+    text = cli.ok(*DIVE, "--crown", "open")
+    assert "crown open or unlocked" in text
+    assert "limit" not in text

@@ -64,6 +64,56 @@ def test_a_plan_may_have_happened_on_another_day(cli: Cli) -> None:
     assert document["entries"][0]["starts_on"] == "2026-03-14"
 
 
+def test_of_a_trip_one_day_after_the_other_is_confirmed_and_the_rest_stays_planned(cli: Cli) -> None:
+    words = ("plan", "reed", "dive 30m 40min sea", "--from", "14 jul", "--to", "16 jul")
+    plan_id = str(cli.json(*words)["entries"][0]["id"])
+    cli.today = "2026-07-14"
+    document = cli.json("plan", "--confirm", plan_id)
+    (charged,), (rest,) = document["entries"], document["plans"]
+    assert (charged["starts_on"], charged["planned"], charged["planned_to"]) == ("2026-07-14", False, None)
+    assert charged["took"]["crown"]["total"] > 0
+    assert (str(rest["id"]), rest["starts_on"], rest["planned_to"]) == (plan_id, "2026-07-15", "2026-07-16")
+    assert rest["took"] == {}
+    assert "lies in the future" in cli.refused("plan", "--confirm", plan_id)
+    cli.today = "2026-07-20"
+    text = " ".join(cli.ok("plan", "--confirm", plan_id).split())
+    assert "15 Jul 2026, dive 30 m" in text
+    assert f"{plan_id} Reed green: 16 Jul 2026, dive 30 m" in text
+    assert "planned, not charged until it is confirmed" in text
+    cli.ok("undo")
+    assert [p["starts_on"] for p in cli.json("plan")["plans"]] == ["2026-07-15"]
+    cli.ok("redo")
+    document = cli.json("plan", "--confirm", plan_id)
+    assert (str(document["entries"][0]["id"]), document["entries"][0]["planned"]) == (plan_id, False)
+    assert "plans" not in document
+    assert cli.json("plan")["plans"] == []
+    kept = [e["starts_on"] for e in cli.everything()["exposures"] if e["starts_on"] >= "2026-07-01"]
+    assert sorted(kept) == ["2026-07-14", "2026-07-15", "2026-07-16"]
+
+
+@pytest.mark.parametrize(
+    ("day", "left"),
+    [("2026-04-03", ["2026-04-04"]), ("2026-04-04", []), ("2026-03-31", ["2026-04-02"])],
+)
+def test_of_a_trip_another_day_may_be_the_one_that_happened(cli: Cli, day: str, left: list[str]) -> None:
+    words = ("plan", "reed", "dive 30m 40min", "--from", "2026-04-01", "--to", "2026-04-04")
+    plan_id = cli.json(*words)["entries"][0]["id"]
+    cli.today = "2026-04-10"
+    document = cli.json("plan", "--confirm", str(plan_id), "--from", day)
+    assert document["entries"][0]["starts_on"] == day
+    assert [p["starts_on"] for p in cli.json("plan")["plans"]] == left
+
+
+def test_a_trip_that_has_begun_is_planned_by_its_days_without_a_year(cli: Cli) -> None:
+    cli.today = "2026-07-14"
+    for words in (
+        ("dive 30m 40min", "--from", "12 jul", "--to", "20 jul"),
+        ("dive 30m 40min on 12 to 20 jul",),
+    ):
+        entry = cli.json("plan", "reed", *words)["entries"][0]
+        assert (entry["starts_on"], entry["planned_to"]) == ("2026-07-12", "2026-07-20")
+
+
 def test_what_lies_ahead_cannot_be_confirmed(cli: Cli) -> None:
     plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")["entries"][0]["id"]
     assert "lies in the future" in cli.refused("plan", "--confirm", str(plan_id))

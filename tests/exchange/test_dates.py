@@ -204,7 +204,7 @@ def test_a_broken_range_is_refused(text: str, words: str) -> None:
         ("28 dec until 3 jan", "2026-12-28", "2027-01-03"),
         ("28 dec to 3 jan 2029", "2028-12-28", "2029-01-03"),
         ("28 Jun to 3 Jul 2028", "2028-06-28", "2028-07-03"),
-        ("24 nov to 2 dec", "2027-11-24", "2027-12-02"),
+        ("24 nov to 2 dec", "2026-11-24", "2026-12-02"),
         ("sat to wed", "2026-11-28", "2026-12-02"),
         ("today to sun", "2026-11-25", "2026-11-29"),
         ("tomorrow to in 5 days", "2026-11-26", "2026-11-30"),
@@ -214,6 +214,51 @@ def test_a_broken_range_is_refused(text: str, words: str) -> None:
 def test_the_days_of_a_trip_are_the_next_such_days(text: str, first: str, last: str) -> None:
     assert is_span(text)
     assert parse_span(text, TODAY) == (date.fromisoformat(first), date.fromisoformat(last))
+
+
+@pytest.mark.parametrize(
+    ("today", "text", "first", "last"),
+    [
+        ("2026-07-10", "12 to 20 jul", "2026-07-12", "2026-07-20"),
+        ("2026-07-14", "12 to 20 jul", "2026-07-12", "2026-07-20"),
+        ("2026-07-14", "12 jul..20 jul", "2026-07-12", "2026-07-20"),
+        ("2026-07-14", "Jul 12 to Jul 20", "2026-07-12", "2026-07-20"),
+        ("2026-07-20", "12 to 20 jul", "2026-07-12", "2026-07-20"),
+        ("2026-07-21", "12 to 20 jul", "2027-07-12", "2027-07-20"),
+        ("2026-07-14", "14 jul to 14 jul", "2026-07-14", "2026-07-14"),
+        ("2026-06-20", "1 jun to 30 jun", "2026-06-01", "2026-06-30"),
+        ("2027-01-02", "28 dec to 3 jan", "2026-12-28", "2027-01-03"),
+        ("2027-01-04", "28 dec to 3 jan", "2027-12-28", "2028-01-03"),
+        ("2026-07-14", "29 feb to 3 mar", "2028-02-29", "2028-03-03"),
+        ("2026-07-14", "sat to sat", "2026-07-18", "2026-07-25"),
+        ("2026-07-18", "sat to saturday", "2026-07-18", "2026-07-25"),
+        ("2026-07-14", "sat to wed", "2026-07-18", "2026-07-22"),
+        ("2026-07-14", "12 jul to sat", "2026-07-12", "2026-07-18"),
+        ("2026-07-01", "12 jul to sat", "2026-07-12", "2026-07-18"),
+        ("2026-07-14", "sat to 20 jul", "2026-07-18", "2026-07-20"),
+        ("2026-07-19", "sat to 20 jul", "2026-07-18", "2026-07-20"),
+        ("2026-07-14", "sat to 5 aug 2026", "2026-07-18", "2026-08-05"),
+        ("2026-07-14", "12 jul to tomorrow", "2026-07-12", "2026-07-15"),
+        ("2026-07-10", "12 jul to in 5 days", "2026-07-12", "2026-07-15"),
+        ("2026-07-14", "yesterday to 20 jul", "2026-07-13", "2026-07-20"),
+        ("2026-07-14", "2026-07-12 to 20 jul", "2026-07-12", "2026-07-20"),
+        ("2026-07-14", "12 to 20 jul 2026", "2026-07-12", "2026-07-20"),
+    ],
+)
+def test_a_trip_may_have_begun_and_its_last_day_is_the_next_such_day(
+    today: str, text: str, first: str, last: str
+) -> None:
+    found = parse_span(text, date.fromisoformat(today))
+    assert found == (date.fromisoformat(first), date.fromisoformat(last))
+
+
+@pytest.mark.parametrize("today", ["2026-01-01", "2026-07-01", "2026-07-14", "2026-07-20", "2026-12-31"])
+@pytest.mark.parametrize("text", ["20 to 12 jul", "20 jul to 12 jul", "jul 20..jul 12", "20 to 12 jul 2027"])
+def test_a_trip_that_runs_backwards_is_refused_on_every_day_of_the_year(today: str, text: str) -> None:
+    with pytest.raises(
+        BadInput, match=r"^The trip runs backwards: .*20.* is after .*12.*\. Write the earlier"
+    ):
+        parse_span(text, date.fromisoformat(today))
 
 
 @pytest.mark.parametrize(

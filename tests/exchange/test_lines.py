@@ -336,6 +336,14 @@ def test_the_home_water_of_the_month_fills_in_and_is_marked(practice: Practice) 
 def test_a_planned_line_looks_ahead_and_may_be_a_trip(practice: Practice) -> None:
     assert nameless(practice, "swim on sat", planned=True).starts_on == date(2026, 11, 28)
     assert nameless(practice, "swim on tomorrow", planned=True).planned
+    words = "dive 30m 40min on "
+    for days in ("28 dec 2026 to 3 jan 2027", "28 dec until 3 jan", "28 dec..3 jan", "28 dec – 3 jan"):
+        trip = nameless(practice, f"{words}{days} sea -- [b]", planned=True)
+        assert (trip.starts_on, trip.planned_to, trip.water) == (date(2026, 12, 28), date(2027, 1, 3), "sea")
+    begun = nameless(practice, f"{words}24 to 26 nov", planned=True)
+    assert (begun.starts_on, begun.planned_to) == (date(2026, 11, 24), date(2026, 11, 26))
+    with pytest.raises(BadInput, match="The trip runs backwards: 28 dec is after 3 dec"):
+        nameless(practice, f"{words}28 to 3 dec", planned=True)
     trip = nameless(practice, "dive 30m 40min on 2026-12-27..2027-01-03", planned=True)
     assert (trip.starts_on, trip.planned_to) == (date(2026, 12, 27), date(2027, 1, 3))
 

@@ -108,6 +108,24 @@ def test_a_plan_costs_nothing_until_it_came_true(store: Store, practice: Practic
         exposures.confirm_plan(store, entry, plan, practice)
 
 
+def test_a_day_of_a_trip_is_charged_and_the_rest_stays_planned_as_one_step(
+    store: Store, practice: Practice, watch_id: int
+) -> None:
+    plan = a_dive(watch_id, on=date(2024, 5, 3), planned=True, planned_to=date(2024, 5, 5))
+    rest = replace(plan, starts_on=date(2024, 5, 4))
+    (entry,) = exposures.add(store, [plan], practice)
+    day = a_dive(watch_id, on=date(2024, 5, 3))
+    charged = exposures.confirm_plan(store, entry, day, practice, rest)
+    assert glance.read_exposure(store.rows, charged) == replace(day, id=charged)
+    assert glance.read_exposure(store.rows, entry) == replace(rest, id=entry)
+    assert len(glance.ledger_of(store.rows, charged)) == 3
+    with pytest.raises(BadInput, match=f"Plan {entry} was changed meanwhile"):
+        exposures.confirm_plan(store, entry, day, practice, rest)
+    undo.undo(store, practice)
+    assert glance.read_exposures(store.rows) == [replace(plan, id=entry)]
+    assert books(store)["ledger_share"] == []
+
+
 def test_what_is_not_there_is_said(store: Store, practice: Practice, watch_id: int) -> None:
     with pytest.raises(NotFound, match="There is no watch 8"):
         exposures.add(store, [a_dive(watch_id), a_dive(8)], practice)

@@ -9,7 +9,7 @@ import pytest
 
 from logbook.keeping import events, exposures, glance, watches
 from logbook.keeping.store import Store
-from logbook.keeping.wet_days import read_wet_days
+from logbook.keeping.wet_days import read_wet_days, read_year
 from logbook.reckoning.practice import Practice
 from tests.keeping.making import a_dive, a_watch, gaskets, its_seals
 
@@ -81,3 +81,26 @@ def test_water_from_before_the_record_began_counts_and_cost_nothing(
 def test_without_a_place_there_is_no_cost(store: Store, practice: Practice, watch_id: int) -> None:
     exposures.add(store, [a_dive(watch_id, date(2024, 5, 1))], practice)
     assert [day.share for day in read_wet_days(store.rows, watch_id, FIRST, LAST)] == [0.0]
+
+
+def test_hot_air_is_no_water_but_is_counted_as_what_it_is(
+    store: Store, practice: Practice, watch_id: int
+) -> None:
+    hot = {
+        "activity": "sauna", "water": "air", "depth_m": 0.0, "gauge_pa": 0.0, "water_c": 80.0,
+        "basis": "true", "salinity": None,
+    }  # fmt: skip
+    days = [date(2024, 5, 1), date(2024, 5, 2)]
+    exposures.add(store, [a_dive(watch_id, on, **hot) for on in days], practice)
+    exposures.add(store, [a_dive(watch_id, days[0])], practice)
+    (record,) = glance.read_records(store.rows, watch_id=watch_id)
+    year = read_year(store.rows, record, 2024, "crown", practice, LAST)
+    assert [(day.on, day.count, day.duration_s) for day in year.days] == [(days[0], 1, 2280)]
+    assert year.heat_days == 2
+
+
+def test_a_year_ends_today(store: Store, practice: Practice, watch_id: int) -> None:
+    exposures.add(store, [a_dive(watch_id, date(2024, 5, day)) for day in (1, 2, 3)], practice)
+    (record,) = glance.read_records(store.rows, watch_id=watch_id)
+    year = read_year(store.rows, record, 2024, "crown", practice, date(2024, 5, 2))
+    assert [day.on.day for day in year.days] == [1, 2]

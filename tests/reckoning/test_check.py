@@ -249,6 +249,27 @@ def test_a_swing_inside_its_limit_is_context_and_one_beyond_it_a_reason() -> Non
     assert "swing" not in context(record(), exposure(from_c=40.0, water_c=2.0))
 
 
+def test_half_degrees_stand_as_half_degrees() -> None:
+    """32 − 19.5 is 12.5."""
+    found = context(record(), exposure(water_c=19.5, water_c_assumed=True))
+    assert "swing 32 → 19.5 °C is 12.5 K of the 35 K of the thermal-shock test" in found
+    assert "water at 19.5 °C is taken from the home water" in found
+
+
+def test_an_owner_of_feet_reads_no_metre_bar_or_celsius_but_the_mark_as_it_stands_on_the_watch() -> None:
+    """1 bar = 14.504 psi, by the exact pound and inch; 21 m = 68.9 ft; 12.5 K = 22.5 °F."""
+    plan = Plan(exposure(depth_m=21.0, water_c=19.5, water_c_assumed=True, jump_m=2.0))
+    found = check.check(record(), plan, PRACTICE, TODAY, units="imperial")
+    told = "\n".join([*(reason.sentence for reason in found.reasons), *found.context, found.would_change])
+    assert "psi at 69 ft + arm" in told
+    assert "highest pass 362.6 psi (1 Jun 2024)" in told
+    assert "swing 89.6 → 67.1 °F is 22.5 °F of the 63 °F of the thermal-shock test" in told
+    assert "water at 67 °F is taken" in told
+    assert "a jump from 6.6 ft has" in told
+    as_marked = re.sub(r"\(row: [^)]*\)|its stated 200 m, 656 ft", "", told)
+    assert re.findall(r"\d (?:m|bar|°C|K)\b", as_marked) == []
+
+
 def test_a_jump_inside_its_limit_is_context_and_one_beyond_it_a_reason() -> None:
     assert "a jump from 2 m" in context(record(), exposure(jump_m=2.0))
     assert "a jump from 5 m" not in context(record(), exposure(jump_m=5.0))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from logbook.reckoning import facts, planrules, rules
+from logbook.reckoning import check, facts, planrules, rules
 from logbook.reckoning.planrules import PLAN_CODES, Plan, Planned
 from logbook.reckoning.rules import (
     KEEP_DRY,
@@ -62,6 +63,24 @@ def test_every_reason_of_a_plan_carries_a_sentence_a_value_and_a_limit(code: str
         assert reason.value
         assert reason.limit
         assert len(reason.sentence) > 20
+
+
+@pytest.mark.parametrize("code", [code for code in PLANS_ALONE if code != "beyond-class"])  # names a mark
+def test_a_plan_rule_speaks_in_feet_psi_and_fahrenheit_to_an_owner_of_those(code: str) -> None:
+    made, planned, closed, _ = PLANS_ALONE[code]
+    found = check.check(made(), Plan(planned(), **closed), PRACTICE, TODAY, units="imperial")
+    told = "\n".join(f"{r.sentence}; {r.value}; {r.limit}" for r in found.reasons)
+    told += f"\n{found.would_change}"
+    assert re.findall(r"\d (?:m|bar|°C|K)\b", told) == []
+    assert [r.code for r in found.reasons] == [code]
+
+
+def test_a_big_swing_is_told_in_the_units_of_the_owner() -> None:
+    """39 and 3 °C are 102.2 and 37.4 °F; 36 K are 64.8 °F, 35 K are 63."""
+    plan = Plan(exposure(from_c=39.0, water_c=3.0))
+    (reason,) = check.check(record(), plan, PRACTICE, TODAY, units="imperial").reasons
+    assert reason.sentence.startswith("the case goes from 102.2 to 37.4 °F,")
+    assert (reason.value, reason.limit) == ("64.8 °F", "63 °F")
 
 
 def test_every_plan_rule_of_the_list_was_heard_alone() -> None:

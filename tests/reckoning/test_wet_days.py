@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
 from logbook.reckoning import wet_days
+from logbook.reckoning.values import Habit, WatchRecord, WornStretch
 from logbook.reckoning.wet_days import WetDay, Year
+from tests.reckoning.builders import PRACTICE, TODAY, exposure, rain, seal, shower, untested, wear_on
 
 YEARS = st.integers(1, 9999)
 
@@ -77,3 +80,74 @@ def test_a_dearer_day_never_has_a_lower_level_and_the_costliest_the_highest(shar
 )
 def test_steps_are_round(greatest: float, steps: tuple[float, ...]) -> None:
     assert wet_days.round_steps(greatest) == steps
+
+
+# ---------------------------------------------------------------- habits
+
+JANUARY = date(2024, 1, 1)
+
+
+def year_with(*habits: Habit, logged: tuple[WetDay, ...] = (), **of_record: Any) -> Year:
+    whole = untested(habits=habits, **of_record)
+    return wet_days.year_of(2024, logged, 0, whole, "crown", PRACTICE, TODAY)
+
+
+def crown_share(whole: WatchRecord) -> float:
+    return wear_on(whole, TODAY).wear_share
+
+
+@pytest.mark.parametrize("per_day", [1.0, 2.5, 20.0])
+def test_the_days_of_a_habit_add_up_to_what_its_seal_was_charged(per_day: float) -> None:
+    habits = (
+        Habit(shower(), per_day, date(2024, 2, 1)),
+        Habit(rain(), 1.0, date(2024, 3, 1), date(2024, 5, 31)),
+    )
+    stretches = (WornStretch(date(2024, 4, 1), date(2024, 4, 20), 1.0),)
+    charged = crown_share(untested(habits=habits, stretches=stretches))
+    dry = crown_share(untested(stretches=stretches))
+    assert year_with(*habits, stretches=stretches).share == pytest.approx(charged - dry)
+
+
+def test_a_habit_makes_every_day_wet_from_its_first_to_its_last_but_not_today() -> None:
+    year = year_with(Habit(shower(), 1.0, JANUARY), recorded_from=date(2024, 3, 1))
+    assert (year.days[0].on, year.days[-1].on) == (date(2024, 3, 1), TODAY - timedelta(days=1))
+    assert len(year.days) == (TODAY - date(2024, 3, 1)).days
+    assert year.logged == ()
+    assert year.may_be_wet(TODAY)  # the day is not over
+    ended = year_with(Habit(shower(), 1.0, date(2024, 5, 1), date(2024, 5, 3)))
+    assert [day.on.day for day in ended.days] == [1, 2, 3]
+    assert not ended.may_be_wet(date(2024, 5, 4))
+
+
+def test_a_habit_adds_to_the_days_that_were_logged() -> None:
+    logged = WetDay(date(2024, 5, 2), 1, 2400, 0.01)
+    year = year_with(Habit(shower(), 2.0, date(2024, 5, 1), date(2024, 5, 3)), logged=(logged,))
+    first, second, third = year.days
+    assert (first.count, second.count, third.count) == (0, 1, 0)
+    assert second.share == pytest.approx(0.01 + first.share)
+    assert (second.duration_s, second.habit_s) == (2400, 960)
+    assert year.duration_s == 2400
+
+
+def test_days_of_a_habit_of_less_than_once_a_day_are_not_known_and_not_dry() -> None:
+    year = year_with(Habit(shower(), 2 / 7, date(2024, 5, 1)))
+    assert year.days == ()
+    assert len(year.undrawn) == 1
+    assert year.may_be_wet(date(2024, 5, 1))
+    assert not year.may_be_wet(date(2024, 4, 30))
+
+
+def test_hot_air_is_no_habit_of_water() -> None:
+    year = year_with(Habit(exposure(water="air", activity="sauna", depth_m=0.0, water_c=80.0), 1.0, JANUARY))
+    assert year.days == ()
+    assert not year.may_be_wet(date(2024, 5, 1))
+
+
+def test_a_habit_costs_the_seal_that_was_in_place_on_each_day() -> None:
+    changed = date(2024, 6, 1)
+    old, new = seal(material="NBR"), seal(material="FKM", fitted=changed, id=2, event_id=9)
+    habit = Habit(shower(water_c=60.0), 1.0, date(2024, 5, 31), changed)
+    before, after = year_with(habit, seals=(old, new)).days
+    assert before.share == pytest.approx(year_with(habit, seals=(old,)).days[0].share)
+    assert after.share == pytest.approx(year_with(habit, seals=(new,)).days[1].share)
+    assert before.share != pytest.approx(after.share, rel=1e-6)

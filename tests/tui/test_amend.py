@@ -227,7 +227,7 @@ def test_the_answers_that_stand_read_back_as_the_event(
     record = book.standing(id_of("Blue bezel")).record
     watch = replace(record.watch, pushers=True, gas_valve=True)
     around = Around(replace(record, watch=watch), book.practice, units, TODAY)
-    again = event_draft.read(event.kind, event_draft.texts_of(event), around)
+    again = event_draft.read(event.kind, event_draft.texts_of(event, units), around)
     assert again == replace(event, watch_id=watch.id)
 
 

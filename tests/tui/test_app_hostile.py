@@ -139,7 +139,7 @@ async def test_hostile_names_are_text_in_the_watch_room_and_its_working(hostile_
             app.push_screen(screen)
             await wait_for_room(pilot, "WatchRoom")
             screen.query_one("#log").focus()
-            await wait_for(pilot, lambda: screen.has_class("at-log"), "the log has the focus")  # noqa: B023
+            await wait_for(pilot, lambda: screen.query_one("#log").has_focus, "the log has the focus")  # noqa: B023
             screen.action_work()
             await wait_for_text(pilot, "It stands until a pressure test is passed")
             assert_tame(app, SMALL)

@@ -72,3 +72,36 @@ async def test_the_date_of_an_event_can_be_typed_while_the_record_is_gone(book: 
         await pilot.press("ctrl+s")
         assert room(app) == "EventRoom"
         assert app.is_running
+
+
+async def test_the_shelf_does_not_say_that_a_watch_had_no_water(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        book.path.rename(book.path.with_suffix(".away"))
+        await pilot.press("down")
+        await wait_for_text(pilot, "the record cannot be read: There is no record at")
+        assert not shows(app, "no water on record")
+
+
+@pytest.mark.parametrize("key", ["t", "s"])
+async def test_plans_and_settings_are_not_shown_as_if_nothing_had_been_kept(book: Book, key: str) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        book.path.rename(book.path.with_suffix(".away"))
+        await pilot.press(key)
+        await wait_for_message(pilot, "There is no record at")
+        await wait_for_room(pilot, "ShelfRoom")
+
+
+async def test_open_plans_say_that_the_record_is_gone(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        await pilot.press("t")
+        await wait_for_room(pilot, "PlansRoom")
+        book.path.rename(book.path.with_suffix(".away"))
+        await press_all(pilot, ["question_mark", "escape"])
+        await wait_for_message(pilot, "There is no record at")
+        assert app.is_running

@@ -185,16 +185,16 @@ def test_what_stands_in_the_form_beforehand_can_be_read(activity: str) -> None:
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_the_last_exposure_comes_back_but_for_rinse_crown_and_day(units: Any) -> None:
     last = make_exposure(
-        PRACTICE, Settings(), activity="dive", starts_on=date(2026, 11, 1), today=TODAY, depth_m=21.3,
-        duration_s=2280, water="brackish", salinity=12, water_c=9.5, from_c=30, jump_m=2, dips=2, rinsed=True,
+        PRACTICE, Settings(), activity="dive", starts_on=date(2026, 11, 1), today=TODAY, depth_m=20.93,
+        duration_s=2290, water="brackish", salinity=12, water_c=9.5, from_c=30, jump_m=2, dips=2, rinsed=True,
         crown_wet=2, watch=WATCH,
     )  # fmt: skip
     texts = remembered.prefilled(PRACTICE.activities["dive"], last, around(units=units))
     again = form.read({"what": "dive"} | texts, around(units=units), QUESTIONS).exposure
     assert again is not None
-    assert again.depth_m == pytest.approx(last.depth_m, abs=0.2)
-    assert again.water_c == pytest.approx(last.water_c, abs=0.4)
-    assert (again.duration_s, again.salinity, again.dips) == (2280, 12.0, 2)
+    assert (again.depth_m, again.gauge_pa, again.jump_m) == (20.93, last.gauge_pa, 2.0)
+    assert (again.water_c, again.from_c) == (9.5, 30.0)
+    assert (again.duration_s, again.salinity, again.dips) == (2290, 12.0, 2)
     assert (again.rinsed, again.crown_wet, again.starts_on) == (False, 0, TODAY)
 
 

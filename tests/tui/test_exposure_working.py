@@ -39,7 +39,7 @@ def around(of: WatchRecord, **more: Any) -> Around:
 def worked(texts: dict[str, str], of: WatchRecord | None = None, **more: Any) -> tuple[Working, str]:
     of = of or record()
     told = around(of, **more)
-    working = exposure_working.work_out(form.read(DIVE | texts, told, QUESTIONS), of, PRACTICE)
+    working = exposure_working.work_out(form.read(DIVE | texts, told, QUESTIONS), of, PRACTICE, told.units)
     assert working is not None
     return working, words(text_of(exposure_working.lines(working, told, 44)))
 
@@ -53,13 +53,14 @@ def worked(texts: dict[str, str], of: WatchRecord | None = None, **more: Any) ->
         ({}, "of the mark, 20 bar 11 %"),
         ({}, "swing 32 → 17 °C 15 K"),
         ({}, "0.43 of a thermal-shock test’s 35 K"),
+        ({"temp": "19.5"}, "swing 32 → 19.5 °C 12.5 K 0.36 of a thermal-shock test’s 35 K"),
         ({"temp": ""}, "15 °C assumed, no home water set"),
         ({"jump": "3"}, "jump from 3 m, steady, at most 0.30 bar"),
         ({"what": "pool", "depth": "1.5", "water": "pool"}, "TEOS-10: no salt, 17 °C, 45° north"),
         ({"what": "snorkel", "depth": "3"}, "TEOS-10: salinity 35, 17 °C, 45° north"),
         (
             {"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"},
-            "swing 32 → 57.3 °C 25 K",
+            "swing 32 → 57.3 °C 25.3 K",
         ),
         ({"depth": "210"}, "of the mark, 20 bar 105 %"),
         ({"depth": "210"}, "noted: 21.00 bar"),
@@ -120,7 +121,9 @@ def test_imperial_units_are_shown_where_they_are_used() -> None:
     text = worked({"depth": "70", "temp": "63"}, units="imperial")[1]
     assert "pressure at 70 ft" in text
     assert "psi gauge" in text
-    assert "swing 90 → 63 °F" in text
+    assert "swing 89.6 → 63 °F 26.6 °F 0.42 of a thermal-shock test’s 63 °F" in text
+    deep = worked({"depth": "700", "temp": "63"}, units="imperial")[1]
+    assert "noted: 309.5 psi with the arm’s speed and the jump is above the mark of 290.1 psi" in deep
 
 
 def test_nothing_is_worked_out_before_there_is_a_depth() -> None:

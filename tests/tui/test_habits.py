@@ -22,6 +22,7 @@ from tests.tui.helpers import (
     paste,
     press_all,
     raw_controls,
+    screen_text,
     shows,
     text_of,
     wait_for,
@@ -49,7 +50,11 @@ async def test_a_habit_is_added_seen_with_its_cost_ended_today_and_taken_back(
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await habits(pilot, key)
         assert shows(
-            app, "Worn 12 h a day", "used dry: crown once a week", "no habits; n adds one", CAUTION_LINE
+            app,
+            "Worn 12 h a day",
+            "its crown is worked dry once a week",
+            "no habits; n adds one",
+            CAUTION_LINE,
         )
         before = book.standing(key)
         await pilot.press("n")
@@ -90,6 +95,10 @@ async def test_a_worn_stretch_is_added_amended_and_struck(book: Book, id_of: IdO
         await pilot.press("s")
         await wait_for_room(pilot, "StretchFormRoom")
         await answer(pilot, "since", "2026-06-10")
+        await answer(pilot, "until", "2026-06-01")
+        await answer(pilot, "hours", "30")
+        await answer(pilot, "until", "2026-06-20")
+        await wait_for(pilot, lambda: "! hours a day 30" in screen_text(app), "the hours are refused")
         await answer(pilot, "until", "2026-06-01")
         await answer(pilot, "hours", "16")
         await wait_for_text(pilot, "before it begins")

@@ -97,7 +97,9 @@ async def test_plan_a_holiday(book: Book) -> None:
             pilot, "which may come?", "› Blue bezel", "the pressure test was due on", "keep it dry"
         )
         await press_all(pilot, ["ctrl+o", "down", "up", "ctrl+s"])
-        await wait_for_message(pilot, "Planned for Blue bezel: dive 30 m", "(9 days)", "^z: undo")
+        await wait_for_message(
+            pilot, "Planned for Blue bezel: dive 30 m", "(9 days)", "^z here, z on the Shelf"
+        )
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "Blue bezel has this plan already")
         await pilot.press("escape")
@@ -139,7 +141,7 @@ async def test_a_past_plan_asks_whether_it_happened_and_is_charged_only_then(
         await wait_for_text(pilot, "1 ahead, 1 past: did it happen?", "It was planned for 20 Nov 2026")
         assert rows(pilot)[0] == "20 Nov 2026 Blue bezel dive 21 m did it happen?"
         await pilot.press("d")
-        await wait_for_message(pilot, "It happened, dive 21 m, 38 min", "on 20 Nov 2026: took", "z: undo")
+        await wait_for_message(pilot, "Logged 20 Nov 2026, dive 21 m, 38 min", "took", "z: undo")
         happened = book.exposures(blue)[0]
         assert (happened.starts_on, happened.depth_m, happened.planned) == (date(2026, 11, 20), 21, False)
         assert sum(shares.total for shares in book.cost(happened.id or 0).values()) > 0
@@ -154,18 +156,57 @@ async def test_a_past_plan_asks_whether_it_happened_and_is_charged_only_then(
         assert len(book.all_plans()) == 2
 
 
-async def test_of_a_trip_the_first_day_is_charged_and_the_others_are_asked_for(
-    book: Book, plan: Plan
+async def test_of_a_trip_the_first_day_is_charged_and_the_rest_stays_planned(
+    book: Book, plan: Plan, id_of: IdOf
 ) -> None:
-    plan("Blue bezel", "dive", date(2026, 11, 23), depth_m=18, duration_s=2400,
-         planned_to=date(2026, 11, 27))  # fmt: skip
+    plan("Blue bezel", "dive", TODAY, depth_m=18, duration_s=2400, planned_to=date(2026, 11, 27))
+    blue = id_of("Blue bezel")
     async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
         await open_plans(pilot)
         await wait_for(
             pilot, lambda: rows(pilot)[0].endswith("no objection found"), "a trip under way is judged"
         )
         await pilot.press("d")
-        await wait_for_message(pilot, "on 23 Nov 2026", "That is the first of 5 days: log the others with w.")
+        await wait_for_message(pilot, "Logged 25 Nov 2026", "took", "26 to 27 Nov 2026 stay planned. z: undo")
+        await wait_for(pilot, lambda: rows(pilot)[0].startswith("26 to 27 Nov 2026 2 days"), "two are left")
+        (charged,), (left,) = book.exposures(blue, limit=9), book.plans(blue)
+        assert (charged.starts_on, charged.planned_to) == (TODAY, None)
+        assert sum(shares.total for shares in book.cost(charged.id or 0).values()) > 0
+        assert (left.starts_on, left.planned_to) == (date(2026, 11, 26), date(2026, 11, 27))
+        await pilot.press("d")
+        await wait_for_message(pilot, "It begins on 26 Nov 2026, which lies ahead")
+        await pilot.press("z")
+        await wait_for(
+            pilot, lambda: rows(pilot)[0].startswith("25 to 27 Nov 2026 3 days"), "all of it is back"
+        )
+        assert book.exposures(blue) == []
+
+
+async def test_a_past_trip_asks_about_one_day_after_the_other_and_what_comes_back_is_under_the_cursor(
+    book: Book, plan: Plan, id_of: IdOf
+) -> None:
+    plan("Gran's chrono", "swim", date(2026, 11, 10), duration_s=1800)
+    plan("Blue bezel", "dive", date(2026, 11, 20), depth_m=18, duration_s=2400,
+         planned_to=date(2026, 11, 21))  # fmt: skip
+    plan("Lido quartz", "pool", date(2026, 12, 5), duration_s=3000)
+    blue = id_of("Blue bezel")
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        room = await open_plans(pilot)
+        await pilot.press("down")
+        await wait_for_text(pilot, "d charges 20 Nov 2026 as planned and asks about the next day")
+        await pilot.press("d")
+        await wait_for_message(pilot, "Logged 20 Nov 2026", "21 Nov 2026 stays planned. z: undo")
+        await wait_for_text(pilot, "It was planned for 21 Nov 2026: did it happen?")
+        await pilot.press("d")
+        await wait_for(pilot, lambda: len(room.rows) == 2, "the trip is over")
+        assert [one.starts_on.day for one in book.exposures(blue, limit=9)] == [21, 20]
+        await pilot.press("home", "z")
+        await wait_for(
+            pilot, lambda: room.nickname == "Blue bezel", "the plan that is back is under the cursor"
+        )
+        await press_all(pilot, ["x", "end", "z"])
+        await wait_for(pilot, lambda: len(room.rows) == 3, "it is back again")
+        assert room.nickname == "Blue bezel"
 
 
 async def test_next_plan_fills_in_one_plan_after_the_other(book: Book, plan: Plan, id_of: IdOf) -> None:
@@ -217,6 +258,28 @@ async def test_planning_says_beside_the_answer_what_is_wrong_and_takes_back_only
         await wait_for_message(pilot, "Undone: plan dive")
         assert book.all_plans() == []
         assert len(book.steps()[0]) > 0  # what was done before stays
+        await pilot.press("ctrl+s")
+        await wait_for(pilot, lambda: len(book.all_plans()) == 1, "it is planned again")
+        Book(book.path, TODAY).confirm(id_of("Sunday dress"))  # in another window
+        await pilot.press("ctrl+z")
+        await wait_for_message(pilot, "Something else was changed since: Z on the Shelf lists every change.")
+        assert len(book.all_plans()) == 1
+        assert book.standing(id_of("Sunday dress")).record.watch.confirmed_on == TODAY
+
+
+async def test_from_the_list_the_watch_that_is_marked_is_planned_and_named(book: Book) -> None:
+    async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_room(pilot, "ShelfRoom")
+        await pilot.press("c")
+        await wait_for_text(pilot, "^o to the answer")
+        await pilot.press("ctrl+t")
+        await wait_for_text(pilot, "^o to the list", "› ")
+        marked = next(line for line in screen_lines(pilot.app) if line.startswith("› "))
+        await pilot.press("ctrl+s")
+        await wait_for(pilot, lambda: len(book.all_plans()) == 1, "it is planned")
+        name = book.standing(book.all_plans()[0].watch_id or 0).record.watch.name
+        assert marked.startswith(f"› {name} ")
+        await wait_for_message(pilot, f"Planned for {name}: ")
 
 
 @pytest.mark.parametrize("size", [SMALL, (100, 30), (140, 40)])

@@ -142,3 +142,28 @@ async def test_hostile_text_stays_text_in_every_field(book: Book) -> None:
         await pilot.press("ctrl+s")
         await wait_for_text(pilot, "Bookkeeping, not a pressure test", "^s save")
         assert book.settings == Settings()
+
+
+async def test_units_of_one_window_are_said_and_stay_when_something_else_is_changed(
+    book: Book, log: Log
+) -> None:
+    log("Blue bezel", "dive", depth_m=21.0, duration_s=2280, water_c=17.0)
+    book.units_asked = "imperial"
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "dive 69 ft")
+        await opened(pilot)
+        await wait_for_text(
+            pilot, "[metric: m, bar, °C]", "Shown in imperial while this window is open", "0 m"
+        )
+        await answer(pilot, "salinity", "38")
+        await pilot.press("ctrl+s")
+        await wait_for_message(pilot, "The settings are changed. z: undo")
+        await wait_for_text(pilot, "dive 69 ft")
+        assert book.settings == Settings(HomeWater(salinity=38.0), "UTC", "metric")
+        await opened(pilot)
+        await pilot.press("right")
+        await wait_for(pilot, lambda: not shows(app, "Shown in imperial"), "the units picked are those shown")
+        await pilot.press("ctrl+s")
+        await wait_for(pilot, lambda: book.settings.units == "imperial", "they are kept")
+        assert book.units_asked is None

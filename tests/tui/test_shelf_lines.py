@@ -104,7 +104,7 @@ def test_the_title_says_what_is_shown_and_the_banner_gives_way() -> None:
 def test_what_has_no_place_below_is_in_the_watch_room_and_the_line_says_so(height: int, width: int) -> None:
     worst = Reason("opened-untested", "it was opened, " * 12, "", "", "keep it dry")
     full = replace(standing("Blue bezel"), stops=(worst, worst))
-    lines = shelf_detail.detail(full, None, {}, "metric", width, height)
+    lines = shelf_detail.detail(full, "no water on record", width, height)
     assert len(lines) <= height
     assert all(cell_len(text_of([line])) <= width for line in lines)
     if height == 4:

@@ -24,6 +24,7 @@ from tests.tui.helpers import (
     paste,
     press_all,
     raw_controls,
+    screen_text,
     shows,
     told,
     wait_for,
@@ -114,13 +115,31 @@ async def test_what_cannot_be_is_refused_beside_its_field_and_nothing_is_written
         assert book.standing(key).record == before
 
 
-async def test_a_taken_nickname_is_refused_when_it_is_saved(book: Book, id_of: IdOf) -> None:
+async def test_a_taken_nickname_is_refused_as_one_types_and_when_it_is_saved(book: Book, id_of: IdOf) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await edit(pilot, id_of("Lido quartz"))
+        screen = await edit(pilot, id_of("Lido quartz"))
         await write(pilot, "blue BEZEL")
+        await wait_for_text(pilot, "! nickname", "There is already a watch called Blue bezel")
         await pilot.press("ctrl+s")
-        await wait_for_text(pilot, "There is already a watch called Blue bezel")
+        await wait_for(pilot, lambda: screen.question("name").wrong, "it is refused")
+        assert app.screen is screen
+        await write(pilot, "s")
+        await wait_for(pilot, lambda: not screen.question("name").wrong, "another one is taken")
+        assert {w.name for w in book.watches()} >= {"Lido quartz", "Blue bezel"}
+
+
+async def test_a_long_label_keeps_a_blank_before_its_answer_while_that_is_wrong(
+    book: Book, id_of: IdOf
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        screen = await edit(pilot, id_of("Lido quartz"))
+        for name, wanted in (("presses", "! presses a week 9999"), ("new_on", "! bought new on 9999")):
+            await answer(pilot, name, "9999")
+            await wait_for(pilot, lambda: screen.question(name).wrong, "it is refused")  # noqa: B023
+            await wait_for(pilot, lambda: wanted in screen_text(app), f"{wanted!r} shows")  # noqa: B023
+            await answer(pilot, name, "")
 
 
 async def test_retiring_and_bringing_back_leave_the_record_as_it_was(book: Book, id_of: IdOf) -> None:

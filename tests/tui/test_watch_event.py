@@ -78,9 +78,9 @@ async def test_a_letter_goes_to_the_next_kind_that_begins_with_it(book: Book, id
     async with app.run_test(size=SMALL) as pilot:
         screen = await form(pilot, id_of("Blue bezel"))
         await wait_for_text(pilot, "⏎ its questions", "▸ gaskets replaced")
-        for letter, words_ in (("f", "fog seen inside"), ("b", "battery changed"), ("c", "condensation test")):
-            await pilot.press(letter)
-            await wait_for_text(pilot, f"▸ {words_}")
+        for kind in ("fog seen inside", "battery changed", "condensation test"):
+            await pilot.press(kind[0])
+            await wait_for_text(pilot, f"▸ {kind}")
         await pilot.press("c")
         await wait_for_text(pilot, "▸ crown damaged")
         await pilot.press("q", "enter", *"sat")

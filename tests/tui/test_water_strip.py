@@ -9,10 +9,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
+from logbook.reckoning.values import Habit
 from logbook.reckoning.wet_days import WetDay, Year
 from logbook.tui import water_strip
 from logbook.tui.ink import STYLES
 from logbook.tui.water_strip import DRY, GLYPHS, INDENT, UNKNOWN
+from tests.reckoning.builders import exposure
 from tests.tui.helpers import text_of
 
 TODAY, SINCE = date(2026, 11, 25), date(2026, 1, 20)
@@ -130,6 +132,48 @@ def test_a_year_without_cost_says_so(days: tuple[WetDay, ...], said: str, legend
     year = Year(2026, days)
     assert said in water_strip.in_words(year, "crown")
     assert legend in water_strip.legend(year, SINCE, TODAY)
+
+
+def habit(activity: str, water: str, per_day: float, since: date = date(2024, 10, 8)) -> Habit:
+    return Habit(exposure(activity=activity, water=water), per_day, since)
+
+
+SHOWER, SAUNA = habit("shower", "soap", 1.0), habit("sauna", "air", 2 / 7)
+
+
+def test_a_daily_habit_stands_beside_the_days_on_record() -> None:
+    daily = tuple(WetDay(date(2026, 8, n), 0, 0, 0.0001, 480.0) for n in range(2, 5))
+    year = Year(2026, (*A_YEAR.days, *daily), (SHOWER,))
+    assert water_strip.in_words(year, "crown").startswith(
+        "2026: 4 days with water on record, 140 min, most in July (2), and a habit: shower once a day; "
+        "the costliest day 12 Jul"
+    )
+    assert water_strip.by_month(year).replace("\u00a0", " ") == "days on record by month: Feb 1, Jul 2, Aug 1"
+    (only,) = strip(Year(2026, daily, (SHOWER,)), since=TODAY)[3:4]
+    assert DRY not in only  # a Tuesday; today, a Wednesday, is not over
+    assert water_strip.in_words(Year(2026, daily, (SHOWER,)), "crown").startswith(
+        "2026: no day with water on record, and a habit: shower once a day; the costliest day 2 Aug"
+    )
+
+
+def test_a_habit_without_known_days_is_said_in_words_and_no_day_is_called_dry() -> None:
+    year = Year(2026, A_YEAR.days, (habit("shower", "soap", 2 / 7), SHOWER))
+    words = water_strip.in_words(year, "crown")
+    assert "and a habit: shower once a day, and a habit: shower twice a week, not drawn by day;" in words
+    assert words.endswith("all that are drawn 1.5.")
+    assert DRY not in "".join(row[INDENT:] for row in strip(year)[1:])
+    legend = water_strip.legend(year, date(2020, 1, 1), date(2027, 1, 1))
+    assert "blank: " in legend
+    assert "a habit that is not drawn" in legend
+
+
+def test_hot_air_is_told_apart_from_water() -> None:
+    year = Year(2026, (), (SAUNA,), heat_days=1)
+    assert water_strip.in_words(year, "crown") == (
+        "2026: no day with water on record. Hot air is no water and not drawn: 1 day on record, sauna twice "
+        "a week."
+    )
+    assert DRY in "".join(strip(year))
 
 
 @settings(max_examples=40)

@@ -25,6 +25,13 @@ class Entry(Input):
         return printable(value[: self.longest])[: self.longest]
 
 
+def write_label(label: Static, words: str, wrong: bool) -> None:
+    """A label, marked where its answer is wrong; however long it is, a blank stays before the answer."""
+    shown = f"! {words}" if wrong else words
+    label.styles.min_width = len(shown) + 1 + label.gutter.width
+    label.update(sentence(shown))
+
+
 class Field(Horizontal):
     """A label and an entry. `mark` says that the answer is wrong; the room says why."""
 
@@ -75,7 +82,7 @@ class Field(Horizontal):
         """Mark the answer as one that cannot be taken, or lift that."""
         if self.has_class("-wrong") != wrong:
             self.set_class(wrong, "-wrong")
-            self.query_one(".label", Static).update(sentence(f"! {self.label}" if wrong else self.label))
+            write_label(self.query_one(".label", Static), self.label, wrong)
 
     def ask(self) -> None:
         """The cursor into the entry, its text selected."""

@@ -17,6 +17,7 @@ from textual.reactive import reactive
 from textual.widgets import Static
 
 from logbook.tui.ink import Line, content, sentence, short
+from logbook.tui.widgets.field import write_label
 
 
 class Options(Static, can_focus=True):
@@ -171,7 +172,7 @@ class Pick(Horizontal):
         """Mark the answer as one that cannot be taken, or lift that."""
         if self.has_class("-wrong") != wrong:
             self.set_class(wrong, "-wrong")
-            self.query_one(".label", Static).update(sentence(f"! {self.label}" if wrong else self.label))
+            write_label(self.query_one(".label", Static), self.label, wrong)
 
     def ask(self) -> None:
         """The cursor onto the answers."""
