@@ -32,6 +32,7 @@ def reduced(points: Sequence[tuple[float, float]], end: float, columns: int) -> 
         for edge in range(left + 1, right + 1):
             part = min(1.0, max(0.0, (edge * end / columns - begin) / (finish - begin)))
             value = first + part * (last - first)
+            value = min(max(value, min(first, last)), max(first, last))  # rounding leaves neither end
             meet(edge - 1, value)
             meet(edge, value)
     return spans

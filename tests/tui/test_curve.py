@@ -29,6 +29,7 @@ COLUMNS = st.integers(1, 300)
 
 @given(series(), COLUMNS, st.floats(0, 20))
 @example([(0.0, 1.0), (0.0, 2.0)], 7, 0.0)
+@example([(0.0, 127.0), (0.001, -1.6496928118072418), (0.001, 0.0), (0.002, 0.0), (0.003, 0.0)], 165, 0.0)
 def test_every_column_spans_what_the_points_in_it_reach_and_none_leaves_the_series(
     points: Series, columns: int, more: float
 ) -> None:
