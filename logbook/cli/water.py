@@ -138,7 +138,7 @@ def _days(book: WritableBook, since: str | None, until: str | None) -> str:
 
 def refuse_past_plan(item: Exposure, today: date, where: str) -> None:
     """Raises BadInput for a plan whose last day is past."""
-    last_day = item.planned_to or item.starts_on
+    last_day = item.last_day
     if last_day < today:
         raise BadInput(
             f"A plan for {last_day} is past: today is {today}. Plan a day ahead, or log what happened "

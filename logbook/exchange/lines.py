@@ -217,7 +217,7 @@ def as_it_happened(plan: Exposure, on: date, *, practice: Practice, settings: Se
     lies ahead, and where what was planned cannot be.
     """
     one_day = replace(plan, planned_to=None)
-    last = plan.planned_to or plan.starts_on
+    last = plan.last_day
     rest_from = (on if plan.starts_on <= on <= last else plan.starts_on) + timedelta(days=1)
 
     def told(of: Exposure, days: str) -> Exposure:

@@ -58,7 +58,7 @@ def check(
     A trip is judged for its last day: what falls due on the way must speak before it begins. A day that is
     past is judged as of today, since the record may have got worse in between. Sentences are in `units`.
     """
-    last_day = plan.exposure.planned_to or plan.exposure.starts_on
+    last_day = plan.exposure.last_day
     case = Case(practice, max(today, last_day), foresight, bands, units)
     planned = case.of(record, plan)
     reasons = _reasons(planned)
@@ -157,7 +157,7 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
 
 def _is_past(planned: Planned) -> bool:
     """True when the last day of the plan lies before the day that is judged, which then is today."""
-    return (planned.exposure.planned_to or planned.exposure.starts_on) < planned.situation.on
+    return planned.exposure.last_day < planned.situation.on
 
 
 def _score_words(situation: Situation) -> str:

@@ -135,6 +135,11 @@ class Exposure:
     watch_id: int | None = None
     id: int | None = None
 
+    @property
+    def last_day(self) -> date:
+        """The last day of a planned trip, else the day on which it begins."""
+        return self.planned_to or self.starts_on
+
 
 @dataclass(frozen=True, slots=True)
 class Habit:

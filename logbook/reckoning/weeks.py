@@ -154,7 +154,7 @@ def _weeks_alike(outset: Outset, weeks: int) -> list[list[int]]:
 
 def planned_days(plan: Exposure, on: date) -> list[date]:
     """The days from today on that a plan has water on: each day of a trip, as if dived as planned."""
-    last = plan.planned_to or plan.starts_on
+    last = plan.last_day
     days = (plan.starts_on + timedelta(days=n) for n in range((last - plan.starts_on).days + 1))
     return [day for day in days if day >= on]
 

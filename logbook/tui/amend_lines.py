@@ -18,7 +18,7 @@ from logbook.tui.watch_working import share_words
 
 def refuse_past_plan(exposure: Exposure, today: date) -> None:
     """Raises BadInput for a plan whose last day is past."""
-    last = exposure.planned_to or exposure.starts_on
+    last = exposure.last_day
     if exposure.planned and last < today:
         sentence = (
             f"A plan for {phrases.full_date(last)} is past: today is {phrases.full_date(today)}. Give it a "

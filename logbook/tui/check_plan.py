@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, Refused
@@ -71,9 +70,9 @@ def planned(texts: Mapping[str, str], around: Around, kept: Iterable[Exposure] =
         question, sentence = reading.fault or ("what", "What is planned?")
         raise BadInput(sentence, where=question)
     exposure = plan.exposure
-    if last_day(exposure) < today:
+    if exposure.last_day < today:
         raise BadInput(
-            f"{phrases.full_date(last_day(exposure))} is past: plan for today or a day ahead, or log what "
+            f"{phrases.full_date(exposure.last_day)} is past: plan for today or a day ahead, or log what "
             "happened, with w on the Shelf.",
             where="when",
         )
@@ -94,11 +93,6 @@ def title(watch: Watch | None, plan: Exposure | None, plans: Sequence[Exposure])
     return left, right
 
 
-def last_day(plan: Exposure) -> date:
-    """The last day of a trip, else the day of a plan."""
-    return plan.planned_to or plan.starts_on
-
-
 def same(one: Exposure, other: Exposure, around: Around) -> bool:
     """True where two plans read alike, whichever watch they are for."""
     around = replace(around, watch=None)
@@ -109,7 +103,7 @@ def ahead(plans: Iterable[Exposure], around: Around) -> list[Exposure]:
     """The plans whose last day is not past, the first one first; of those that read alike the first."""
     found: list[Exposure] = []
     for plan in plans:
-        if last_day(plan) >= around.today and not any(same(plan, other, around) for other in found):
+        if plan.last_day >= around.today and not any(same(plan, other, around) for other in found):
             found.append(plan)
     return found
 

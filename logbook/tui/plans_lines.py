@@ -11,7 +11,6 @@ from logbook.reckoning.check import Verdict
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_lines
-from logbook.tui.check_plan import last_day
 from logbook.tui.exposure_form import Units
 from logbook.tui.ink import VERDICT_ROLE, Line, fit, short, wrapped
 
@@ -38,11 +37,9 @@ def rows_of(plans: Sequence[Exposure], records: Sequence[WatchRecord], today: da
     """A row for each plan: first what is past, then what lies ahead, of either the soonest first."""
     by_id = {record.watch.id: record for record in records}
     rows = [
-        PlanRow(plan, by_id[plan.watch_id], last_day(plan) < today)
-        for plan in plans
-        if plan.watch_id in by_id
+        PlanRow(plan, by_id[plan.watch_id], plan.last_day < today) for plan in plans if plan.watch_id in by_id
     ]
-    return sorted(rows, key=lambda row: (not row.past, row.plan.starts_on, last_day(row.plan)))
+    return sorted(rows, key=lambda row: (not row.past, row.plan.starts_on, row.plan.last_day))
 
 
 @dataclass(frozen=True, slots=True)
