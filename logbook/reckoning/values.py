@@ -13,6 +13,7 @@ from typing import Literal, get_args
 
 Position = Literal["case-back", "crystal", "crown", "pushers", "gas-valve"]
 MarkKind = Literal["unmarked", "unknown", "water-resistant", "divers", "divers-mixed-gas"]
+MarkUnit = Literal["bar", "m"]
 Use = Literal["diving", "swimming", "dry"]
 Crown = Literal["screwed", "pushed"]
 Movement = Literal["mechanical", "quartz"]
@@ -26,6 +27,7 @@ EventKind = Literal[
 
 POSITIONS: tuple[Position, ...] = get_args(Position)
 MARK_KINDS: tuple[MarkKind, ...] = get_args(MarkKind)
+MARK_UNITS: tuple[MarkUnit, ...] = get_args(MarkUnit)
 USES: tuple[Use, ...] = get_args(Use)
 CROWNS: tuple[Crown, ...] = get_args(Crown)
 MOVEMENTS: tuple[Movement, ...] = get_args(Movement)
@@ -120,6 +122,7 @@ class Exposure:
     zone: str = "UTC"
     utc_offset_s: int | None = None  # tells the two readings of a repeated hour apart; None without a time
     salinity: float | None = None  # practical salinity, of sea and brackish water
+    density_kg_m3: float | None = None  # of a brine above 42, where the equation of sea water ends
     water_c_assumed: bool = False  # home water or the 15 °C default, not measured
     dips: int = 1
     rinsed: bool = False
@@ -127,6 +130,8 @@ class Exposure:
     crown_under: int = 0  # uses of the crown under water
     pusher_wet: int = 0
     pusher_under: int = 0
+    crown_open: bool = False  # not screwed down, or pulled out, all the while
+    pushers_open: bool = False
     jump_m: float = 0.0
     note: str = ""
     profile: tuple[ProfilePoint, ...] = ()
@@ -182,6 +187,11 @@ class Event:
     workshop: str = ""
     note: str = ""
     seals: tuple[tuple[Position, str], ...] = ()  # of a gaskets event: position, material
+    # First and last day it may have been on, where only a month, a year or a range is known; `on` is then the
+    # day it counts on: passes on the first, failures, openings, faults and knocks on the last.
+    span: tuple[date, date] | None = None
+    to_mark: bool = False  # a test "to its mark"; `test_pa` is the pressure that the mark had that day
+    moved: bool = False  # of a knock: crystal, crown or bezel moved
     watch_id: int | None = None
     id: int | None = None
 
@@ -198,11 +208,15 @@ class Watch:
     crown: Crown = "pushed"
     pushers: bool = False
     gas_valve: bool = False
+    pushers_wet: bool = False  # its maker allows the pushers to be used in water
     case_material: str = "steel"
     movement: Movement = "mechanical"
     use: Use = "dry"
     bought_on: date | None = None
     new_on: date | None = None  # bought new: seals and maker's test of that date
+    made_from: int | None = None  # the years in which it may have been made, both included
+    made_to: int | None = None
+    marked_in: MarkUnit = "bar"  # how the dial states its mark, so that 200 m stays 200 m
     worn_h: float = 12.0  # a day, wherever nothing else is said
     winds: float = 1.0  # dry crown uses a week
     presses: float = 0.0  # dry pusher uses a week
@@ -223,6 +237,17 @@ class Watch:
         return min(given) if given else None
 
 
+RaisedCode = Literal["overstressed", "beyond-proof"]
+
+
+@dataclass(frozen=True, slots=True)
+class Raised:
+    """What a logged exposure began that stands until a pass; the first of its code since the last event."""
+
+    code: RaisedCode
+    exposure: Exposure  # without its profile
+
+
 @dataclass(frozen=True, slots=True)
 class WatchRecord:
     """All that is needed to reckon a watch without reading its exposures one by one."""
@@ -233,11 +258,15 @@ class WatchRecord:
     # Seal id -> what exposures add that lie between its earliest and its middle fitting date.
     doubtful: Mapping[int, Shares] = field(default_factory=dict)
     events: tuple[Event, ...] = ()  # oldest first: by date, order, id
+    raised: tuple[Raised, ...] = ()  # by exposures, oldest first, from the ledger
     habits: tuple[Habit, ...] = ()
     stretches: tuple[WornStretch, ...] = ()  # in the order entered
     last_exposure_on: date | None = None
     snoozed: Mapping[str, date] = field(default_factory=dict)  # due item id -> silent until
     named: Mapping[str, date] = field(default_factory=dict)  # due item id -> the date that was told
+    # The day of the newest change in the whole record by the machine's clock; None where a day was asked for.
+    changed_on: date | None = None
+    clock_right_to: date | None = None  # up to this day its owner said that the clock is right
 
 
 @dataclass(frozen=True, slots=True)
