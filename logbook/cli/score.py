@@ -75,6 +75,7 @@ def stop_document(stop: Reason) -> dict[str, Any]:
         "value": stop.value,
         "limit": stop.limit,
         "verdict": stop.verdict,
+        **({"was": stop.was} if stop.was else {}),
     }
 
 

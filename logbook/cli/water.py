@@ -164,9 +164,8 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
 
 def _verdict(book: WritableBook, record: WatchRecord, item: Exposure, units: Units) -> Verdict:
     from logbook.reckoning.check import check
-    from logbook.reckoning.planrules import Plan
 
-    return check(record, Plan(item), book.practice, book.today, book.foresight, book.bands, units)
+    return check(record, item, book.practice, book.today, book.foresight, book.bands, units)
 
 
 def _list(ctx: typer.Context, watch: str | None) -> None:

@@ -11,10 +11,15 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.facts import Facts, opens
+from logbook.reckoning.civil import months_after as months_after
+from logbook.reckoning.facts import Facts
 from logbook.reckoning.practice import Interval, Practice
+from logbook.reckoning.proofs import interval_months
+from logbook.reckoning.shown import show_pressure
+from logbook.reckoning.stands import Unresolved
+from logbook.reckoning.stands_words import opening_words, what_began
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Event, EventKind, Position, Use, Watch, WatchRecord
+from logbook.reckoning.values import EventKind, Position, Use, Watch, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the forecast
     from logbook.reckoning.forecast import Forecast, SealForecast
@@ -68,13 +73,6 @@ class DueItem:
         return f"{name}, {self.position.replace('-', ' ')}" if self.position else name
 
 
-def months_after(day: date, months: int) -> date:
-    """The same day some months later or earlier, or the last day of a shorter month."""
-    from dateutil.relativedelta import relativedelta
-
-    return day + relativedelta(months=months)
-
-
 def stage_of(due: date, on: date, practice: Practice) -> Stage:
     """How near a date is: coming up before it, due from it on, overdue some days after it."""
     if on >= due + timedelta(days=practice["overdue_days"]):
@@ -87,23 +85,6 @@ def stage_of(due: date, on: date, practice: Practice) -> Stage:
 def pressure_test_interval(watch_use: Use, practice: Practice) -> Interval:
     """The pressure-test interval that a stated use asks for."""
     return practice.intervals[f"pressure-test-{watch_use}"]
-
-
-def pressure_test_months(watch: Watch, practice: Practice, *uses: Use) -> int:
-    """Months from one pressure test to the next: the owner's own number, else the least that any use asks.
-
-    The stated use counts always; `uses` are what is planned besides.
-    """
-    own = watch.intervals_months.get("pressure-test")
-    asked = (pressure_test_interval(use, practice).months for use in (watch.use, *uses))
-    return min(asked) if own is None else own
-
-
-def pressure_test_due(facts: Facts, practice: Practice) -> date | None:
-    """When the interval of the stated use since the last pass is over; None without a pass."""
-    if facts.last_pass is None:
-        return None
-    return months_after(facts.last_pass.on, pressure_test_months(facts.watch, practice))
 
 
 def next_items(
@@ -120,7 +101,7 @@ def next_items(
     """
     if record.watch.retired_on is not None:
         return []
-    items = [_test_item(record, facts, practice, on)]
+    items = list(_test_items(record, facts, practice, on))
     items += [_gasket_item(record, wear, practice, on, forecast) for wear in wears]
     items += list(_service_items(record, practice, on))
     return sorted(items, key=lambda item: (item.due, item.id))
@@ -154,56 +135,73 @@ def _item(
     )
 
 
-def _test_item(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> DueItem:
+def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> Iterator[DueItem]:
+    """The next pressure test: at once while something stands, else an interval after the last that counts.
+
+    The last that counts is the newest pass at the pass needed by the stated use. An unmarked watch has no
+    test due unless its owner set an interval.
+    """
     watch = record.watch
+    if watch.mark == "unmarked" and "pressure-test" not in watch.intervals_months:
+        return
     interval = pressure_test_interval(watch.use, practice)
-    months = pressure_test_months(watch, practice)
-    asking, due, mark = facts.asking_for_a_test, pressure_test_due(facts, practice), ""
-    if asking:
-        first, last = asking[0], asking[-1]
-        why = _why_at_once(first) if first is last else f"{_why_at_once(first)}; then {_why_at_once(last)}"
+    months = interval_months(watch, practice)
+    last, mark = facts.last_at(facts.proofs, facts.needs.asked_pa), ""
+    needed = show_pressure(facts.needs.asked_pa)
+    if facts.standing:
+        asking = sorted(facts.standing, key=lambda stand: stand.on)
+        first, latest = asking[0], asking[-1]
+        why = why_at_once(first) if first is latest else f"{why_at_once(first)}; then {why_at_once(latest)}"
         # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
-        due, anchor, mark = first.on, last.on, _mark_of(asking, facts)
-    elif facts.last_pass is not None and due is not None:
-        anchor = facts.last_pass.on
-        why = f"{months} months after the {'maker’s' if facts.last_pass.makers else 'last'} passed test"
+        due, anchor, mark = first.on, latest.on, _mark_of(asking, facts)
+    elif last is not None:
+        due, anchor = months_after(last.on, months), last.on
+        whose = "the maker’s test" if last.makers else f"the last passed at {needed} or more"
+        why = f"{months} months after {whose}{_own_words(watch, months)}"
     else:
         anchor = due = watch.added_on
-        why = "no passed test on record"
-    return _item(
+        why = f"no pressure test passed at {needed} or more on record"
+    yield _item(
         record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months, mark=mark
     )
 
 
-def _mark_of(asking: Sequence[Event], facts: Facts) -> str:
+def _own_words(watch: Watch, months: int) -> str:
+    own = watch.intervals_months.get("pressure-test")
+    return (
+        f"; of your {own} months {months} count for {watch.use}" if own is not None and own > months else ""
+    )
+
+
+def _mark_of(asking: Sequence[Unresolved], facts: Facts) -> str:
     """The entry that was logged last of what asks, where the date alone might be snoozed already.
 
     So might any date where a fault asks, and the date of the last pass or on which the watch came. A plain
     opening has no mark: whoever snoozed it knows that the case was opened, and one more opening is no news.
     """
     before = facts.last_pass.on if facts.last_pass else facts.watch.added_on
-    if asking[-1].on != before and all(opens(event) for event in asking):
+    if asking[-1].on != before and all(stand.code == "opened-untested" for stand in asking):
         return ""
-    newest = max(asking, key=lambda event: event.id or 0)
-    return f"{newest.kind}-{newest.id or 0}"
+    newest = max(asking, key=lambda stand: stand.entry_id)
+    return f"{newest.event.kind if newest.event else newest.code}-{newest.entry_id}"
 
 
-def _why_at_once(asked: Event) -> str:
-    words = {
-        "fog": "fog was seen",
-        "water": "water was seen",
-        "pressure-test": "a test failed",
-        "condensation-test": "a condensation test failed",
-    }
-    return words.get(asked.kind, f"{_words(asked)} on {full_date(asked.on)}, not tested since")
+_AT_ONCE = {
+    "failed-test": "a test failed",
+    "overstressed": "it met more than it is made for",
+    "beyond-proof": "it met more than it was tested to",
+    "knocked": "it was knocked",
+}
 
 
-def _words(asked: Event) -> str:
-    """What asks for a test, in words."""
-    if asked.kind == "repaired":
-        return f"{asked.repaired} repaired"
-    words = {"opened": "case opened", "battery": "battery change", "movement": "movement service"}
-    return words.get(asked.kind, "new gaskets" if asked.kind == "gaskets" else f"damage to the {asked.kind}")
+def why_at_once(stand: Unresolved) -> str:
+    """What asks for a workshop or a test, in a few words with its date."""
+    event = stand.event
+    if stand.code == "opened-untested":
+        words = f"opened ({opening_words(stand)}), not tested since"
+    else:
+        words = _AT_ONCE.get(stand.code) or (what_began(event) if event else stand.code)
+    return f"{words}, {full_date(stand.on)}"
 
 
 def _gasket_item(

@@ -22,11 +22,13 @@ CONSTANTS = (
     "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
     "H_salt", "unrinsed", "brackish_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
     "m_spread", "assumed_spread", "from_c", "home_c", "splash_depth_m", "swim_depth_m",
-    "near_mark", "near_mark_divers", "big_swing_k",
-    "hot_soap_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
+    "test_margin", "least_test_splash_bar", "least_test_swim_bar", "least_test_dive_bar",
+    "vacuum_covers_bar", "unknown_pass_bar", "over_share", "own_most_diving", "own_most_swimming",
+    "own_most_dry", "near_mark", "near_mark_divers", "big_swing_k", "big_swing_other_k",
+    "hot_soap_c", "hot_water_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
     "named_reach_days",
     "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
-    "outlook_mean_dive", "outlook_low_dive", "outlook_mean_else", "outlook_low_else",
+    "chance_mean_dive", "chance_low_dive", "chance_mean_else", "chance_low_else",
 )  # fmt: skip
 _NUMBER = (int, float)
 _ONE_OF = {"kind": KINDS, "class": CLASSES, "water": WATERS, "basis": BASES}
@@ -55,7 +57,7 @@ LISTED: Mapping[str, Mapping[str, Any]] = {
 _FROM_ZERO = frozenset({"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "arm_m_s", "at_least_bar"})
 _SIGNED = frozenset(
     {"reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c", "from_c", "home_c",
-     "hot_soap_c", "earliest", "latest", "water_c"}
+     "hot_soap_c", "hot_water_c", "earliest", "latest", "water_c"}
 )  # fmt: skip
 _LEAST_SIGNED = -100  # no temperature and no shift of a visit lies lower
 # Far beyond sense, near enough that no power overflows and no date runs off the calendar.
@@ -65,13 +67,21 @@ _MOST_OF = {
     "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
     # A chance, a part of the mark, a score: none is more than the whole.
-    "outlook_mean_dive": 1, "outlook_low_dive": 1, "outlook_mean_else": 1, "outlook_low_else": 1,
-    "near_mark": 1, "near_mark_divers": 1, "low_score": 100,
+    "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,
+    "near_mark": 1, "near_mark_divers": 1, "test_margin": 10, "over_share": 2,
+    "own_most_diving": 1200, "own_most_swimming": 1200, "own_most_dry": 1200, "low_score": 100,
     # What the outlook's grid can hold: its Beta law vanishes at a node when either number is larger.
     "outlook_scale": 100, "outlook_shape": 20, "outlook_fault_a": 50, "outlook_fault_b": 200,
 }  # fmt: skip
 # A spread is carried as ÷ and ×: below 1 it would turn its range upside down.
-_LEAST_OF = {"m_spread": 1, "assumed_spread": 1, "outlook_scale": 0.01, "outlook_shape": 0.1}
+_LEAST_OF = {
+    "test_margin": 1,
+    "over_share": 1,
+    "m_spread": 1,
+    "assumed_spread": 1,
+    "outlook_scale": 0.01,
+    "outlook_shape": 0.1,
+}
 _ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
 
 

@@ -259,6 +259,7 @@ class WatchRecord:
     doubtful: Mapping[int, Shares] = field(default_factory=dict)
     events: tuple[Event, ...] = ()  # oldest first: by date, order, id
     raised: tuple[Raised, ...] = ()  # by exposures, oldest first, from the ledger
+    plans: tuple[Exposure, ...] = ()  # what is planned, soonest first; never charged
     habits: tuple[Habit, ...] = ()
     stretches: tuple[WornStretch, ...] = ()  # in the order entered
     last_exposure_on: date | None = None

@@ -8,8 +8,8 @@ from datetime import date
 from logbook.caution import LIFE_SUPPORT
 from logbook.exchange import phrases, quantities
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import Reason
+from logbook.reckoning.values import Exposure
 from logbook.tui.exposure_form import Units
 from logbook.tui.ink import BANNER_ROLE, VERDICT_ROLE, Line, fit, short, wrapped
 
@@ -24,11 +24,11 @@ HERE = "›"  # marks the row under the cursor, also without colours
 
 
 def answer(
-    verdict: Verdict, plan: Plan, today: date, units: Units, width: int, height: int = 0
+    verdict: Verdict, exposure: Exposure, today: date, units: Units, width: int, height: int = 0
 ) -> list[Line]:
     """The whole answer for one watch, `width` cells wide; with blank lines where `height` has room."""
     banner = f" {verdict.verdict.upper()} "
-    words = wrapped(plan_words(plan, today, units), max(20, width - len(banner) - 4))
+    words = wrapped(plan_words(exposure, today, units), max(20, width - len(banner) - 4))
     lines: list[Line] = [
         [("  ", "plain"), (banner, BANNER_ROLE[verdict.verdict]), (f"  {words[0]}", "plain")],
         *([(" " * (len(banner) + 4) + more, "plain")] for more in words[1:]),
@@ -52,9 +52,8 @@ def named(name: str, mark: str, width: int) -> Line:
     return [(f"  {fit(name, max(8, width - 5 - len(mark)))} ", "strong"), (mark, "dim")]
 
 
-def plan_words(plan: Plan, today: date, units: Units) -> str:
+def plan_words(exposure: Exposure, today: date, units: Units) -> str:
     """`dive 30 m, 40 min, sea 12 °C, jump 3 m, tomorrow`."""
-    exposure = plan.exposure
     parts = [exposure.activity]
     if exposure.depth_m > 0:
         parts[0] += f" {quantities.show_depth(exposure.depth_m, units)}"
@@ -62,7 +61,7 @@ def plan_words(plan: Plan, today: date, units: Units) -> str:
     parts.append(f"{exposure.water} {quantities.show_temp(exposure.water_c, units)}")
     if exposure.jump_m > 0:
         parts.append(f"jump {quantities.show_depth(exposure.jump_m, units)}")
-    parts += [f"{name} open" for name, is_open in _states(plan) if is_open]
+    parts += [f"{name} open" for name, is_open in _states(exposure) if is_open]
     parts.append(when_words(exposure.starts_on, exposure.planned_to, today))
     return ", ".join(parts)
 
@@ -74,8 +73,8 @@ def when_words(first: date, last: date | None, today: date) -> str:
     return {0: "today", 1: "tomorrow"}.get((first - today).days, phrases.full_date(first))
 
 
-def _states(plan: Plan) -> tuple[tuple[str, bool], ...]:
-    return ("crown", plan.crown_open), ("pushers", plan.pushers_open)
+def _states(exposure: Exposure) -> tuple[tuple[str, bool], ...]:
+    return ("crown", exposure.crown_open), ("pushers", exposure.pushers_open)
 
 
 def _reason(number: int, reason: Reason, width: int) -> Iterator[Line]:

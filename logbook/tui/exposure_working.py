@@ -12,7 +12,7 @@ from datetime import date
 from logbook.exchange import phrases, quantities
 from logbook.reckoning import charge, facts, marks, planrules, rules, wear
 from logbook.reckoning.marks import mark_words
-from logbook.reckoning.planrules import Plan, Planned
+from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
 from logbook.reckoning.shown import show_difference, show_swing
@@ -57,7 +57,7 @@ def work_out(
     position, shares, uncharged = None, None, "The wear follows once the minutes are there."
     if reading.exposure is not None:
         position, shares, uncharged = _wear(exposure, record, practice)
-    spoken = [rule(planned) for rule in planrules.PLAN]
+    spoken = [rule(planned) for rule in planrules.PLAN.values()]
     return Working(
         exposure=exposure,
         planned=planned,
@@ -73,9 +73,9 @@ def work_out(
 
 def _planned(exposure: Exposure, record: WatchRecord, practice: Practice, units: Units) -> Planned:
     """The exposure beside the facts of its day; the plan rules read neither wear nor score."""
-    activity_class = planrules.class_of(exposure, practice)
-    known = facts.gather(record, exposure.starts_on)
-    return Planned(Plan(exposure), Situation(known, (), 0, activity_class, practice), units)
+    asked = planrules.asked_by(exposure, practice)
+    known = facts.gather(record, exposure.starts_on, practice, asked)
+    return Planned(exposure, Situation(known, (), 0, practice), units)
 
 
 def _wear(

@@ -8,7 +8,6 @@ from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_lines
 from logbook.tui.exposure_form import Units
@@ -126,7 +125,7 @@ def detail(row: PlanRow | None, verdict: Verdict | None, today: date, units: Uni
     else:
         lines = [[(part, VERDICT_ROLE[verdict.verdict])] for part in _reason(verdict, room)]
     note: list[Line] = [[(short(f"note: {plan.note}", room), "dim")]] if plan.note else []
-    words = check_lines.plan_words(Plan(plan), today, units)
+    words = check_lines.plan_words(plan, today, units)
     return [[(short(f"{row.name}: {words}", room), "strong")], *lines, *note]
 
 

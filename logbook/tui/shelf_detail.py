@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from logbook.exchange import phrases
 from logbook.exchange.phrases import Units
-from logbook.reckoning import account, facts
+from logbook.reckoning import account
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Exposure, Shares
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short, wrapped
@@ -152,7 +152,7 @@ def _tested(standing: Standing) -> str:
 
 def last_test(standing: Standing) -> str:
     """How long ago the last passed pressure test was, the maker's included."""
-    found = facts.gather(standing.record, standing.on).last_pass
+    found = standing.facts.last_pass
     return phrases.ago(found.on if found else None, standing.on)
 
 

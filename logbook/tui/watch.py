@@ -13,7 +13,7 @@ from textual.geometry import Size
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
-from logbook.reckoning.since import Since, trouble_of
+from logbook.reckoning.since import Since
 from logbook.reckoning.values import Event, Seal
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working, water_strip
 from logbook.tui.ink import Line, content, sentence, short
@@ -165,7 +165,7 @@ class WatchRoom(Room):
     def _tell_trouble(self) -> None:
         """A fault or failed test that was not there before is told of at once, where there is room beside."""
         before = self._troubles
-        self._troubles = trouble_of(self.standing.record, self.book.today)
+        self._troubles = self.standing.facts.troubles
         if self._troubles and self._troubles != before and self.app.size.width >= watch_lines.WIDE:
             self._panel = "happened"
             self.add_class("working", "broad")
