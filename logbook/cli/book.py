@@ -35,13 +35,14 @@ class Book:
     settings: Settings
     today: date
     units: Units
+    by_clock: bool  # the day is the machine's, not one that was asked for
 
     @cached_property
     def records(self) -> list[WatchRecord]:
         """Every watch, retired ones too, by nickname, as it was when first asked for."""
         from logbook.keeping.glance import read_records
 
-        return read_records(self.rows, retired=True)
+        return read_records(self.rows, retired=True, on=self.today, by_clock=self.by_clock)
 
     @cached_property
     def positions(self) -> dict[int | None, str]:
@@ -196,7 +197,7 @@ def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
     from logbook.keeping.glance import read_settings
 
     settings = read_settings(rows)
-    return Book(rows, practice, settings, asked.day(), asked.units_for(settings))
+    return Book(rows, practice, settings, asked.day(), asked.units_for(settings), asked.today is None)
 
 
 @contextmanager
@@ -220,7 +221,9 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
         else:
             reckon_anew(store, practice, only_much=True)
         settings = read_settings(store.rows)
-        yield WritableBook(store.rows, practice, settings, asked.day(), asked.units_for(settings), store)
+        yield WritableBook(
+            store.rows, practice, settings, asked.day(), asked.units_for(settings), asked.today is None, store
+        )
 
 
 def bars(pressure_pa: float | None) -> float | None:

@@ -85,10 +85,10 @@ def _damaged(stand: Unresolved, needs: Needs, passed: str) -> str:
 
 def _opened(stand: Unresolved, needs: Needs, passed: str) -> str:
     if stand.event is None:
-        return f"its gaskets may have been fitted after its last pass; not tested at {passed} since"
+        return f"its gaskets may have been fitted after its last pass; not tested since at {passed}"
     what = opening_words(stand)
     perhaps = "perhaps opened after its last pass, by" if stand.mild else "opened on"
-    return f"{perhaps} {full_date(stand.on)} ({what}) and not tested at {passed} since"
+    return f"{perhaps} {full_date(stand.on)} ({what}) and not tested since at {passed}"
 
 
 def opening_words(stand: Unresolved) -> str:
@@ -123,12 +123,12 @@ def _beyond(stand: Unresolved, needs: Needs, passed: str) -> str:
         what = f"brought {show_pressure(marks.met_pa(exposure))}, more than it had been tested to"
     else:
         what = "was more than its mark allows, with no test in force for it"
-    return f"{_water_words(stand)} {what}; not tested at {passed} since"
+    return f"{_water_words(stand)} {what}; not tested since at {passed}"
 
 
 def _knocked(stand: Unresolved, needs: Needs, passed: str) -> str:
     moved = ", and crystal, crown or bezel moved" if stand.event and stand.event.moved else ""
-    return f"it was knocked on {full_date(stand.on)}{moved}; not tested at {passed} since"
+    return f"it was knocked on {full_date(stand.on)}{moved}; not tested since at {passed}"
 
 
 def _exposure(stand: Unresolved) -> Exposure:

@@ -247,6 +247,7 @@ def run(
     Raises LogbookError when there is a record that cannot be read, or not be brought up to date.
     """
     book = Book.at(location, today or date.today(), units)
+    book.by_clock = today is None
     book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book, clock=date.today if today is None else None)
     app.run()
