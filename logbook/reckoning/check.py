@@ -19,14 +19,15 @@ from logbook.reckoning.shown import (
     show_depth,
     show_difference,
     show_judged,
+    show_pressure,
     show_swing,
     show_temp,
 )
-from logbook.reckoning.standing import wear_of
+from logbook.reckoning.standing import chance_of, wear_of, why_no_chance
 from logbook.reckoning.text import full_date, likely, listed
 from logbook.reckoning.values import DAMAGE, Event, WatchRecord
 
-if TYPE_CHECKING:  # the first screen is painted without the outlook
+if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.trials import Foresight
 
@@ -90,7 +91,7 @@ def check_any(
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What every trial of one check has in common: constants, day, what outlook and bands need, units."""
+    """What every trial of one check has in common: constants, day, what chance and bands need, units."""
 
     practice: Practice
     on: date
@@ -103,14 +104,12 @@ class Case:
         wears = wear_of(record, self.practice, self.on)
         score, _ = account.score(wears, self.on)
         known = facts.gather(record, self.on)
-        outlook = self.foresight.outlook_of(record, known, wears) if self.foresight else None
+        chance = chance_of(self.foresight, record, known, wears) if self.foresight else None
         found = self.bands.of(record, wears, self.on) if self.bands else None
         band = (found.score_low, found.score_high) if found else None
         activity_class = planrules.class_of(plan.exposure, self.practice)
         middle = found.middle if found else None
-        situation = Situation(
-            known, tuple(wears), score, activity_class, self.practice, outlook, band, middle
-        )
+        situation = Situation(known, tuple(wears), score, activity_class, self.practice, chance, band, middle)
         return Planned(plan, situation, self.units)
 
 
@@ -150,7 +149,7 @@ def _context(planned: Planned, reasons: Sequence[Reason]) -> list[str]:
         water = show_temp(exposure.water_c, units)
         lines.append(f"water at {water} is taken from the home water or assumed, not measured")
     lines.append(f"score {_score_words(planned.situation)}, a share of a service interval, not a chance")
-    lines.append(_outlook_line(planned))
+    lines.append(_chance_line(planned))
     lines.append(_mark_line(planned))
     return lines
 
@@ -166,14 +165,14 @@ def _score_words(situation: Situation) -> str:
     return f"{situation.score}{likely(*situation.band)}"
 
 
-def _outlook_line(planned: Planned) -> str:
+def _chance_line(planned: Planned) -> str:
     situation = planned.situation
-    if situation.outlook is not None:
+    if situation.chance is not None:
         when = "today" if _is_past(planned) else "on that day"
-        return f"would pass a pressure test {when}: {situation.outlook.words}"
-    if situation.facts.failed is not None or situation.facts.open_faults:
-        return "no outlook while a failure or a fault stands"
-    return "outlook: not computed"
+        to = show_pressure(situation.chance.to_pa, planned.units)
+        return f"would pass a pressure test to {to} {when}: {situation.chance.words}"
+    why = why_no_chance(situation.facts, situation.wears)
+    return f"no chance {why}" if why else "chance: not computed"
 
 
 def _pressure_line(planned: Planned) -> str:

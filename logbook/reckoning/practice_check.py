@@ -25,8 +25,10 @@ CONSTANTS = (
     "near_mark", "near_mark_divers", "big_swing_k",
     "hot_soap_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
     "named_reach_days",
-    "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
-    "outlook_mean_dive", "outlook_low_dive", "outlook_mean_else", "outlook_low_else",
+    "overdue_days", "profile_gate_m", "chance_scale", "chance_shape", "chance_hazard",
+    "chance_opening_a", "chance_opening_b", "chance_miss_a", "chance_miss_b",
+    "chance_alarm_a", "chance_alarm_b",
+    "chance_mean_dive", "chance_low_dive", "chance_mean_else", "chance_low_else",
 )  # fmt: skip
 _NUMBER = (int, float)
 _ONE_OF = {"kind": KINDS, "class": CLASSES, "water": WATERS, "basis": BASES}
@@ -65,13 +67,15 @@ _MOST_OF = {
     "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
     # A chance, a part of the mark, a score: none is more than the whole.
-    "outlook_mean_dive": 1, "outlook_low_dive": 1, "outlook_mean_else": 1, "outlook_low_else": 1,
+    "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,
     "near_mark": 1, "near_mark_divers": 1, "low_score": 100,
-    # What the outlook's grid can hold: its Beta law vanishes at a node when either number is larger.
-    "outlook_scale": 100, "outlook_shape": 20, "outlook_fault_a": 50, "outlook_fault_b": 200,
+    # Beyond sense for the law of the chance; a leak by chance every day is beyond it too.
+    "chance_scale": 100, "chance_shape": 20, "chance_hazard": 365,
+    "chance_opening_a": 50, "chance_opening_b": 200, "chance_miss_a": 50, "chance_miss_b": 200,
+    "chance_alarm_a": 50, "chance_alarm_b": 200,
 }  # fmt: skip
 # A spread is carried as ÷ and ×: below 1 it would turn its range upside down.
-_LEAST_OF = {"m_spread": 1, "assumed_spread": 1, "outlook_scale": 0.01, "outlook_shape": 0.1}
+_LEAST_OF = {"m_spread": 1, "assumed_spread": 1, "chance_scale": 0.01, "chance_shape": 0.1}
 _ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
 
 

@@ -20,8 +20,8 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event, Use
 
-if TYPE_CHECKING:  # the first screen is painted without the outlook
-    from logbook.reckoning.outlook import Outlook
+if TYPE_CHECKING:  # the first screen is painted without the chance
+    from logbook.reckoning.chance import Chance
 
 NO_OBJECTION = "no objection found"
 THINK_TWICE = "think twice"
@@ -57,7 +57,7 @@ class Situation:
     score: int
     activity_class: str
     practice: Practice
-    outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
+    chance: Chance | None = None  # None: not computed, or a failure or a fault stands
     band: tuple[int, int] | None = None  # low and high end of the score's 80 % band; None: not computed
     middle: float | None = None  # median of the largest wear share under drawn constants; None: not computed
 
@@ -269,24 +269,24 @@ def low_score(s: Situation) -> Reason | None:
     return Reason("low-score", sentence, f"likely {low}–{high}", "a band above 0", THINK_TWICE)
 
 
-def outlook_low(s: Situation) -> Reason | None:
+def chance_low(s: Situation) -> Reason | None:
     """The chance that a pressure test today would pass is low, in the mean or at the low end of its band."""
-    if s.outlook is None:
+    if s.chance is None:
         return None
     asked = "dive" if s.diving else "else"
-    mean, low = s.practice[f"outlook_mean_{asked}"], s.practice[f"outlook_low_{asked}"]
-    words = s.outlook.words  # such as "85 % (70–95), 3 tests of all your watches"
+    mean, low = s.practice[f"chance_mean_{asked}"], s.practice[f"chance_low_{asked}"]
+    words = s.chance.words  # such as "85 % (70–95), after 3 tests of yours"
     low_limit = f"low end {100 * low:g} %"
-    if s.outlook.chance < mean:
-        value, limit = _percent_below(s.outlook.chance, mean), f"{100 * mean:g} %, {low_limit}"
+    if s.chance.chance < mean:
+        value, limit = _percent_below(s.chance.chance, mean), f"{100 * mean:g} %, {low_limit}"
         told = f"{value} ({words.partition(' (')[2]}"
-    elif s.outlook.low < low:
-        value, limit = f"low end {_percent_below(s.outlook.low, low)}", low_limit
+    elif s.chance.low < low:
+        value, limit = f"low end {_percent_below(s.chance.low, low)}", low_limit
         told = f"{words.partition(' (')[0]}, {value}, {words.partition('), ')[2]}"
     else:
         return None
     sentence = f"a pressure test today would pass with a chance of {told}"
-    return Reason("outlook-low", sentence, value, limit, THINK_TWICE)
+    return Reason("chance-low", sentence, value, limit, THINK_TWICE)
 
 
 def _percent_below(chance: float, limit: float) -> str:
@@ -321,12 +321,12 @@ STANDING: tuple[Rule, ...] = (
     test_overdue,
     never_tested,
     low_score,
-    outlook_low,
+    chance_low,
     record_silent,
 )
 # On the screens the stated use stands for a plan; a check asks the plan rules instead, so that none doubles.
 FOR_STATED_USE: tuple[Rule, ...] = (*STANDING[:4], stated_use_beyond_class, *STANDING[4:])
 STANDING_CODES = (
     "fault-open", "failed-test", "opened-untested", "mark-unknown", "seal-too-old", "used-up", "test-overdue",
-    "never-tested", "low-score", "outlook-low", "record-silent",
+    "never-tested", "low-score", "chance-low", "record-silent",
 )  # fmt: skip

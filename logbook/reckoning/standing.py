@@ -10,14 +10,15 @@ from typing import TYPE_CHECKING
 from logbook.reckoning import account, charge, due, facts, rules
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
+from logbook.reckoning.facts import Facts
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
 from logbook.reckoning.values import WatchRecord
 
-if TYPE_CHECKING:  # the first screen is painted without the outlook
+if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import Band
+    from logbook.reckoning.chance import Chance
     from logbook.reckoning.insight import Insight
-    from logbook.reckoning.outlook import Outlook
     from logbook.reckoning.trials import Foresight
     from logbook.reckoning.values import Position
 
@@ -36,7 +37,7 @@ class Standing:
     seals: tuple[SealWear, ...]
     stops: tuple[Reason, ...]  # worst first, for the stated use
     due: tuple[DueItem, ...]  # every next item, soonest first
-    outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
+    chance: Chance | None = None  # None: not computed, or `why_no_chance` tells
     insight: Insight | None = None
 
     @property
@@ -74,17 +75,17 @@ def stand(
 ) -> Standing:
     """Everything a screen shows of a watch on a day.
 
-    With `foresight` its outlook too; with `insight` its bands, and the forecast has a say in what is due.
+    With `foresight` its chance too; with `insight` its bands, and the forecast has a say in what is due.
     """
     wears = wear_of(record, practice, on)
     score, limiting = account.score(wears, on)
     known = facts.gather(record, on)
-    outlook = foresight.outlook_of(record, known, wears) if foresight else None
+    chance = chance_of(foresight, record, known, wears) if foresight else None
     activity_class = CLASS_OF_USE[record.watch.use]
     bands = insight.bands if insight else None
     band = (bands.score_low, bands.score_high) if bands else None
     middle = bands.middle if bands else None
-    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, band, middle)
+    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, chance, band, middle)
     forecast = insight.forecast if insight else None
     return Standing(
         record=record,
@@ -94,9 +95,27 @@ def stand(
         seals=tuple(wears),
         stops=tuple(rules.standing_reasons(situation)),
         due=tuple(due.next_items(record, known, wears, practice, on, forecast)),
-        outlook=outlook,
+        chance=chance,
         insight=insight,
     )
+
+
+def chance_of(
+    foresight: Foresight,
+    record: WatchRecord,
+    known: Facts,
+    wears: Sequence[SealWear],
+    to_pa: float | None = None,
+) -> Chance | None:
+    """The chance that a pressure test on that day would pass; None where `why_no_chance` has a reason."""
+    return None if why_no_chance(known, wears) else foresight.chance_of(record, wears, known.on, to_pa)
+
+
+def why_no_chance(known: Facts, wears: Sequence[SealWear]) -> str | None:
+    """Why there is no chance to speak of, in words that follow `no chance`; None: there is one."""
+    if known.failed is not None or known.open_faults:
+        return "while a failure or a fault stands"
+    return None if wears else "without a seal on record"
 
 
 def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:
