@@ -30,7 +30,7 @@ _MODULES = {
     "wearing": ("habit", "worn", "wore", "confirm"),
     "workshop": ("event",),
     "score": ("score",),
-    "outlook": ("outlook",),
+    "chance": ("chance",),
     "forecast": ("forecast",),
     "checks": ("check",),
     "due": ("due", "done", "snooze"),
@@ -44,6 +44,7 @@ _MODULES = {
     "constants": ("practice",),
 }
 COMMANDS = {command: module for module, commands in _MODULES.items() for command in commands}
+_HIDDEN = {"outlook": "chance"}  # names that commands had before
 
 
 class Root(Group):
@@ -55,10 +56,11 @@ class Root(Group):
 
     def get_command(self, ctx: typer.Context, cmd_name: str) -> Any:
         """The command of a name, its module loaded when it is first asked for."""
-        if cmd_name in COMMANDS and cmd_name not in self.commands:
+        module = COMMANDS.get(cmd_name) or _HIDDEN.get(cmd_name)
+        if module and cmd_name not in self.commands:
             part = Commands()
             part.callback()(_part)
-            import_module(f"logbook.cli.{COMMANDS[cmd_name]}").add_to(part)
+            import_module(f"logbook.cli.{module}").add_to(part)
             self.commands |= get_command(part).commands
         if cmd_name not in self.commands and cmd_name[:1].isalpha() and not ctx.resilient_parsing:
             offer = did_you_mean(cmd_name, COMMANDS)

@@ -107,13 +107,13 @@ class Book:
         return insight_of(self.outset(record), self.draws, years)
 
     def standing(self, record: WatchRecord, *, near: bool = False) -> Standing:
-        """How a watch stands today, its outlook, bands and forecast included."""
+        """How a watch stands today, its chance, bands and forecast included."""
         from logbook.reckoning.standing import stand
 
         return stand(record, self.practice, self.today, self.foresight, self.insight(record, near=near))
 
     def due_of(self, record: WatchRecord) -> Sequence[DueItem]:
-        """The next date of every task of a watch; the outlook has no part in it."""
+        """The next date of every task of a watch; the chance has no part in it."""
         from logbook.reckoning.standing import stand
 
         return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).due

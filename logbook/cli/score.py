@@ -10,6 +10,7 @@ from logbook.cli.book import iso, reading
 from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
+    from logbook.exchange.phrases import Units
     from logbook.reckoning.account import SealWear
     from logbook.reckoning.bands import Band
     from logbook.reckoning.rules import Reason
@@ -49,7 +50,7 @@ def score(
     whole = document(standing)
     if told:
         whole["since"] = None if found is None else happened.document(found, units)
-    text = score_text(standing)
+    text = score_text(standing, units)
     answer(asked, whole, lambda: f"{text}\n\n{happened.text(found, units)}" if told else text, caution=True)
 
 
@@ -103,10 +104,11 @@ def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
     }
 
 
-def score_text(standing: Standing) -> str:
+def score_text(standing: Standing, units: Units = "metric") -> str:
     """The score of a watch in plain text."""
     from logbook.cli.output import wrapped
     from logbook.exchange.phrases import place
+    from logbook.reckoning.shown import show_pressure
     from logbook.reckoning.text import printable
 
     limiting = standing.limiting
@@ -115,8 +117,9 @@ def score_text(standing: Standing) -> str:
         wrapped(f"{printable(standing.name)}: score {standing.score} of 100{_likely(standing)}{by}"),
         "A share of a service interval, not a chance.",
     ]
-    if standing.outlook is not None:
-        lines.append(wrapped(f"Would pass a pressure test today: {standing.outlook.words}."))
+    if standing.chance is not None:
+        to = show_pressure(standing.chance.to_pa, units)
+        lines.append(wrapped(f"Would pass a pressure test to {to} today: {standing.chance.words}."))
     if standing.insight is not None and standing.insight.forecast is not None:
         from logbook.exchange.foretold import window_words
 

@@ -210,7 +210,7 @@ def _is_past(planned: Planned) -> bool:
 
 def _score_line(situation: Situation, band: tuple[int, int] | None) -> str:
     if situation.score is None:
-        return f"score {standing.NOTHING_KNOWN}"
+        return f"score not known {standing.NOTHING_KNOWN}"
     words = "" if band is None else likely(*band)
     return f"score {situation.score}{words}, a share of a service interval, not a chance"
 
@@ -221,7 +221,7 @@ def _chance_line(planned: Planned) -> str:
         when = "today" if _is_past(planned) else "on that day"
         return f"would pass a pressure test {when}: {situation.chance.words}"
     why = standing.no_chance(situation.facts, situation.score)
-    return f"chance of passing a test {why}" if why else "chance of passing a test: not computed"
+    return f"no chance of passing a test {why}" if why else "chance of passing a test: not computed"
 
 
 def _pressure_line(planned: Planned) -> str:

@@ -27,7 +27,9 @@ CONSTANTS = (
     "own_most_dry", "near_mark", "near_mark_divers", "big_swing_k", "big_swing_other_k",
     "hot_soap_c", "hot_water_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
     "named_reach_days",
-    "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
+    "overdue_days", "profile_gate_m", "chance_scale", "chance_shape", "chance_hazard",
+    "chance_opening_a", "chance_opening_b", "chance_miss_a", "chance_miss_b",
+    "chance_alarm_a", "chance_alarm_b",
     "chance_mean_dive", "chance_low_dive", "chance_mean_else", "chance_low_else",
 )  # fmt: skip
 _NUMBER = (int, float)
@@ -70,18 +72,16 @@ _MOST_OF = {
     "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,
     "near_mark": 1, "near_mark_divers": 1, "test_margin": 10, "over_share": 2,
     "own_most_diving": 1200, "own_most_swimming": 1200, "own_most_dry": 1200, "low_score": 100,
-    # What the outlook's grid can hold: its Beta law vanishes at a node when either number is larger.
-    "outlook_scale": 100, "outlook_shape": 20, "outlook_fault_a": 50, "outlook_fault_b": 200,
+    # Beyond sense for the law of the chance; a leak by chance every day is beyond it too.
+    "chance_scale": 100, "chance_shape": 20, "chance_hazard": 365,
+    "chance_opening_a": 50, "chance_opening_b": 200, "chance_miss_a": 50, "chance_miss_b": 200,
+    "chance_alarm_a": 50, "chance_alarm_b": 200,
 }  # fmt: skip
 # A spread is carried as ÷ and ×: below 1 it would turn its range upside down.
 _LEAST_OF = {
-    "test_margin": 1,
-    "over_share": 1,
-    "m_spread": 1,
-    "assumed_spread": 1,
-    "outlook_scale": 0.01,
-    "outlook_shape": 0.1,
-}
+    "test_margin": 1, "over_share": 1, "m_spread": 1, "assumed_spread": 1, "chance_scale": 0.01,
+    "chance_shape": 0.1,
+}  # fmt: skip
 _ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
 
 

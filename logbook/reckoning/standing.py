@@ -111,7 +111,7 @@ def stand(
     )
 
 
-NOTHING_KNOWN = "not known: neither when its gaskets were fitted nor any passed test is on record"
+NOTHING_KNOWN = "while neither the fitting of its gaskets nor a passed test is on record"
 
 
 def score_of(
@@ -129,10 +129,13 @@ def is_fitting_known(seal: Seal, record: WatchRecord) -> bool:
 
 
 def no_chance(known: Facts, score: int | None) -> str | None:
-    """Why no chance is told: something stands until proven, or nothing is known; None where one can be."""
+    """Why no chance is told, in words that follow `no chance`; None where one can be.
+
+    Something stands until proven, or nothing is known.
+    """
     if known.standing:
         codes = listed(dict.fromkeys(stand.code for stand in known.standing), "and")
-        return f"not told while something stands: {codes}"
+        return f"while something stands: {codes}"
     return NOTHING_KNOWN if score is None else None
 
 
@@ -142,11 +145,12 @@ def chance_of(
     wears: Sequence[SealWear],
     score: int | None,
     foresight: Foresight | None,
+    to_pa: float | None = None,
 ) -> Chance | None:
     """The chance that a pressure test would pass on the day of the facts; None where it is not told."""
     if foresight is None or no_chance(known, score) is not None:
         return None
-    return foresight.chance_of(record, wears, known.on)
+    return foresight.chance_of(record, wears, known.on, to_pa)
 
 
 def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:

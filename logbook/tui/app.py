@@ -160,7 +160,7 @@ class LogbookApp(App[int]):
         def warm() -> None:
             book.warm()
             gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
-            self.call_from_thread(self._show_outlooks)
+            self.call_from_thread(self._show_chances)
             self.call_from_thread(self.look_ahead)
 
         self.run_worker(warm, thread=True, group="warm", exit_on_error=False)
@@ -192,11 +192,11 @@ class LogbookApp(App[int]):
     def _looked(self) -> None:
         """What was found is shown; what has changed meanwhile is looked at next."""
         self._looking = False
-        self._show_outlooks()
+        self._show_chances()
         self.look_ahead()
 
-    def _show_outlooks(self) -> None:
-        """What was painted without its outlook or its band is painted again."""
+    def _show_chances(self) -> None:
+        """What was painted without its chance or its band is painted again."""
         if isinstance(self.screen, Room):
             self.screen.reload()
 

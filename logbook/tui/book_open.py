@@ -226,7 +226,7 @@ class OpenBook:
         water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
         self.foresight(wait=True)
         self._warmed = True
-        self._standings = None  # they are read again with their outlook
+        self._standings = None  # they are read again with their chance
 
     @contextmanager
     def writing(self, *, create: bool = False) -> Iterator[Store]:

@@ -186,7 +186,8 @@ class WatchRoom(Room):
         self._write("seal-heads", [watch_lines.seal_heads(width)])
         if self._log is not None:
             most = 3 if self.app.size.height >= TALL else 1
-            self._write("head", watch_lines.head(self.standing, self.book.practice, width, most))
+            units = self.book.units
+            self._write("head", watch_lines.head(self.standing, self.book.practice, width, most, units))
 
     def _draw_seal(self, row: int, width: int) -> Line:
         return watch_lines.seal_row(self.standing.seals[row], self.standing, width)

@@ -12,6 +12,7 @@ from logbook.reckoning import account, marks
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import likely
 from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
@@ -25,7 +26,9 @@ COST_HEAD, COST_WIDTH = "took, of 100", 12
 WIDE = 112  # cells from which the seals' numbers stand beside their bars
 
 
-def head(standing: Standing, practice: Practice, width: int, most: int = 1) -> list[Line]:
+def head(
+    standing: Standing, practice: Practice, width: int, most: int = 1, units: Units = "metric"
+) -> list[Line]:
     """What its mark and its owner say about water, who it is, and the score with what limits it.
 
     Who it is takes `most` lines; what is cut off there stands in the working of its seals: see `about`.
@@ -39,7 +42,7 @@ def head(standing: Standing, practice: Practice, width: int, most: int = 1) -> l
         broken = wrapped(" · ".join(whose), width - 2)
         last = short(" ".join(broken[most - 1 :]), width - 2)
         lines += [[(line, "dim")] for line in (*broken[: most - 1], last) if line]
-    return [*lines, _score_line(standing)]
+    return [*lines, _score_line(standing, units)]
 
 
 def about(watch: Watch) -> list[Line]:
@@ -64,7 +67,7 @@ def _mark_says(watch: Watch, practice: Practice) -> str:
     return f"{mark}, by common practice {', '.join(words)}, when new"
 
 
-def _score_line(standing: Standing) -> Line:
+def _score_line(standing: Standing, units: Units) -> Line:
     left = f" left{likely(standing.low, standing.high)}"
     pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (left, "plain")]
     if standing.limiting is None:
@@ -73,8 +76,9 @@ def _score_line(standing: Standing) -> Line:
     share = f"{standing.limiting.wear_share:.2f} of an interval"
     words = share if standing.insight else history_words(standing.limiting)
     pieces.append((f", limited by the {place} seal: used {words}", "plain"))
-    if standing.outlook is not None:
-        pieces.append((f"; would pass a test today: {standing.outlook.words}", "plain"))
+    if standing.chance is not None:
+        to = show_pressure(standing.chance.to_pa, units)
+        pieces.append((f"; would pass a test to {to} today: {standing.chance.words}", "plain"))
     if standing.on >= standing.limiting.cap_on:
         pieces.append((", and older than a stored spare may be", "grave"))
     return pieces

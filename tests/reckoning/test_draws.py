@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from logbook.reckoning.draws import RANGED, STATED, Draws, named_ranges, two_halves
-from logbook.reckoning.outlook import Z90
+from logbook.reckoning.draws import RANGED, STATED, Z90, Draws, named_ranges, two_halves
 from tests.reckoning.builders import PRACTICE, practice_with
 
 parts = st.floats(0.05, 1.0)

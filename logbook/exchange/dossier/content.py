@@ -1,6 +1,6 @@
 """What the page for the watchmaker says, as ready words and numbers, of one watch alone.
 
-Nothing of another watch gets in: no outlook, which rests on tests of all watches, no group, no home water.
+Nothing of another watch gets in: no chance, which rests on tests of all watches, no group, no home water.
 """
 
 from __future__ import annotations
