@@ -62,6 +62,7 @@ def document(standing: Standing) -> dict[str, Any]:
         "score": standing.score,
         "low": standing.low,
         "high": standing.high,
+        "why_not": standing.why_no_score,
         "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
         "seals": [_seal_document(wear, standing) for wear in standing.seals],
         "stops": [stop_document(stop) for stop in standing.stops],
@@ -112,9 +113,13 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
     from logbook.reckoning.text import printable
 
     limiting = standing.limiting
+    told = f"score {standing.score} of 100{_likely(standing)}"
+    if standing.score is None:
+        told = f"score not known {standing.why_no_score}"
     by = f", limited by the {place(limiting.seal.position)} seal" if limiting else ""
+    by = by if standing.score is not None else ""
     lines = [
-        wrapped(f"{printable(standing.name)}: score {standing.score} of 100{_likely(standing)}{by}"),
+        wrapped(f"{printable(standing.name)}: {told}{by}"),
         "A share of a service interval, not a chance.",
     ]
     if standing.chance is not None:

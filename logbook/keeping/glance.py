@@ -92,8 +92,8 @@ def read_records(
 ) -> list[WatchRecord]:
     """Everything needed to reckon each watch (or one), by nickname; retired ones only when asked for.
 
-    `on` leaves what was worn after that day out of the totals, where there is any. With `by_clock` that day is
-    the machine's, so that it is held against the newest change too.
+    `on` leaves what was worn after that day out of the totals. With `by_clock` that day is the machine's, so
+    that it is held against the newest change too.
     """
     only = "" if watch_id is None else " WHERE watch_id = ?"
     params: tuple[Any, ...] = () if watch_id is None else (watch_id,)

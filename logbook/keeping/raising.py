@@ -16,7 +16,7 @@ from logbook.keeping import glance, shapes
 from logbook.keeping.journal import Change, PlainRow
 from logbook.keeping.rows import Rows
 from logbook.keeping.sql import rows_of, run, run_many
-from logbook.reckoning import marks, proofs, stands
+from logbook.reckoning import history, marks, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Exposure, Raised, WatchRecord
 
@@ -63,7 +63,7 @@ def refresh(session: Session, watch_id: int, practice: Practice) -> None:
 
 def raised_rows(rows: Rows, record: WatchRecord, practice: Practice) -> list[RaisedRow]:
     """What the exposures of a watch raise, worked out from nothing."""
-    found: list[Raised] = stands.raised_by_exposures(record, _candidates(rows, record, practice), practice)
+    found: list[Raised] = history.raised_by_exposures(record, _candidates(rows, record, practice), practice)
     return [(each.exposure.id or 0, each.code) for each in found]
 
 
@@ -88,7 +88,7 @@ def _charged(found: Sequence[PlainRow]) -> bool:
 
 def _raises(rows: Rows, watch_id: int, ids: Sequence[int], practice: Practice) -> bool:
     for record in glance.read_records(rows, watch_id=watch_id, retired=True):
-        if any(stands.new_by(record, e, practice) for e in glance.read_exposures_of(rows, ids)):
+        if any(history.new_by(record, e, practice) for e in glance.read_exposures_of(rows, ids)):
             return True
     return False
 

@@ -127,7 +127,7 @@ class Case:
 def with_plans(
     record: WatchRecord, exposure: Exposure, practice: Practice, today: date, on: date
 ) -> WatchRecord:
-    """The record with the planned water of the days before `on` charged: kept plans, and this one's own days."""
+    """The record with the planned water of the days before `on` charged: kept plans', and its own."""
     kept = [plan for plan in record.plans if plan.id is None or plan.id != exposure.id]
     extra: dict[Position, Shares] = {}
     for plan in (*kept, exposure):

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from logbook.reckoning import proofs, stands
+from logbook.reckoning import history, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked, Proof
 from logbook.reckoning.stands import Needs, Unresolved
@@ -23,7 +23,7 @@ TROUBLES = ("failed-test", "water-inside", "damaged")  # what a workshop must se
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What stands and what is proved on a day, for what is asked; the oldest first where there are several."""
+    """What stands and what is proved on a day, for what is asked; the oldest first."""
 
     watch: Watch
     on: date
@@ -97,11 +97,11 @@ def gather(
     """
     watch = record.watch
     wanted = asked or proofs.stated(watch)
-    by_then = stands.course(record, wanted, practice, on)
+    by_then = history.course(record, wanted, practice, on)
     newest = _newest_on(record)
     standing, live = by_then.stands, by_then.live
     if newest is not None and newest > on:
-        whole = stands.course(record, wanted, practice)
+        whole = history.course(record, wanted, practice)
         seen = {id(s.cause.what) for s in standing}
         standing = [*standing, *(s for s in whole.stands if id(s.cause.what) not in seen)]
         live = [proof for proof in live if proof in whole.live]
@@ -125,7 +125,7 @@ def _newest_on(record: WatchRecord) -> date | None:
 
 
 def _clock_behind_by(record: WatchRecord, today: date, newest: date | None) -> date | None:
-    """The day on record that lies more than a day after today, unless its owner said that the clock is right."""
+    """The day on record more than a day after today, unless its owner said that the clock is right."""
     ahead = [day for day in (newest, record.changed_on) if day is not None]
     latest = max(ahead, default=None)
     if latest is None or latest <= today + timedelta(days=1):

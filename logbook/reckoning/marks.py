@@ -69,7 +69,7 @@ def jump_pa(exposure: Exposure) -> float:
 
 
 def met_pa(exposure: Exposure) -> float:
-    """The pressure that an exposure brought, in Pa gauge: its depth's or its jump's, the arm's speed apart."""
+    """The pressure that an exposure brought, in Pa gauge: by depth or jump, the arm's speed apart."""
     return max(exposure.gauge_pa, jump_pa(exposure))
 
 

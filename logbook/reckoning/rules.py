@@ -240,7 +240,8 @@ def _proved_words(s: Situation) -> str:
     proof = s.facts.proved
     if proof is None or s.facts.on < proof.on:
         return ""
-    return f"; tested tight to {_bar(proof.counts_pa(s.practice, splash=s.splash_only))} on {full_date(proof.on)}"
+    reached = _bar(proof.counts_pa(s.practice, splash=s.splash_only))
+    return f"; tested tight to {reached} on {full_date(proof.on)}"
 
 
 def seal_too_old(s: Situation) -> Reason | None:

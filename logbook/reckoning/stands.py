@@ -1,15 +1,14 @@
 """What stands until proven: what raises it, what lifts it, and how it speaks until then.
 
-The facts of a watch are gone through once, oldest first. Each fact is first shown to all that stands, which
-it may lift; then it may raise something itself, and what asks for a pass takes every proof away. `STANDS` is
-the table: a row each for how it is lifted and how it speaks. See docs/method.md, "What stands until proven".
+`STANDS` is the table: a row each for how it is lifted and how it speaks. `history` goes through the facts of
+a watch by it. See docs/method.md, "What stands until proven".
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from datetime import date, timedelta
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 from logbook.physics import fog
@@ -19,14 +18,11 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import BAR_PA, Asked, Proof
 from logbook.reckoning.values import (
     DAMAGE,
-    DAY_ORDER,
     Event,
     Exposure,
     Habit,
-    Raised,
     Seal,
     Watch,
-    WatchRecord,
 )
 
 NO_OBJECTION = "no objection found"
@@ -136,14 +132,15 @@ def opens(event: Event) -> bool:
     return event.kind in OPENINGS or event.kind == "repaired"
 
 
-def _pass_in(fact: Fact) -> Proof | None:
+def pass_in(fact: Fact) -> Proof | None:
+    """The proof that a fact is."""
     if isinstance(fact.what, Proof):
         return fact.what
     return proofs.proof_of(fact.what) if isinstance(fact.what, Event) else None
 
 
 def _failed_lifted(stand: Unresolved, fact: Fact, needs: Needs) -> bool:
-    failed, proof = stand.event, _pass_in(fact)
+    failed, proof = stand.event, pass_in(fact)
     if failed is None or proof is None or not _reaches_failure(failed, proof, needs):
         return False
     if stand.opened:
@@ -167,12 +164,12 @@ def _water_lifted(stand: Unresolved, fact: Fact, needs: Needs) -> bool:
     """Opened and dried, then the pass; or, of what is no water that was seen, a condensation test first."""
     if _dry_air_in(fact) and fact.on > stand.on and stand.event and stand.event.kind != "water-inside":
         stand.condensed = True
-    proof = _pass_in(fact)
+    proof = pass_in(fact)
     return proof is not None and (stand.opened or stand.condensed) and needs.met_by(proof, needs.use_pa)
 
 
 def _fog_lifted(stand: Unresolved, fact: Fact, needs: Needs) -> bool:
-    proof = _pass_in(fact)
+    proof = pass_in(fact)
     return _dry_air_in(fact) or (proof is not None and needs.met_by(proof, needs.use_pa))
 
 
@@ -184,13 +181,13 @@ def _dry_air_in(fact: Fact) -> bool:
 def _damage_lifted(stand: Unresolved, fact: Fact, needs: Needs) -> bool:
     if isinstance(fact.what, Event) and fact.what.kind == "repaired" and stand.event:
         stand.repaired = stand.repaired or fact.what.repaired == stand.event.kind
-    proof = _pass_in(fact)
+    proof = pass_in(fact)
     return proof is not None and stand.repaired and needs.met_by(proof, needs.use_pa)
 
 
 def _pass_lifts(needed: Callable[[Needs], float]) -> Callable[[Unresolved, Fact, Needs], bool]:
     def lifted(stand: Unresolved, fact: Fact, needs: Needs) -> bool:
-        proof = _pass_in(fact)
+        proof = pass_in(fact)
         if proof is None:
             return False
         splash, plan_pa = needs.asked.splash, needs.asked.planned_pa
@@ -261,7 +258,7 @@ def way_of(event: Event, watch: Watch) -> str | None:
     if event.kind == "fog":
         return "fog-explained" if is_explained(event) else "water-inside"
     if opens(event):
-        return "opened-untested" if watch.mark != "unmarked" or _tests_are_asked(watch) else None
+        return "opened-untested" if watch.mark != "unmarked" or tests_are_asked(watch) else None
     found: Mapping[str, str] = {"water-inside": "water-inside", "knock": "knocked"}
     return "damaged" if event.kind in DAMAGE else found.get(event.kind)
 
@@ -276,7 +273,8 @@ def is_explained(fogged: Event) -> bool:
         return False
 
 
-def _tests_are_asked(watch: Watch) -> bool:
+def tests_are_asked(watch: Watch) -> bool:
+    """True where the owner set an interval for pressure tests."""
     return "pressure-test" in watch.intervals_months
 
 
@@ -322,192 +320,3 @@ def beyond_proof(
         and on < proofs.lapses_on(p, watch, asked, practice)
         for p in live
     )
-
-
-# ---------------------------------------------------------------- going through the facts
-
-
-@dataclass(slots=True)
-class Course:
-    """What stands and what is proved, fact by fact."""
-
-    needs: Needs
-    stands: list[Unresolved] = field(default_factory=list)
-    known: list[Proof] = field(default_factory=list)  # every proof so far, oldest first
-    live: list[Proof] = field(default_factory=list)  # those since which nothing asked for a pass
-
-    def see(self, fact: Fact) -> None:
-        """The next fact: what it lifts, what it proves, what it raises."""
-        what, watch = fact.what, self.needs.watch
-        if isinstance(what, Event) and opens(what):
-            # What stands on a watch that promises nothing ends with an opening.
-            self.stands = [] if watch.mark == "unmarked" and not _tests_are_asked(watch) else self.stands
-            for stand in self.stands:
-                stand.opened = True
-        self.stands = [s for s in self.stands if not STANDS[s.way].lifted(s, fact, self.needs)]
-        proof = _pass_in(fact)
-        if proof is not None:
-            self.known.append(proof)
-            self.live.append(proof)
-        for way in self.raised_by(fact):
-            self._raise(way, fact)
-
-    def raised_by(self, fact: Fact) -> list[str]:
-        """The rows of `STANDS` that a fact raises."""
-        what, watch = fact.what, self.needs.watch
-        if isinstance(what, Event):
-            return [way for way in [way_of(what, watch)] if way is not None]
-        if isinstance(what, Seal):
-            return ["opened-untested"] if self.known else []
-        if isinstance(what, Proof):
-            return []
-        if fact.raises is not None:
-            return [fact.raises]
-        exposure = replace(what.exposure, starts_on=fact.on) if isinstance(what, Habit) else what
-        practice = self.needs.practice
-        found = ["overstressed"] if overstress(exposure, watch, practice) else []
-        beyond = beyond_proof(exposure, watch, self.known, self.live, practice)
-        return [*found, "beyond-proof"] if beyond else found
-
-    def _raise(self, way: str, fact: Fact) -> None:
-        row = STANDS[way]
-        mild = way == "opened-untested" and self._may_be_before_a_pass(fact)
-        self.stands.append(Unresolved(row.code, fact, way, mild=mild))
-        if row.takes_proofs:
-            self.live = []
-
-    def _may_be_before_a_pass(self, fact: Fact) -> bool:
-        """True where the fitting of gaskets is a range of days, and the last pass lies in it."""
-        what = fact.what
-        if isinstance(what, Seal):
-            return True
-        span = what.span if isinstance(what, Event) and what.kind == "gaskets" else None
-        return span is not None and any(span[0] <= proof.on <= span[1] for proof in self.known)
-
-
-def facts_of(record: WatchRecord, practice: Practice, until: date | None = None) -> list[Fact]:
-    """All that happened up to a day, oldest first, each day in the order that page "Within one day" gives it."""
-    found = [*_events(record.events), *_seal_ranges(record), *_habits(record, until)]
-    found += [_fact(raised.exposure, raised.code) for raised in record.raised]
-    makers = proofs.makers_proof(record.watch)
-    if makers is not None:
-        found.append(Fact(makers.on, float(DAY_ORDER["pressure-test"]), makers))
-    chosen = found if until is None else [fact for fact in found if fact.on <= until]
-    return sorted(chosen, key=_place)
-
-
-def course(record: WatchRecord, asked: Asked, practice: Practice, until: date | None = None) -> Course:
-    """What stands and what is proved at the end of a day; without a day, of all that is on record."""
-    going = Course(Needs.of(record.watch, asked, practice))
-    for fact in facts_of(record, practice, until):
-        going.see(fact)
-    return going
-
-
-def raised_by_exposures(
-    record: WatchRecord, exposures: Iterable[Exposure], practice: Practice
-) -> list[Raised]:
-    """What these logged exposures raise: the first of each code since the last fact that is no exposure.
-
-    `record.raised` is not read; `exposures` are of the watch, unplanned. Later ones of the same code add
-    nothing that a pass would not lift with the first.
-    """
-    bare = replace(record, raised=())
-    every = [*facts_of(bare, practice), *(_fact(exposure) for exposure in exposures)]
-    going, found = Course(Needs.of(record.watch, proofs.stated(record.watch), practice)), []
-    begun: set[str] = set()
-    for fact in sorted(every, key=_place):
-        if not isinstance(fact.what, Exposure):
-            begun = begun if isinstance(fact.what, Habit) else set()
-            going.see(fact)
-            continue
-        fresh = [code for code in going.raised_by(fact) if code not in begun]
-        for code in fresh:
-            begun.add(code)
-            found.append(Raised("overstressed" if code == "overstressed" else "beyond-proof", fact.what))
-            going.see(replace(fact, raises=code))
-    return found
-
-
-def new_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[str]:
-    """The codes that one more exposure begins, at its place among the facts of `record`."""
-    fact, going = _fact(exposure), Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
-    begun: set[str] = set()
-    for earlier in facts_of(record, practice, exposure.starts_on):
-        if _place(earlier) >= _place(fact):
-            break
-        if isinstance(earlier.what, Exposure):
-            begun.add(earlier.raises or "")
-        elif not isinstance(earlier.what, Habit):
-            begun = set()
-        going.see(earlier)
-    return [code for code in going.raised_by(fact) if code not in begun]
-
-
-def _place(fact: Fact) -> tuple[date, float, str, int]:
-    """The order of facts; of two at one place the entry's own number decides nothing that matters."""
-    what = fact.what
-    if isinstance(what, Exposure):
-        at = what.starts_at.isoformat() if what.starts_at else ""
-        return fact.on, fact.rank, at, what.id or 0
-    word = f"{what.kind} {what.repaired} {what.medium}" if isinstance(what, Event) else ""
-    return fact.on, fact.rank, word, 0
-
-
-def _fact(exposure: Exposure, raises: str | None = None) -> Fact:
-    return Fact(exposure.starts_on, float(DAY_ORDER["exposure"]), exposure, raises)
-
-
-def _events(events: Sequence[Event]) -> Iterator[Fact]:
-    """Events at their place: of one day a failure first, then openings, then passes, faults last.
-
-    A failure in water comes after that day's passes in air or vacuum, which it outdoes. Where the owner gave
-    an order of his own, it holds.
-    """
-    wet_failures = {e.on for e in events if _is_failure(e) and e.medium == "water"}
-    for event in events:
-        yield Fact(event.on, _rank(event, event.on in wet_failures), event)
-
-
-def _rank(event: Event, wet_failure: bool) -> float:
-    usual = DAY_ORDER[event.kind]
-    if event.order != usual:
-        return float(event.order)
-    if wet_failure and event.passed and event.kind == "pressure-test" and event.medium != "water":
-        return 2.0
-    if _is_failure(event):
-        return 3.0
-    return usual - 1.0 if event.kind == "condensation-test" else float(usual)
-
-
-def _is_failure(event: Event) -> bool:
-    return event.kind in ("pressure-test", "condensation-test") and event.passed is False
-
-
-def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
-    """Gaskets that the owner dates by a range reaching past a pass: perhaps fitted, and opened, after it.
-
-    A range that ends where the watch was added stands for "not known", which raises nothing.
-    """
-    ranges = [
-        seal
-        for seal in record.seals
-        if seal.event_id is None
-        and seal.fitted_earliest < seal.fitted_latest
-        and seal.fitted_latest < record.watch.added_on
-    ]
-    if ranges and record.watch.mark != "unmarked":
-        last = max(ranges, key=lambda seal: seal.fitted_latest)
-        passes = [e.on for e in record.events if proofs.proof_of(e)]
-        if any(last.fitted_earliest <= on <= last.fitted_latest for on in passes):
-            yield Fact(last.fitted_latest, float(DAY_ORDER["pressure-test"]) + 1, last)
-
-
-def _habits(record: WatchRecord, until: date | None) -> Iterator[Fact]:
-    """A habit raises what one of its exposures would: on its first day, and after each pass while it goes on."""
-    passes = [event.on for event in record.events if proofs.proof_of(event)]
-    for habit in record.habits:
-        days = [habit.from_on, *(on + timedelta(days=1) for on in passes if on >= habit.from_on)]
-        for on in days:
-            if (habit.to_on is None or on <= habit.to_on) and (until is None or on <= until):
-                yield Fact(on, float(DAY_ORDER["exposure"]), habit)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from logbook.reckoning import marks
+from logbook.reckoning import history, marks, proofs
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.proofs import Asked
 from logbook.reckoning.shown import show_depth, show_pressure
-from logbook.reckoning.stands import Needs, Unresolved, overstress
+from logbook.reckoning.stands import STANDS, THINK_TWICE, Needs, Unresolved, overstress
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Event, Exposure, Habit, Watch
+from logbook.reckoning.values import Event, Exposure, Habit, Watch, WatchRecord
 
 RAISED_WORDS = {
     "fog": "fog was seen inside",
@@ -41,6 +43,16 @@ def sentence_of(stand: Unresolved, needs: Needs) -> tuple[str, str]:
     return told, f"a pass at {show_pressure(lifting_pa)}"
 
 
+def at_once(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[str]:
+    """What one logged exposure means for the next swim or dive, to be said when it is logged."""
+    wet = proofs.stated(record.watch) if record.watch.use != "dry" else Asked("swim")
+    needs = Needs.of(record.watch, wet, practice)
+    # The gravest says it all: what is above the mark is above the proof as well.
+    found = history.meant_by(record, exposure, practice)[:1]
+    verdicts = ((stand, STANDS[stand.way].speaks(stand, needs)) for stand in found)
+    return [f"{verdict or THINK_TWICE}: {sentence_of(stand, needs)[0]}." for stand, verdict in verdicts]
+
+
 def lifting_pass_pa(stand: Unresolved, needs: Needs) -> float:
     """The pressure in Pa of the pass that lifts it, once all else is done."""
     if stand.way == "failed-test" and stand.event:
@@ -56,7 +68,8 @@ def _failed(stand: Unresolved, needs: Needs, passed: str) -> str:
     medium = f" in {failed.medium}" if failed and failed.medium else ""
     told = f"a pressure test{at}{medium} failed on {full_date(stand.on)}"
     if stand.passed_on is not None and not stand.opened:
-        return f"{told}; it passed on {full_date(stand.passed_on)} with nothing opened: once more, on another day"
+        again = full_date(stand.passed_on)
+        return f"{told}; it passed on {again} with nothing opened: once more, on another day"
     if stand.opened:
         return f"{told}; opened since, it stands until a pressure test is passed at {passed}"
     return f"{told}; it stands until the watch is opened, mended and passes at {passed}"

@@ -171,7 +171,9 @@ def _dated(record: WatchRecord, on: date) -> list[tuple[Event, bool]]:
 
 
 def _told(record: WatchRecord, on: date) -> tuple[Event, ...]:
-    events = (e for e in record.events if e.on <= on and (facts.opens(e) or _is_test(e) or e.kind == "water-inside"))
+    events = (
+        e for e in record.events if e.on <= on and (facts.opens(e) or _is_test(e) or e.kind == "water-inside")
+    )
     return tuple(sorted(events, key=facts.moment))
 
 

@@ -87,6 +87,8 @@ def last_words(standing: Standing, last: Exposure | None, cost: Mapping[int, Sha
 def _ahead(standing: Standing) -> list[Paragraph]:
     """The score with its band, and when the first seal is used up; nothing until it is worked out."""
     insight = standing.insight
+    if standing.score is None:
+        return [Paragraph("score", "dim", (f" not known {standing.why_no_score}",))]
     if insight is None:
         words = f" {standing.score}; its band and its forecast are being worked out"
         return [Paragraph("score", "dim", (words,))]

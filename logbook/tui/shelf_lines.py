@@ -119,6 +119,8 @@ def _state(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 def _left(s: Standing, today: date, width: int) -> list[Piece]:
+    if s.score is None:
+        return [(fit("not known", width) if width >= len("not known") else fit("–", width), "dim")]
     pieces: list[Piece] = [(f"{s.score:>3} ", "strong")]
     if width < WITH_BAND or s.low is None:
         return [*pieces, *meter(s.score / 100, width - 4)]

@@ -68,10 +68,12 @@ def _mark_says(watch: Watch, practice: Practice) -> str:
 
 
 def _score_line(standing: Standing, units: Units) -> Line:
+    if standing.limiting is None:
+        return [("score not known", "strong"), (": no seal is on record", "plain")]
+    if standing.score is None:
+        return [("score and chance not known", "strong"), (f" {standing.why_no_score}", "plain")]
     left = f" left{likely(standing.low, standing.high)}"
     pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (left, "plain")]
-    if standing.limiting is None:
-        return [*pieces, (": no seal is on record", "plain")]
     place = phrases.place(standing.limiting.seal.position)
     share = f"{standing.limiting.wear_share:.2f} of an interval"
     words = share if standing.insight else history_words(standing.limiting)
@@ -79,6 +81,8 @@ def _score_line(standing: Standing, units: Units) -> Line:
     if standing.chance is not None:
         to = show_pressure(standing.chance.to_pa, units)
         pieces.append((f"; would pass a test to {to} today: {standing.chance.words}", "plain"))
+    elif standing.why_no_chance and standing.insight:
+        pieces.append((f"; no chance of passing a test {standing.why_no_chance}", "plain"))
     if standing.on >= standing.limiting.cap_on:
         pieces.append((", and older than a stored spare may be", "grave"))
     return pieces

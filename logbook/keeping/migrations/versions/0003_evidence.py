@@ -1,4 +1,4 @@
-"""What evidence is: kinds of event in whole words, spans of days, knocks, what was open, what exposures raise."""
+"""Evidence: kinds of event in whole words, spans of days, knocks, what was open, what exposures raise."""
 
 from __future__ import annotations
 
