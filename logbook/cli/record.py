@@ -131,6 +131,13 @@ def doctor(
             "--mend", help="Make the ledger anew where it does not add up; nothing else is touched."
         ),
     ] = False,
+    clock_is_right: Annotated[
+        bool,
+        typer.Option(
+            "--clock-is-right",
+            help="Write down that the clock is right although later days are on record already.",
+        ),
+    ] = False,
 ) -> None:
     """Looks the record over: the file, its references, its books. Exits 4 when something is wrong."""
     from logbook.cli.output import answer
@@ -138,6 +145,9 @@ def doctor(
     from logbook.keeping.practice_file import load_practice
 
     asked = asked_of(ctx)
+    if clock_is_right:
+        _say_clock_is_right(ctx)
+        return
     path = _file_of(asked, "look after")
     findings = examine(path, load_practice(), mend=mend)
     # Of the file itself only advice is given, such as on who else may read it, as long as it can be read.
@@ -150,6 +160,21 @@ def doctor(
     answer(asked, document, lambda: _findings_text(path, findings))
     if not sound:
         raise typer.Exit(LogbookError.exit_code)
+
+
+def _say_clock_is_right(ctx: typer.Context) -> None:
+    from logbook.cli.output import answer
+    from logbook.exchange.phrases import full_date
+    from logbook.keeping.clock import say_right
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        newest, today = say_right(book.store, book.today), book.today
+    if newest is None:
+        words = f"The clock is not behind: nothing on record lies after {full_date(today)}. Nothing was written."
+    else:
+        words = f"Written down: today is {full_date(today)}, although {full_date(newest)} is on record."
+    answer(asked, {"today": today.isoformat(), "clock_right_to": iso(newest)}, lambda: words)
 
 
 def _readable(path: Path) -> bool:
