@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from logbook.cli.asked import Asked
-from logbook.cli.book import reading
+from logbook.cli.book import iso, reading, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import LogbookError, Refused
 from logbook.keeping.writing_files import in_a_folder, write_private
@@ -171,7 +171,9 @@ def _say_clock_is_right(ctx: typer.Context) -> None:
     with writing(asked) as book:
         newest, today = say_right(book.store, book.today), book.today
     if newest is None:
-        words = f"The clock is not behind: nothing on record lies after {full_date(today)}. Nothing was written."
+        words = (
+            f"The clock is not behind: nothing on record lies after {full_date(today)}. Nothing was written."
+        )
     else:
         words = f"Written down: today is {full_date(today)}, although {full_date(newest)} is on record."
     answer(asked, {"today": today.isoformat(), "clock_right_to": iso(newest)}, lambda: words)
