@@ -1,4 +1,4 @@
-"""Says that the clock is right although the record holds days ahead of it, such as a year that was mistyped."""
+"""Says that the clock is right although the record holds days ahead of it, such as a mistyped year."""
 
 from __future__ import annotations
 

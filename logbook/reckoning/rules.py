@@ -23,6 +23,7 @@ from logbook.reckoning.proofs import Proof
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.stands import KEEP_DRY as KEEP_DRY
 from logbook.reckoning.stands import NO_OBJECTION as NO_OBJECTION
+from logbook.reckoning.stands import NOT_JUDGED as NOT_JUDGED
 from logbook.reckoning.stands import STANDS
 from logbook.reckoning.stands import THINK_TWICE as THINK_TWICE
 from logbook.reckoning.stands import VERDICTS as VERDICTS

@@ -23,7 +23,8 @@ Basis = Literal["EN 13319", "fresh", "true"]
 Medium = Literal["air", "vacuum", "water"]
 EventKind = Literal[
     "gaskets", "opened", "battery", "movement", "strap", "pressure-test", "condensation-test", "repaired",
-    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged", "knock",
+    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged",
+    "knock",
 ]  # fmt: skip
 
 POSITIONS: tuple[Position, ...] = get_args(Position)
