@@ -23,6 +23,7 @@ from logbook.reckoning.values import (
     Crown,
     Event,
     MarkKind,
+    MarkUnit,
     Medium,
     Movement,
     Seal,
@@ -78,6 +79,7 @@ def read(answers: Answers, practice: Practice, today: date) -> NewWatch:
         name=answers.name,
         mark=mark,
         marked_pa=marked_pa(answers.marked),
+        marked_in=marked_in(answers.marked),
         added_on=today,
         recorded_from=today,
         crown=cast("Crown", answers.crown),
@@ -106,6 +108,11 @@ def marked_pa(text: str) -> float | None:
         sentence = f"Is it {shown} m or {shown} bar? Write {shown}m or {shown}bar, as the watch does."
         raise BadInput(sentence, where="marked")
     return quantities.parse_marked_pa(text, "marked")
+
+
+def marked_in(text: str) -> MarkUnit:
+    """Whether the mark is written in bar or in metres; bar without a number."""
+    return "bar" if text.strip().casefold() in NOT_KNOWN else quantities.marked_in(text, "marked")
 
 
 def usual_use(mark: str, pressure_pa: float | None) -> Use:

@@ -84,5 +84,5 @@ def mark_words(watch: Watch) -> str:
     }[watch.mark]
     if watch.marked_pa is None:
         return words
-    number = f"{watch.marked_pa / 1e5:g} bar"
+    number = f"{watch.marked_pa / 1e4:g} m" if watch.marked_in == "m" else f"{watch.marked_pa / 1e5:g} bar"
     return number if watch.mark == "water-resistant" else f"{words} {number}"

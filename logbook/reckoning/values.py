@@ -47,11 +47,6 @@ DAMAGED_PART: Mapping[EventKind, str] = MappingProxyType({
 })  # fmt: skip
 DAMAGE: tuple[EventKind, ...] = tuple(DAMAGED_PART)
 FAULTS: tuple[EventKind, ...] = ("fog", "water-inside", *DAMAGE)
-# The words of before for kinds of event -> those of today; files that have them are read for ever.
-KINDS_OF_BEFORE: Mapping[str, EventKind] = MappingProxyType({
-    "water": "water-inside", "crown": "crown-damaged", "crystal": "crystal-damaged",
-    "pushers": "pushers-damaged", "valve": "gas-valve-damaged",
-})  # fmt: skip
 
 # Within one date things happened in this order unless the owner says otherwise.
 DAY_ORDER: Mapping[str, int] = {
