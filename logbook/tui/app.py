@@ -69,6 +69,10 @@ class LogbookApp(App[int]):
         """The three questions when there is nothing on the Shelf; then what is not needed at once."""
         if not self.book.standings():
             self.ask_first_watch()
+        elif self.book.reads_otherwise():
+            from logbook.tui.otherwise import OtherwiseRoom
+
+            self.push_screen(OtherwiseRoom())
         self.call_after_refresh(self._warm)
 
     @on(events.AppFocus)

@@ -1,4 +1,4 @@
-"""Shown once for a record of before: which watches read otherwise now, why, and what is asked of old faults."""
+"""Shown once for a record of before: which watches read otherwise, why, and what is asked of old faults."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ from logbook.tui.widgets.lines import Lines
 
 NAME_CELLS, VERDICT_CELLS = 22, 13
 WHY = (
-    "What happened to a watch now outranks what was added up: a pass counts up to its pressure, a fault stands "
-    "until it is mended and tested, water beyond the mark stands until a test."
+    "What happened to a watch now outranks what was added up: a pass counts up to its pressure, a fault "
+    "stands until it is mended and tested, water beyond the mark stands until a test."
 )
 
 
@@ -103,6 +103,11 @@ class OtherwiseRoom(Room):
 
         if (here := self._here) is not None:
             self.enter(WatchRoom(here.standing.record.watch.id or 0))
+
+    def action_back(self) -> None:
+        """One step back; it is not shown again."""
+        self.looked_up(self.book.rules_told)
+        super().action_back()
 
     def action_opened(self) -> None:
         """Log that the case was opened, on the day that is asked for."""
