@@ -38,7 +38,7 @@ from logbook.reckoning.values import (
 )
 
 PA_PER_BAR = 1e5  # exact: definition of the bar
-LEAST_DIVERS_BAR = 10.0  # a diver's mark starts at 100 m: ISO 6425, from memory
+LEAST_DIVERS_BAR = 10.0  # a diver's mark starts at 100 m: ISO 6425, as secondary sources quote it
 TESTS = ("pressure-test", "condensation-test")
 _Fault = tuple[bool, str, str]  # is it wrong, the field, the sentence
 
@@ -90,7 +90,10 @@ def _mark_faults(watch: Watch) -> Iterable[_Fault]:
     numberless = (
         "A diver's mark has a number: give its pressure, such as 20 bar, or its metres, such as 200 m."
     )
-    too_low = f"A diver's mark starts at 100 m (ISO 6425, from memory): {stated} is a water-resistant mark."
+    too_low = (
+        "A diver's mark starts at 100 m (ISO 6425, as secondary sources quote it): "
+        f"{stated} is a water-resistant mark."
+    )
     return (
         (watch.mark == "unmarked" and bar is not None, "mark", unmarked),
         (watch.mark == "unknown" and bar is not None, "mark", unknown),

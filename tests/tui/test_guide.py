@@ -323,17 +323,17 @@ async def test_a_row_opens_to_its_full_source_and_closes_again(book: Book) -> No
         screen = await opened(pilot)
         await pilot.press("4")
         await wait_for_text(pilot, "Every number that the arithmetic uses")
-        while "p_mark_unnumbered_bar" not in here(app):
+        while "p_mark_unknown_bar" not in here(app):
             await pilot.press("down")
         assert not shows(app, source)
         await pilot.press("enter")
         await wait_for_text(pilot, source)
         assert here(app).startswith(
-            "▾ p_mark_unnumbered_bar 3 bar – common practice common practice: Taken for"
+            "▾ p_mark_unknown_bar 3 bar – common practice common practice: Taken for"
         )
         await pilot.press("enter")
         await wait_for(pilot, lambda: not shows(app, source), "the row is closed")
-        assert here(app).startswith("▸ p_mark_unnumbered_bar")
+        assert here(app).startswith("▸ p_mark_unknown_bar")
         assert screen.opened == set()
 
 
