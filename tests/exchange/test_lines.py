@@ -155,10 +155,14 @@ def test_a_silent_line_means_what_its_activity_means(
         ("brackish 12 17C", {"water": "brackish", "salinity": 12, "water_c": 17}),
         ("brackish 12 38min", {"water": "brackish", "salinity": 12, "duration_s": 2280}),
         ("sea salinity 280 density 1190", {"water": "sea", "salinity": 280, "density_kg_m3": 1190}),
-        ("brackish 280 density 1190kg/m3 17C",
-         {"water": "brackish", "salinity": 280, "density_kg_m3": 1190, "water_c": 17}),
-        ("salinity 280 density 1190.5 kg/m³, 38min",
-         {"salinity": 280, "density_kg_m3": 1190.5, "duration_s": 2280}),
+        (
+            "brackish 280 density 1190kg/m3 17C",
+            {"water": "brackish", "salinity": 280, "density_kg_m3": 1190, "water_c": 17},
+        ),
+        (
+            "salinity 280 density 1190.5 kg/m³, 38min",
+            {"salinity": 280, "density_kg_m3": 1190.5, "duration_s": 2280},
+        ),
         ("brackish 17C salinity 12", {"water": "brackish", "salinity": 12, "water_c": 17}),
         ("basis true", {"basis": "true"}),
         ("basis fresh", {"basis": "fresh"}),

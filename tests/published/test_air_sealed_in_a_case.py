@@ -3,8 +3,8 @@
 Sources: the ideal gas law at constant volume, p₂ = p₁ T₂ / T₁, textbook, recomputed by hand; ASHRAE Handbook,
 Fundamentals 2017, ch. 1, eq. 28 (density of dry air), as in the psychrolib library 2.5; IAPWS Guideline G8-10
 (humid air; the dry air of Lemmon et al. 2000, a real gas), as in the iapws library 1.5 (both PyPI).
-Tolerance: the digits that are quoted; exact for ASHRAE's form, which is the same law; for the real gas 4 parts
-in 10 000 from −10 to 60 °C, which is what air differs from an ideal gas by there.
+Tolerance: the digits that are quoted; exact for ASHRAE's form, which is the same law; for the real gas 4
+parts in 10 000 from −10 to 60 °C, which is what air differs from an ideal gas by there.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """What stands behind a mark: the levels of the watch standards.
 
-Sources, as secondary sources quote them (from memory): ISO 22810:2010 (and ISO 2281:1990) for plain marks; ISO
-6425:2018 (and 1996) for diver's marks; ISO 764 for the magnetic field. The standards were not read, and no
-clause is quoted.
+Sources, as secondary sources quote them (from memory): ISO 22810:2010 (and ISO 2281:1990) for plain marks;
+ISO 6425:2018 (and 1996) for diver's marks; ISO 764 for the magnetic field. The standards were not read, and
+no clause is quoted.
 Tolerance: exact, they are nominal levels.
 """
 

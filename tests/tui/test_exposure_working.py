@@ -62,7 +62,8 @@ def worked(texts: dict[str, str], of: WatchRecord | None = None, **more: Any) ->
             {"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"},
             "swing 32 → 57.3 °C 25.3 K",
         ),
-        # Sealed at 21 °C and 1013.25 hPa: 1.01325 · 278.15/294.15 = 0.958 bar; 2.100 + 1.0133 − 0.9581 = 2.155, by hand.
+        # Sealed at 21 °C and 1013.25 hPa, by hand: 1.01325 · 278.15/294.15 = 0.958 bar;
+        # 2.100 + 1.0133 − 0.9581 = 2.155 bar.
         ({"temp": "5"}, "air in the case at 5 °C 0.96 bar: the seals hold 2.16 bar from outside"),
         (
             {"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"},
