@@ -164,7 +164,7 @@ class Prices:
         )
         self.per_hour = 1 / mean / law.years(material) / HOURS_A_YEAR
         self.worn, self.stored = self.rate(self.worn_c), self.rate(law.constant("storage_c"))
-        self.mark_pa = _mark_pa(life, self.practice)
+        self.mark_pa = _mark_pa(life, law)
         self.crown, self.pushers = position == "crown", position == "pushers"
         weekly = life.watch.winds * self.crown + life.watch.presses * self.pushers
         self.dry_a_day = self.m["m_h"] * weekly / 7 / law.constant("U_dry")
@@ -200,11 +200,9 @@ class Prices:
         return cost
 
 
-def _mark_pa(life: Life, practice: Practice) -> float:
-    if life.watch.marked_pa is not None:
-        return life.watch.marked_pa
-    name = "p_mark_unmarked_bar" if life.watch.mark == "unmarked" else "p_mark_unnumbered_bar"
-    return practice[name] * 1e5
+def _mark_pa(life: Life, law: Law) -> float:
+    name = wear.unstated_mark(life.watch)
+    return life.watch.marked_pa or 0.0 if name is None else law.constant(name) * 1e5
 
 
 def course(life: Life, law: Law, position: Position, material: str, fitted: date, days: int) -> Array:

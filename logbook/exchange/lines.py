@@ -5,6 +5,7 @@ After the activity, in any order:
     21m · 70ft                 depth            38min · 1h10              duration
     sea · fresh · pool · soap · hot tub · brackish 12 · air               water
     salinity 38                of the sea       17C · 64F · ~15C          temperature (~ assumed)
+    density 1190               in kg/m³, of a brine above salinity 42
     from 32C                   before           20 dips
     rinsed · not rinsed                         jump 3m · no jump
     crown wet · crown under water [3 times] · crown untouched             and the same for pusher
@@ -29,7 +30,7 @@ from logbook.exchange.words import NOTE_MARK, Reader, Word, not_understood, phra
 from logbook.reckoning.civil import checked_offset_s, offset_text
 from logbook.reckoning.practice import Activity, Practice
 from logbook.reckoning.text import did_you_mean, listed, printable
-from logbook.reckoning.validate import make_exposure
+from logbook.reckoning.validate import BRINE_ABOVE, make_exposure
 from logbook.reckoning.values import Exposure, Settings, Watch
 
 LONGEST_LINE = 4_000  # characters
@@ -117,6 +118,8 @@ def _parts(
         yield e.water
     if e.water == "sea" and e.salinity is not None and e.salinity != round(settings.home.salinity, 3):
         yield f"salinity {_plain(e.salinity)}"
+    if e.density_kg_m3 is not None:
+        yield f"density {_plain(e.density_kg_m3)}"
     yield f"{'~' if e.water_c_assumed else ''}{_plain(e.water_c)}C"
     if e.from_c != round(practice["from_c"], 3):
         yield f"from {_plain(e.from_c)}C"
@@ -248,7 +251,9 @@ def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Pr
                 kept[name] = None
     new_water = "water" in given or kept["water"] is None
     if new_water:
-        kept["salinity"] = kept["density_kg_m3"] = None
+        kept["salinity"] = None
+    if new_water or given.get("salinity", BRINE_ABOVE + 1) <= BRINE_ABOVE:
+        kept["density_kg_m3"] = None
     if "water_c" in given:
         kept["water_c_assumed"] = False
     elif e.water_c_assumed and (new_water or "starts_on" in given or activity is not None):

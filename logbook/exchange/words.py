@@ -62,6 +62,7 @@ COUNTED: Mapping[tuple[str, ...], str] = MappingProxyType(
 _SYNONYMS = {"pushers": "pusher", "underwater": "under"}
 _TIMES = {"once": 1, "twice": 2}
 _FIELD_WORDS = {
+    "density_kg_m3": "density",
     "depth_m": "depth", "duration_s": "duration", "water_c": "temperature", "from_c": "temperature before",
     "starts_on": "date", "starts_at": "time", "jump_m": "jump", "dips": "number of dips", "rinsed": "rinse",
     "crown_wet": "crown", "crown_under": "crown", "pusher_wet": "pusher", "pusher_under": "pusher",
@@ -193,6 +194,17 @@ class Reader:
         self.at += 1
         return value
 
+    def _density(self) -> float:
+        """A number of kg/m³, with its unit or without."""
+        if self.at < len(self.words):
+            text, here = self.words[self.at].folded, self.words[self.at].column
+            bare = text.removesuffix("kg/m³").removesuffix("kg/m3")
+            self.words[self.at] = Word(bare or text, bare or text, here)
+        found = self._number()
+        if self._peek(1) in (("kg/m³",), ("kg/m3",)):
+            self.at += 1
+        return found
+
     def _longest(self) -> tuple[str, float, int]:
         """Kind, value and number of words of the quantity here: `21m`, `21 m`, `1 h 10 min`."""
         for length in (4, 3, 2, 1):
@@ -297,6 +309,7 @@ def _said_twice(name: str, first: str) -> str:
 # Words that say what follows them.
 INTRODUCED: Mapping[str, Callable[[Reader], Fields]] = MappingProxyType(
     {
+        "density": lambda r: {"density_kg_m3": r._density()},
         "from": lambda r: {"from_c": r._quantity_of(quantities.TEMPERATURE, "C", "32C")},
         "jump": lambda r: {"jump_m": r._quantity_of(quantities.LENGTH, "m", "3m")},
         "salinity": lambda r: {"salinity": r._number()},

@@ -14,13 +14,13 @@ from logbook.errors import BadInput
 from logbook.reckoning.values import BASES, MARK_KINDS, USES, WATERS
 
 VERSION = 1
-KINDS = ("standard", "handbook", "common practice", "assumption", "from memory")
+KINDS = ("standard", "paper", "handbook", "common practice", "assumption", "from memory")
 CLASSES = ("rain, hands", "swim", "snorkel", "free dive", "scuba", "mixed gas")
 CONSTANTS = (
     "Ea", "reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c",
     "n_p", "N_p", "n_t", "N_t", "swing_k",
-    "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
-    "H_salt", "unrinsed", "brackish_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
+    "p_mark_unknown_bar", "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
+    "H_salt", "unrinsed", "salt_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
     "m_spread", "assumed_spread", "from_c", "home_c", "splash_depth_m", "swim_depth_m",
     "test_margin", "least_test_splash_bar", "least_test_swim_bar", "least_test_dive_bar",
     "vacuum_covers_bar", "unknown_pass_bar", "over_share", "own_most_diving", "own_most_swimming",

@@ -154,6 +154,15 @@ def test_a_silent_line_means_what_its_activity_means(
         ("brackish 12", {"water": "brackish", "salinity": 12}),
         ("brackish 12 17C", {"water": "brackish", "salinity": 12, "water_c": 17}),
         ("brackish 12 38min", {"water": "brackish", "salinity": 12, "duration_s": 2280}),
+        ("sea salinity 280 density 1190", {"water": "sea", "salinity": 280, "density_kg_m3": 1190}),
+        (
+            "brackish 280 density 1190kg/m3 17C",
+            {"water": "brackish", "salinity": 280, "density_kg_m3": 1190, "water_c": 17},
+        ),
+        (
+            "salinity 280 density 1190.5 kg/m³, 38min",
+            {"salinity": 280, "density_kg_m3": 1190.5, "duration_s": 2280},
+        ),
         ("brackish 17C salinity 12", {"water": "brackish", "salinity": 12, "water_c": 17}),
         ("basis true", {"basis": "true"}),
         ("basis fresh", {"basis": "fresh"}),
@@ -275,7 +284,9 @@ def test_a_word_that_is_not_understood_has_the_caret_under_it(
         ("blue bezel: dive 21m 38min -4C", "water_c", "-4 °C is not from -3 to 60 °C"),
         ("blue bezel: sauna 130C", "water_c", "130 °C is not"),
         ("blue bezel: dive 21m 38min brackish", "salinity", "How salty was it"),
-        ("blue bezel: dive 21m 38min brackish 43", "salinity", "43 is not from 0 to 42"),
+        ("blue bezel: dive 21m 38min brackish 43", "density_kg_m3", "a brine of 43 needs its density too"),
+        ("blue bezel: dive 21m 38min sea density 1190", "density_kg_m3", "Only a brine above salinity 42"),
+        ("blue bezel: dive 21m 38min brackish 361", "salinity", "361 is not from 0 to 360"),
         ("blue bezel: dive 21m 38min fresh salinity 5", "salinity", "write 'brackish 5'"),
         ("blue bezel: dive 21m 38min air", "water", "A dive is not in air"),
         ("blue bezel: sauna sea", "water", "A sauna is in air"),
@@ -355,6 +366,14 @@ def test_a_planned_line_looks_ahead_and_may_be_a_trip(practice: Practice) -> Non
         ("scuba 70ft 1h10", "dive 21.336m 70min sea ~15C on 2026-11-25"),
         ("pool", "pool 1.5m 45min 27C on 2026-11-25"),
         ("sauna", "sauna 15min 80C on 2026-11-25"),
+        (
+            "swim salinity 280 density 1190 25C",
+            "swim 1.5m 30min sea salinity 280 density 1190 25C on 2026-11-25",
+        ),
+        (
+            "swim brackish 280 density 1190.5 25C",
+            "swim 1.5m 30min brackish 280 density 1190.5 25C on 2026-11-25",
+        ),
         ("swim brackish 12 from 30C", "swim 1.5m 30min brackish 12 ~15C from 30C on 2026-11-25"),
         ("freedive 12m 1 dip", "freedive 12m 60min sea ~15C 1 dip on 2026-11-25"),
         ("boat on sat 9:05 -- a  b", "boat 0.05m 120min sea ~15C on 2026-11-21 09:05 -- a b"),
@@ -402,6 +421,29 @@ def test_an_amendment_touches_its_own_field(practice: Practice, words: str, chan
     before = entry(practice, "blue bezel: dive 21m 38min sea 17C rinsed crown wet on sat 10:40 -- calm")
     after = amend_words(before, words, practice=practice, settings=SETTINGS, today=TODAY)
     assert after == replace(before, **changes)
+
+
+BRINE = "blue bezel: swim 2m 20min sea salinity 280 density 1190 30C"
+
+
+@pytest.mark.parametrize(
+    ("words", "salinity", "density_kg_m3"),
+    [
+        ("rinsed", 280.0, 1190.0),
+        ("salinity 300", 300.0, 1190.0),
+        ("density 1200", 280.0, 1200.0),
+        ("salinity 38", 38.0, None),
+        ("sea", 35.0, None),
+        ("lake", 0.0, None),
+    ],
+)
+def test_a_density_stays_with_its_brine_and_goes_with_it(
+    practice: Practice, words: str, salinity: float, density_kg_m3: float | None
+) -> None:
+    brine = entry(practice, BRINE)
+    found = amend_words(brine, words, practice=practice, settings=SETTINGS, today=TODAY)
+    assert (found.salinity, found.density_kg_m3) == (salinity, density_kg_m3)
+    assert (found.gauge_pa == brine.gauge_pa) == (density_kg_m3 == 1190.0)
 
 
 def test_an_assumed_temperature_is_looked_up_again_for_another_day_only(practice: Practice) -> None:

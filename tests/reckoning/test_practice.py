@@ -25,12 +25,13 @@ EXPECTED: dict[str, tuple[float, float, float]] = {
     "lag_water_min": (6, 3, 12), "lag_wrist_min": (20, 10, 40), "H_salt": (300, 150, 600),
     "unrinsed": (4, 2, 8), "H_pool": (300, 150, 600), "H_soap": (120, 60, 240), "H_hot_tub": (60, 30, 120),
     "U_dry": (6000, 3000, 12000), "U_wet": (200, 100, 400), "U_under": (20, 8, 50),
-    "p_mark_unnumbered_bar": (3, 3, 3), "p_mark_unmarked_bar": (1, 1, 1), "m_spread": (1.3, 1.3, 1.3),
+    "p_mark_unknown_bar": (3, 3, 3), "p_mark_unnumbered_bar": (2, 2, 3), "p_mark_unmarked_bar": (1, 1, 1),
+    "m_spread": (1.3, 1.3, 1.3),
     "assumed_spread": (2.5, 2.5, 2.5), "near_mark": (0.6, 0.6, 0.6), "near_mark_divers": (0.8, 0.8, 0.8),
     "big_swing_k": (35, 35, 35), "hot_soap_c": (35, 35, 35), "jump_m": (3, 3, 3), "low_score": (20, 20, 20),
     "dive_overdue_months": (6, 6, 6), "silent_days": (180, 180, 180), "coming_up_days": (30, 30, 30),
     "named_reach_days": (21, 21, 21),
-    "overdue_days": (14, 14, 14), "brackish_reference": (35, 35, 35),
+    "overdue_days": (14, 14, 14), "salt_reference": (35, 35, 35),
     "splash_depth_m": (0.5, 0.5, 0.5), "swim_depth_m": (10, 10, 10),
 }  # fmt: skip
 
