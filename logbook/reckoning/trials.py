@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from logbook.reckoning import account, chance, charge, facts, wear
 from logbook.reckoning.account import DAYS_A_YEAR, SealWear
-from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Tested, Worn
+from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Trial, Worn
 from logbook.reckoning.charge import Service
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import DAY_ORDER, Event, Position, Seal, Shares, Watch, WatchRecord
@@ -153,9 +153,9 @@ def past_of(record: WatchRecord, practice: Practice, share: Share, on: date) -> 
     for event, makers in _dated(record, on):
         at = (event.on, event.order)
         what = _opened(event, places) if facts.opens(event) else _tested(event, full_pa, makers)
-        if at < start or (at == start and isinstance(what, Tested)):
+        if at < start or (at == start and isinstance(what, Trial)):
             continue
-        is_test = isinstance(what, Tested)
+        is_test = isinstance(what, Trial)
         untold = is_test and not past.told_by_a_test and _fitting_unknown(services, at)
         moment = Moment(_years(past.last, at), _worn(past, share, at), what, untold)
         told = past.told_by_a_test or is_test
@@ -193,13 +193,13 @@ def _opened(event: Event, places: Sequence[Position]) -> Opened:
     return Opened(frozenset(n for n, place in enumerate(places) if place in renewed))
 
 
-def _tested(event: Event, full_pa: float, makers: bool) -> Tested:
+def _tested(event: Event, full_pa: float, makers: bool) -> Trial:
     """A pressure test, a vacuum by its magnitude; water seen inside fails at the reference pressure."""
     if event.kind == "water":
-        return Tested(1.0, passed=False)
+        return Trial(1.0, passed=False)
     unknown_pa = full_pa if makers else UNKNOWN_TEST_BAR * PA_PER_BAR
     test_pa = unknown_pa if event.test_pa is None else event.test_pa
-    return Tested(min(1.0, test_pa / full_pa), bool(event.passed), weighs=not makers)
+    return Trial(min(1.0, test_pa / full_pa), bool(event.passed), weighs=not makers)
 
 
 def _start(service: Service) -> At:
