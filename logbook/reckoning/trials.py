@@ -136,7 +136,7 @@ class Past:
 
     def last_stretch(self, share: Share, now: At) -> Moment:
         """The time from the last moment to now."""
-        untold = not self.told_by_a_test and _fitting_unknown(self.services, now)
+        untold = not self.told_by_a_test and fitting_unknown(_in_place(self.services, now))
         return Moment(_years(self.last, now), _worn(self, share, now), None, untold)
 
 
@@ -156,7 +156,7 @@ def past_of(record: WatchRecord, practice: Practice, share: Share, on: date) -> 
         if at < start or (at == start and isinstance(what, Trial)):
             continue
         is_test = isinstance(what, Trial)
-        untold = is_test and not past.told_by_a_test and _fitting_unknown(services, at)
+        untold = is_test and not past.told_by_a_test and fitting_unknown(_in_place(services, at))
         moment = Moment(_years(past.last, at), _worn(past, share, at), what, untold)
         told = past.told_by_a_test or is_test
         past = replace(past, moments=(*past.moments, moment), last=at, told_by_a_test=told)
@@ -222,11 +222,14 @@ def _worn(past: Past, share: Share, now: At) -> tuple[Worn, ...]:
     return tuple(found)
 
 
-def _fitting_unknown(services: Sequence[Service], at: At) -> bool:
-    """True when of no seal in place it is known, within some years, when it was fitted."""
-    in_place = [s.seal for s in services if _start(s) <= at and (s.until is None or at <= s.until)]
-    years = [(seal.fitted_latest - seal.fitted_earliest).days / DAYS_A_YEAR for seal in in_place]
+def fitting_unknown(seals: Sequence[Seal]) -> bool:
+    """True when of none of these seals it is known, within some years, when it was fitted."""
+    years = [(seal.fitted_latest - seal.fitted_earliest).days / DAYS_A_YEAR for seal in seals]
     return bool(years) and min(years) > KNOWN_WITHIN_YEARS
+
+
+def _in_place(services: Sequence[Service], at: At) -> list[Seal]:
+    return [s.seal for s in services if _start(s) <= at and (s.until is None or at <= s.until)]
 
 
 def _key(seal: Seal, at: At) -> tuple[int, date, bool]:
