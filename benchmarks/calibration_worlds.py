@@ -27,7 +27,7 @@ HOURS_A_YEAR = 8766.0
 CHEMICALS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 FOREIGN_TIMES = 3.0  # 10 % and 90 % points of what foreign weights are multiplied by
 FOREIGN_EXPONENTS = (1.0, 4.5)
-SHOCK_A_WEEK = 1e-3
+SHOCKS_A_YEAR = 0.052  # one week in a thousand
 
 
 @dataclass(frozen=True)
@@ -104,15 +104,20 @@ class Truths:
             self._made[name] = make()
         return self._made[name]
 
-    def tests(self) -> tuple[Array, Array, Array]:
-        """λ, k and q of each owner, from the priors of the outlook."""
-        rows = [self.practice.constants[name] for name in ("outlook_scale", "outlook_shape")]
-        scale, shape = (
+    def tests(self) -> tuple[Array, ...]:
+        """λ, k, h, q, ε and φ of each owner, from the priors of the chance."""
+        rows = [self.practice.constants[f"chance_{name}"] for name in ("scale", "shape", "hazard")]
+        spread = (
             two_halves(self._normal(name), row.value, row.low, row.high)
-            for name, row in zip(("λ", "k"), rows, strict=True)
+            for name, row in zip(("λ", "k", "h"), rows, strict=True)
         )
-        a, b = self.practice["outlook_fault_a"], self.practice["outlook_fault_b"]
-        return scale, shape, self._random("q").beta(a, b, self.count)
+        errors = (
+            self._random(letter).beta(
+                self.practice[f"chance_{name}_a"], self.practice[f"chance_{name}_b"], self.count
+            )
+            for letter, name in (("q", "opening"), ("ε", "miss"), ("φ", "alarm"))
+        )
+        return (*spread, *errors)
 
 
 class Law:

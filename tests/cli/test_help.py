@@ -43,7 +43,7 @@ def test_every_command_of_the_command_line_is_there() -> None:
         "confirm",
         "event",
         "score",
-        "outlook",
+        "chance",
         "forecast",
         "check",
         "due",
