@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from logbook.reckoning import wear
 from logbook.reckoning.practice import MarkRow, Practice
-from logbook.reckoning.values import Watch
+from logbook.reckoning.values import MarkUnit, Watch
 
 
 def mark_limit_pa(watch: Watch, practice: Practice) -> float:
@@ -20,7 +20,7 @@ def mark_row(watch: Watch, practice: Practice) -> MarkRow:
 
 
 def mark_words(watch: Watch) -> str:
-    """The mark as sentences and tables print it."""
+    """The mark as sentences and tables print it, its number in the unit of the dial."""
     words = {
         "unmarked": "unmarked",
         "unknown": "unknown",
@@ -30,5 +30,10 @@ def mark_words(watch: Watch) -> str:
     }[watch.mark]
     if watch.marked_pa is None:
         return words
-    number = f"{watch.marked_pa / 1e5:g} bar"
+    number = dial_number(watch.marked_pa, watch.marked_in)
     return number if watch.mark == "water-resistant" else f"{words} {number}"
+
+
+def dial_number(marked_pa: float, marked_in: MarkUnit) -> str:
+    """A marked pressure as the dial has it: `20 bar`, or `200 m` by the trade's 10 m = 1 bar."""
+    return f"{marked_pa / 1e4:g} m" if marked_in == "m" else f"{marked_pa / 1e5:g} bar"

@@ -1,4 +1,4 @@
-"""Keys in turn: each waits until the one before has had its effect, so that a burst lands as single keys would.
+"""Keys in turn: each waits for the effect of the one before, so that a burst lands as single keys would.
 
 The library hands a key to whatever has the focus when the key arrives, and a key moves the focus, answers a
 question or opens a room only later, by messages. Of keys that arrive together all but the first would go to
