@@ -10,9 +10,8 @@ from typing import cast
 from logbook.errors import BadInput
 from logbook.exchange import own_words, quantities
 from logbook.exchange.own_words import NOT_KNOWN, Mark, Past, Visit
-from logbook.exchange.phrases import full_date
 from logbook.exchange.spans import parse_years
-from logbook.reckoning.fitting import Fitted, initial_seals
+from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on
 from logbook.reckoning.marks import mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
@@ -84,7 +83,7 @@ def _watch(answers: Answers, mark: Mark, past: Past, today: date) -> Watch:
         bought_on=past.bought[0] if past.bought else None,
         made_from=made_from,
         made_to=made_to,
-        note=_between("bought new", past.new) if past.new and past.new[0] != past.new[1] else "",
+        note=own_words.in_words("bought new", past.new) if past.new and past.new[0] != past.new[1] else "",
     )
 
 
@@ -92,10 +91,7 @@ def made_years(text: str, today: date) -> tuple[int | None, int | None]:
     """The years a watch may have been made in, `1990s`, as they are told; None twice: not known."""
     if text.strip().casefold() in NOT_KNOWN:
         return None, None
-    first, last = parse_years(text, "made")
-    if first > today.year:
-        raise BadInput(f"Made in {first}: that lies in the future, today is {today}.", where="made")
-    return first, min(last, today.year)
+    return parse_years(text, today, "made")
 
 
 def _seals(
@@ -104,9 +100,7 @@ def _seals(
     material = one_of(answers.material, tuple(practice.materials), "material", "material")
     given = [visit.span for visit in past.visits if visit.gaskets]
     fitted = Fitted(None, *(max(given) if given else (None, None)))
-    passes = [event.on for event in events if event.kind == "pressure-test" and event.passed]
-    last_pass = max(passes, default=None)
-    for seal in initial_seals(watch, material, fitted, {}, practice, last_pass=last_pass):
+    for seal in initial_seals(watch, material, fitted, {}, practice, last_pass=last_pass_on(events)):
         try:
             yield check_seal(seal, watch, practice, today)
         except BadInput as error:
@@ -152,11 +146,6 @@ def use_beyond_mark(watch: Watch, practice: Practice) -> str:
     return f"{mark}; its stated use is {watch.use}: the check will say {verdict} there."
 
 
-def _between(words: str, span: own_words.Span) -> str:
-    first, last = span
-    return words if first == last else f"{words} between {full_date(first)} and {full_date(last)}"
-
-
 def _events(visit: Visit, watch: Watch, today: date) -> Iterator[Event]:
     """What was done at one time, each on the day of its span that it counts on.
 
@@ -171,7 +160,7 @@ def _events(visit: Visit, watch: Watch, today: date) -> Iterator[Event]:
             first if ends_with_pass else last,
             DAY_ORDER[kind],
             span=None if first == last else visit.span,
-            note=_between(words, visit.span) if words else "",
+            note=own_words.in_words(words, visit.span) if words else "",
         )
         yield _checked(_test(event, visit, watch) if kind == "pressure-test" else event, watch, today)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import cast
 
 from logbook.errors import BadInput
@@ -120,7 +120,8 @@ _TO_MARK = re.compile(r"\b(?:at|to) (?:its|the) mark\b")
 _MEDIUM = re.compile(r"\bin (?:an? )?(air|vacuum|water)\b")
 _FAILED = re.compile(r"\bfail(?:ed)?\b")
 _FILLING = re.compile(
-    r"\b(?:in|on|at|it|its|was|were|had|has|got|given|last|a|an|the|with|case|passed|changed|replaced|done)\b"
+    r"\b(?:in|on|at|it|its|was|were|had|has|got|given|the|with|case|passed|changed|replaced|done"
+    r"|(?:last|an?)(?! (?:day|week|month|year)))\b"
 )
 
 
@@ -223,11 +224,31 @@ _SHOWN: Mapping[str, str] = {"battery": "battery changed", "movement": "movement
 
 
 def past_words(past: Past) -> str:
-    """What was understood, in the order told: `gaskets and test passed at 10 bar, 1–31 May 2025`."""
+    """What was understood, in the order told: `new gaskets and test passed at 10 bar, May 2025`."""
     bought = (("bought new", past.new), ("bought", past.bought))
-    told = [f"{words}, {span_words(*span)}" for words, span in bought if span is not None]
-    told += [f"{_done(visit)}, {span_words(*visit.span)}" for visit in past.visits]
+    told = [f"{words} {_when(span)}" for words, span in bought if span is not None]
+    told += [f"{_done(visit)}, {_when(visit.span)}" for visit in past.visits]
     return f"Taken for: {'; '.join(told)}." if told else "Taken for: not known."
+
+
+def in_words(what: str, span: Span) -> str:
+    """`given gaskets in 2024`, `given gaskets between 1 Feb 2025 and 1 Mar 2025`; of a day nothing is added."""
+    first, last = span
+    if first == last:
+        return what
+    when = _when(span)
+    return f"{what} in {when}" if " to " not in when else f"{what} between {when.replace(' to ', ' and ')}"
+
+
+def _when(span: Span) -> str:
+    """A month or a year that is known no closer by its name, else the days."""
+    first, last = span
+    if (first.day, (last + timedelta(days=1)).day) == (1, 1):
+        if (first.year, first.month) == (last.year, last.month):
+            return f"{first:%b %Y}"
+        if (first.year, first.month, last.month) == (last.year, 1, 12):
+            return f"{first.year}"
+    return span_words(first, last)
 
 
 def _done(visit: Visit) -> str:

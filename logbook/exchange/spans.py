@@ -42,7 +42,7 @@ def _one(words: str, where: str) -> tuple[date, date] | None:
     elif (match := _MONTH_YEAR.fullmatch(words)) and (month := _month(match[1])):
         year = int(match[2])
     elif _DECADE.fullmatch(words):
-        first, last = parse_years(words, where)
+        first, last = _years(words, where)
         return date(first, 1, 1), date(last, 12, 31)
     if not year:
         return None
@@ -57,8 +57,15 @@ def _month(word: str) -> int:
     return next((n for n, name in enumerate(MONTHS, 1) if word in (name, name[:3], name[:4])), 0)
 
 
-def parse_years(text: str, where: str = "made") -> tuple[int, int]:
+def parse_years(text: str, today: date, where: str = "made") -> tuple[int, int]:
     """First and last year of a year, a decade or a range of years; raises BadInput."""
+    first, last = _years(text, where)
+    if first > today.year:
+        raise BadInput(f"No watch was made in {first}: today is {today}.", where=where)
+    return first, min(last, today.year)
+
+
+def _years(text: str, where: str) -> tuple[int, int]:
     words = " ".join(text.casefold().split())[:80]
     if match := _YEAR.fullmatch(words):
         return int(match[1]), int(match[1])
@@ -69,4 +76,4 @@ def parse_years(text: str, where: str = "made") -> tuple[int, int]:
             return int(match[1]), int(match[2])
         raise BadInput(f"{match[1]} to {match[2]} runs backwards: the earlier year first.", where=where)
     shown = printable(text.strip(), 40)
-    raise BadInput(f"'{shown}' is no year: write 1994, 1990s or 1990..1995.", where=where)
+    raise BadInput(f"'{shown}' is no year or years: write 1994, 1990s or 1990..1995.", where=where)

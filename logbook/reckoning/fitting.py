@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from logbook.reckoning.account import later_by_years
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Position, Seal, Watch
+from logbook.reckoning.values import Event, Position, Seal, Watch
 
 UNKNOWN_YEARS = 30  # how far a fitting reaches back of which nothing is known: assumption
 
@@ -54,6 +54,11 @@ def initial_seals(
         days = _days(watch, told if told.earliest else fitted, last_pass)
         seals.append(Seal(position, stuff, *days))
     return tuple(seals)
+
+
+def last_pass_on(events: Iterable[Event]) -> date | None:
+    """The day of the last pressure test that was passed: gaskets of which nothing is known were in by then."""
+    return max((e.on for e in events if e.kind == "pressure-test" and e.passed), default=None)
 
 
 def _days(watch: Watch, fitted: Fitted, last_pass: date | None) -> tuple[date, date]:

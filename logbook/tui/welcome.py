@@ -37,9 +37,10 @@ MARKS = (
 )
 USE_WORDS = {"diving": "diving", "swimming": "swimming", "dry": "kept dry"}
 CROWN_WORDS = {"screwed": "screwed down", "pushed": "pushed in"}
-NOTHING_TOLD = "Taken for: not known. Such as battery 2023, gaskets 2024 go here too."
-PUSHERS_WET = "used in water"  # of pushers: its maker allows them to be
+NOTHING_TOLD = "Taken for: not known. Battery 2023, gaskets 2024: these too."
 YES_NO = (("no", "no"), ("yes", "yes"))
+PUSHERS_WET = "in water"  # of pushers: whether they may be used there
+WET_WORDS = (("no", "not to be used"), ("yes", "its maker allows the pushers in water"))
 NEVER_REPLACES = "It counts what water does to the seals; it never replaces a pressure test."
 class WelcomeRoom(FormRoom):
     """Three questions, of which only the first must be answered."""
@@ -93,10 +94,9 @@ class WelcomeRoom(FormRoom):
             yield Question(Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]))
         with Horizontal(classes="pair"):
             yield Question(Pick("pushers", "pushers", YES_NO))
-            yield Question(Pick("pushers_wet", PUSHERS_WET, YES_NO))
-        with Horizontal(classes="pair"):
             yield Question(Pick("gas_valve", "gas valve", YES_NO))
-            yield Question(Pick("material", "gaskets of", []))
+        yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
+        yield Question(Pick("material", "gaskets of", []))
 
     def on_mount(self) -> None:
         """What may stay unanswered says what that means; the cursor is at the first question."""

@@ -151,7 +151,7 @@ async def test_gaskets_without_a_test_after_them_leave_it_opened_and_untested(em
         await saved(pilot)
         standing = empty_book.standings()[0]
         assert standing.stops[0].code == "opened-untested"
-        assert standing.record.events[-1].note == "given gaskets between 1 Feb 2025 and 1 Mar 2025"
+        assert standing.record.events[-1].note == "given gaskets between 1 Feb and 1 Mar 2025"
         assert standing.record.seals[0].fitted_earliest == date(2025, 2, 1)
 
 
