@@ -8,7 +8,7 @@ from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
 from logbook.reckoning import facts
 from logbook.reckoning.ranges import RANGES
-from logbook.reckoning.values import DAY_ORDER, Event, EventKind
+from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, Event, EventKind
 
 KIND_WORDS: dict[EventKind, str] = {
     "gaskets": "gaskets replaced",
@@ -20,20 +20,17 @@ KIND_WORDS: dict[EventKind, str] = {
     "condensation-test": "condensation test",
     "repaired": "repaired",
     "fog": "fog seen inside",
-    "water": "water seen inside",
-    "crown": "crown damaged",
-    "crystal": "crystal damaged",
-    "pushers": "pushers damaged",
-    "valve": "gas valve damaged",
+    "water-inside": "water seen inside",
+    **{kind: f"{part} damaged" for kind, part in DAMAGED_PART.items()},
+    "knock": "fall or blow",
 }
-DAMAGE_WORDS = {"crown": "crown", "crystal": "crystal", "pushers": "pushers", "valve": "gas valve"}
 
 
 def event_words(event: Event, units: Units) -> str:
     """One event in a phrase: `pressure test passed, 10 bar in air, 5 min`."""
     words = KIND_WORDS[event.kind]
     if event.kind == "repaired":
-        words = f"{DAMAGE_WORDS.get(event.repaired or '', event.repaired or '')} repaired"
+        words = f"{DAMAGED_PART.get(event.repaired or event.kind, event.repaired)} repaired"
     if event.passed is not None:
         words += " passed" if event.passed else " failed"
     return ", ".join([words, *_details(event, units)])

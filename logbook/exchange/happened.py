@@ -17,13 +17,13 @@ _BEGAN: dict[Beginning, tuple[str, str]] = {  # in brackets after the day; after
 }
 _TROUBLE = {
     "fog": "fog was seen",
-    "water": "water was seen",
+    "water-inside": "water was seen",
     "pressure-test": "a pressure test failed",
     "condensation-test": "a condensation test failed",
-    "crown": "the crown was damaged",
-    "crystal": "the crystal was damaged",
-    "pushers": "the pushers were damaged",
-    "valve": "the gas valve was damaged",
+    "crown-damaged": "the crown was damaged",
+    "crystal-damaged": "the crystal was damaged",
+    "pushers-damaged": "the pushers were damaged",
+    "gas-valve-damaged": "the gas valve was damaged",
 }
 
 

@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from sqlalchemy import text as sql
 from sqlmodel import Index
 
-from logbook.keeping.columns import Row, flag, holds, key, maybe_text, text, whole, within
-from logbook.reckoning.values import CHANNELS
+from logbook.keeping.columns import (
+    Row,
+    flag,
+    holds,
+    is_date,
+    key,
+    maybe_day,
+    maybe_text,
+    one_of,
+    text,
+    whole,
+    within,
+)  # fmt: skip
+from logbook.reckoning.values import CHANNELS, RAISED_CODES
 
 STRICT = {"sqlite_strict": True}
 SHARE_LIMIT = 10**18  # a million intervals, in 1e-12: far beyond any life, well inside eight bytes
@@ -57,6 +71,15 @@ class SealTotalRow(Channels, table=True):
     seal_id: int = whole("seal.id", part_of_key=True, on_delete="CASCADE")
 
 
+class RaisedRow(Row, table=True):
+    """What an exposure began that stands until a pass; derived, as the ledger is."""
+
+    __tablename__ = "raised"
+    __table_args__ = (one_of("code", RAISED_CODES), {**STRICT, "sqlite_with_rowid": False})
+    exposure_id: int = whole("exposure.id", part_of_key=True)
+    code: str = text(primary_key=True)
+
+
 class ActionRow(Row, table=True):
     """One thing that the owner did, as one step of undo."""
 
@@ -91,6 +114,7 @@ class MetaRow(Row, table=True):
         within("next_watch_id", 1, 2**53),
         within("next_seal_id", 1, 2**53),
         within("next_action_id", 1, 2**53),
+        *is_date("clock_right_to"),
         STRICT,
     )
     id: int = key()
@@ -100,4 +124,6 @@ class MetaRow(Row, table=True):
     next_watch_id: int = whole()
     next_seal_id: int = whole()
     next_action_id: int = whole()
+    # Up to this day the owner said that the clock is right.
+    clock_right_to: date | None = maybe_day()
     writes: int = whole()  # grows with every action, so that others can tell that something changed

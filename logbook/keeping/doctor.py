@@ -87,7 +87,11 @@ def _books(rows: Rows) -> Iterator[Finding]:
                     "books", f"The counter {counter} stands at {following}, but {highest} is in use."
                 )
     statement = "SELECT s.id, e.id FROM seal s JOIN event e ON e.id = s.event_id WHERE {}"
-    wrong = "e.kind <> 'gaskets' OR e.watch_id <> s.watch_id OR e.happened_on <> s.fitted_earliest"
+    wrong = (
+        "e.kind <> 'gaskets' OR e.watch_id <> s.watch_id"
+        " OR COALESCE(e.span_first, e.happened_on) <> s.fitted_earliest"
+        " OR COALESCE(e.span_last, e.happened_on) <> s.fitted_latest"
+    )
     for seal_id, event_id in rows(statement.format(wrong), ()):
         yield Finding("books", f"Seal {seal_id} does not agree with entry {event_id}, which fitted it.")
     for (months,) in rows("SELECT COUNT(*) FROM home_month", ()):

@@ -58,8 +58,9 @@ def seals_of(session: Session, event_id: int) -> Sequence[SealRow]:
 def _match_seals(session: Session, event: Event, there: dict[str, SealRow]) -> None:
     """Makes the seals of an event those that it names; a place that stays keeps its seal and its id."""
     left = dict(there)
+    earliest, latest = event.days
     for position, material in event.seals:
-        seal = Seal(position, material, event.on, event.on, event.order, event.id)
+        seal = Seal(position, material, earliest, latest, event.order, event.id)
         columns = shapes.seal_columns(seal, event.watch_id or 0)
         row = left.pop(position, None)
         columns["id"] = take_ids(session, "seal", 1)[0] if row is None else row.id

@@ -25,6 +25,7 @@ from logbook.reckoning.values import (
     Event,
     Exposure,
     ProfilePoint,
+    Raised,
     Seal,
     Settings,
     Shares,
@@ -111,6 +112,12 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
     habits = by_watch(shapes.HABIT, "habit", "id")
     stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
+    raised = by_watch(
+        ("code", *shapes.EXPOSURE),
+        "raised JOIN exposure ON exposure.id = raised.exposure_id",
+        "starts_on, COALESCE(starts_at, ''), id, code",
+    )
+    clock_right_to = _clock_right_to(rows)
     snoozed = {
         item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
     }
@@ -137,13 +144,20 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
                 doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
                 events=tuple(_events(events[key], fitted)),
                 habits=tuple(shapes.habit_of(h) for h in habits[key]),
+                raised=tuple(Raised(r[0], shapes.exposure_of(r[1:])) for r in raised[key]),
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
                 last_exposure_on=date.fromisoformat(last_on) if last_on else None,
                 snoozed=snoozed,
                 named=named,
+                clock_right_to=clock_right_to,
             )
         )
     return records
+
+
+def _clock_right_to(rows: Rows) -> date | None:
+    (day,) = next(iter(rows("SELECT clock_right_to FROM meta", ())))
+    return date.fromisoformat(day) if day else None
 
 
 def _events(found: Iterable[Sequence[Any]], seals: Iterable[Seal]) -> list[Event]:

@@ -7,20 +7,17 @@ from datetime import date
 from logbook.errors import NotFound
 from logbook.keeping.entries import Kind, kind_of
 from logbook.keeping.rows import Rows
-from logbook.reckoning.values import Event, Exposure
+from logbook.reckoning.values import DAMAGED_PART, Event, Exposure
 
-_EVENTS = {
+_EVENTS: dict[str, str] = {
     "gaskets": "new gaskets",
     "opened": "opening",
     "battery": "battery change",
     "strap": "strap and bars",
     "movement": "movement service",
     "repaired": "repair",
-    "water": "water inside",
-    "crown": "crown damage",
-    "crystal": "crystal damage",
-    "pushers": "pushers damage",
-    "valve": "gas valve damage",
+    "water-inside": "water inside",
+    **{kind: f"{part} damage" for kind, part in DAMAGED_PART.items()},
 }
 _STRUCK: dict[Kind, str] = {  # what it was, and where it has one its day
     "exposure": "activity, starts_on",

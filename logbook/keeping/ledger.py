@@ -151,6 +151,7 @@ def rebuild(session: Session, practice: Practice, progress: Progress | None = No
     tell = progress or (lambda done, total: None)
     tell(done, total)
     run(session, "DELETE FROM ledger_share")
+    run(session, "DELETE FROM raised")
     run(session, "DELETE FROM seal_total")
     for record in glance.read_records(rows, retired=True):
         marks = ", ".join("?" * (1 + len(CHANNELS)))
@@ -188,7 +189,7 @@ def totals_of(shares: Iterable[ShareRow]) -> Totals:
 
 
 def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:
-    """Removes the rows of the chosen exposures and what they added to the sums."""
+    """Removes the rows of the chosen exposures, what they added to the sums and what they raised."""
     rows = rows_of(session.connection())
     where = f"exposure_id {chosen}"
     counted = rows(
@@ -196,6 +197,7 @@ def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:
     )
     _add_totals(session, {seal_id: [-int(s) for s in sums] for seal_id, *sums in counted})
     run(session, f"DELETE FROM ledger_share WHERE {where}", params)
+    run(session, f"DELETE FROM raised WHERE {where}", params)
 
 
 def _add_totals(session: Session, totals: Totals) -> None:

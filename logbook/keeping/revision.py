@@ -9,7 +9,7 @@ from logbook.errors import LogbookError, RecordTrouble, Refused
 from logbook.keeping.trouble import explain, foreign
 
 APPLICATION_ID = 0x6C6F6762  # "logb", in the header of every record
-REVISIONS = ("0001", "0002")  # oldest first; the last is what this version reads and writes
+REVISIONS = ("0001", "0002", "0003")  # oldest first; the last is what this version reads and writes
 HEAD = REVISIONS[-1]
 BUSY_S = 10.0
 

@@ -29,18 +29,20 @@ Columns = dict[str, Any]
 
 _CONTACT = (
     "activity", "water", "depth_mm", "basis", "gauge_pa", "duration_s", "water_mk", "water_assumed",
-    "from_mk", "salinity_ppm", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
-    "jump_mm", "note",
+    "from_mk", "salinity_ppm", "density_g_m3", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet",
+    "pusher_under", "crown_open", "pushers_open", "jump_mm", "note",
 )  # fmt: skip
 WATCH = (
     "id", "name", "mark", "marked_pa", "added_on", "recorded_from", "crown", "pushers", "gas_valve",
     "case_material", "movement", "stated_use", "bought_on", "new_on", "worn_min", "winds_per_1000_weeks",
-    "presses_per_1000_weeks", "reference", "note", "shelf_group", "retired_on", "confirmed_on",
+    "presses_per_1000_weeks", "reference", "note", "shelf_group", "retired_on", "confirmed_on", "pushers_wet",
+    "made_from", "made_to", "marked_in",
 )  # fmt: skip
 SEAL = ("id", "watch_id", "event_id", "position", "material", "fitted_earliest", "fitted_latest", "day_order")
 EVENT = (
     "id", "watch_id", "kind", "happened_on", "day_order", "passed", "test_pa", "medium", "test_s",
-    "deflection_nm", "repaired", "crystal_mk", "case_air_mk", "workshop", "note",
+    "deflection_nm", "repaired", "crystal_mk", "case_air_mk", "workshop", "note", "span_first", "span_last",
+    "to_mark", "moved",
 )  # fmt: skip
 EXPOSURE = (
     "id", "watch_id", "starts_on", "starts_at", "zone", "utc_offset_s", "planned", "planned_to", *_CONTACT,
@@ -70,7 +72,8 @@ def watch_columns(watch: Watch) -> Columns:
         "worn_min": scale.minutes(watch.worn_h), "winds_per_1000_weeks": scale.per_1000_weeks(watch.winds),
         "presses_per_1000_weeks": scale.per_1000_weeks(watch.presses), "reference": watch.reference,
         "note": watch.note, "shelf_group": watch.group, "retired_on": watch.retired_on,
-        "confirmed_on": watch.confirmed_on,
+        "confirmed_on": watch.confirmed_on, "pushers_wet": int(watch.pushers_wet),
+        "made_from": watch.made_from, "made_to": watch.made_to, "marked_in": watch.marked_in,
     }  # fmt: skip
 
 
@@ -83,6 +86,7 @@ def watch_of(row: Sequence[Any], intervals: Mapping[str, int]) -> Watch:
         new_on=_maybe(day, row[13]), worn_h=scale.hours(row[14]), winds=scale.from_milli(row[15]),
         presses=scale.from_milli(row[16]), reference=row[17], note=row[18], group=row[19],
         retired_on=_maybe(day, row[20]), confirmed_on=_maybe(day, row[21]), intervals_months=intervals,
+        pushers_wet=bool(row[22]), made_from=row[23], made_to=row[24], marked_in=row[25],
     )  # fmt: skip
 
 
@@ -102,6 +106,7 @@ def seal_of(row: Sequence[Any]) -> Seal:
 
 
 def event_columns(event: Event) -> Columns:
+    span_first, span_last = event.span or (None, None)
     return {
         "id": event.id, "watch_id": event.watch_id, "kind": event.kind, "happened_on": event.on,
         "day_order": event.order, "passed": _maybe(int, event.passed),
@@ -110,7 +115,8 @@ def event_columns(event: Event) -> Columns:
         "deflection_nm": _maybe(scale.milli, event.deflection_um), "repaired": event.repaired,
         "crystal_mk": _maybe(scale.millikelvin, event.crystal_c),
         "case_air_mk": _maybe(scale.millikelvin, event.case_air_c), "workshop": event.workshop,
-        "note": event.note,
+        "note": event.note, "span_first": span_first, "span_last": span_last, "to_mark": int(event.to_mark),
+        "moved": int(event.moved),
     }  # fmt: skip
 
 
@@ -121,8 +127,13 @@ def event_of(row: Sequence[Any], seals: Sequence[Seal] = ()) -> Event:
         passed=_maybe(bool, row[5]), test_pa=_maybe(float, row[6]), medium=row[7],
         minutes=_maybe(scale.from_seconds, row[8]), deflection_um=_maybe(scale.from_milli, row[9]),
         repaired=row[10], crystal_c=_maybe(scale.celsius, row[11]), case_air_c=_maybe(scale.celsius, row[12]),
-        workshop=row[13], note=row[14], seals=tuple((s.position, s.material) for s in seals),
+        workshop=row[13], note=row[14], span=_span(row[15], row[16]), to_mark=bool(row[17]),
+        moved=bool(row[18]), seals=tuple((s.position, s.material) for s in seals),
     )  # fmt: skip
+
+
+def _span(first: str | None, last: str | None) -> tuple[date, date] | None:
+    return (date.fromisoformat(first), date.fromisoformat(last)) if first and last else None
 
 
 def _contact_columns(e: Exposure) -> Columns:
@@ -130,9 +141,11 @@ def _contact_columns(e: Exposure) -> Columns:
         "activity": e.activity, "water": e.water, "depth_mm": scale.milli(e.depth_m), "basis": e.basis,
         "gauge_pa": round(e.gauge_pa), "duration_s": e.duration_s, "water_mk": scale.millikelvin(e.water_c),
         "water_assumed": int(e.water_c_assumed), "from_mk": scale.millikelvin(e.from_c),
-        "salinity_ppm": _maybe(scale.milli, e.salinity), "dips": e.dips, "rinsed": int(e.rinsed),
+        "salinity_ppm": _maybe(scale.milli, e.salinity),
+        "density_g_m3": _maybe(scale.milli, e.density_kg_m3), "dips": e.dips, "rinsed": int(e.rinsed),
         "crown_wet": e.crown_wet, "crown_under": e.crown_under, "pusher_wet": e.pusher_wet,
-        "pusher_under": e.pusher_under, "jump_mm": scale.milli(e.jump_m), "note": e.note,
+        "pusher_under": e.pusher_under, "crown_open": int(e.crown_open), "pushers_open": int(e.pushers_open),
+        "jump_mm": scale.milli(e.jump_m), "note": e.note,
     }  # fmt: skip
 
 
@@ -150,14 +163,16 @@ def _exposure(
     planned_to: date | None = None, profile: tuple[ProfilePoint, ...] = (),
 ) -> Exposure:  # fmt: skip
     """An exposure whose contact columns begin at `at`."""
-    salinity = row[at + 9]
+    salinity, density = row[at + 9], row[at + 10]
     return Exposure(
         activity=row[at], water=row[at + 1], depth_m=row[at + 2] / 1000, basis=row[at + 3],
         gauge_pa=float(row[at + 4]), duration_s=row[at + 5], water_c=(row[at + 6] - scale.ZERO_C_MK) / 1000,
         water_c_assumed=bool(row[at + 7]), from_c=(row[at + 8] - scale.ZERO_C_MK) / 1000,
-        salinity=None if salinity is None else salinity / 1000, dips=row[at + 10], rinsed=bool(row[at + 11]),
-        crown_wet=row[at + 12], crown_under=row[at + 13], pusher_wet=row[at + 14], pusher_under=row[at + 15],
-        jump_m=row[at + 16] / 1000, note=row[at + 17], id=id, watch_id=watch_id, starts_on=starts_on,
+        salinity=None if salinity is None else salinity / 1000,
+        density_kg_m3=None if density is None else density / 1000, dips=row[at + 11],
+        rinsed=bool(row[at + 12]), crown_wet=row[at + 13], crown_under=row[at + 14], pusher_wet=row[at + 15],
+        pusher_under=row[at + 16], crown_open=bool(row[at + 17]), pushers_open=bool(row[at + 18]),
+        jump_m=row[at + 19] / 1000, note=row[at + 20], id=id, watch_id=watch_id, starts_on=starts_on,
         starts_at=starts_at, zone=zone, utc_offset_s=utc_offset_s, planned=planned, planned_to=planned_to,
         profile=profile,
     )  # fmt: skip

@@ -15,6 +15,7 @@ from logbook.reckoning.charge import TOUCH_DAYS
 COSTS_NOTHING = frozenset({
     "name", "name_key", "movement", "stated_use", "bought_on", "new_on", "winds_per_1000_weeks",
     "presses_per_1000_weeks", "reference", "note", "shelf_group", "retired_on", "confirmed_on",
+    "made_from", "made_to", "marked_in",
 })  # fmt: skip
 
 

@@ -30,6 +30,7 @@ from logbook.reckoning.values import (
     CROWNS,
     EVENT_KINDS,
     MARK_KINDS,
+    MARK_UNITS,
     MEDIA,
     MOVEMENTS,
     POSITIONS,
@@ -43,11 +44,13 @@ LIMITS = {
     "gauge_pa": (0, 5_000_000),
     "duration_s": (0, 2880 * 60),
     "from_mk": (233_150, 393_150),
-    "salinity_ppm": (0, 42_000),
+    "salinity_ppm": (0, 360_000),  # brine, at most as salty as salt dissolves
+    "density_g_m3": (900_000, 1_400_000),
     "dips": (1, 10_000),
     "jump_mm": (0, 100_000),
 }
 MARK_PA = 200_000_000  # 2000 bar
+MADE_YEARS = (1800, 2200)
 TESTS = ("pressure-test", "condensation-test")
 
 
@@ -63,8 +66,7 @@ def _contact_checks() -> list[object]:
         holds("water_mk_range", "water_mk BETWEEN 270150 AND 333150"
               " OR (water = 'air' AND water_mk BETWEEN 233150 AND 393150)"),
         *(within(column, 0, 10_000) for column in uses),
-        flag("rinsed"),
-        flag("water_assumed"),
+        *map(flag, ("rinsed", "water_assumed", "crown_open", "pushers_open")),
     ]  # fmt: skip
 
 
@@ -81,12 +83,15 @@ class Contact(Row):
     water_assumed: int = whole()
     from_mk: int = whole()
     salinity_ppm: int | None = maybe_whole()
+    density_g_m3: int | None = maybe_whole()
     dips: int = whole()
     rinsed: int = whole()
     crown_wet: int = whole()
     crown_under: int = whole()
     pusher_wet: int = whole()
     pusher_under: int = whole()
+    crown_open: int = whole()
+    pushers_open: int = whole()
     jump_mm: int = whole()
     note: str = text()
 
@@ -101,6 +106,12 @@ class WatchRow(Row, table=True):
         one_of("crown", CROWNS),
         flag("pushers"),
         flag("gas_valve"),
+        flag("pushers_wet"),
+        one_of("marked_in", MARK_UNITS),
+        within("made_from", *MADE_YEARS),
+        within("made_to", *MADE_YEARS),
+        holds("made_both", "(made_from IS NULL) = (made_to IS NULL)"),
+        holds("made_in_order", "made_from <= made_to"),
         one_of("movement", MOVEMENTS),
         one_of("stated_use", USES),
         within("worn_min", 0, 1440),
@@ -114,16 +125,20 @@ class WatchRow(Row, table=True):
     name_key: str = text()  # without case, composed: two watches never differ by case alone
     mark: str = text()
     marked_pa: int | None = maybe_whole()
+    marked_in: str = text()
     added_on: date = day()
     recorded_from: date = day()
     crown: str = text()
     pushers: int = whole()
     gas_valve: int = whole()
+    pushers_wet: int = whole()
     case_material: str = text()
     movement: str = text()
     stated_use: str = text()
     bought_on: date | None = maybe_day()
     new_on: date | None = maybe_day()
+    made_from: int | None = maybe_whole()
+    made_to: int | None = maybe_whole()
     worn_min: int = whole()
     winds_per_1000_weeks: int = whole()
     presses_per_1000_weeks: int = whole()
@@ -159,7 +174,14 @@ class EventRow(Row, table=True):
         within("day_order", 0, 10_000),
         holds("passed_of_test", f"(kind IN {TESTS}) = (passed IS NOT NULL)"),
         holds("repaired_of_repair", "(kind = 'repaired') = (repaired IS NOT NULL)"),
-        *is_date("happened_on"),
+        flag("to_mark"),
+        flag("moved"),
+        holds("to_mark_of_test", "to_mark = 0 OR (kind = 'pressure-test' AND test_pa IS NOT NULL)"),
+        holds("moved_of_knock", "moved = 0 OR kind = 'knock'"),
+        holds("span_both", "(span_first IS NULL) = (span_last IS NULL)"),
+        holds("span_in_order", "span_first < span_last"),
+        holds("span_counts", "happened_on IN (span_first, span_last)"),
+        *is_date("happened_on", "span_first", "span_last"),
         Index(None, "watch_id", "happened_on"),
         Index(None, "happened_on"),
         STRICT,
@@ -168,15 +190,19 @@ class EventRow(Row, table=True):
     watch_id: int = whole("watch.id")
     kind: str = text()
     happened_on: date = day()
+    span_first: date | None = maybe_day()
+    span_last: date | None = maybe_day()
     day_order: int = whole()
     passed: int | None = maybe_whole()
     test_pa: int | None = maybe_whole()
+    to_mark: int = whole()
     medium: str | None = maybe_text()
     test_s: int | None = maybe_whole()
     deflection_nm: int | None = maybe_whole()
     repaired: str | None = maybe_text()
     crystal_mk: int | None = maybe_whole()
     case_air_mk: int | None = maybe_whole()
+    moved: int = whole()
     workshop: str = text()
     note: str = text()
 
@@ -298,7 +324,7 @@ class SettingRow(Row, table=True):
     __tablename__ = "setting"
     __table_args__ = (
         holds("single", "id = 1"),
-        within("salinity_ppm", *LIMITS["salinity_ppm"]),
+        within("salinity_ppm", 0, 42_000),
         within("latitude_udeg", -90_000_000, 90_000_000),
         within("altitude_mm", -500_000, 9_000_000),
         one_of("units", ("metric", "imperial")),

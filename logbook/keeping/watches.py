@@ -89,7 +89,8 @@ def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
     if row is None or row.watch_id != watch_id:
         raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
     event = session.get(EventRow, row.event_id) if row.event_id is not None else None
-    if event is not None and (seal.fitted_earliest, seal.fitted_latest) != (event.happened_on,) * 2:
+    fitted = (row.fitted_earliest, row.fitted_latest)
+    if event is not None and (seal.fitted_earliest, seal.fitted_latest) != fitted:
         raise BadInput(
             f"This seal was fitted on {event.happened_on} in entry {event.id}; amend that entry's date.",
             where="fitted",

@@ -14,7 +14,7 @@ from logbook.reckoning.account import SealWear
 from logbook.reckoning.facts import Facts, opens
 from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Event, EventKind, Position, Use, Watch, WatchRecord
+from logbook.reckoning.values import DAMAGED_PART, Event, EventKind, Position, Use, Watch, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the forecast
     from logbook.reckoning.forecast import Forecast, SealForecast
@@ -191,7 +191,7 @@ def _mark_of(asking: Sequence[Event], facts: Facts) -> str:
 def _why_at_once(asked: Event) -> str:
     words = {
         "fog": "fog was seen",
-        "water": "water was seen",
+        "water-inside": "water was seen",
         "pressure-test": "a test failed",
         "condensation-test": "a condensation test failed",
     }
@@ -201,9 +201,10 @@ def _why_at_once(asked: Event) -> str:
 def _words(asked: Event) -> str:
     """What asks for a test, in words."""
     if asked.kind == "repaired":
-        return f"{asked.repaired} repaired"
+        return f"{DAMAGED_PART.get(asked.repaired or asked.kind, asked.repaired)} repaired"
     words = {"opened": "case opened", "battery": "battery change", "movement": "movement service"}
-    return words.get(asked.kind, "new gaskets" if asked.kind == "gaskets" else f"damage to the {asked.kind}")
+    part = DAMAGED_PART.get(asked.kind)
+    return words.get(asked.kind, "new gaskets" if part is None else f"damage to the {part}")
 
 
 def _gasket_item(

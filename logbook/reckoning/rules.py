@@ -18,7 +18,7 @@ from logbook.reckoning.facts import WET_USES, Facts
 from logbook.reckoning.marks import mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Event, Use
+from logbook.reckoning.values import DAMAGED_PART, Event, Use
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
     from logbook.reckoning.outlook import Outlook
@@ -101,11 +101,11 @@ def _dry_or_mild(situation: Situation) -> str:
 
 _FAULT_WORDS = {
     "fog": "fog was seen inside",
-    "water": "water was seen inside",
-    "crown": "the crown was damaged",
-    "crystal": "the crystal was damaged",
-    "pushers": "the pushers were damaged",
-    "valve": "the gas valve was damaged",
+    "water-inside": "water was seen inside",
+    "crown-damaged": "the crown was damaged",
+    "crystal-damaged": "the crystal was damaged",
+    "pushers-damaged": "the pushers were damaged",
+    "gas-valve-damaged": "the gas valve was damaged",
 }
 
 
@@ -115,7 +115,7 @@ def fault_open(s: Situation) -> Reason | None:
         return None
     fault = s.facts.open_faults[-1]
     needs = (
-        "a passed pressure test" if fault.kind in ("fog", "water") else "a repair and a passed pressure test"
+        "a passed pressure test" if fault.kind in ("fog", "water-inside") else "a repair and a passed pressure test"
     )
     sentence = f"{_FAULT_WORDS[fault.kind]} on {full_date(fault.on)}; it stands until {needs}"
     return Reason("fault-open", sentence, full_date(fault.on), "none open", KEEP_DRY)
@@ -142,7 +142,7 @@ def opened_untested(s: Situation) -> Reason | None:
 
 def _opening_words(event: Event) -> str:
     if event.kind == "repaired":
-        return f"{event.repaired} repaired"
+        return f"{DAMAGED_PART.get(event.repaired or event.kind, event.repaired)} repaired"
     return {"opened": "case opened", "gaskets": "gaskets", "battery": "battery", "movement": "movement"}[
         event.kind
     ]

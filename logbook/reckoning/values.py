@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
+from types import MappingProxyType
 from typing import Literal, get_args
 
 Position = Literal["case-back", "crystal", "crown", "pushers", "gas-valve"]
@@ -22,7 +23,7 @@ Basis = Literal["EN 13319", "fresh", "true"]
 Medium = Literal["air", "vacuum", "water"]
 EventKind = Literal[
     "gaskets", "opened", "battery", "movement", "strap", "pressure-test", "condensation-test", "repaired",
-    "fog", "water", "crown", "crystal", "pushers", "valve",
+    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged", "knock",
 ]  # fmt: skip
 
 POSITIONS: tuple[Position, ...] = get_args(Position)
@@ -38,8 +39,18 @@ EVENT_KINDS: tuple[EventKind, ...] = get_args(EventKind)
 # Materials and cases are rows of practice.toml; these are the rows that the shipped file has.
 MATERIALS = ("NBR", "HNBR", "CR", "FKM", "EPDM", "VMQ", "plastic", "NR", "unknown")
 
-FAULTS: tuple[EventKind, ...] = ("fog", "water", "crown", "crystal", "pushers", "valve")
-DAMAGE: tuple[EventKind, ...] = ("crown", "crystal", "pushers", "valve")
+# What is damaged, as people call it.
+DAMAGED_PART: Mapping[EventKind, str] = MappingProxyType({
+    "crown-damaged": "crown", "crystal-damaged": "crystal", "pushers-damaged": "pushers",
+    "gas-valve-damaged": "gas valve",
+})  # fmt: skip
+DAMAGE: tuple[EventKind, ...] = tuple(DAMAGED_PART)
+FAULTS: tuple[EventKind, ...] = ("fog", "water-inside", *DAMAGE)
+# The words of before for kinds of event -> those of today; files that have them are read for ever.
+KINDS_OF_BEFORE: Mapping[str, EventKind] = MappingProxyType({
+    "water": "water-inside", "crown": "crown-damaged", "crystal": "crystal-damaged",
+    "pushers": "pushers-damaged", "valve": "gas-valve-damaged",
+})  # fmt: skip
 
 # Within one date things happened in this order unless the owner says otherwise.
 DAY_ORDER: Mapping[str, int] = {
@@ -48,7 +59,8 @@ DAY_ORDER: Mapping[str, int] = {
     "repaired": 30,
     "pressure-test": 40, "condensation-test": 40,
     "exposure": 50,
-    "fog": 60, "water": 60, "crown": 60, "crystal": 60, "pushers": 60, "valve": 60,
+    **dict.fromkeys(FAULTS, 60),
+    "knock": 60,
 }  # fmt: skip
 
 CHANNELS = ("ageing", "pressure", "temperature", "salt", "chemicals", "handling")
@@ -195,6 +207,11 @@ class Event:
     watch_id: int | None = None
     id: int | None = None
 
+    @property
+    def days(self) -> tuple[date, date]:
+        """First and last day on which it may have been; twice the same where the day is known."""
+        return self.span or (self.on, self.on)
+
 
 @dataclass(frozen=True, slots=True)
 class Watch:
@@ -238,6 +255,7 @@ class Watch:
 
 
 RaisedCode = Literal["overstressed", "beyond-proof"]
+RAISED_CODES: tuple[RaisedCode, ...] = get_args(RaisedCode)
 
 
 @dataclass(frozen=True, slots=True)

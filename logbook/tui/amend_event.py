@@ -12,10 +12,10 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput
 from logbook.exchange.dates import parse_date
-from logbook.exchange.events import DAMAGE_WORDS, event_words
+from logbook.exchange.events import event_words
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import DAMAGE, MEDIA, Event, WatchRecord
+from logbook.reckoning.values import DAMAGE, DAMAGED_PART, MEDIA, Event, WatchRecord
 from logbook.tui import event_draft
 from logbook.tui.event_draft import Around
 from logbook.tui.event_form import RESULTS, TEXTS, EventRoom
@@ -32,7 +32,7 @@ AS_IT_STANDS = "as it stands"
 PICKED = {
     "place": ("in that day", ()),
     "result": ("result", RESULTS),
-    "repaired": ("what", tuple((kind, DAMAGE_WORDS[kind]) for kind in DAMAGE)),
+    "repaired": ("what", tuple((kind, DAMAGED_PART[kind]) for kind in DAMAGE)),
     "medium": ("in", tuple((medium, medium) for medium in MEDIA)),
 }
 

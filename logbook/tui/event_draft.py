@@ -53,8 +53,8 @@ def fields_of(kind: EventKind) -> tuple[str, ...]:
 def kinds_for(records: Sequence[WatchRecord]) -> list[EventKind]:
     """The kinds that these watches can have: no fault of pushers or of a gas valve that one has not got."""
     missing = {
-        "pushers": not all(record.watch.pushers for record in records),
-        "valve": not all(record.watch.gas_valve for record in records),
+        "pushers-damaged": not all(record.watch.pushers for record in records),
+        "gas-valve-damaged": not all(record.watch.gas_valve for record in records),
     }
     return [kind for kind in KIND_WORDS if not missing.get(kind, False)]
 

@@ -12,8 +12,8 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
 from logbook.exchange.dates import parse_date
-from logbook.exchange.events import DAMAGE_WORDS, KIND_WORDS
-from logbook.reckoning.values import DAMAGE, DAY_ORDER, MEDIA, Event, EventKind, Position
+from logbook.exchange.events import KIND_WORDS
+from logbook.reckoning.values import DAMAGE, DAMAGED_PART, DAY_ORDER, MEDIA, Event, EventKind, Position
 from logbook.tui import event_draft, event_said
 from logbook.tui.event_draft import Around
 from logbook.tui.event_meaning import meaning
@@ -104,7 +104,7 @@ class EventRoom(FormRoom):
         book = self.book
         self.around = [Around(record, book.practice, book.units, book.today) for record in records]
         self.kinds = event_draft.kinds_for(records)
-        damage = [(kind, DAMAGE_WORDS[kind]) for kind in DAMAGE if kind in self.kinds]
+        damage = [(kind, DAMAGED_PART[kind]) for kind in DAMAGE if kind in self.kinds]
         self.question("repaired").query_one(Pick).offer(damage, damage[0][0])
         for name, (_, silent) in TEXTS.items():
             self.question(name).query_one(Field).silent(silent)
