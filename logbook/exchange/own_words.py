@@ -232,7 +232,7 @@ def past_words(past: Past) -> str:
 
 
 def in_words(what: str, span: Span) -> str:
-    """`given gaskets in 2024`, `given gaskets between 1 Feb 2025 and 1 Mar 2025`; of a day nothing is added."""
+    """`given gaskets in 2024`, `given gaskets between 1 Feb and 1 Mar 2025`; nothing is added of a day."""
     first, last = span
     if first == last:
         return what

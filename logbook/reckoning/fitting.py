@@ -44,8 +44,8 @@ def initial_seals(
     """The seals of a new watch: all of `material` as `fitted` says, but for those told one by one.
 
     Bought new, they are of that day. A date that is not known reaches back to the year the watch was made,
-    else to its purchase, else `UNKNOWN_YEARS`, and up to the `last_pass` that is told, else to the day it was
-    added.
+    else to its purchase, else `UNKNOWN_YEARS`, and up to the `last_pass` that is told, at most to the day it
+    was added.
     """
     seals = []
     for position in places(watch):
@@ -57,7 +57,7 @@ def initial_seals(
 
 
 def last_pass_on(events: Iterable[Event]) -> date | None:
-    """The day of the last pressure test that was passed: gaskets of which nothing is known were in by then."""
+    """The day of the last pressure test passed: gaskets of which nothing is known were there by then."""
     return max((e.on for e in events if e.kind == "pressure-test" and e.passed), default=None)
 
 
@@ -67,7 +67,7 @@ def _days(watch: Watch, fitted: Fitted, last_pass: date | None) -> tuple[date, d
         return fitted.earliest, fitted.latest or fitted.earliest
     if watch.new_on is not None:
         return watch.new_on, watch.new_on
-    latest = last_pass or watch.added_on
+    latest = min(last_pass or watch.added_on, watch.added_on)  # it came with them
     return min(_oldest(watch), latest), latest
 
 

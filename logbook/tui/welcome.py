@@ -42,6 +42,8 @@ YES_NO = (("no", "no"), ("yes", "yes"))
 PUSHERS_WET = "in water"  # of pushers: whether they may be used there
 WET_WORDS = (("no", "not to be used"), ("yes", "its maker allows the pushers in water"))
 NEVER_REPLACES = "It counts what water does to the seals; it never replaces a pressure test."
+
+
 class WelcomeRoom(FormRoom):
     """Three questions, of which only the first must be answered."""
 

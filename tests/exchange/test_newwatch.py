@@ -195,8 +195,6 @@ def test_a_stated_use_beyond_the_mark_is_said_in_one_sentence(
         ("", "diving"),
     ],
 )
-def test_a_stated_use_within_the_mark_or_beside_an_unknown_one_needs_no_word(
-    says: str, use: str
-) -> None:
+def test_a_stated_use_within_the_mark_or_beside_an_unknown_one_needs_no_word(says: str, use: str) -> None:
     new = read(says=says, use=use)
     assert newwatch.use_beyond_mark(new.watch, PRACTICE) == ""

@@ -152,6 +152,7 @@ def test_what_is_not_understood_is_refused_with_what_would_be_right(text: str, s
 def test_what_was_understood_is_said_back() -> None:
     text = "bought 2015, gaskets and test may 2025 at 10 bar, battery 12 mar 2026"
     assert past_words(read_past(text, TODAY)) == (
-        "Taken for: bought 2015; new gaskets and test passed at 10 bar, May 2025; battery changed, 12 Mar 2026."
+        "Taken for: bought 2015; new gaskets and test passed at 10 bar, May 2025; "
+        "battery changed, 12 Mar 2026."
     )
     assert past_words(Past()) == "Taken for: not known."

@@ -119,3 +119,9 @@ def test_a_material_told_alone_takes_the_date_of_the_others() -> None:
 def test_added_on_a_leap_day_the_count_back_ends_on_the_last_of_february() -> None:
     one = fitted(watch(added_on=date(2024, 2, 29)))["crown"]
     assert one.fitted_earliest == date(1994, 2, 28)
+
+
+def test_a_pass_after_a_watch_came_on_record_leaves_its_seals_those_that_it_came_with() -> None:
+    owner = watch(added_on=ADDED, made_from=1990, made_to=1999)
+    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=date(2025, 5, 1))
+    assert {span(one) for one in made} == {(date(1990, 1, 1), ADDED)}

@@ -213,15 +213,14 @@ def test_answers_that_stand_change_nothing_whatever_the_watch(book: Book) -> Non
 def test_a_seal_is_corrected_by_material_day_range_or_not_known(book: Book, id_of: IdOf) -> None:
     record = book.standing(id_of("Blue bezel")).record
     stood = watch_draft.texts_of(record)
-    years = int(PRACTICE.material("NBR").cap_years)
     for text, first, last in (
         ("2025-02-01", date(2025, 2, 1), date(2025, 2, 1)),
         ("2024-01-01..2024-06-30", date(2024, 1, 1), date(2024, 6, 30)),
         (
             "unknown",
-            date(2025 - years, 1, 1),
+            date(1995, 1, 1),
             date(2025, 1, 1),
-        ),  # as far back as its storage class, to when it was added
+        ),  # thirty years back, as nothing else is known of it, to when it was added
     ):
         texts = stood | {"crown-fitted": text}
         watch, (seal,) = watch_draft.read(record, stood, texts, PRACTICE, TODAY)

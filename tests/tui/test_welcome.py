@@ -100,7 +100,9 @@ async def test_the_three_questions_answered_are_on_the_shelf_as_told(empty_book:
         await write(pilot, "Blue bezel")
         past = "gaskets 2025-01-10, tested 2025-01-12 at 20 bar"
         await answer(pilot, screen, says="diver's 200m", last=past)
-        await wait_for_text(pilot, "Taken for: diver’s 200 m.", "new gaskets, 10 Jan 2025; test passed at 20 bar")
+        await wait_for_text(
+            pilot, "Taken for: diver’s 200 m.", "new gaskets, 10 Jan 2025; test passed at 20 bar"
+        )
         await saved(pilot)
         record = empty_book.standings()[0].record
         assert (record.watch.mark, record.watch.marked_pa) == ("divers", 20e5)
