@@ -150,7 +150,7 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
     from logbook.cli.workshop import new_gaskets
     from logbook.keeping import events
     from logbook.keeping.glance import read_event
-    from logbook.reckoning.validate import check_event
+    from logbook.reckoning.make_event import change_event
 
     changes.only("an event", "options")
     before = read_event(book.rows, entry_id)
@@ -158,7 +158,7 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
     fields = changes.told.fields(book)
     if changes.seals:
         fields["seals"] = new_gaskets(record, changes.seals, every=False)
-    after = check_event(replace(before, **fields), record.watch, book.today, book.practice)
+    after = change_event(before, record.watch, book.today, book.practice, **fields)
     events.amend(book.store, after, book.practice)
 
 

@@ -33,6 +33,7 @@ def add(
     marked: given.Marked = None,
     crown: given.Crown = None,
     pushers: given.Pushers = False,
+    pushers_wet: given.PushersWet = False,
     gas_valve: given.GasValve = False,
     seals: given.Seals = None,
     seal: given.OneSeal = None,
@@ -42,6 +43,7 @@ def add(
     fitted: given.FittedOn = None,
     bought: given.Bought = None,
     new_on: given.NewOn = None,
+    made: given.Made = None,
     tested: Annotated[
         str | None, typer.Option(metavar="DATE", help="When it last passed a pressure test of yours.")
     ] = None,
@@ -159,6 +161,7 @@ def edit(
     marked: given.Marked = None,
     crown: given.Crown = None,
     pushers: given.Pushers = False,
+    pushers_wet: given.PushersWet = False,
     gas_valve: given.GasValve = False,
     seals: given.Seals = None,
     seal: given.OneSeal = None,
@@ -168,6 +171,7 @@ def edit(
     fitted: given.FittedOn = None,
     bought: given.Bought = None,
     new_on: given.NewOn = None,
+    made: given.Made = None,
     worn: given.Worn = None,
     winds: given.Winds = None,
     presses: given.Presses = None,

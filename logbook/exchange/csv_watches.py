@@ -11,10 +11,11 @@ from datetime import date
 from typing import Any
 
 from logbook.errors import BadInput
-from logbook.exchange.csv_cells import Cells, Dates, as_known, places_of, read_day
+from logbook.exchange.csv_cells import MARKED_UNIT, Cells, Dates, as_known, places_of, read_day
 from logbook.exchange.csv_columns import WATCH_HEADERS
 from logbook.exchange.csv_rows import read_table
 from logbook.exchange.newwatch import NewWatch
+from logbook.exchange.spans import parse_years
 from logbook.keeping.shapes import name_key
 from logbook.reckoning.fitting import Fitted, initial_seals, places
 from logbook.reckoning.practice import Practice
@@ -25,6 +26,7 @@ from logbook.reckoning.values import (
     CROWNS,
     DAY_ORDER,
     MARK_KINDS,
+    MARK_UNITS,
     MEDIA,
     MOVEMENTS,
     USES,
@@ -34,9 +36,9 @@ from logbook.reckoning.values import (
 )
 
 _AS_THEY_ARE = (
-    "mark", "marked_pa", "crown", "pushers", "gas_valve", "case_material", "movement", "use", "bought_on",
-    "new_on", "winds", "presses", "added_on", "recorded_from", "reference", "note", "group", "retired_on",
-    "confirmed_on",
+    "mark", "marked_pa", "marked_in", "crown", "pushers", "pushers_wet", "gas_valve", "case_material",
+    "movement", "use", "bought_on", "new_on", "winds", "presses", "added_on", "recorded_from", "reference",
+    "note", "group", "retired_on", "confirmed_on",
 )  # fmt: skip
 _OF_A_TEST = ("tested_pa", "tested_medium")
 
@@ -75,10 +77,13 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
     fields = {field: given[field] for field in _AS_THEY_ARE if field in given} | _words(given, practice)
     fields.setdefault("mark", "unknown" if given.get("marked_pa") is None else "water-resistant")
     fields.setdefault("marked_pa", None)
+    fields.setdefault("marked_in", given.get(MARKED_UNIT, "bar"))
     fields.setdefault("added_on", today)
     fields.setdefault("recorded_from", fields["added_on"])
     if "worn_h" in given:
         fields["worn_h"] = given["worn_h"] / 3600
+    if "made" in given:
+        fields["made_from"], fields["made_to"] = parse_years(given["made"], today, "made")
     watch = check_watch(Watch(name=given["name"], **fields), practice, today)
     span = _span(given["fitted"], dates, today, "fitted") if "fitted" in given else (None, None)
     apart = _seals_apart(given, watch, practice, dates, today)
@@ -94,7 +99,7 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
 
 def _words(given: Mapping[str, Any], practice: Practice) -> dict[str, str]:
     known: dict[str, Any] = {
-        "mark": MARK_KINDS, "crown": CROWNS, "movement": MOVEMENTS, "use": USES,
+        "mark": MARK_KINDS, "marked_in": MARK_UNITS, "crown": CROWNS, "movement": MOVEMENTS, "use": USES,
         "case_material": practice.cases,
     }  # fmt: skip
     return {field: as_known(given[field], words) for field, words in known.items() if field in given}

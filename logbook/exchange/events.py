@@ -36,6 +36,14 @@ def event_words(event: Event, units: Units) -> str:
     return ", ".join([words, *_details(event, units)])
 
 
+def when_words(event: Event) -> str:
+    """`on 24 Feb 2026`, or the days between which it was and the one of them that counts."""
+    if event.span is None:
+        return f"on {phrases.full_date(event.on)}"
+    first, last = map(phrases.full_date, event.span)
+    return f"between {first} and {last}, counted on {phrases.full_date(event.on)}"
+
+
 def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
     """The last pressure test of the day that an opening is taken to come before; None where it is none.
 
@@ -57,8 +65,13 @@ def _details(event: Event, units: Units) -> list[str]:
     found = []
     if event.seals:
         found.append(" and ".join(f"{phrases.place(place)} ({material})" for place, material in event.seals))
+    if event.moved:
+        found.append("crystal, crown or bezel moved")
     if event.test_pa is not None:
-        found.append(f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}")
+        pressure = f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}"
+        found.append(f"to its mark, {pressure}" if event.to_mark else pressure)
+    elif event.kind == "pressure-test":
+        found.append("pressure not known")
     if event.minutes is not None:
         found.append(quantities.show_minutes(event.minutes * 60))
     if event.deflection_um is not None:

@@ -235,7 +235,7 @@ _CARRIED = tuple(each.name for each in fields(Exposure) if each.name not in _OWN
 
 def _standing(e: Exposure) -> tuple[object, ...]:
     """What the pressure stands on."""
-    return e.depth_m, e.basis, e.water, e.salinity, e.water_c
+    return e.depth_m, e.basis, e.water, e.salinity, e.density_kg_m3, e.water_c
 
 
 def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Practice) -> dict[str, Any]:
@@ -248,7 +248,7 @@ def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Pr
                 kept[name] = None
     new_water = "water" in given or kept["water"] is None
     if new_water:
-        kept["salinity"] = None
+        kept["salinity"] = kept["density_kg_m3"] = None
     if "water_c" in given:
         kept["water_c_assumed"] = False
     elif e.water_c_assumed and (new_water or "starts_on" in given or activity is not None):

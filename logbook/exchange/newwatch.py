@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
-from typing import cast
+from typing import Any, cast
 
 from logbook.errors import BadInput
 from logbook.exchange import own_words, quantities
 from logbook.exchange.own_words import NOT_KNOWN, Mark, Past, Visit
 from logbook.exchange.spans import parse_years
 from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on
+from logbook.reckoning.make_event import make_event
 from logbook.reckoning.marks import mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE
 from logbook.reckoning.standing import CLASS_OF_USE
 from logbook.reckoning.text import listed
-from logbook.reckoning.validate_watch import check_event, check_seal, check_watch
-from logbook.reckoning.values import DAY_ORDER, Crown, Event, Movement, Seal, Use, Watch
+from logbook.reckoning.validate_watch import check_seal, check_watch
+from logbook.reckoning.values import Crown, Event, Movement, Seal, Use, Watch
 
 _PA_PER_BAR = quantities.BAR_PA
 DIVERS = ("divers", "divers-mixed-gas")
@@ -60,7 +61,7 @@ def read(answers: Answers, practice: Practice, today: date) -> NewWatch:
     mark = own_words.read_mark(answers.says, "says")
     past = own_words.read_past(answers.last, today, "last")
     watch = check_watch(_watch(answers, mark, past, today), practice, today)
-    events = tuple(event for visit in past.visits for event in _events(visit, watch, today))
+    events = tuple(event for visit in past.visits for event in _events(visit, watch, practice, today))
     return NewWatch(watch, tuple(_seals(answers, watch, past, events, practice, today)), events)
 
 
@@ -146,39 +147,31 @@ def use_beyond_mark(watch: Watch, practice: Practice) -> str:
     return f"{mark}; its stated use is {watch.use}: the check will say {verdict} there."
 
 
-def _events(visit: Visit, watch: Watch, today: date) -> Iterator[Event]:
-    """What was done at one time, each on the day of its span that it counts on.
-
-    A pass counts on the first day, all else on the last; what a pass ended counts on its day.
-    """
+def _events(visit: Visit, watch: Watch, practice: Practice, today: date) -> Iterator[Event]:
+    """What was done at one time; of a visit that ended with a pass all counts on the day of the pass."""
     first, last = visit.span
-    ends_with_pass = "pressure-test" in visit.kinds and visit.passed
+    if watch.first_on is not None and first < watch.first_on <= last:
+        first = watch.first_on
+    ended_with_pass = "pressure-test" in visit.kinds and visit.passed
     for kind in visit.kinds:
-        words = "given gaskets" if kind == "opened" and visit.gaskets else ""
-        event = Event(
-            kind,
-            first if ends_with_pass else last,
-            DAY_ORDER[kind],
-            span=None if first == last else visit.span,
-            note=own_words.in_words(words, visit.span) if words else "",
-        )
-        yield _checked(_test(event, visit, watch) if kind == "pressure-test" else event, watch, today)
+        if kind == "pressure-test":
+            told = _test(visit)
+        else:
+            what = "given gaskets" if kind == "opened" and visit.gaskets else ""
+            told = {"note": own_words.in_words(what or kind, visit.span) if what or ended_with_pass else ""}
+        known = ended_with_pass and kind != "pressure-test"
+        told |= {"on": first} if known or first == last else {"span": (first, last)}
+        try:
+            yield make_event(kind, watch, today, practice, **told)
+        except BadInput as error:
+            raise BadInput(error.message, where="last") from None
 
 
-def _test(event: Event, visit: Visit, watch: Watch) -> Event:
-    pressure_pa = watch.marked_pa if visit.to_mark else None
-    if visit.to_mark and pressure_pa is None:
-        sentence = "To its mark? This mark has no number: give the pressure, such as 10 bar."
-        raise BadInput(sentence, where="last")
+def _test(visit: Visit) -> dict[str, Any]:
+    """The fields of a test: how it ended, and to what it went."""
+    said: dict[str, Any] = {"passed": visit.passed, "to_mark": visit.to_mark}
     if visit.pressure:
-        pressure_pa = own_words.marked_pa(visit.pressure, "last")
-    medium = None if pressure_pa is None else visit.medium
-    return replace(event, passed=visit.passed, test_pa=pressure_pa, to_mark=visit.to_mark, medium=medium)
-
-
-def _checked(event: Event, watch: Watch, today: date) -> Event:
-    """The event as kept; a refusal is about what was told of the past."""
-    try:
-        return check_event(event, watch, today)
-    except BadInput as error:
-        raise BadInput(error.message, where="last") from None
+        said["test_pa"] = own_words.marked_pa(visit.pressure, "last")
+    if not visit.pressure and not visit.to_mark:
+        return said | {"pressure_unknown": True}
+    return said | {"medium": visit.medium}

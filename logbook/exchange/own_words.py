@@ -52,7 +52,7 @@ def read_mark(text: str, where: str = "marked") -> Mark:
     left, _ = _RESISTANT.subn(" ", left)
     kind: MarkKind = "divers-mixed-gas" if mixed else "divers" if divers else "water-resistant"
     stated = _stated(left)
-    return Mark(kind, marked_pa(stated, where), marked_in(stated))
+    return Mark(kind, marked_pa(stated, where), marked_in(stated, where))
 
 
 def _stated(words: str) -> str:
@@ -78,9 +78,9 @@ def marked_pa(text: str, where: str = "marked") -> float | None:
     return quantities.parse_marked_pa(text, where)
 
 
-def marked_in(text: str) -> MarkUnit:
-    """The unit in which a dial states its mark, of a text that `marked_pa` reads."""
-    return "m" if re.search(r"[0-9] ?m(?:et(?:re|er)s?)?\.?$", text.strip().casefold()) else "bar"
+def marked_in(text: str, where: str = "marked") -> MarkUnit:
+    """The unit in which a dial states its mark, of a text that `marked_pa` reads; bar without a number."""
+    return "bar" if text.strip().casefold() in NOT_KNOWN else quantities.marked_in(text, where)
 
 
 @dataclass(frozen=True, slots=True)

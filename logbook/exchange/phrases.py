@@ -82,6 +82,10 @@ def exposure_words(exposure: Exposure, units: Units) -> str:
     parts.append(f"{exposure.water} {quantities.show_temp(exposure.water_c, units)}")
     if exposure.water != "air":
         parts.append("rinsed" if exposure.rinsed else "not rinsed")
+    if exposure.crown_open:
+        parts.append("crown open")
+    if exposure.pushers_open:
+        parts.append("pushers open")
     if exposure.crown_under or exposure.crown_wet:
         parts.append("crown used")
     if exposure.pusher_under or exposure.pusher_wet:

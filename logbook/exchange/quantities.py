@@ -25,6 +25,7 @@ from logbook.reckoning.shown import show_minutes as show_minutes
 from logbook.reckoning.shown import show_pressure as show_pressure
 from logbook.reckoning.shown import show_temp as show_temp
 from logbook.reckoning.text import printable
+from logbook.reckoning.values import MarkUnit
 
 LENGTH, TIME, PRESSURE, SPEED, TEMPERATURE, BARE = (
     "length",
@@ -170,6 +171,11 @@ def parse_marked_pa(text: str, where: str = "marked", *, default_unit: str | Non
     if kind == LENGTH:
         return value / 10 * BAR_PA
     return _parse(text, PRESSURE, where, default_unit)
+
+
+def marked_in(text: str, where: str = "marked") -> MarkUnit:
+    """Whether a mark is written as a length, such as 200 m or 660 ft, or as a pressure."""
+    return "m" if measure(text, where)[0] == LENGTH else "bar"
 
 
 def _parse(text: str, kind: str, where: str, default_unit: str | None) -> float:

@@ -33,6 +33,11 @@ def parse_span(text: str, today: date, where: str = "date") -> tuple[date, date]
     return found[0], min(found[1], today) if found[0] <= today else found[1]
 
 
+def happened_on(text: str, today: date, where: str = "date") -> tuple[date, date]:
+    """As `parse_span`, for what is past: this month and this year reach up to today."""
+    return parse_span(text, today, where)
+
+
 def _one(words: str, where: str) -> tuple[date, date] | None:
     year, month = 0, 0
     if match := _YEAR.fullmatch(words):

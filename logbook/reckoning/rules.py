@@ -115,7 +115,9 @@ def fault_open(s: Situation) -> Reason | None:
         return None
     fault = s.facts.open_faults[-1]
     needs = (
-        "a passed pressure test" if fault.kind in ("fog", "water-inside") else "a repair and a passed pressure test"
+        "a passed pressure test"
+        if fault.kind in ("fog", "water-inside")
+        else "a repair and a passed pressure test"
     )
     sentence = f"{_FAULT_WORDS[fault.kind]} on {full_date(fault.on)}; it stands until {needs}"
     return Reason("fault-open", sentence, full_date(fault.on), "none open", KEEP_DRY)

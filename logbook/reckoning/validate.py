@@ -36,10 +36,12 @@ SALTY = ("sea", "brackish")
 
 def make_exposure(practice: Practice, settings: Settings, *, activity: str, starts_on: date, today: date,
                   depth_m: float | None = None, basis: str | None = None, duration_s: float | None = None,
-                  water: str | None = None, salinity: float | None = None, water_c: float | None = None,
+                  water: str | None = None, salinity: float | None = None,
+                  density_kg_m3: float | None = None, water_c: float | None = None,
                   water_c_assumed: bool = False, from_c: float | None = None, dips: int | None = None,
                   rinsed: bool = False, crown_wet: int = 0, crown_under: int = 0, pusher_wet: int = 0,
-                  pusher_under: int = 0, jump_m: float = 0.0, starts_at: time | None = None,
+                  pusher_under: int = 0, crown_open: bool = False, pushers_open: bool = False,
+                  jump_m: float = 0.0, starts_at: time | None = None,
                   zone: str | None = None, utc_offset_s: int | None = None, note: str = "",
                   profile: Iterable[ProfilePoint] = (), planned: bool = False, planned_to: date | None = None,
                   watch: Watch | None = None) -> Exposure:  # fmt: skip
@@ -54,13 +56,14 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
     first_on = watch.first_on if watch else None
     check_day(starts_on, f"The {row.name}", "starts_on", today=today, first_on=first_on, ahead=planned)
     _check_trip(starts_on, planned_to, planned)
-    at = _Water.of(row, water, salinity, settings)
+    at = _Water.of(row, water, salinity, density_kg_m3, settings)
     celsius, assumed = _temperature(at, row, water_c, water_c_assumed, starts_on, practice, settings)
     points = _profile(profile, at.temperature)
     place = settings.zone if zone is None else zone
     start = None if starts_at is None else starts_at.replace(microsecond=0, fold=0)
     exposure = Exposure(
-        activity=row.name, water=at.kind, salinity=at.salinity, water_c=celsius, water_c_assumed=assumed,
+        activity=row.name, water=at.kind, salinity=at.salinity, density_kg_m3=at.density_kg_m3,
+        water_c=celsius, water_c_assumed=assumed,
         depth_m=_rounded("depth_m", _depth_m(depth_m, points, row)),
         basis=one_of(row.basis if basis is None else basis, BASES, "basis of a depth", "basis"),
         gauge_pa=0.0,  # known once the rest is
@@ -74,7 +77,8 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
         crown_under=whole_in_range("uses", crown_under, "crown_under"),
         pusher_wet=whole_in_range("uses", pusher_wet, "pusher_wet"),
         pusher_under=whole_in_range("uses", pusher_under, "pusher_under"),
-        jump_m=_rounded("jump_m", jump_m), note=clean(note, "note", "note"), profile=points,
+        crown_open=crown_open, pushers_open=pushers_open, jump_m=_rounded("jump_m", jump_m),
+        note=clean(note, "note", "note"), profile=points,
         planned=planned, planned_to=planned_to, watch_id=watch.id if watch else None,
     )  # fmt: skip
     contradiction = next(_contradictions(exposure, watch), None)
@@ -97,13 +101,17 @@ def activity_row(practice: Practice, activity: str) -> Activity:
 def gauge_pa(exposure: Exposure, settings: Settings) -> float:
     """Gauge pressure in whole Pa at an exposure's depth, at the latitude of the home water; 0 in air.
 
-    A true depth is in the exposure's own water (TEOS-10); else the convention of the basis counts.
+    A true depth is in the exposure's own water (TEOS-10; brine has the density that is given); else the
+    convention of the basis counts.
     """
-    from logbook.physics.water import WaterColumn, gauge_pa_for
+    from logbook.physics.water import WaterColumn, gauge_pa_for, gravity_m_s2
 
     if exposure.water == "air" or exposure.depth_m == 0:
         return 0.0
     column = None
+    if exposure.basis == "true" and exposure.density_kg_m3 is not None:
+        at = WaterColumn(0.0, exposure.water_c, settings.home.latitude_deg)
+        return float(round(exposure.density_kg_m3 * gravity_m_s2(at) * exposure.depth_m))
     if exposure.basis == "true":
         column = WaterColumn(exposure.salinity or 0.0, exposure.water_c, settings.home.latitude_deg)
     return float(round(gauge_pa_for(exposure.depth_m, exposure.basis, column)))
@@ -115,10 +123,14 @@ class _Water:
 
     kind: Water
     salinity: float | None
+    density_kg_m3: float | None
     temperature: str
 
     @classmethod
-    def of(cls, row: Activity, water: str | None, salinity: float | None, settings: Settings) -> _Water:
+    def of(
+        cls, row: Activity, water: str | None, salinity: float | None, density: float | None,
+        settings: Settings,
+    ) -> _Water:  # fmt: skip
         kind = one_of(row.water if water is None else water, WATERS, "water", "water")
         if kind == "air" and row.water != "air":
             raise BadInput(
@@ -126,7 +138,8 @@ class _Water:
             )
         if kind != "air" and row.water == "air":
             raise BadInput(f"{_a(row.name)} is in air: log the {kind} water after it apart.", where="water")
-        return cls(kind, _salinity(kind, salinity, settings), "air_c" if kind == "air" else "water_c")
+        salted = _salinity(kind, salinity, settings)
+        return cls(kind, salted, _density(salted, density), "air_c" if kind == "air" else "water_c")
 
 
 def _salinity(kind: Water, salinity: float | None, settings: Settings) -> float | None:
@@ -140,7 +153,24 @@ def _salinity(kind: Water, salinity: float | None, settings: Settings) -> float 
     if salinity is None and kind == "brackish":
         sentence = "How salty was it? Brackish water needs its salinity, such as 'brackish 12'."
         raise BadInput(sentence, where="salinity")
-    return _rounded("salinity", settings.home.salinity if salinity is None else salinity)
+    return (
+        round(in_range("brine", settings.home.salinity if salinity is None else salinity, "salinity"), 3)
+        + 0.0
+    )
+
+
+def _density(salinity: float | None, density: float | None) -> float | None:
+    """The density that brine needs; that of other water follows from its salinity."""
+    end = RANGES["salinity"].high
+    if salinity is not None and salinity > end:
+        if density is None:
+            sentence = f"How dense was it? The equation of sea water ends at salinity {number(end)}"
+            raise BadInput(f"{sentence}: give the density too, such as 1180 kg/m³.", where="density_kg_m3")
+        return _rounded("density_kg_m3", density)
+    if density is not None:
+        sentence = f"The density follows from a salinity of up to {number(end)}: leave it out."
+        raise BadInput(sentence, where="density_kg_m3")
+    return None
 
 
 def _temperature(at: _Water, row: Activity, water_c: float | None, assumed: bool, on: date,
@@ -247,8 +277,8 @@ def _contradictions(e: Exposure, watch: Watch | None) -> Iterator[tuple[str, str
         yield "crown_under", "Nothing is under water at no depth: write 'crown wet', or give the depth."
     if dry and e.pusher_under > 0:
         yield "pusher_under", "Nothing is under water at no depth: write 'pusher wet', or give the depth."
-    if watch is not None and not watch.pushers and e.pusher_wet + e.pusher_under > 0:
-        where = "pusher_under" if e.pusher_under else "pusher_wet"
+    if watch is not None and not watch.pushers and (e.pusher_wet or e.pusher_under or e.pushers_open):
+        where = "pusher_under" if e.pusher_under else "pusher_wet" if e.pusher_wet else "pushers_open"
         yield (
             where,
             f"{printable(watch.name)} has no pushers: leave it out, or give the watch its pushers first.",

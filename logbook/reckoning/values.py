@@ -23,7 +23,8 @@ Basis = Literal["EN 13319", "fresh", "true"]
 Medium = Literal["air", "vacuum", "water"]
 EventKind = Literal[
     "gaskets", "opened", "battery", "movement", "strap", "pressure-test", "condensation-test", "repaired",
-    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged", "knock",
+    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged",
+    "knock",
 ]  # fmt: skip
 
 POSITIONS: tuple[Position, ...] = get_args(Position)
@@ -46,11 +47,6 @@ DAMAGED_PART: Mapping[EventKind, str] = MappingProxyType({
 })  # fmt: skip
 DAMAGE: tuple[EventKind, ...] = tuple(DAMAGED_PART)
 FAULTS: tuple[EventKind, ...] = ("fog", "water-inside", *DAMAGE)
-# The words of before for kinds of event -> those of today; files that have them are read for ever.
-KINDS_OF_BEFORE: Mapping[str, EventKind] = MappingProxyType({
-    "water": "water-inside", "crown": "crown-damaged", "crystal": "crystal-damaged",
-    "pushers": "pushers-damaged", "valve": "gas-valve-damaged",
-})  # fmt: skip
 
 # Within one date things happened in this order unless the owner says otherwise.
 DAY_ORDER: Mapping[str, int] = {

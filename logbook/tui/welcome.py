@@ -56,6 +56,7 @@ class WelcomeRoom(FormRoom):
     FIELD_OF: ClassVar[dict[str, str]] = {
         "mark": "says",
         "marked_pa": "says",
+        **dict.fromkeys(("made_from", "made_to"), "made"),
         **dict.fromkeys(("new_on", "bought_on", "on", "test_pa", "medium", "fitted"), "last"),
     }
     BINDINGS: ClassVar[list[BindingType]] = [

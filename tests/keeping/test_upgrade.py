@@ -22,8 +22,9 @@ from logbook.keeping.creation import META
 from logbook.keeping.engine import file_engine
 from logbook.keeping.migrations.scripts import statements
 from logbook.keeping.store import Store
+from logbook.reckoning.kinds_of_before import kind_of_today
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import DAMAGE, EVENT_KINDS, KINDS_OF_BEFORE
+from logbook.reckoning.values import DAMAGE, EVENT_KINDS
 from tests.keeping.making import a_watch, content, folder_of, its_seals
 
 STEP = """
@@ -221,7 +222,7 @@ def says_as_much(now: Any, before: Any, key: str = "") -> bool:
     if isinstance(before, list):
         return len(now) == len(before) and all(map(says_as_much, now, before))
     if key in ("kind", "repaired"):
-        return bool(now == KINDS_OF_BEFORE.get(before, before))
+        return bool(now == kind_of_today(before))
     if key == "item":
         return bool(now == before.replace(":pushers-15", ":pushers-damaged-15"))
     return bool(now == before)
@@ -251,7 +252,7 @@ def test_a_record_of_every_earlier_revision_opens_with_all_that_was_in_it(
 
 @pytest.fixture
 def of_0002(path: Path) -> Path:
-    """A record of revision 0002 with every kind of event, struck entries, a step undone, and what was told."""
+    """A record of revision 0002: every kind of event, struck entries, a step undone, and what was told."""
     shutil.copyfile(FIXTURES / "record-0002.logbook", path)
     path.chmod(0o600)
     return path
