@@ -165,14 +165,14 @@ class Described:
         found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
         flags = {"pushers": self.pushers, "pushers_wet": self.pushers_wet, "gas_valve": self.gas_valve}
         found |= {name: True for name, said in flags.items() if said}
-        return found | self._years() | self._pressure() | self._crown()
+        return found | self._years(book.today) | self._pressure() | self._crown()
 
-    def _years(self) -> dict[str, Any]:
+    def _years(self, today: date) -> dict[str, Any]:
         from logbook.exchange.spans import parse_years
 
         if self.made is None:
             return {}
-        first, last = parse_years(self.made, "--made")
+        first, last = parse_years(self.made, today, "--made")
         return {"made_from": first, "made_to": last}
 
     def _pressure(self) -> dict[str, Any]:

@@ -83,7 +83,7 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
     if "worn_h" in given:
         fields["worn_h"] = given["worn_h"] / 3600
     if "made" in given:
-        fields["made_from"], fields["made_to"] = parse_years(given["made"], "made")
+        fields["made_from"], fields["made_to"] = parse_years(given["made"], today, "made")
     watch = check_watch(Watch(name=given["name"], **fields), practice, today)
     span = _span(given["fitted"], dates, today, "fitted") if "fitted" in given else (None, None)
     apart = _seals_apart(given, watch, practice, dates, today)

@@ -12,7 +12,7 @@ from datetime import date
 from logbook.exchange import phrases, quantities
 from logbook.physics import air
 from logbook.reckoning import charge, facts, marks, planrules, rules, wear
-from logbook.reckoning.marks import mark_words
+from logbook.reckoning.marks import dial_number, mark_words
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
@@ -147,6 +147,8 @@ def _pressure(working: Working, settings: Settings, units: Units, width: int) ->
     watch = planned.watch
     numbered = watch.mark not in ("unmarked", "unknown") and watch.marked_pa is not None
     role = "strong" if planned.planned_pa <= working.limit_pa else "grave"
+    if watch.marked_pa is not None and numbered and units == "metric":
+        limit = dial_number(watch.marked_pa, watch.marked_in)
     of = f"of the mark, {limit}" if numbered else f"of {limit}, taken for {mark_words(watch)}"
     yield _pair(of, share, width, role)
 

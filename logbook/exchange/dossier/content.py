@@ -163,7 +163,7 @@ def _facts(watch: Watch, standing: Standing, units: Units) -> list[tuple[str, st
     closed += [what for what, has in (("pushers", watch.pushers), ("gas valve", watch.gas_valve)) if has]
     told = [
         ("Mark", _MARKS.get(watch.mark, NONE)),
-        ("Marked pressure", words.marked(watch.marked_pa, units)),
+        ("Marked pressure", words.marked(watch, units)),
         (
             "Crown, pushers, valve",
             ", ".join(closed) + ("" if len(closed) > 1 else ", neither pushers nor valve"),
