@@ -39,7 +39,8 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
                   water: str | None = None, salinity: float | None = None, water_c: float | None = None,
                   water_c_assumed: bool = False, from_c: float | None = None, dips: int | None = None,
                   rinsed: bool = False, crown_wet: int = 0, crown_under: int = 0, pusher_wet: int = 0,
-                  pusher_under: int = 0, jump_m: float = 0.0, starts_at: time | None = None,
+                  pusher_under: int = 0, crown_open: bool = False, pushers_open: bool = False,
+                  jump_m: float = 0.0, starts_at: time | None = None,
                   zone: str | None = None, utc_offset_s: int | None = None, note: str = "",
                   profile: Iterable[ProfilePoint] = (), planned: bool = False, planned_to: date | None = None,
                   watch: Watch | None = None) -> Exposure:  # fmt: skip
@@ -74,6 +75,7 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
         crown_under=whole_in_range("uses", crown_under, "crown_under"),
         pusher_wet=whole_in_range("uses", pusher_wet, "pusher_wet"),
         pusher_under=whole_in_range("uses", pusher_under, "pusher_under"),
+        crown_open=crown_open, pushers_open=pushers_open,
         jump_m=_rounded("jump_m", jump_m), note=clean(note, "note", "note"), profile=points,
         planned=planned, planned_to=planned_to, watch_id=watch.id if watch else None,
     )  # fmt: skip
@@ -247,8 +249,8 @@ def _contradictions(e: Exposure, watch: Watch | None) -> Iterator[tuple[str, str
         yield "crown_under", "Nothing is under water at no depth: write 'crown wet', or give the depth."
     if dry and e.pusher_under > 0:
         yield "pusher_under", "Nothing is under water at no depth: write 'pusher wet', or give the depth."
-    if watch is not None and not watch.pushers and e.pusher_wet + e.pusher_under > 0:
-        where = "pusher_under" if e.pusher_under else "pusher_wet"
+    if watch is not None and not watch.pushers and (e.pusher_wet + e.pusher_under > 0 or e.pushers_open):
+        where = "pusher_under" if e.pusher_under else "pusher_wet" if e.pusher_wet else "pushers_open"
         yield (
             where,
             f"{printable(watch.name)} has no pushers: leave it out, or give the watch its pushers first.",
