@@ -61,7 +61,11 @@ def check(
     with reading(asked_of(ctx)) as book:
         record = None if every else book.find(name)
         item = told.exposure(book, line, record.watch if record else None)
-        plan = Plan(item, crown_open=_is_open(crown, "--crown"), pushers_open=_is_open(pushers, "--pushers"))
+        plan = Plan(
+            item,
+            crown_open=_is_open(crown, "--crown") or item.crown_open,
+            pushers_open=_is_open(pushers, "--pushers") or item.pushers_open,
+        )
         verdicts = _judged(book, record, plan, verdict_units(book, asked_of(ctx)))
         shown = Shown.of(book, item, altitude)
     document = {"watches": [shown.document(v) for v in verdicts]} if every else shown.document(verdicts[0])

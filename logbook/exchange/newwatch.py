@@ -8,12 +8,12 @@ from typing import cast
 
 from logbook.errors import BadInput
 from logbook.exchange import quantities
-from logbook.exchange.dates import parse_range
 from logbook.exchange.phrases import full_date
+from logbook.exchange.spans import parse_span
 from logbook.reckoning.fitting import Fitted, initial_seals
 from logbook.reckoning.marks import mark_row
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.ranges import check_day, number, one_of
+from logbook.reckoning.ranges import number, one_of
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE
 from logbook.reckoning.standing import CLASS_OF_USE
 from logbook.reckoning.text import listed
@@ -32,12 +32,6 @@ from logbook.reckoning.values import (
 
 NOT_KNOWN = ("", "unknown", "don't know", "don’t know", "dont know", "never", "no", "none", "?", "-", "–")
 _PA_PER_BAR = quantities.BAR_PA
-_WHAT = {
-    "opened": "The opening",
-    "gaskets": "The gaskets",
-    "tested": "The test",
-    "new_on": "The purchase as new",
-}
 DIVERS = ("divers", "divers-mixed-gas")
 
 
@@ -151,10 +145,7 @@ def _span(text: str, today: date, where: str) -> tuple[date, date] | None:
     """First and last day of what was said, both of the past; None: not known."""
     if text.strip().casefold() in NOT_KNOWN:
         return None
-    span = parse_range(text, today, where=where)
-    for day in span or ():
-        check_day(day, _WHAT[where], where, today=today)
-    return span
+    return parse_span(text, today, where)
 
 
 def _day(text: str, today: date, where: str) -> date | None:
@@ -165,16 +156,16 @@ def _day(text: str, today: date, where: str) -> date | None:
 
 
 def _past(answers: Answers, watch: Watch, gaskets: tuple[date, date] | None, today: date) -> list[Event]:
-    """Openings and the last passed test. Of a span its last day counts: a test before it proves nothing."""
+    """Openings and the last passed test: of a span an opening counts on its last day, a pass on its first."""
     events = []
     opened = _span(answers.opened, today, "opened")
     for span, words, where in ((opened, "opened", "opened"), (gaskets, "given gaskets", "gaskets")):
         if span is not None:
             first, last = span
             note = words if first == last else f"{words} between {full_date(first)} and {full_date(last)}"
-            event = Event("opened", last, DAY_ORDER["opened"], note=note)
+            event = Event("opened", last, DAY_ORDER["opened"], note=note, span=_apart(span))
             events.append(_checked(event, watch, today, answer_of={"on": where}))
-    tested = _day(answers.tested, today, "tested")
+    tested = _span(answers.tested, today, "tested")
     if tested is not None:
         events.append(_test(answers, tested, watch, today))
     elif answers.passed_at.strip().casefold() not in NOT_KNOWN:
@@ -182,13 +173,19 @@ def _past(answers: Answers, watch: Watch, gaskets: tuple[date, date] | None, tod
     return events
 
 
-def _test(answers: Answers, on: date, watch: Watch, today: date) -> Event:
+def _apart(span: tuple[date, date]) -> tuple[date, date] | None:
+    """A span as an event keeps it: None for a day that is known."""
+    return span if span[0] < span[1] else None
+
+
+def _test(answers: Answers, days: tuple[date, date], watch: Watch, today: date) -> Event:
     if answers.passed_at.strip().casefold() in NOT_KNOWN:
         sentence = "To what pressure was it passed? Such as 10 bar; without it no test is on record."
         raise BadInput(sentence, where="passed_at")
     event = Event(
         kind="pressure-test",
-        on=on,
+        on=days[0],
+        span=_apart(days),
         order=DAY_ORDER["pressure-test"],
         passed=True,
         test_pa=quantities.parse_pressure_pa(answers.passed_at, "passed_at", default_unit="bar"),

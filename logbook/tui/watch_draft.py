@@ -9,8 +9,9 @@ from typing import Any
 
 from logbook.errors import BadInput
 from logbook.exchange import newwatch, quantities
-from logbook.exchange.dates import parse_date, parse_range
+from logbook.exchange.dates import parse_date
 from logbook.exchange.phrases import full_date, place
+from logbook.exchange.spans import parse_span
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.due import TASKS
 from logbook.reckoning.fitting import Fitted, initial_seals, places
@@ -116,9 +117,7 @@ def _seals(
 def _fresh(watch: Watch, position: Position, texts: Texts, practice: Practice, today: date) -> Seal:
     """A seal of that place as it is told; a day that is not known may be any since its material's span."""
     text = texts[fitted_of(position)].strip()
-    known = (
-        None if text.casefold() in newwatch.NOT_KNOWN else parse_range(text, today, where=fitted_of(position))
-    )
+    known = None if text.casefold() in newwatch.NOT_KNOWN else parse_span(text, today, fitted_of(position))
     fitted = Fitted(None, *(known or (None, None)))
     seals = initial_seals(watch, texts[material_of(position)], fitted, {}, practice)
     return next(seal for seal in seals if seal.position == position)

@@ -50,6 +50,25 @@ def test_every_way_to_say_that_one_does_not_know_is_an_answer(unknown: str) -> N
     assert all(seal.fitted_earliest < seal.fitted_latest == TODAY for seal in new.seals)
 
 
+@pytest.mark.parametrize(
+    ("told", "first", "last"),
+    [
+        ("2024", date(2024, 1, 1), date(2024, 12, 31)),
+        ("may 2024", date(2024, 5, 1), date(2024, 5, 31)),
+        ("spring 2024..2025-02", date(2024, 3, 1), date(2025, 2, 28)),
+        ("2026", date(2026, 1, 1), TODAY),
+    ],
+)
+def test_a_date_known_roughly_is_a_span_an_opening_on_its_last_day_a_pass_on_its_first(
+    told: str, first: date, last: date
+) -> None:
+    opening, test = read(gaskets=told, tested=told, passed_at="3 bar").events
+    assert (opening.kind, opening.on, opening.span) == ("opened", last, (first, last))
+    assert (test.kind, test.on, test.span) == ("pressure-test", first, (first, last))
+    known, passed = read(gaskets="2024-05-03", tested="2024-05-03", passed_at="3 bar").events
+    assert (known.span, passed.span) == (None, None)
+
+
 def test_a_span_of_gaskets_dates_the_seals_as_a_span_and_the_opening_to_its_end() -> None:
     new = read(gaskets="2024-01-01..2024-06-30")
     assert {(s.fitted_earliest, s.fitted_latest) for s in new.seals} == {
@@ -89,7 +108,9 @@ def test_a_watch_bought_new_has_seals_of_that_day() -> None:
         ({"opened": "2027-01-01"}, "opened"),
         ({"gaskets": "2027-01-01"}, "gaskets"),
         ({"tested": "2027-01-01", "passed_at": "3 bar"}, "tested"),
-        ({"tested": "2024-01-01..2024-02-01", "passed_at": "3 bar"}, "tested"),
+        ({"tested": "after 2024", "passed_at": "3 bar"}, "tested"),
+        ({"tested": "2024..2023", "passed_at": "3 bar"}, "tested"),
+        ({"new_on": "2024"}, "new_on"),
         ({"tested": "2024-01-01", "passed_at": "2 bar", "medium": "vacuum"}, "passed_at"),
         ({"tested": "2024-01-01", "passed_at": "3 kg"}, "passed_at"),
         ({"passed_at": "3 bar"}, "tested"),
