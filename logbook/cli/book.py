@@ -205,12 +205,15 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
     from logbook.cli.reckoning_anew import reckon_anew
     from logbook.keeping.glance import read_settings
+    from logbook.keeping.places import refuse_missing_folder
     from logbook.keeping.practice_file import load_practice
     from logbook.keeping.settings import begin
     from logbook.keeping.store import Store
 
     practice, location = load_practice(), asked.location
     fresh = create and isinstance(location, Path) and not location.exists()
+    if fresh and isinstance(location, Path):
+        refuse_missing_folder(location)
     try:
         opened = Store.open(location, create=create)
     except RecordTrouble as error:

@@ -34,9 +34,11 @@ def took_words(shares: dict[str, Shares]) -> str:
 
 def why_not_charged(book: Book, exposure: Exposure) -> str:
     """Why an exposure is on record without costing anything."""
+    from logbook.exchange.planned import NOT_CHARGED
+
     watch = next(w for w in book.watches if w.id == exposure.watch_id)
     if exposure.planned:
-        return "planned, not charged until it is confirmed"
+        return NOT_CHARGED
     if exposure.starts_on < watch.recorded_from:
         return f"{NOTHING_CHARGED}: its water is on record from {watch.recorded_from} only"
     return f"{NOTHING_CHARGED}: before its seals were fitted"

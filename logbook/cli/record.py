@@ -113,10 +113,12 @@ def restore(
     """Puts a backup in place of the record, which is kept aside."""
     from logbook.cli.output import answer
     from logbook.keeping.backup import restore as bring_back
+    from logbook.keeping.places import refuse_missing_folder
 
     asked = asked_of(ctx)
     source = Path(path).expanduser()
     record = _file_of(asked, "restore")
+    refuse_missing_folder(record)
     kept = bring_back(record, source)
     aside = f" What was there is kept as {kept}." if kept else ""
     document = {"path": str(record), "from": str(source), "kept": str(kept) if kept else None}

@@ -46,7 +46,8 @@ ROWS: Mapping[str, Mapping[str, Any]] = {
                   "source": str},
     "cases": {"alpha_low": _NUMBER, "alpha_high": _NUMBER, "kind": str, "source": str},
     "activities": {"also": list, "water": str, "depth_m?": _NUMBER, "minutes?": _NUMBER, "water_c?": _NUMBER,
-                   "dips": int, "class": str, "basis": str, "arm_m_s": _NUMBER},
+                   "most_depth_m?": _NUMBER, "most_minutes?": _NUMBER, "dips": int, "class": str,
+                   "basis": str, "arm_m_s": _NUMBER},
     "intervals": {"months": int, "earliest": int, "latest": int, "kind": str, "source": str},
 }  # fmt: skip
 LISTED: Mapping[str, Mapping[str, Any]] = {
@@ -56,7 +57,9 @@ LISTED: Mapping[str, Mapping[str, Any]] = {
 }  # fmt: skip
 
 # Numbers that may be zero, and those that may lie below it; every other number is above zero.
-_FROM_ZERO = frozenset({"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "arm_m_s", "at_least_bar"})
+_FROM_ZERO = frozenset(
+    {"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "most_depth_m", "arm_m_s", "at_least_bar"}
+)
 _SIGNED = frozenset(
     {"reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c", "from_c", "home_c",
      "hot_soap_c", "hot_water_c", "earliest", "latest", "water_c"}
@@ -82,7 +85,8 @@ _LEAST_OF = {
     "test_margin": 1, "over_share": 1, "m_spread": 1, "assumed_spread": 1, "chance_scale": 0.01,
     "chance_shape": 0.1,
 }  # fmt: skip
-_ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
+_ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"), ("depth_m", "most_depth_m"),
+            ("minutes", "most_minutes"))  # fmt: skip
 
 
 def line_of(text: str, table: str, row: str | None = None, key: str | None = None, nth: int = 0) -> int:

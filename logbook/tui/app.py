@@ -14,6 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from logbook.errors import LogbookError
+from logbook.keeping.places import refuse_missing_folder
 from logbook.reckoning.text import full_date, printable
 from logbook.tui.book import Book
 from logbook.tui.keys_in_turn import KeysInTurn
@@ -261,6 +262,8 @@ def run(
     """
     book = Book.at(location, today or date.today(), units)
     book.by_clock = today is None
+    if isinstance(book.location, Path) and not book.exists:
+        refuse_missing_folder(book.location)
     book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book, clock=date.today if today is None else None)
     app.run()
