@@ -25,7 +25,8 @@ CONSTANTS = (
     "near_mark", "near_mark_divers", "big_swing_k",
     "hot_soap_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
     "named_reach_days",
-    "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
+    "overdue_days", "own_most_diving", "own_most_swimming", "own_most_dry", "profile_gate_m",
+    "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
     "outlook_mean_dive", "outlook_low_dive", "outlook_mean_else", "outlook_low_else",
 )  # fmt: skip
 _NUMBER = (int, float)
@@ -62,7 +63,8 @@ _LEAST_SIGNED = -100  # no temperature and no shift of a visit lies lower
 _LEAST, _MOST = 1e-6, 1e9
 _MOST_OF = {
     "Ea": 300, "n_p": 20, "n_t": 20, "cap_years": 200, "years": 1000, "months": 1200, "earliest": 1200,
-    "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
+    "latest": 1200, "own_most_diving": 1200, "own_most_swimming": 1200, "own_most_dry": 1200,
+    "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
     # A chance, a part of the mark, a score: none is more than the whole.
     "outlook_mean_dive": 1, "outlook_low_dive": 1, "outlook_mean_else": 1, "outlook_low_else": 1,

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from logbook.reckoning import account, charge, due, facts, rules
+from logbook.reckoning import account, charge, due, facts, rules, services
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
+from logbook.reckoning.services import Service
 from logbook.reckoning.values import WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the outlook
@@ -36,6 +37,7 @@ class Standing:
     seals: tuple[SealWear, ...]
     stops: tuple[Reason, ...]  # worst first, for the stated use
     due: tuple[DueItem, ...]  # every next item, soonest first
+    services: tuple[Service, ...]  # the same, together as a workshop does them; what comes first is in front
     outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
     insight: Insight | None = None
 
@@ -60,9 +62,9 @@ class Standing:
         return bands.seals.get(position) if bands else None
 
     @property
-    def next_due(self) -> DueItem | None:
-        """The item that comes first."""
-        return self.due[0] if self.due else None
+    def next_service(self) -> Service | None:
+        """What comes first."""
+        return self.services[0] if self.services else None
 
 
 def stand(
@@ -86,6 +88,7 @@ def stand(
     middle = bands.middle if bands else None
     situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, band, middle)
     forecast = insight.forecast if insight else None
+    items = due.next_items(record, known, wears, practice, on, forecast)
     return Standing(
         record=record,
         on=on,
@@ -93,7 +96,8 @@ def stand(
         limiting=limiting,
         seals=tuple(wears),
         stops=tuple(rules.standing_reasons(situation)),
-        due=tuple(due.next_items(record, known, wears, practice, on, forecast)),
+        due=tuple(items),
+        services=services.services_of(items, on, services.troubles_of(known)),
         outlook=outlook,
         insight=insight,
     )
