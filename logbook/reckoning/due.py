@@ -282,9 +282,10 @@ def _gasket(wear: SealWear, months: int, forecast: Forecast | None, on: date) ->
     if ahead and ahead.p50 and ahead.p50 < due:
         due, why = ahead.p50, _half_words(ahead.p50, on)
     used_up = _used_up_on(wear, on)
-    if used_up is not None and (used_up < due or (ahead and due == ahead.p50)):
-        due = min(due, used_up)
-        why = f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
+    if used_up is not None and wear.wear_share >= 1:
+        due, why = min(due, used_up), "its service interval is used up"
+    elif used_up is not None and used_up < due:
+        due, why = used_up, "its service interval may be used up"
     place = seal.position.replace("-", " ")
     return _Gasket(wear, due, ahead.p10 if ahead else None, f"{place} seal: {why}")
 

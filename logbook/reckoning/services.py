@@ -13,7 +13,6 @@ from typing import cast
 
 from logbook.reckoning.due import STAGES, DueItem, Stage, months_after
 from logbook.reckoning.facts import Facts, moment
-from logbook.reckoning.text import full_date
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, Event, EventKind
 
 TOGETHER_MONTHS = 6  # from the first task of a service to its last
@@ -43,7 +42,7 @@ class Service:
     why: str
     label: str
     asking: tuple[DueItem, ...]  # coming up, due or overdue, and not silenced today
-    snoozed_until: date | None  # None while something of it asks
+    snoozed_until: date | None  # of the task that it is due by; of a silent one when the first of it ends
     troubles: tuple[Event, ...] = ()
 
     @property
@@ -148,7 +147,7 @@ def _service(items: Sequence[DueItem], on: date, troubles: tuple[Event, ...]) ->
     near = [item for item in items if item.stage != "later"]
     asking = tuple(item for item in near if item.snoozed_until is None or on >= item.snoozed_until)
     speaking = asking or near or items
-    first = speaking[0]
+    first, ends = speaking[0], [item.snoozed_until for item in near]
     watch_id, rest = items[0].id.split(":", 1)
     return Service(
         id=f"{watch_id}:service:{rest}",
@@ -159,16 +158,9 @@ def _service(items: Sequence[DueItem], on: date, troubles: tuple[Event, ...]) ->
         why=_trouble_words(troubles) or first.why,
         label=_label(items, troubles),
         asking=asking,
-        snoozed_until=None if asking else _ends(speaking, on),
+        snoozed_until=first.snoozed_until if asking or not near else min(filter(None, ends)),
         troubles=troubles,
     )
-
-
-def _ends(speaking: Sequence[DueItem], on: date) -> date | None:
-    """The day on which the first of them speaks again."""
-    ends = [item.snoozed_until for item in speaking]
-    still = [day for day in ends if day is not None and on < day]
-    return min(still) if len(still) == len(ends) else None
 
 
 def _label(items: Sequence[DueItem], troubles: Sequence[Event]) -> str:
@@ -185,7 +177,7 @@ def _is_wet(event: Event) -> bool:
 
 
 def _trouble_words(troubles: Sequence[Event]) -> str:
-    return ", ".join(f"{_seen(event)} on {full_date(event.on)}" for event in troubles)
+    return ", ".join(dict.fromkeys(_seen(event) for event in troubles))
 
 
 def _seen(event: Event) -> str:

@@ -38,7 +38,7 @@ class Task:
         """The day on which its snooze ends or ended."""
         if self.item is not None:
             return self.item.snoozed_until
-        return self.service.snoozed_until or self.service.leading.snoozed_until
+        return self.service.snoozed_until
 
     @property
     def due(self) -> date:
