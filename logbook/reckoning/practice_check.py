@@ -69,7 +69,8 @@ _LEAST_SIGNED = -100  # no temperature and no shift of a visit lies lower
 _LEAST, _MOST = 1e-6, 1e9
 _MOST_OF = {
     "Ea": 300, "n_p": 20, "n_t": 20, "cap_years": 200, "years": 1000, "months": 1200, "earliest": 1200,
-    "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
+    "latest": 1200,
+    "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
     # A chance, a part of the mark, a score: none is more than the whole.
     "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,

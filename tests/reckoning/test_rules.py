@@ -336,12 +336,12 @@ def test_a_dive_with_a_watch_stated_dry_is_kept_dry_six_months_after_its_shorter
 
 
 def test_an_interval_of_the_owners_own_holds_for_every_plan() -> None:
-    whole = record(passed(date(2023, 3, 1)), use="dry", intervals_months={"pressure-test": 24})
+    whole = record(passed(date(2023, 9, 3)), use="dry", intervals_months={"pressure-test": 24})
     assert check_plan(whole, exposure()).reasons == ()
 
 
 def test_an_interval_of_the_owners_own_counts() -> None:
-    whole = record(passed(date(2023, 9, 2)), intervals_months={"pressure-test": 24})
+    whole = record(passed(date(2023, 9, 2)), use="swimming", intervals_months={"pressure-test": 24})
     assert stops(whole) == ()
     found = stops(record(passed(date(2024, 6, 1)), intervals_months={"pressure-test": 3}))
     assert codes(found) == ["test-overdue"]
