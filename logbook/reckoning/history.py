@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from logbook.reckoning import proofs
+from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked, Proof
 from logbook.reckoning.stands import (
@@ -200,14 +201,14 @@ def _is_failure(event: Event) -> bool:
 def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
     """Gaskets that the owner dates by a range reaching past a pass: perhaps fitted, and opened, after it.
 
-    A range that ends where the watch was added stands for "not known", which raises nothing.
+    A fitting that is not known raises nothing.
     """
     ranges = [
         seal
         for seal in record.seals
         if seal.event_id is None
         and seal.fitted_earliest < seal.fitted_latest
-        and seal.fitted_latest < record.watch.added_on
+        and is_known(seal, record.watch)
     ]
     if ranges and record.watch.mark != "unmarked":
         last = max(ranges, key=lambda seal: seal.fitted_latest)
