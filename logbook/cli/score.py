@@ -106,8 +106,8 @@ def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
 
 
 MAKES_IT_KNOWN = (
-    "A date of its gaskets makes it known, a month or a year will do (`logbook watch edit NAME --fitted 2023`); "
-    "so does a passed pressure test."
+    "A date of its gaskets makes it known, a month or a year will do (`logbook watch edit NAME --fitted "
+    "2023`); so does a passed pressure test."
 )
 
 
