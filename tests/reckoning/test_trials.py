@@ -100,7 +100,7 @@ def test_fog_is_a_failure_only_where_the_sealed_air_could_not_have_held_it(
     assert [t.passed for t in found] == ([False] if is_datum else [])
 
 
-@pytest.mark.parametrize("kind", ["fog", "crystal"])
+@pytest.mark.parametrize("kind", ["fog", "crystal-damaged"])
 def test_there_is_no_outlook_while_a_fault_or_a_failure_stands(kind: Any) -> None:
     assert outlook(record(passed(), event(kind))) is None
     assert outlook(record(passed(), event("pressure-test", passed=False))) is None
