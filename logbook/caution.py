@@ -1,4 +1,4 @@
-"""The sentences that go wherever a score, an outlook, a forecast, a verdict or a due date is shown."""
+"""The sentences that go wherever a score, a chance, a forecast, a verdict or a due date is shown."""
 
 from __future__ import annotations
 
@@ -11,5 +11,11 @@ CAUTION_LINE = "Bookkeeping, not a pressure test: have it tested before you rely
 LIFE_SUPPORT = (
     "A watch is not life-support: dive with a proper depth gauge and timer, within your training. "
     "The maker's instructions and a qualified workshop come first."
+)
+# With a chance of passing a test, once per screen. A federal materials institute's papers on ageing seals say
+# that static leak tests have limited sensitivity to how far a seal is degraded.
+TESTS_SAY_LITTLE = (
+    "A pass in air says little of a blow under water, "
+    "and a test at rest finds a leak, not how far a seal has aged."
 )
 CROWN_IN_WATER = "Do not work crown or pushers in water."

@@ -111,8 +111,8 @@ def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
 
 
 def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.cli.water import refuse_past_plan
     from logbook.exchange.lines import amend_words
+    from logbook.exchange.planned import refuse_past_plan
     from logbook.keeping import exposures
     from logbook.keeping.glance import read_exposure
 
@@ -125,8 +125,7 @@ def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None
         today=book.today,
         watch=_record_of(book, before.watch_id).watch,
     )
-    if after.planned:
-        refuse_past_plan(after, book.today, "WORDS")
+    refuse_past_plan(after, book.today, "WORDS")
     exposures.amend(book.store, after, book.practice)
 
 

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from logbook.keeping.store import Store
     from logbook.reckoning.bands import BandMaker, Outset
     from logbook.reckoning.draws import Draws
-    from logbook.reckoning.due import DueItem
     from logbook.reckoning.insight import Insight
     from logbook.reckoning.practice import Practice
+    from logbook.reckoning.services import Service
     from logbook.reckoning.standing import Standing
     from logbook.reckoning.trials import Foresight
     from logbook.reckoning.values import Exposure, Settings, Watch, WatchRecord
@@ -35,13 +35,14 @@ class Book:
     settings: Settings
     today: date
     units: Units
+    by_clock: bool  # the day is the machine's, not one that was asked for
 
     @cached_property
     def records(self) -> list[WatchRecord]:
         """Every watch, retired ones too, by nickname, as it was when first asked for."""
         from logbook.keeping.glance import read_records
 
-        return read_records(self.rows, retired=True)
+        return read_records(self.rows, retired=True, on=self.today, by_clock=self.by_clock)
 
     @cached_property
     def positions(self) -> dict[int | None, str]:
@@ -106,16 +107,23 @@ class Book:
         return insight_of(self.outset(record), self.draws, years)
 
     def standing(self, record: WatchRecord, *, near: bool = False) -> Standing:
-        """How a watch stands today, its outlook, bands and forecast included."""
+        """How a watch stands today, its chance, bands and forecast included."""
         from logbook.reckoning.standing import stand
 
         return stand(record, self.practice, self.today, self.foresight, self.insight(record, near=near))
 
-    def due_of(self, record: WatchRecord) -> Sequence[DueItem]:
-        """The next date of every task of a watch; the outlook has no part in it."""
+    def services_of(self, record: WatchRecord) -> Sequence[Service]:
+        """The next date of every task of a watch, by service; the chance has no part in it."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).due
+        return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).services
+
+    @property
+    def services(self) -> list[Service]:
+        """The services of every watch on the shelf, what comes first in front."""
+        from logbook.reckoning.services import in_order
+
+        return in_order(service for record in self.shelf for service in self.services_of(record))
 
     def name_of(self, watch_id: int | None) -> str:
         """The nickname behind an id."""
@@ -196,7 +204,7 @@ def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
     from logbook.keeping.glance import read_settings
 
     settings = read_settings(rows)
-    return Book(rows, practice, settings, asked.day(), asked.units_for(settings))
+    return Book(rows, practice, settings, asked.day(), asked.units_for(settings), asked.today is None)
 
 
 @contextmanager
@@ -204,12 +212,15 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
     from logbook.cli.reckoning_anew import reckon_anew
     from logbook.keeping.glance import read_settings
+    from logbook.keeping.places import refuse_missing_folder
     from logbook.keeping.practice_file import load_practice
     from logbook.keeping.settings import begin
     from logbook.keeping.store import Store
 
     practice, location = load_practice(), asked.location
     fresh = create and isinstance(location, Path) and not location.exists()
+    if fresh and isinstance(location, Path):
+        refuse_missing_folder(location)
     try:
         opened = Store.open(location, create=create)
     except RecordTrouble as error:
@@ -220,7 +231,9 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
         else:
             reckon_anew(store, practice, only_much=True)
         settings = read_settings(store.rows)
-        yield WritableBook(store.rows, practice, settings, asked.day(), asked.units_for(settings), store)
+        yield WritableBook(
+            store.rows, practice, settings, asked.day(), asked.units_for(settings), asked.today is None, store
+        )
 
 
 def bars(pressure_pa: float | None) -> float | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -14,14 +15,13 @@ from logbook.cli.output import answer
 from logbook.cli.plan_options import PlanOptions
 from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
-from logbook.reckoning.planrules import Plan
 
 if TYPE_CHECKING:
     from logbook.cli.asked import Units
     from logbook.reckoning.check import Verdict
-    from logbook.reckoning.values import WatchRecord
+    from logbook.reckoning.values import Exposure, WatchRecord
 
-_CODES = {"think twice": 5, "keep it dry": 6}
+_CODES = {"think twice": 5, "keep it dry": 6, None: 6}  # a retired watch has no verdict
 
 
 def add_to(app: Commands) -> None:
@@ -61,8 +61,12 @@ def check(
     with reading(asked_of(ctx)) as book:
         record = None if every else book.find(name)
         item = told.exposure(book, line, record.watch if record else None)
-        plan = Plan(item, crown_open=_is_open(crown, "--crown"), pushers_open=_is_open(pushers, "--pushers"))
-        verdicts = _judged(book, record, plan, verdict_units(book, asked_of(ctx)))
+        item = replace(
+            item,
+            crown_open=item.crown_open or _is_open(crown, "--crown"),
+            pushers_open=item.pushers_open or _is_open(pushers, "--pushers"),
+        )
+        verdicts = _judged(book, record, item, verdict_units(book, asked_of(ctx)))
         shown = Shown.of(book, item, altitude)
     document = {"watches": [shown.document(v) for v in verdicts]} if every else shown.document(verdicts[0])
     answer(
@@ -92,7 +96,7 @@ def _is_open(text: str, where: str) -> bool:
     return one_of(text, ("closed", "open"), "state", where) == "open"
 
 
-def _judged(book: Book, record: WatchRecord | None, plan: Plan, units: Units) -> list[Verdict]:
+def _judged(book: Book, record: WatchRecord | None, plan: Exposure, units: Units) -> list[Verdict]:
     from logbook.reckoning.check import check, check_any
 
     if record is None:

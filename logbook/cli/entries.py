@@ -34,9 +34,11 @@ def took_words(shares: dict[str, Shares]) -> str:
 
 def why_not_charged(book: Book, exposure: Exposure) -> str:
     """Why an exposure is on record without costing anything."""
+    from logbook.exchange.planned import NOT_CHARGED
+
     watch = next(w for w in book.watches if w.id == exposure.watch_id)
     if exposure.planned:
-        return "planned, not charged until it is confirmed"
+        return NOT_CHARGED
     if exposure.starts_on < watch.recorded_from:
         return f"{NOTHING_CHARGED}: its water is on record from {watch.recorded_from} only"
     return f"{NOTHING_CHARGED}: before its seals were fitted"
@@ -55,9 +57,18 @@ def exposure_line(book: Book, exposure: Exposure) -> str:
     shares = took(book, exposure)
     cost = took_words(shares) if shares else why_not_charged(book, exposure)
     name = printable(book.name_of(exposure.watch_id))
-    return wrapped(
-        f"{exposure.id}  {name}: {_day(exposure)}, {exposure_words(book, exposure)}: {cost}", "", "    "
-    )
+    said = f"{exposure.id}  {name}: {_day(exposure)}, {exposure_words(book, exposure)}: {cost}"
+    return "\n".join(wrapped(line, "", "    ") for line in (said, *meaning(book, exposure)))
+
+
+def meaning(book: Book, exposure: Exposure) -> list[str]:
+    """What a logged exposure means for the next one: above its mark or proof, crown used under water."""
+    from logbook.reckoning.stands_words import at_once
+
+    if exposure.planned:
+        return []
+    record = next(r for r in book.records if r.watch.id == exposure.watch_id)
+    return at_once(record, exposure, book.practice)
 
 
 def exposure_words(book: Book, exposure: Exposure) -> str:

@@ -20,7 +20,7 @@ def wanted(book: Book, record: WatchRecord, since: str | None) -> bool:
     """True when it was asked for, or when a fault or a failed test stands."""
     from logbook.reckoning.since import trouble_of
 
-    return since is not None or bool(trouble_of(record, book.today))
+    return since is not None or bool(trouble_of(record, book.practice, book.today))
 
 
 def what_happened(book: Book, record: WatchRecord, since: str | None) -> Since | None:

@@ -10,6 +10,7 @@ from logbook.cli.book import iso, reading
 from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
+    from logbook.exchange.phrases import Units
     from logbook.reckoning.account import SealWear
     from logbook.reckoning.bands import Band
     from logbook.reckoning.rules import Reason
@@ -49,7 +50,7 @@ def score(
     whole = document(standing)
     if told:
         whole["since"] = None if found is None else happened.document(found, units)
-    text = score_text(standing)
+    text = score_text(standing, units)
     answer(asked, whole, lambda: f"{text}\n\n{happened.text(found, units)}" if told else text, caution=True)
 
 
@@ -61,6 +62,7 @@ def document(standing: Standing) -> dict[str, Any]:
         "score": standing.score,
         "low": standing.low,
         "high": standing.high,
+        "why_not": standing.why_no_score,
         "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
         "seals": [_seal_document(wear, standing) for wear in standing.seals],
         "stops": [stop_document(stop) for stop in standing.stops],
@@ -75,6 +77,7 @@ def stop_document(stop: Reason) -> dict[str, Any]:
         "value": stop.value,
         "limit": stop.limit,
         "verdict": stop.verdict,
+        **({"was": stop.was} if stop.was else {}),
     }
 
 
@@ -102,20 +105,26 @@ def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
     }
 
 
-def score_text(standing: Standing) -> str:
+def score_text(standing: Standing, units: Units = "metric") -> str:
     """The score of a watch in plain text."""
     from logbook.cli.output import wrapped
     from logbook.exchange.phrases import place
+    from logbook.reckoning.shown import show_pressure
     from logbook.reckoning.text import printable
 
     limiting = standing.limiting
+    told = f"score {standing.score} of 100{_likely(standing)}"
+    if standing.score is None:
+        told = f"score not known {standing.why_no_score}"
     by = f", limited by the {place(limiting.seal.position)} seal" if limiting else ""
+    by = by if standing.score is not None else ""
     lines = [
-        wrapped(f"{printable(standing.name)}: score {standing.score} of 100{_likely(standing)}{by}"),
+        wrapped(f"{printable(standing.name)}: {told}{by}"),
         "A share of a service interval, not a chance.",
     ]
-    if standing.outlook is not None:
-        lines.append(wrapped(f"Would pass a pressure test today: {standing.outlook.words}."))
+    if standing.chance is not None:
+        to = show_pressure(standing.chance.to_pa, units)
+        lines.append(wrapped(f"Would pass a pressure test to {to} today: {standing.chance.words}."))
     if standing.insight is not None and standing.insight.forecast is not None:
         from logbook.exchange.foretold import window_words
 

@@ -59,20 +59,21 @@ def _same(group: str, wanted: str) -> bool:
 
 
 def _document(standing: Standing) -> dict[str, Any]:
-    watch, item = standing.record.watch, standing.next_due
+    watch, service = standing.record.watch, standing.next_service
     return {
         "name": watch.name,
         "score": standing.score,
         "low": standing.low,
         "high": standing.high,
+        "why_not": standing.why_no_score,
         "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
         "mark": watch.mark,
         "marked_bar": bars(watch.marked_pa),
         "stops": [stop.code for stop in standing.stops],
         "last_exposure": iso(standing.record.last_exposure_on),
-        "next_due": iso(item.due) if item else None,
-        "next_task": item.task if item else None,
-        "next_stage": item.stage if item else None,
+        "next_due": iso(service.due) if service else None,
+        "next_task": service.leading.task if service else None,
+        "next_stage": service.stage if service else None,
         "use": watch.use,
         "group": watch.group,
     }
@@ -89,10 +90,10 @@ def _text(found: Sequence[Standing], today: Any) -> str:
         (
             printable(s.name),
             mark_words(s.record.watch),
-            f"{s.score} ({s.low}–{s.high})" if s.low is not None else str(s.score),
+            _score(s),
             place(s.limiting.seal.position) if s.limiting else "–",
             ago(s.record.last_exposure_on, today),
-            next_words(s.next_due, today),
+            next_words(s.next_service, today),
         )
         for s in found
     ]
@@ -104,6 +105,13 @@ def _text(found: Sequence[Standing], today: Any) -> str:
         lines += [wrapped(f"{printable(s.name)}: {_stop_words(s)}", "  ", "    ") for s in stopped]
     lines += ["", "Seals left: of 100, a share of the service interval (its 80 % band)."]
     return "\n".join(lines)
+
+
+def _score(standing: Standing) -> str:
+    if standing.score is None:
+        return "not known"
+    band = "" if standing.low is None else f" ({standing.low}–{standing.high})"
+    return f"{standing.score}{band}"
 
 
 def _stop_words(standing: Standing) -> str:

@@ -13,8 +13,7 @@ from logbook.cli.output import table, wrapped
 from logbook.cli.score import stop_document
 from logbook.exchange.phrases import full_date
 from logbook.exchange.quantities import show_depth, show_minutes, show_pressure, show_temp
-from logbook.reckoning.planrules import class_of
-from logbook.reckoning.rules import DIVING
+from logbook.reckoning.marks import DIVING, class_of
 from logbook.reckoning.text import printable
 
 if TYPE_CHECKING:
@@ -68,12 +67,17 @@ class Shown:
             "gauge_pa": verdict.gauge_pa,
             "planned_pa": verdict.planned_pa,
             "absolute_pa": verdict.gauge_pa + self.air_pa,
+            "pass_needed_bar": round(verdict.pass_needed_pa / 1e5, 6),
+            "holds_from": iso(verdict.holds_from),
             "would_change": verdict.would_change,
         }
 
     def one(self, verdict: Verdict) -> str:
         """The verdict on one watch: what speaks, worst first, then what stands beside it."""
-        lines = [wrapped(f"{printable(verdict.name)}: {self._plan_words()}"), f"  {verdict.verdict.upper()}"]
+        lines = [
+            wrapped(f"{printable(verdict.name)}: {self._plan_words()}"),
+            f"  {_verdict_words(verdict, self.item)}",
+        ]
         for n, reason in enumerate(verdict.reasons, 1):
             lines.append(wrapped(f"{reason.sentence} [{reason.code}]", f"  {n:>2}  ", "      "))
             if reason.bound is not None:
@@ -90,7 +94,11 @@ class Shown:
         if not verdicts:
             return "No watch is on the shelf."
         rows = [
-            (printable(v.name), v.verdict, v.reasons[0].sentence if v.reasons else v.context[0])
+            (
+                printable(v.name),
+                v.word,
+                v.reasons[0].sentence if v.reasons else v.context[0],
+            )
             for v in verdicts
         ]
         lines = [wrapped(f"Which one may come? {self._plan_words()}"), ""]
@@ -120,3 +128,11 @@ class Shown:
         if class_of(self.item, self.practice) not in DIVING:
             return []
         return ["", wrapped(LIFE_SUPPORT)]
+
+
+def _verdict_words(verdict: Verdict, item: Exposure) -> str:
+    """The verdict in capitals; of several days, from which of them on it holds."""
+    words = verdict.word.upper()
+    if verdict.holds_from is None or item.planned_to is None or verdict.holds_from <= item.starts_on:
+        return words
+    return f"{words}, from {full_date(verdict.holds_from)} on"

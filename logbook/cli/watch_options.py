@@ -73,7 +73,11 @@ Use = Annotated[
 ]
 FittedOn = Annotated[
     str | None,
-    typer.Option("--fitted", metavar="DATE[..DATE]", help="When its seals were fitted; absent: not known."),
+    typer.Option(
+        "--fitted",
+        metavar="DATE[..DATE]",
+        help="When its seals were fitted; 2024 or may 2024 will do; else unknown.",
+    ),
 ]
 Bought = Annotated[
     str | None, typer.Option("--bought", metavar="DATE", help="When you bought it, new or not.")
@@ -203,9 +207,12 @@ def hours_of(text: str, where: str) -> float:
 
 def fitted_of(text: str | None, book: Book, where: str = "--fitted") -> tuple[date, date] | None:
     """First and last day on which seals may have been fitted; None: not known."""
-    from logbook.exchange.dates import parse_range
+    from logbook.exchange.newwatch import NOT_KNOWN
+    from logbook.exchange.spans import parse_span
 
-    return None if text is None else parse_range(text, book.today, where=where)
+    if text is None or text.strip().casefold() in NOT_KNOWN:
+        return None
+    return parse_span(text, book.today, where)
 
 
 def single_seals(told: list[str] | None, book: Book) -> dict[Any, Fitted]:

@@ -85,7 +85,8 @@ def show_text(book: Book, record: WatchRecord) -> str:
 
     standing = book.standing(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
-    lines = [printable(record.watch.name), pairs(_facts(record), "  "), "", score_text(standing), "", "Next:"]
+    score = score_text(standing, book.units)
+    lines = [printable(record.watch.name), pairs(_facts(record), "  "), "", score, "", "Next:"]
     lines += [f"  {full_date(item.due):>11}  {item.label}" for item in standing.due]
     lines += [
         "",

@@ -45,7 +45,7 @@ def add(
     new_on: given.NewOn = None,
     made: given.Made = None,
     tested: Annotated[
-        str | None, typer.Option(metavar="DATE", help="When it last passed a pressure test of yours.")
+        str | None, typer.Option(metavar="DATE[..DATE]", help="When it last passed a pressure test of yours.")
     ] = None,
     tested_bar: Annotated[
         str | None, typer.Option(metavar="N", help="The pressure of that test, in bar.")
@@ -129,8 +129,9 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
 
 
 def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book: Book) -> list[Event]:
-    """The last passed test, as the event that it is."""
+    """The last passed test, as the event that it is; of a span it counts on the first day."""
     from logbook.cli.event_options import bar_pa
+    from logbook.exchange.spans import parse_span
     from logbook.reckoning.validate import check_event
     from logbook.reckoning.values import DAY_ORDER, Event
 
@@ -140,9 +141,11 @@ def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book:
         return []
     if bar is None:
         raise BadInput("A passed test needs its pressure: --tested-bar 10.", where="--tested-bar")
+    first, last = parse_span(tested, book.today, "--tested")
     event = Event(
         kind="pressure-test",
-        on=book.day(tested, "--tested"),
+        on=first,
+        span=(first, last) if first < last else None,
         order=DAY_ORDER["pressure-test"],
         passed=True,
         test_pa=bar_pa(bar, "--tested-bar"),

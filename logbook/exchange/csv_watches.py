@@ -6,6 +6,7 @@ known of its past: new gaskets on a day that is known mean that it was open then
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
@@ -14,8 +15,9 @@ from logbook.errors import BadInput
 from logbook.exchange.csv_cells import MARKED_UNIT, Cells, Dates, as_known, places_of, read_day
 from logbook.exchange.csv_columns import WATCH_HEADERS
 from logbook.exchange.csv_rows import read_table
+from logbook.exchange.dates import NoDate
 from logbook.exchange.newwatch import NewWatch
-from logbook.exchange.spans import parse_years
+from logbook.exchange.spans import parse_span, parse_years
 from logbook.keeping.shapes import name_key
 from logbook.reckoning.fitting import Fitted, initial_seals, places
 from logbook.reckoning.practice import Practice
@@ -40,6 +42,7 @@ _AS_THEY_ARE = (
     "movement", "use", "bought_on", "new_on", "winds", "presses", "added_on", "recorded_from", "reference",
     "note", "group", "retired_on", "confirmed_on",
 )  # fmt: skip
+_NAMES_YEAR = re.compile(r"\b[12][0-9]{3}\b")
 _OF_A_TEST = ("tested_pa", "tested_medium")
 
 
@@ -106,7 +109,21 @@ def _words(given: Mapping[str, Any], practice: Practice) -> dict[str, str]:
 
 
 def _span(text: str, dates: Dates, today: date, where: str) -> tuple[date, date]:
-    """First and last day of `DATE` or `DATE..DATE`."""
+    """First and last day of `DATE` or `DATE..DATE`, or of months, seasons and years: `may 2024..2025`."""
+    try:
+        return _days(text, dates, today, where)
+    except BadInput:
+        # Days that count from today, such as "sat", have no place in a file.
+        if not _NAMES_YEAR.search(text):
+            raise
+        try:
+            return parse_span(text, today, where)
+        except NoDate:
+            pass
+        raise
+
+
+def _days(text: str, dates: Dates, today: date, where: str) -> tuple[date, date]:
     first_text, dots, last_text = text.partition("..")
     first = read_day(first_text.strip(), dates, where)
     last = read_day(last_text.strip(), dates, where) if dots else first

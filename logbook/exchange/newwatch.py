@@ -13,11 +13,10 @@ from logbook.exchange.own_words import NOT_KNOWN, Mark, Past, Visit
 from logbook.exchange.spans import parse_years
 from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on
 from logbook.reckoning.make_event import make_event
-from logbook.reckoning.marks import mark_row
+from logbook.reckoning.marks import CLASS_OF_USE, mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE
-from logbook.reckoning.standing import CLASS_OF_USE
 from logbook.reckoning.text import listed
 from logbook.reckoning.validate_watch import check_seal, check_watch
 from logbook.reckoning.values import Crown, Event, Movement, Seal, Use, Watch

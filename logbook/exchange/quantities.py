@@ -120,6 +120,12 @@ _HOURS = re.compile(
 _MINUTES = re.compile(r"([0-9]{1,5})\s?min(?:utes?|s)?(?:([0-5]?[0-9])|\s?([0-5]?[0-9])\s?s(?:ec)?)", re.I)
 
 
+# Of a length of time alone, where metres have no place: 1:30, 1h 30m.
+_HOURS_AND_MINUTES = re.compile(
+    r"([0-9]{1,2}(?!:)|[0-9])(?::([0-5][0-9])|\s?(?:h|hr|hrs|hours?)\s?([0-5]?[0-9])\s?m)", re.I
+)
+
+
 def measure(text: str, where: str = "quantity", *, pint: bool = True) -> tuple[str, float]:
     """The kind of a quantity and its value: SI units, or °C for a temperature; a number alone is `BARE`.
 
@@ -146,7 +152,10 @@ def parse_length_m(text: str, where: str = "depth", *, default_unit: str | None 
 
 
 def parse_duration_s(text: str, where: str = "duration", *, default_unit: str | None = None) -> float:
-    """Seconds; also hours and minutes in one word, such as 1h10."""
+    """Seconds; also hours and minutes together, such as 1h10, 1h 10m or 1:10."""
+    match = _HOURS_AND_MINUTES.fullmatch(text.strip()) if len(text) <= LONGEST else None
+    if match:
+        return float(int(match[1]) * 3600 + int(match[2] or match[3]) * 60)
     return _parse(text, TIME, where, default_unit)
 
 

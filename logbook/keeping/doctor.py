@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from logbook.errors import LogbookError
-from logbook.keeping import files, glance, ledger, revision
+from logbook.keeping import files, glance, ledger, raising, revision
 from logbook.keeping.book_tables import LedgerShareRow, SealTotalRow
 from logbook.keeping.entries import KINDS
 from logbook.keeping.journal import JOURNALLED
@@ -134,6 +134,12 @@ def _ledger(rows: Rows, practice: Practice) -> Iterator[Finding]:
     statement = f"SELECT seal_id, {', '.join(CHANNELS)} FROM {SealTotalRow.__tablename__}"
     totals = {row[0]: list(row[1:]) for row in rows(statement, ())}
     expected = {s.id: sums.get(s.id or 0, [0] * len(CHANNELS)) for r in records for s in r.seals}
+    raised = {row for record in records for row in raising.raised_rows(rows, record, practice)}
+    standing = {(key, code) for key, code in rows("SELECT exposure_id, code FROM raised", ())}
+    if raised != standing:
+        yield Finding(
+            LEDGER, f"{len(raised ^ standing)} rows of what exposures raised differ from the record."
+        )
     if totals != expected:
         wrong = sum(totals.get(k) != expected.get(k) for k in totals.keys() | expected.keys())
         yield Finding(LEDGER, f"The sums of {wrong} seals differ from what the exposures give.")

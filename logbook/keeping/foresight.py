@@ -12,7 +12,7 @@ from logbook.reckoning.values import Shares
 
 
 def read_foresight(rows: Rows, practice: Practice, on: date) -> Foresight:
-    """The outlook's posterior from every test up to a day, at the wear shares that the ledger gives."""
+    """What every test up to a day teaches, at the wear shares that the ledger gives."""
 
     def sums(seal_id: int, up_to: date) -> Shares:
         return glance.ledger_sums(rows, seal_id, until=up_to)

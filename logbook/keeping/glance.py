@@ -82,8 +82,19 @@ def _connect(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = False) -> list[WatchRecord]:
-    """Everything needed to reckon each watch (or one), by nickname; retired ones only when asked for."""
+def read_records(
+    rows: Rows,
+    *,
+    watch_id: int | None = None,
+    retired: bool = False,
+    on: date | None = None,
+    by_clock: bool = False,
+) -> list[WatchRecord]:
+    """Everything needed to reckon each watch (or one), by nickname; retired ones only when asked for.
+
+    `on` leaves what was worn after that day out of the totals. With `by_clock` that day is the machine's, so
+    that it is held against the newest change too.
+    """
     only = "" if watch_id is None else " WHERE watch_id = ?"
     params: tuple[Any, ...] = () if watch_id is None else (watch_id,)
 
@@ -117,6 +128,8 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
         "raised JOIN exposure ON exposure.id = raised.exposure_id",
         "starts_on, COALESCE(starts_at, ''), id, code",
     )
+    plans = _plans(rows, watch_id)
+    changed_on = _changed_on(rows) if by_clock else None
     clock_right_to = _clock_right_to(rows)
     snoozed = {
         item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
@@ -140,11 +153,13 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
             WatchRecord(
                 watch=shapes.watch_of(row, dict(intervals[key])),
                 seals=fitted,
-                totals={t[0]: shapes.shares_of(t[1:]) for t in totals[key]},
+                totals=_totals(rows, totals[key], last_on, on),
                 doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
                 events=tuple(_events(events[key], fitted)),
                 habits=tuple(shapes.habit_of(h) for h in habits[key]),
                 raised=tuple(Raised(r[0], shapes.exposure_of(r[1:])) for r in raised[key]),
+                plans=tuple(plans[key]),
+                changed_on=changed_on,
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
                 last_exposure_on=date.fromisoformat(last_on) if last_on else None,
                 snoozed=snoozed,
@@ -153,6 +168,32 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
             )
         )
     return records
+
+
+def _totals(
+    rows: Rows, kept: Iterable[Sequence[Any]], last_on: str | None, on: date | None
+) -> dict[int, Shares]:
+    """Seal id -> what its exposures add up to; up to a day where later ones are on record."""
+    if on is None or not last_on or last_on <= on.isoformat():
+        return {row[0]: shapes.shares_of(row[1:]) for row in kept}
+    return {row[0]: ledger_sums(rows, row[0], until=on) for row in kept}
+
+
+def _plans(rows: Rows, watch_id: int | None) -> dict[int, list[Exposure]]:
+    """Watch id -> what is planned, soonest first."""
+    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    only, params = ("", ()) if watch_id is None else (" WHERE watch.id = ?", (watch_id,))
+    joined = "watch JOIN exposure ON exposure.watch_id = watch.id AND exposure.planned = 1"
+    found: dict[int, list[Exposure]] = defaultdict(list)
+    for row in rows(f"SELECT {columns} FROM {joined}{only} ORDER BY starts_on, exposure.id", params):
+        found[row[1]].append(shapes.exposure_of(row))
+    return found
+
+
+def _changed_on(rows: Rows) -> date | None:
+    """The day of the newest change by the clock of the machine that made it, in UTC."""
+    (newest,) = next(iter(rows("SELECT MAX(done_at) FROM action", ())))
+    return date.fromisoformat(newest[:10]) if newest else None
 
 
 def _clock_right_to(rows: Rows) -> date | None:
@@ -189,6 +230,11 @@ def read_states(rows: Rows) -> dict[int, State]:
 def read_writes(rows: Rows) -> tuple[int]:
     """How often the record was written to, by whom ever."""
     return (int(next(iter(rows("SELECT writes FROM meta", ())))[0]),)
+
+
+def rules_are_told(rows: Rows) -> bool:
+    """False for a record of before these rules, until somebody was told which watches read otherwise."""
+    return bool(next(iter(rows("SELECT rules_told FROM meta", ())))[0])
 
 
 def read_settings(rows: Rows) -> Settings:

@@ -28,4 +28,4 @@ def read_since(
         found = glance.ledger_dearest(rows, seal_id, first, last, since.HARDEST)
         return [Cost(exposure, shares) for exposure, shares in found]
 
-    return since.reckon(record, since.period_of(record, on, asked), practice, sums, dearest)
+    return since.reckon(record, since.period_of(record, practice, on, asked), practice, sums, dearest)

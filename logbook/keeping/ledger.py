@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from sqlmodel import Session
 
-from logbook.keeping import bulk, glance, shapes
+from logbook.keeping import bulk, glance, raising, shapes
 from logbook.keeping.bulk import Block, ShareRow, Totals
 from logbook.keeping.glance import is_stale as is_stale
 from logbook.keeping.journal import Change
@@ -51,7 +51,7 @@ def settle(
     """
     rows = rows_of(session.connection())
     touched = spans_of(changes, rows)
-    if not touched:
+    if not touched and not raising.is_touched(changes):
         return
     if practice is None:
         raise TypeError("this action changes what exposures cost, so it needs the constants in force")
@@ -72,6 +72,7 @@ def settle(
 
     for watch_id, spans in touched.items():
         refresh_spans(session, watch_id, spans, practice, tell)
+    raising.settle(session, changes, practice)
 
 
 def refresh_spans(
@@ -161,6 +162,8 @@ def rebuild(session: Session, practice: Practice, progress: Progress | None = No
             _write(session, block)
             done += block.exposures
             tell(done, total)
+        raised = raising.raised_rows(rows, record, practice)
+        run_many(session, raising.ADD, raised)
     run(session, "UPDATE meta SET practice_fingerprint = ?", (practice.fingerprint,))
 
 
@@ -189,7 +192,7 @@ def totals_of(shares: Iterable[ShareRow]) -> Totals:
 
 
 def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:
-    """Removes the rows of the chosen exposures, what they added to the sums and what they raised."""
+    """Removes the rows of the chosen exposures and what they added to the sums."""
     rows = rows_of(session.connection())
     where = f"exposure_id {chosen}"
     counted = rows(
@@ -197,7 +200,6 @@ def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:
     )
     _add_totals(session, {seal_id: [-int(s) for s in sums] for seal_id, *sums in counted})
     run(session, f"DELETE FROM ledger_share WHERE {where}", params)
-    run(session, f"DELETE FROM raised WHERE {where}", params)
 
 
 def _add_totals(session: Session, totals: Totals) -> None:

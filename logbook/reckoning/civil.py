@@ -67,3 +67,10 @@ def _zone(zone: str) -> tzinfo:
     except (KeyError, ValueError, OSError):
         sentence = f"'{printable(zone, 40)}' is no time zone; a zone is an IANA name, such as UTC."
         raise BadInput(sentence + did_you_mean(zone, sorted(available_timezones())), where="zone") from None
+
+
+def months_after(day: date, months: int) -> date:
+    """The same day some months later or earlier, or the last day of a shorter month."""
+    from dateutil.relativedelta import relativedelta
+
+    return day + relativedelta(months=months)

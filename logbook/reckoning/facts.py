@@ -1,50 +1,83 @@
-"""What the events of a watch say up to a day: the last pass, what was opened since, what is still open.
+"""What is known of a watch on a day: what stands until proven, its proofs, and when water was last on record.
 
-Within one date the order of the events counts: a battery change after the day's test leaves the watch
-opened and untested, before it the test covers it.
+What is on record stands whatever day is asked: a day that lies before the newest entry sees the faults,
+failures, openings and overstress of both, since a clock may be behind. Proofs count only from their day.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
-from logbook.reckoning.values import DAMAGE, FAULTS, Event, Watch, WatchRecord
+from logbook.reckoning import history, proofs
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.proofs import Asked, Proof
+from logbook.reckoning.stands import Needs, Unresolved
+from logbook.reckoning.stands import opens as opens
+from logbook.reckoning.values import Event, Watch, WatchRecord
 
-OPENINGS = ("opened", "battery", "movement", "gaskets")
 WET_USES = ("diving", "swimming")
-
-
-@dataclass(frozen=True, slots=True)
-class Pass:
-    """A passed pressure test, or the maker's own on a watch bought new."""
-
-    on: date
-    test_pa: float | None
-    medium: str
-    makers: bool
+TROUBLES = ("failed-test", "water-inside", "damaged")  # what a workshop must see to
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What the events say up to a day, oldest first where there are several."""
+    """What stands and what is proved on a day, for what is asked; the oldest first."""
 
     watch: Watch
     on: date
-    last_pass: Pass | None  # the owner's, or the maker's of a diver's watch
-    sampled_on: date | None  # bought new without a diver's mark: the maker tested samples only
-    open_faults: tuple[Event, ...]
-    failed: Event | None  # a failed test with no passed pressure test after it
-    opened: Event | None  # the first opening since the last passed pressure test
-    highest_pass: Pass | None  # the highest since the last opening or failure
-    last_water_on: date | None  # last exposure, confirmation, or the start of the record
+    needs: Needs
+    standing: tuple[Unresolved, ...]
+    proofs: tuple[Proof, ...]  # every one up to the day
+    live: tuple[Proof, ...]  # those since which nothing began that asks for a pass
+    last_water_on: date  # last exposure, confirmation, or the start of the record
+    newest_on: date | None  # the newest day of any entry that is no plan
+    clock_behind_by: date | None  # a day on record that the clock has not reached; None: it is not behind
 
     @property
-    def asking_for_a_test(self) -> list[Event]:
-        """All that asks for a pressure test at once, oldest first."""
-        asking = [e for e in (self.failed, self.opened, *self.open_faults) if e is not None]
-        return sorted(asking, key=moment)
+    def asked(self) -> Asked:
+        """What is asked of the watch."""
+        return self.needs.asked
+
+    @property
+    def in_force(self) -> tuple[Proof, ...]:
+        """The proofs that stand today for what is asked: nothing took them away, and they are not too old."""
+        return tuple(p for p in self.live if self.on < self.lapses_on(p))
+
+    @property
+    def proved(self) -> Proof | None:
+        """A proof in force at the pass needed for what is asked, the newest; None where there is none."""
+        return self.last_at(self.in_force, self.needs.asked_pa)
+
+    @property
+    def last_pass(self) -> Proof | None:
+        """The last proof of all, whatever it reached."""
+        return self.proofs[-1] if self.proofs else None
+
+    @property
+    def sampled_on(self) -> date | None:
+        """Bought new without a diver's mark: its maker tested samples only."""
+        makers = proofs.makers_proof(self.watch)
+        return self.watch.new_on if makers is None and self.watch.mark != "unmarked" else None
+
+    @property
+    def troubles(self) -> tuple[Event, ...]:
+        """The failures, faults and damage that stand, the oldest first; fog that sealed air explains is none."""
+        found = (s for s in self.standing if s.code in TROUBLES and s.way != "fog-explained")
+        return tuple(s.event for s in found if s.event)
+
+    def lapses_on(self, proof: Proof) -> date:
+        """The first day on which a proof is too old for what is asked."""
+        return proofs.lapses_on(proof, self.watch, self.asked, self.needs.practice)
+
+    def last_at(self, found: Sequence[Proof], needed_pa: float) -> Proof | None:
+        """The newest of some proofs that reaches a pressure in Pa."""
+        return proofs.last_at(found, needed_pa, self.needs.practice, splash=self.asked.splash)
+
+    def highest(self, found: Sequence[Proof]) -> Proof | None:
+        """The one of some proofs that reaches furthest."""
+        return proofs.highest(found, self.needs.practice, splash=self.asked.splash)
 
 
 def moment(event: Event) -> tuple[date, int, int]:
@@ -52,74 +85,50 @@ def moment(event: Event) -> tuple[date, int, int]:
     return event.on, event.order, event.id or 0
 
 
-def gather(record: WatchRecord, on: date) -> Facts:
-    """The facts of a watch on a day, from its events up to that day."""
+def gather(
+    record: WatchRecord,
+    on: date,
+    practice: Practice,
+    asked: Asked | None = None,
+    today: date | None = None,
+) -> Facts:
+    """The facts of a watch on a day; without `asked`, for its stated use.
+
+    `today` is what the clock says, where the day that is judged lies ahead of it.
+    """
     watch = record.watch
-    events = sorted((e for e in record.events if e.on <= on), key=moment)
-    passes = [e for e in events if e.kind == "pressure-test" and e.passed]
-    last = passes[-1] if passes else None
-    after_last = events[events.index(last) + 1 :] if last else events
-    makers = _makers_pass(watch, on)
+    wanted = asked or proofs.stated(watch)
+    by_then = history.course(record, wanted, practice, on)
+    newest = _newest_on(record)
+    standing, live = by_then.stands, by_then.live
+    if newest is not None and newest > on:
+        whole = history.course(record, wanted, practice)
+        seen = {id(s.cause.what) for s in standing}
+        standing = [*standing, *(s for s in whole.stands if id(s.cause.what) not in seen)]
+        live = [proof for proof in live if proof in whole.live]
+    water = (record.last_exposure_on, watch.confirmed_on, watch.recorded_from, watch.added_on)
     return Facts(
         watch=watch,
         on=on,
-        last_pass=_as_pass(last) if last else makers,
-        sampled_on=watch.new_on if watch.new_on and makers is None else None,
-        open_faults=_open_faults(events, passes),
-        failed=next((e for e in reversed(after_last) if _failed(e)), None),
-        opened=next((e for e in after_last if opens(e)), None),
-        highest_pass=_highest(events, makers),
-        last_water_on=max(
-            d
-            for d in (record.last_exposure_on, watch.confirmed_on, watch.recorded_from, watch.added_on)
-            if d is not None
-        ),
+        needs=by_then.needs,
+        standing=tuple(standing),
+        proofs=tuple(by_then.known),
+        live=tuple(live),
+        last_water_on=max(day for day in water if day is not None),
+        newest_on=newest,
+        clock_behind_by=_clock_behind_by(record, today or on, newest),
     )
 
 
-def opens(event: Event) -> bool:
-    """True for an event after which the watch needs a pressure test."""
-    return event.kind in OPENINGS or (event.kind == "repaired" and event.repaired in DAMAGE)
+def _newest_on(record: WatchRecord) -> date | None:
+    days = [record.last_exposure_on, record.watch.confirmed_on, *(event.on for event in record.events)]
+    return max((day for day in days if day is not None), default=None)
 
 
-def _failed(event: Event) -> bool:
-    return event.kind in ("pressure-test", "condensation-test") and event.passed is False
-
-
-def _as_pass(event: Event) -> Pass:
-    return Pass(event.on, event.test_pa, event.medium or "air", makers=False)
-
-
-def _makers_pass(watch: Watch, on: date) -> Pass | None:
-    """Each diver's watch was tested by its maker; of other marks only samples were (ISO 6425, ISO 22810)."""
-    if watch.new_on is None or watch.new_on > on or watch.mark not in ("divers", "divers-mixed-gas"):
+def _clock_behind_by(record: WatchRecord, today: date, newest: date | None) -> date | None:
+    """The day on record more than a day after today, unless its owner said that the clock is right."""
+    ahead = [day for day in (newest, record.changed_on) if day is not None]
+    latest = max(ahead, default=None)
+    if latest is None or latest <= today + timedelta(days=1):
         return None
-    return Pass(watch.new_on, watch.marked_pa, "water", makers=True)
-
-
-def _open_faults(events: Sequence[Event], passes: Sequence[Event]) -> tuple[Event, ...]:
-    """Faults that no later passed pressure test closes; damage needs its repair before that test."""
-    still_open = []
-    for fault in (e for e in events if e.kind in FAULTS):
-        since = moment(fault)
-        if fault.kind in DAMAGE:
-            repairs = [moment(e) for e in events if e.kind == "repaired" and e.repaired == fault.kind]
-            since = next((at for at in repairs if at > since), (date.max, 0, 0))
-        if not any(moment(test) > since for test in passes):
-            still_open.append(fault)
-    return tuple(still_open)
-
-
-def _highest(events: Sequence[Event], makers: Pass | None) -> Pass | None:
-    """The pass with the greatest pressure since the last opening or failure."""
-    breaks = [moment(e) for e in events if opens(e) or _failed(e) or e.kind in FAULTS]
-    since = breaks[-1] if breaks else None
-    found = [
-        _as_pass(e)
-        for e in events
-        if e.kind == "pressure-test" and e.passed and (since is None or moment(e) > since)
-    ]
-    if makers is not None and (since is None or since[0] < makers.on):
-        found.append(makers)
-    with_pressure = [p for p in found if p.test_pa is not None]
-    return max(with_pressure, key=lambda p: p.test_pa or 0.0, default=None)
+    return None if record.clock_right_to is not None and latest <= record.clock_right_to else latest

@@ -5,46 +5,36 @@ Each rule is one function from a `Planned` to a `Reason`, or None; `PLAN` is the
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from logbook.physics import motion
-from logbook.physics.constants import FRESH_WATER_KG_M3
-from logbook.reckoning import rules, wear
-from logbook.reckoning.marks import mark_limit_pa
+from logbook.reckoning import marks, rules, wear
+from logbook.reckoning.civil import months_after
+from logbook.reckoning.marks import DIVERS, mark_limit_pa
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.rules import KEEP_DRY, SPLASH, THINK_TWICE, Reason, Situation
-from logbook.reckoning.shown import Units, show_depth, show_difference, show_judged, show_swing, show_temp
+from logbook.reckoning.proofs import Asked
+from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation
+from logbook.reckoning.shown import (
+    Units,
+    show_depth,
+    show_difference,
+    show_judged,
+    show_pressure,
+    show_swing,
+    show_temp,
+)
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Exposure, Watch
-
-DIVERS = ("divers", "divers-mixed-gas")
-SURFACE = ("swim", "snorkel")
-# A stagnation head needs one density; sea water is the heavier, and the share of it in any verdict is small.
-SEA_KG_M3 = 1025.0
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """A planned exposure and how the watch would be closed for it."""
-
-    exposure: Exposure
-    crown_open: bool = False
-    pushers_open: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A plan beside the situation of the watch, the pressures worked out once, and the owner's units."""
+    """A planned exposure beside the situation of the watch, and the owner's units."""
 
-    plan: Plan
+    exposure: Exposure
     situation: Situation
     units: Units = "metric"
-
-    @property
-    def exposure(self) -> Exposure:
-        """The planned exposure."""
-        return self.plan.exposure
 
     @property
     def watch(self) -> Watch:
@@ -57,47 +47,40 @@ class Planned:
         return self.situation.practice
 
     @property
-    def arm_m_s(self) -> float:
-        """A typical speed of the arm in m/s."""
-        return self.practice.activities[self.exposure.activity].arm_m_s
-
-    @property
-    def density_kg_m3(self) -> float:
-        """Density that goes with speed and jump, in kg/m³."""
-        return SEA_KG_M3 if self.exposure.water in ("sea", "brackish") else FRESH_WATER_KG_M3
-
-    @property
     def arm_pa(self) -> float:
         """Dynamic pressure of the arm, ½ρv², in Pa."""
-        return 0.0 if self.exposure.water == "air" else motion.dynamic_pa(self.arm_m_s, self.density_kg_m3)
+        return arm_pa(self.exposure, self.practice)
 
     @property
     def jump_pa(self) -> float:
         """Steady stagnation pressure of the jump in Pa, at most; drag ignored."""
-        return motion.jump_pa(self.exposure.jump_m, self.density_kg_m3)
+        return marks.jump_pa(self.exposure)
 
     @property
     def planned_pa(self) -> float:
         """The pressure judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
-        return max(self.exposure.gauge_pa + self.arm_pa, self.jump_pa)
+        return judged_pa(self.exposure, self.practice)
 
     def pressure(self, pressure_pa: float) -> str:
         """A gauge pressure in Pa as the sentences print it."""
         return show_judged(pressure_pa, self.units)
 
 
-def class_of(exposure: Exposure, practice: Practice) -> str:
-    """The class of the table of marks that a plan is judged by: its activity's, or what its depth makes it.
+def arm_pa(exposure: Exposure, practice: Practice) -> float:
+    """Dynamic pressure of a typical speed of the arm, ½ρv², in Pa; none in air."""
+    if exposure.water == "air":
+        return 0.0
+    return motion.dynamic_pa(practice.activities[exposure.activity].arm_m_s, marks.density_kg_m3(exposure))
 
-    A splash that goes deeper than `splash_depth_m`, or begins with a jump, is a swim; swimming or snorkelling
-    deeper than `swim_depth_m` is a free dive, whatever it is called.
-    """
-    judged = practice.activities[exposure.activity].mark_class
-    if judged == SPLASH and (exposure.depth_m > practice["splash_depth_m"] or exposure.jump_m > 0):
-        judged = "swim"
-    if judged in SURFACE and exposure.depth_m > practice["swim_depth_m"]:
-        judged = "free dive"
-    return judged
+
+def judged_pa(exposure: Exposure, practice: Practice) -> float:
+    """The pressure judged, in Pa gauge: depth with the arm's speed, or the jump if that is more."""
+    return max(exposure.gauge_pa + arm_pa(exposure, practice), marks.jump_pa(exposure))
+
+
+def asked_by(exposure: Exposure, practice: Practice) -> Asked:
+    """What a planned exposure asks of a watch."""
+    return Asked(marks.class_of(exposure, practice), judged_pa(exposure, practice))
 
 
 PlanRule = Callable[[Planned], Reason | None]
@@ -133,31 +116,44 @@ def beyond_class(p: Planned) -> Reason | None:
 
 
 def over_tested(p: Planned) -> Reason | None:
-    """The planned pressure is above the highest passed since the last opening or failure."""
-    best = p.situation.facts.highest_pass
-    passed = best.test_pa if best is not None and best.test_pa is not None else None
-    if p.planned_pa <= 0 or (passed is not None and p.planned_pa <= passed):
+    """The planned pressure is above the highest proof in force, or above what that reaches with a margin.
+
+    Silent while none is in force, and for rain and hands on a watch whose mark allows them.
+    """
+    known = p.situation.facts
+    best = known.highest(known.in_force)
+    if best is None or p.planned_pa <= 0 or p.situation.spared:
         return None
-    verdict = KEEP_DRY if p.situation.diving else THINK_TWICE
-    if best is None or passed is None:
-        sentence = "no pressure was passed since it was last opened or failed, or ever"
-        return Reason("over-tested", sentence, p.pressure(p.planned_pa), "none passed", verdict)
+    passed_pa = best.counts_pa(p.practice, splash=known.asked.splash)
+    value, limit = p.pressure(p.planned_pa), p.pressure(passed_pa)
     whose = "its maker’s test" if best.makers else f"the test of {full_date(best.on)}"
-    sentence = f"{p.pressure(p.planned_pa)} is above the {p.pressure(passed)} of {whose}"
-    return Reason("over-tested", sentence, p.pressure(p.planned_pa), p.pressure(passed), verdict)
+    if p.planned_pa > passed_pa:
+        verdict = KEEP_DRY if p.situation.diving and not _reached_lately(p) else THINK_TWICE
+        return Reason("over-tested", f"{value} is above the {limit} of {whose}", value, limit, verdict)
+    if passed_pa >= known.needs.asked_pa - 0.5:
+        return None
+    needed = show_pressure(known.needs.asked_pa)
+    sentence = f"{value} is within the {limit} of {whose}, but this asks for a pass at {needed}"
+    return Reason("over-tested", sentence, limit, needed, THINK_TWICE)
+
+
+def _reached_lately(p: Planned) -> bool:
+    """True where a proof that is not long past its interval reached the plan, whatever began since."""
+    known, months = p.situation.facts, round(p.practice["dive_overdue_months"])
+    return any(
+        proof.counts_pa(p.practice) >= p.planned_pa
+        and known.on < months_after(known.lapses_on(proof), months)
+        for proof in known.proofs
+    )
 
 
 def not_closed(p: Planned) -> Reason | None:
     """Crown or pushers open, or meant to be used in water."""
     e = p.exposure
-    open_now = [
-        n for n, is_open in (("crown", p.plan.crown_open), ("pushers", p.plan.pushers_open)) if is_open
-    ]
-    in_use = [
-        name
-        for name, uses in (("crown", e.crown_wet + e.crown_under), ("pushers", e.pusher_wet + e.pusher_under))
-        if uses
-    ]
+    pushers_may = p.watch.pushers_wet
+    open_now = [n for n, is_open in (("crown", e.crown_open), ("pushers", e.pushers_open)) if is_open]
+    uses = (("crown", e.crown_wet + e.crown_under), ("pushers", e.pusher_wet + e.pusher_under))
+    in_use = [name for name, times in uses if times and not (name == "pushers" and pushers_may)]
     if open_now:
         sentence = f"{' and '.join(open_now)} open or unlocked: do not work crown or pushers in water"
     elif in_use:
@@ -178,31 +174,38 @@ def near_mark(p: Planned) -> Reason | None:
     return Reason("near-mark", sentence, f"{share} of the mark", f"{100 * near:.0f} %", THINK_TWICE)
 
 
+def swing_limit_k(watch: Watch, practice: Practice) -> float:
+    """The swing in K of the mark's own thermal-shock test."""
+    return practice["big_swing_k" if watch.mark in DIVERS else "big_swing_other_k"]
+
+
 def big_swing(p: Planned) -> Reason | None:
-    """The case changes temperature by more than the thermal-shock test."""
-    limit = p.practice["big_swing_k"]
+    """The case changes temperature by more than in the thermal-shock test of its mark; not rain and hands."""
+    limit = swing_limit_k(p.watch, p.practice)
     swing = wear.swing_k(p.exposure, p.practice)
-    if swing <= limit:
+    if p.situation.splash_only or swing <= limit:
         return None
     reached = wear.case_c(p.exposure, p.practice)
     course = show_swing(p.exposure.from_c, reached, p.units, " to ")
-    sentence = f"the case goes from {course}, more than a thermal-shock test asks"
+    sentence = f"the case goes from {course}, more than the thermal-shock test of its mark asks"
     told, allowed = show_difference(swing, p.units), show_difference(limit, p.units)
     return Reason("big-swing", sentence, told, allowed, THINK_TWICE)
 
 
 def hot_water(p: Planned) -> Reason | None:
-    """Sauna, hot tub, or hot soapy water."""
-    e, limit = p.exposure, p.practice["hot_soap_c"]
+    """A sauna; a hot tub, hot soapy water, or any water above `hot_water_c`."""
+    e = p.exposure
     celsius = show_temp(e.water_c, p.units)
-    if e.water == "soap" and e.water_c > limit:
-        what = f"soapy water of {celsius}"
-    elif e.water == "hot tub" or e.activity in ("sauna", "hot tub"):
-        what = f"{e.activity} at {celsius}"
-    else:
+    if e.activity == "sauna" or e.water == "air":
+        sentence = f"{e.activity} at {celsius}: take it off, heat drives its gaskets hard"
+        return Reason("hot-water", sentence, celsius, "leave it outside", KEEP_DRY)
+    soapy = e.water == "soap"
+    limit = p.practice["hot_soap_c" if soapy else "hot_water_c"]
+    if e.water_c <= limit and e.water != "hot tub" and e.activity != "hot tub":
         return None
-    sentence = f"{what}: heat and soap are hard on gaskets"
-    return Reason("hot-water", sentence, celsius, f"soap {show_temp(limit, p.units)}", THINK_TWICE)
+    what = f"soapy water of {celsius}" if soapy else f"{e.activity} at {celsius}"
+    sentence = f"{what}: heat {'and soap are' if soapy else 'is'} hard on gaskets"
+    return Reason("hot-water", sentence, celsius, f"{show_temp(limit, p.units)}", THINK_TWICE)
 
 
 def jump(p: Planned) -> Reason | None:
@@ -218,16 +221,13 @@ def jump(p: Planned) -> Reason | None:
     return Reason("jump", sentence, height, show_depth(limit, p.units), THINK_TWICE)
 
 
-PLAN: tuple[PlanRule, ...] = (
-    over_mark,
-    beyond_class,
-    over_tested,
-    not_closed,
-    near_mark,
-    big_swing,
-    hot_water,
-    jump,
-)
-PLAN_CODES = (
-    "over-mark", "beyond-class", "over-tested", "not-closed", "near-mark", "big-swing", "hot-water", "jump",
-)  # fmt: skip
+PLAN: Mapping[str, PlanRule] = {
+    "not-closed": not_closed,
+    "over-mark": over_mark,
+    "beyond-class": beyond_class,
+    "near-mark": near_mark,
+    "big-swing": big_swing,
+    "hot-water": hot_water,
+    "jump": jump,
+    "over-tested": over_tested,
+}

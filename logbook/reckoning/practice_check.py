@@ -14,19 +14,23 @@ from logbook.errors import BadInput
 from logbook.reckoning.values import BASES, MARK_KINDS, USES, WATERS
 
 VERSION = 1
-KINDS = ("standard", "handbook", "common practice", "assumption", "from memory")
+KINDS = ("standard", "paper", "handbook", "common practice", "assumption", "from memory")
 CLASSES = ("rain, hands", "swim", "snorkel", "free dive", "scuba", "mixed gas")
 CONSTANTS = (
     "Ea", "reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c",
     "n_p", "N_p", "n_t", "N_t", "swing_k",
-    "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
-    "H_salt", "unrinsed", "brackish_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
+    "p_mark_unknown_bar", "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
+    "H_salt", "unrinsed", "salt_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
     "m_spread", "assumed_spread", "from_c", "home_c", "splash_depth_m", "swim_depth_m",
-    "near_mark", "near_mark_divers", "big_swing_k",
-    "hot_soap_c", "jump_m", "low_score", "dive_overdue_months", "silent_days", "coming_up_days",
-    "named_reach_days",
-    "overdue_days", "profile_gate_m", "outlook_scale", "outlook_shape", "outlook_fault_a", "outlook_fault_b",
-    "outlook_mean_dive", "outlook_low_dive", "outlook_mean_else", "outlook_low_else",
+    "test_margin", "least_test_splash_bar", "least_test_swim_bar", "least_test_dive_bar",
+    "vacuum_covers_bar", "unknown_pass_bar", "over_share", "own_most_diving", "own_most_swimming",
+    "own_most_dry", "near_mark", "near_mark_divers", "big_swing_k", "big_swing_other_k",
+    "hot_soap_c", "hot_water_c", "jump_m", "low_score", "dive_overdue_months", "silent_days",
+    "coming_up_days", "named_reach_days",
+    "overdue_days", "profile_gate_m", "chance_scale", "chance_shape", "chance_hazard",
+    "chance_opening_a", "chance_opening_b", "chance_miss_a", "chance_miss_b",
+    "chance_alarm_a", "chance_alarm_b",
+    "chance_mean_dive", "chance_low_dive", "chance_mean_else", "chance_low_else",
 )  # fmt: skip
 _NUMBER = (int, float)
 _ONE_OF = {"kind": KINDS, "class": CLASSES, "water": WATERS, "basis": BASES}
@@ -42,7 +46,8 @@ ROWS: Mapping[str, Mapping[str, Any]] = {
                   "source": str},
     "cases": {"alpha_low": _NUMBER, "alpha_high": _NUMBER, "kind": str, "source": str},
     "activities": {"also": list, "water": str, "depth_m?": _NUMBER, "minutes?": _NUMBER, "water_c?": _NUMBER,
-                   "dips": int, "class": str, "basis": str, "arm_m_s": _NUMBER},
+                   "most_depth_m?": _NUMBER, "most_minutes?": _NUMBER, "dips": int, "class": str,
+                   "basis": str, "arm_m_s": _NUMBER},
     "intervals": {"months": int, "earliest": int, "latest": int, "kind": str, "source": str},
 }  # fmt: skip
 LISTED: Mapping[str, Mapping[str, Any]] = {
@@ -52,27 +57,37 @@ LISTED: Mapping[str, Mapping[str, Any]] = {
 }  # fmt: skip
 
 # Numbers that may be zero, and those that may lie below it; every other number is above zero.
-_FROM_ZERO = frozenset({"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "arm_m_s", "at_least_bar"})
+_FROM_ZERO = frozenset(
+    {"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "most_depth_m", "arm_m_s", "at_least_bar"}
+)
 _SIGNED = frozenset(
     {"reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c", "from_c", "home_c",
-     "hot_soap_c", "earliest", "latest", "water_c"}
+     "hot_soap_c", "hot_water_c", "earliest", "latest", "water_c"}
 )  # fmt: skip
 _LEAST_SIGNED = -100  # no temperature and no shift of a visit lies lower
 # Far beyond sense, near enough that no power overflows and no date runs off the calendar.
 _LEAST, _MOST = 1e-6, 1e9
 _MOST_OF = {
     "Ea": 300, "n_p": 20, "n_t": 20, "cap_years": 200, "years": 1000, "months": 1200, "earliest": 1200,
-    "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
+    "latest": 1200,
+    "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
     # A chance, a part of the mark, a score: none is more than the whole.
-    "outlook_mean_dive": 1, "outlook_low_dive": 1, "outlook_mean_else": 1, "outlook_low_else": 1,
-    "near_mark": 1, "near_mark_divers": 1, "low_score": 100,
-    # What the outlook's grid can hold: its Beta law vanishes at a node when either number is larger.
-    "outlook_scale": 100, "outlook_shape": 20, "outlook_fault_a": 50, "outlook_fault_b": 200,
+    "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,
+    "near_mark": 1, "near_mark_divers": 1, "test_margin": 10, "over_share": 2,
+    "own_most_diving": 1200, "own_most_swimming": 1200, "own_most_dry": 1200, "low_score": 100,
+    # Beyond sense for the law of the chance; a leak by chance every day is beyond it too.
+    "chance_scale": 100, "chance_shape": 20, "chance_hazard": 365,
+    "chance_opening_a": 50, "chance_opening_b": 200, "chance_miss_a": 50, "chance_miss_b": 200,
+    "chance_alarm_a": 50, "chance_alarm_b": 200,
 }  # fmt: skip
 # A spread is carried as ÷ and ×: below 1 it would turn its range upside down.
-_LEAST_OF = {"m_spread": 1, "assumed_spread": 1, "outlook_scale": 0.01, "outlook_shape": 0.1}
-_ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
+_LEAST_OF = {
+    "test_margin": 1, "over_share": 1, "m_spread": 1, "assumed_spread": 1, "chance_scale": 0.01,
+    "chance_shape": 0.1,
+}  # fmt: skip
+_ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"), ("depth_m", "most_depth_m"),
+            ("minutes", "most_minutes"))  # fmt: skip
 
 
 def line_of(text: str, table: str, row: str | None = None, key: str | None = None, nth: int = 0) -> int:

@@ -45,8 +45,8 @@ RANGES: Mapping[str, Range] = MappingProxyType(
             "case air temperature", -45, 60, "°C", "where the fog arithmetic holds", asks="heat"
         ),
         "salinity": Range("practical salinity", 0, 42, "", "the scale PSS-78 ends at 42"),
-        "brine": Range("practical salinity", 0, 360, "", "no water holds more salt"),
-        "density_kg_m3": Range("density", 900, 1_400, "kg/m³", "no water that one swims in is denser"),
+        "brine": Range("salinity", 0, 360, "", "no water holds more salt"),
+        "density_kg_m3": Range("density of a brine", 1_000, 1_400, "kg/m³", "no brine is lighter or denser"),
         "dips": Range("number of dips", 1, 500, "", _COUNT_REASON),
         "uses": Range("number of uses", 0, 100, "", _COUNT_REASON),
         "per_day": Range("count per day", 0, 50, "", _COUNT_REASON, above=True),

@@ -1,35 +1,50 @@
-"""The standing stop rules: facts about a watch that override its score, whatever is planned.
+"""The standing rules: what speaks against water whatever is planned, and the order in which reasons stand.
 
-Each rule is one function from a `Situation` to a `Reason`, or None when it has nothing to say; `STANDING` is
-the table of them. Where rain and hands are judged more mildly, the rule says so.
+What stands until proven comes from `stands`; the other rules are one function each, from a `Situation` to a
+`Reason`, or None when it has nothing to say. `STANDING` is the table of them. Rain and washing hands are not
+nagged: where the mark allows them, only what happened speaks, and age past the class.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from typing import TYPE_CHECKING
 
+from logbook.reckoning import marks, proofs
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.due import months_after, pressure_test_months
+from logbook.reckoning.civil import months_after
 from logbook.reckoning.facts import WET_USES, Facts
-from logbook.reckoning.marks import mark_row
+from logbook.reckoning.marks import DIVING as DIVING
+from logbook.reckoning.marks import SPLASH, mark_row
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.proofs import Proof
+from logbook.reckoning.shown import show_pressure
+from logbook.reckoning.stands import KEEP_DRY as KEEP_DRY
+from logbook.reckoning.stands import NO_OBJECTION as NO_OBJECTION
+from logbook.reckoning.stands import NOT_JUDGED as NOT_JUDGED
+from logbook.reckoning.stands import STANDS
+from logbook.reckoning.stands import THINK_TWICE as THINK_TWICE
+from logbook.reckoning.stands import VERDICTS as VERDICTS
+from logbook.reckoning.stands_words import sentence_of
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import DAMAGED_PART, Event, Use
 
-if TYPE_CHECKING:  # the first screen is painted without the outlook
-    from logbook.reckoning.outlook import Outlook
+if TYPE_CHECKING:  # the first screen is painted without the chance
+    from logbook.reckoning.chance import Chance
 
-NO_OBJECTION = "no objection found"
-THINK_TWICE = "think twice"
-KEEP_DRY = "keep it dry"
-VERDICTS = (NO_OBJECTION, THINK_TWICE, KEEP_DRY)  # mildest first
-
-SPLASH = "rain, hands"
-DIVING = ("free dive", "scuba", "mixed gas")
+# Every code, in the order in which reasons of one verdict stand: what is wrong with this watch; mark and
+# class, with what the plan itself does; proof; age and wear; the record.
+ORDER = (
+    "failed-test", "water-inside", "damaged", "overstressed", "opened-untested", "knocked", "beyond-proof",
+    "not-closed",
+    "over-mark", "mark-unknown", "beyond-class", "near-mark", "big-swing", "hot-water", "jump",
+    "over-tested", "never-tested", "test-overdue",
+    "seal-too-old", "used-up", "low-score", "chance-low",
+    "clock-behind", "record-silent",
+)  # fmt: skip
+# What a code was called before: files and scripts that read the old one still find it.
+WAS = {"water-inside": "fault-open", "damaged": "fault-open", "chance-low": "outlook-low"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,114 +62,86 @@ class Reason:
         """The limit where it is a number; of one in words, such as `a pass on record`, the sentence tells."""
         return self.limit if self.limit and any(char.isdigit() for char in self.limit) else None
 
+    @property
+    def was(self) -> str | None:
+        """What this code was called before."""
+        return WAS.get(self.code)
+
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """What the standing rules look at: the facts, the seals' wear, the score, and the class of activity."""
+    """What the standing rules look at: the facts for what is asked, the seals' wear, score and chance."""
 
     facts: Facts
     wears: tuple[SealWear, ...]
-    score: int
-    activity_class: str
+    score: int | None  # None: not known
     practice: Practice
-    outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
-    band: tuple[int, int] | None = None  # low and high end of the score's 80 % band; None: not computed
-    middle: float | None = None  # median of the largest wear share under drawn constants; None: not computed
+    chance: Chance | None = None  # None: not computed, or not known
 
     @property
-    def on(self) -> date:
-        """The day that is judged."""
-        return self.facts.on
+    def activity_class(self) -> str:
+        """The class of activity that is judged."""
+        return self.facts.asked.activity_class
 
     @property
     def splash_only(self) -> bool:
         """True for rain and washing hands."""
-        return self.activity_class == SPLASH
+        return self.facts.asked.splash
 
     @property
     def diving(self) -> bool:
         """True for free dive, scuba and mixed gas."""
-        return self.activity_class in DIVING
+        return self.facts.asked.diving
 
     @property
-    def amounts_to(self) -> Use:
-        """The use that the class of activity amounts to."""
-        return "diving" if self.diving else "dry" if self.splash_only else "swimming"
+    def spared(self) -> bool:
+        """True for rain and hands on a watch whose mark allows them: they are not nagged."""
+        return self.splash_only and marks.allows(self.facts.watch, SPLASH, self.practice) == "yes"
+
+    @property
+    def judges_plan(self) -> bool:
+        """True in a check; False for the stated use, which has no pressure of its own."""
+        return self.facts.asked.planned_pa > 0
 
 
 Rule = Callable[[Situation], Reason | None]
 
 
 def standing_reasons(situation: Situation) -> list[Reason]:
-    """Every rule that speaks for the stated use of a watch, worst first."""
-    return worst_first(reason for rule in FOR_STATED_USE if (reason := rule(situation)) is not None)
+    """Everything that speaks for the stated use of a watch, worst first."""
+    rules = (*STANDING.values(), stated_use_beyond_class)
+    spoken = (reason for rule in rules if (reason := rule(situation)) is not None)
+    return worst_first([*what_stands(situation), *spoken])
 
 
 def worst_first(reasons: Iterable[Reason]) -> list[Reason]:
-    """Sorted by verdict, the gravest first; rules of one verdict keep their order."""
-    return sorted(reasons, key=lambda r: -VERDICTS.index(r.verdict))
+    """Sorted by verdict, the gravest first; those of one verdict in the order of `ORDER`."""
+    return sorted(reasons, key=lambda r: (-VERDICTS.index(r.verdict), ORDER.index(r.code)))
 
 
-def _dry_or_mild(situation: Situation) -> str:
-    return THINK_TWICE if situation.splash_only else KEEP_DRY
+def what_stands(s: Situation) -> list[Reason]:
+    """What stands until proven, one reason a code: the gravest of each, the latest of equal ones."""
+    worst: dict[str, Reason] = {}
+    for stand in s.facts.standing:
+        verdict = STANDS[stand.way].speaks(stand, s.facts.needs)
+        before = worst.get(stand.code)
+        if verdict is None or (before and VERDICTS.index(before.verdict) > VERDICTS.index(verdict)):
+            continue
+        sentence, limit = sentence_of(stand, s.facts.needs)
+        worst[stand.code] = Reason(stand.code, sentence, full_date(stand.on), limit, verdict)
+    return list(worst.values())
 
 
-_FAULT_WORDS = {
-    "fog": "fog was seen inside",
-    "water-inside": "water was seen inside",
-    "crown-damaged": "the crown was damaged",
-    "crystal-damaged": "the crystal was damaged",
-    "pushers-damaged": "the pushers were damaged",
-    "gas-valve-damaged": "the gas valve was damaged",
-}
-
-
-def fault_open(s: Situation) -> Reason | None:
-    """Fog or water until a passed pressure test, damage until a repair and one after it."""
-    if not s.facts.open_faults:
-        return None
-    fault = s.facts.open_faults[-1]
-    needs = (
-        "a passed pressure test"
-        if fault.kind in ("fog", "water-inside")
-        else "a repair and a passed pressure test"
-    )
-    sentence = f"{_FAULT_WORDS[fault.kind]} on {full_date(fault.on)}; it stands until {needs}"
-    return Reason("fault-open", sentence, full_date(fault.on), "none open", KEEP_DRY)
-
-
-def failed_test(s: Situation) -> Reason | None:
-    """A failed test with no pass after it."""
-    failed = s.facts.failed
-    if failed is None:
-        return None
-    name = failed.kind.replace("-", " ")
-    sentence = f"a {name} failed on {full_date(failed.on)} and no pressure test was passed since"
-    return Reason("failed-test", sentence, full_date(failed.on), "a pass after it", KEEP_DRY)
-
-
-def opened_untested(s: Situation) -> Reason | None:
-    """Opened since the last passed pressure test."""
-    opened = s.facts.opened
-    if opened is None:
-        return None
-    sentence = f"opened on {full_date(opened.on)} ({_opening_words(opened)}) and not pressure-tested since"
-    return Reason("opened-untested", sentence, full_date(opened.on), "a test after it", _dry_or_mild(s))
-
-
-def _opening_words(event: Event) -> str:
-    if event.kind == "repaired":
-        return f"{DAMAGED_PART.get(event.repaired or event.kind, event.repaired)} repaired"
-    return {"opened": "case opened", "gaskets": "gaskets", "battery": "battery", "movement": "movement"}[
-        event.kind
-    ]
+# ---------------------------------------------------------------- mark and class
 
 
 def mark_unknown(s: Situation) -> Reason | None:
-    """The mark is not known."""
+    """The mark is not known; a swim with a proof in force at the pass needed is milder."""
     if s.facts.watch.mark != "unknown":
         return None
-    return Reason("mark-unknown", "its mark is not known", "unknown", "a mark", _dry_or_mild(s))
+    proved = not s.diving and s.facts.proved is not None
+    verdict = THINK_TWICE if s.splash_only or proved else KEEP_DRY
+    return Reason("mark-unknown", "its mark is not known", "unknown", "a mark", verdict)
 
 
 def beyond_class(s: Situation) -> Reason | None:
@@ -180,115 +167,144 @@ def stated_use_beyond_class(s: Situation) -> Reason | None:
     return replace(found, sentence=f"its stated use is {s.facts.watch.use}: {found.sentence}")
 
 
-def seal_too_old(s: Situation) -> Reason | None:
-    """A seal past the storage class of its material, from the earliest date it may have been fitted."""
-    old = [w for w in s.wears if s.on >= w.cap_at_the_earliest]
-    if not old:
+# ---------------------------------------------------------------- proof
+
+
+def _reference_pa(s: Situation) -> float:
+    """What a proof must reach to count for age: the plan's pressure, or the pass needed by the stated use."""
+    return s.facts.asked.planned_pa if s.judges_plan else s.facts.needs.asked_pa
+
+
+def _not_asked_for_tests(s: Situation) -> bool:
+    unasked = s.facts.watch.mark == "unmarked" and "pressure-test" not in s.facts.watch.intervals_months
+    return s.spared or unasked
+
+
+def never_tested(s: Situation) -> Reason | None:
+    """No proof on record; in a check none that ever reached the planned pressure, unless one is in force."""
+    known = s.facts.proofs
+    if _not_asked_for_tests(s) or s.facts.last_at(known, _reference_pa(s)) is not None:
         return None
-    oldest = min(old, key=lambda w: w.cap_at_the_earliest)
+    if s.judges_plan and s.facts.in_force:
+        return None  # `over-tested` says so
+    verdict = KEEP_DRY if s.diving else THINK_TWICE
+    reached = s.facts.highest(known)
+    if reached is None and s.facts.sampled_on is not None:
+        new_on = full_date(s.facts.sampled_on)
+        sentence = f"no passed pressure test of its own: bought new on {new_on}, its maker tests samples"
+        return Reason("never-tested", sentence, "maker’s, of samples", "a pass on record", verdict)
+    if reached is None:
+        sentence = "no passed pressure test on record"
+        return Reason("never-tested", sentence, "none", "a pass on record", verdict)
+    asked = _bar(_reference_pa(s))
+    best = _bar(reached.counts_pa(s.practice, splash=s.splash_only))
+    sentence = (
+        f"no pressure test on record reached {asked}; the highest, of {full_date(reached.on)}, was {best}"
+    )
+    return Reason("never-tested", sentence, best, asked, verdict)
+
+
+def test_overdue(s: Situation) -> Reason | None:
+    """The interval since the last proof that counts is over: that of the stated use or of what is asked."""
+    last = s.facts.last_at(s.facts.proofs, _reference_pa(s))
+    if _not_asked_for_tests(s) or last is None or s.facts.on < (due := s.facts.lapses_on(last)):
+        return None
+    dry_from = months_after(due, round(s.practice["dive_overdue_months"]))
+    days = (s.facts.on - due).days
+    span = f"{days} day{'s' if days != 1 else ''}"
+    ago = "today" if days == 0 else f"{span} ago"
+    months, own = _interval_words(s)
+    sentence = f"the pressure test was due on {full_date(due)}, {ago}{own}"
+    verdict = KEEP_DRY if s.diving and s.facts.on >= dry_from else THINK_TWICE
+    return Reason("test-overdue", sentence, f"{span} over", f"{months} months", verdict)
+
+
+def _interval_words(s: Situation) -> tuple[int, str]:
+    """The interval that counts, and the owner's longer one beside it where there is one."""
+    use = marks.use_of(s.activity_class)
+    months = proofs.interval_months(s.facts.watch, s.practice, use)
+    own = s.facts.watch.intervals_months.get("pressure-test")
+    if own is None or own <= months:
+        return months, ""
+    return months, f": your interval is {own} months, of which {months} count for {use}"
+
+
+# ---------------------------------------------------------------- age and wear
+
+
+def _without_proof(s: Situation) -> str:
+    """Think twice while a proof at the pass needed is in force; without, a dive is kept dry."""
+    return KEEP_DRY if s.diving and s.facts.proved is None else THINK_TWICE
+
+
+def _proved_words(s: Situation) -> str:
+    proof = s.facts.proved
+    if proof is None or s.facts.on < proof.on:
+        return ""
+    reached = _bar(proof.counts_pa(s.practice, splash=s.splash_only))
+    return f"; tested tight to {reached} on {full_date(proof.on)}"
+
+
+def seal_too_old(s: Situation) -> Reason | None:
+    """A seal past the storage class of its material."""
+    old = [w for w in s.wears if s.facts.on >= w.cap_on]
+    if not old or s.score is None:
+        return None
+    oldest = min(old, key=lambda w: w.cap_on)
     seal = oldest.seal
     known = seal.fitted_earliest == seal.fitted_latest
     since = (
         f"fitted {full_date(seal.fitted_earliest)}"
         if known
-        else f"perhaps as early as {full_date(seal.fitted_earliest)}"
+        else f"fitted between {full_date(seal.fitted_earliest)} and {full_date(seal.fitted_latest)}"
     )
     cap = s.practice.material(seal.material).cap_years
     names = ", ".join(w.seal.position.replace("-", " ") for w in old)
-    sentence = f"older than a stored spare may be: {names} ({seal.material}, {since})"
-    return Reason("seal-too-old", sentence, since, f"{cap:g} years", _dry_or_mild(s))
+    sentence = f"older than a stored spare may be: {names} ({seal.material}, {since}){_proved_words(s)}"
+    return Reason("seal-too-old", sentence, since, f"{cap:g} years", _without_proof(s))
 
 
 def used_up(s: Situation) -> Reason | None:
-    """The service interval of a seal is used up, counted from the earliest date it may have been fitted."""
-    spent = [w for w in s.wears if w.share_at_the_earliest >= 1]
-    if not spent:
-        return _used_up_on_half_the_draws(s)
-    worst = max(spent, key=lambda w: w.share_at_the_earliest)
+    """The service interval of a seal is used up, at the best estimate."""
+    spent = [w for w in s.wears if w.wear_share >= 1]
+    if s.spared or not spent or s.score is None:
+        return None
+    worst = max(spent, key=lambda w: w.wear_share)
     names = ", ".join(w.seal.position.replace("-", " ") for w in spent)
-    perhaps = "is" if any(w.wear_share >= 1 for w in spent) else "may be"
-    sentence = f"the service interval {perhaps} used up: {names}"
-    if perhaps == "may be":
-        sentence += f" (fitted perhaps as early as {full_date(worst.seal.fitted_earliest)})"
-    value = f"{worst.share_at_the_earliest:.2f} of an interval"
-    return Reason("used-up", sentence, value, "1", _dry_or_mild(s))
-
-
-def _used_up_on_half_the_draws(s: Situation) -> Reason | None:
-    """Used up for half of the constants as they may be, though not yet for their values."""
-    if s.middle is None or s.middle < 1:
-        return None
-    sentence = "the service interval may be used up: it is for half of the constants as they may be"
-    return Reason("used-up", sentence, f"{s.middle:.2f} of an interval", "1", _dry_or_mild(s))
-
-
-def test_overdue(s: Situation) -> Reason | None:
-    """The interval since the last passed test is over: that of the stated use or, if shorter, of the plan."""
-    if s.facts.last_pass is None:
-        return None
-    passed_on = s.facts.last_pass.on
-    months = pressure_test_months(s.facts.watch, s.practice, s.amounts_to)
-    due = months_after(passed_on, months)
-    dry_from = months_after(passed_on, months + round(s.practice["dive_overdue_months"]))
-    if s.on < due:
-        return None
-    days = (s.on - due).days
-    span = f"{days} day{'s' if days != 1 else ''}"
-    ago = "today" if days == 0 else f"{span} ago"
-    sentence = f"the pressure test was due on {full_date(due)}, {ago}"
-    verdict = KEEP_DRY if s.diving and s.on >= dry_from else THINK_TWICE
-    return Reason("test-overdue", sentence, f"{span} over", f"{months} months", verdict)
-
-
-def never_tested(s: Situation) -> Reason | None:
-    """No passed test on record; a maker's test of samples only makes that milder."""
-    if s.facts.last_pass is not None:
-        return None
-    if s.facts.sampled_on is not None:
-        new_on = full_date(s.facts.sampled_on)
-        sentence = f"no passed test of its own: bought new on {new_on}, its maker tests samples"
-        return Reason("never-tested", sentence, "maker’s, not yours", "a pass on record", THINK_TWICE)
-    verdict = KEEP_DRY if s.diving else THINK_TWICE
-    return Reason("never-tested", "no passed pressure test on record", "none", "a pass on record", verdict)
+    sentence = f"the service interval of its gaskets is used up: {names}{_proved_words(s)}"
+    value = f"{worst.wear_share:.2f} of an interval"
+    return Reason("used-up", sentence, value, "1", _without_proof(s))
 
 
 def low_score(s: Situation) -> Reason | None:
-    """Little is left of a service interval, or by the band of the score perhaps nothing.
-
-    Silent where `used-up` or `seal-too-old` speaks.
-    """
+    """Little is left of a service interval; silent where age or wear speak, or a proof is in force."""
     limit = s.practice["low_score"]
-    reaches_nothing = s.band is not None and s.band[0] <= 0
-    if s.score >= limit and not reaches_nothing:
+    if s.splash_only or s.score is None or s.score >= limit or s.facts.proved is not None:
         return None
     if used_up(s) is not None or seal_too_old(s) is not None:
         return None
-    if s.score < limit or s.band is None:
-        sentence = f"the seal score is {s.score}: little of a service interval is left"
-        return Reason("low-score", sentence, f"{s.score}", f"{limit:g}", THINK_TWICE)
-    low, high = s.band
-    sentence = f"the seal score is {s.score}, but its 80 % band reaches 0: perhaps nothing is left"
-    return Reason("low-score", sentence, f"likely {low}–{high}", "a band above 0", THINK_TWICE)
+    sentence = f"the seal score is {s.score}: little of a service interval is left"
+    return Reason("low-score", sentence, f"{s.score}", f"{limit:g}", THINK_TWICE)
 
 
-def outlook_low(s: Situation) -> Reason | None:
+def chance_low(s: Situation) -> Reason | None:
     """The chance that a pressure test today would pass is low, in the mean or at the low end of its band."""
-    if s.outlook is None:
+    if s.chance is None or s.spared:
         return None
     asked = "dive" if s.diving else "else"
-    mean, low = s.practice[f"outlook_mean_{asked}"], s.practice[f"outlook_low_{asked}"]
-    words = s.outlook.words  # such as "85 % (70–95), 3 tests of all your watches"
+    mean, low = s.practice[f"chance_mean_{asked}"], s.practice[f"chance_low_{asked}"]
+    words = s.chance.words  # such as "85 % (70–95), after 3 tests of yours"
     low_limit = f"low end {100 * low:g} %"
-    if s.outlook.chance < mean:
-        value, limit = _percent_below(s.outlook.chance, mean), f"{100 * mean:g} %, {low_limit}"
+    if s.chance.chance < mean:
+        value, limit = _percent_below(s.chance.chance, mean), f"{100 * mean:g} %, {low_limit}"
         told = f"{value} ({words.partition(' (')[2]}"
-    elif s.outlook.low < low:
-        value, limit = f"low end {_percent_below(s.outlook.low, low)}", low_limit
+    elif s.chance.low < low:
+        value, limit = f"low end {_percent_below(s.chance.low, low)}", low_limit
         told = f"{words.partition(' (')[0]}, {value}, {words.partition('), ')[2]}"
     else:
         return None
     sentence = f"a pressure test today would pass with a chance of {told}"
-    return Reason("outlook-low", sentence, value, limit, THINK_TWICE)
+    return Reason("chance-low", sentence, value, limit, THINK_TWICE)
 
 
 def _percent_below(chance: float, limit: float) -> str:
@@ -299,12 +315,26 @@ def _percent_below(chance: float, limit: float) -> str:
     return f"{math.floor(1000 * chance) / 10:.1f} %"
 
 
+# ---------------------------------------------------------------- the record
+
+
+def clock_behind(s: Situation) -> Reason | None:
+    """Something on record lies ahead of the clock, so that no interval can be trusted."""
+    ahead = s.facts.clock_behind_by
+    if ahead is None:
+        return None
+    sentence = (
+        f"the clock is behind: {full_date(ahead)} is on record already; set the clock, "
+        "or say `logbook doctor --clock-is-right`"
+    )
+    return Reason("clock-behind", sentence, full_date(ahead), "at most a day ahead", THINK_TWICE)
+
+
 def record_silent(s: Situation) -> Reason | None:
     """Wet use is stated and nothing was logged or confirmed for a long time."""
-    last = s.facts.last_water_on
-    if s.facts.watch.use not in WET_USES or last is None:
+    if s.facts.watch.use not in WET_USES or s.spared:
         return None
-    silent = (s.on - last).days
+    silent = (s.facts.on - s.facts.last_water_on).days
     limit = round(s.practice["silent_days"])
     if silent < limit:
         return None
@@ -312,23 +342,26 @@ def record_silent(s: Situation) -> Reason | None:
     return Reason("record-silent", sentence, f"{silent} days", f"{limit} days", THINK_TWICE)
 
 
-# In the order in which they are listed within one verdict.
-STANDING: tuple[Rule, ...] = (
-    fault_open,
-    failed_test,
-    opened_untested,
-    mark_unknown,
-    seal_too_old,
-    used_up,
-    test_overdue,
-    never_tested,
-    low_score,
-    outlook_low,
-    record_silent,
-)
-# On the screens the stated use stands for a plan; a check asks the plan rules instead, so that none doubles.
-FOR_STATED_USE: tuple[Rule, ...] = (*STANDING[:4], stated_use_beyond_class, *STANDING[4:])
-STANDING_CODES = (
-    "fault-open", "failed-test", "opened-untested", "mark-unknown", "seal-too-old", "used-up", "test-overdue",
-    "never-tested", "low-score", "outlook-low", "record-silent",
-)  # fmt: skip
+def _bar(pressure_pa: float) -> str:
+    return show_pressure(pressure_pa)
+
+
+def tested_words(proof: Proof, practice: Practice) -> str:
+    """`20 bar in water, 1 Jun 2026`, or what of it is known."""
+    known = "pressure not known, counts as " if proof.test_pa is None else ""
+    bar = _bar(proof.counts_pa(practice) if proof.test_pa is None else proof.test_pa)
+    whose = "its maker’s, " if proof.makers else ""
+    return f"{whose}{known}{bar} in {proof.medium}, {full_date(proof.on)}"
+
+
+STANDING: Mapping[str, Rule] = {
+    "mark-unknown": mark_unknown,
+    "never-tested": never_tested,
+    "test-overdue": test_overdue,
+    "seal-too-old": seal_too_old,
+    "used-up": used_up,
+    "low-score": low_score,
+    "chance-low": chance_low,
+    "clock-behind": clock_behind,
+    "record-silent": record_silent,
+}

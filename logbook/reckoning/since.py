@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
-from logbook.reckoning import account, charge, facts
+from logbook.reckoning import account, charge, facts, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import CHANNELS, DAY_ORDER, Event, Exposure, Seal, Shares, WatchRecord
 
@@ -74,14 +74,12 @@ class Since:
         return sorted(zip(CHANNELS, self.shares.as_tuple(), strict=True), key=lambda pair: -pair[1])
 
 
-def trouble_of(record: WatchRecord, on: date) -> tuple[Event, ...]:
-    """The failed test without a pass since, and the open faults, oldest first."""
-    known = facts.gather(record, on)
-    standing = [*known.open_faults, *([known.failed] if known.failed else [])]
-    return tuple(sorted(standing, key=facts.moment))
+def trouble_of(record: WatchRecord, practice: Practice, on: date) -> tuple[Event, ...]:
+    """The failures, faults and damage that stand, oldest first."""
+    return tuple(sorted(facts.gather(record, on, practice).troubles, key=facts.moment))
 
 
-def period_of(record: WatchRecord, on: date, asked: date | None = None) -> Period:
+def period_of(record: WatchRecord, practice: Practice, on: date, asked: date | None = None) -> Period:
     """From the day asked for, else the last passed pressure test, to the first trouble that stands after it.
 
     Without trouble it ends today. Without a pass, the maker's neither, it has no beginning but the fitting of
@@ -91,7 +89,7 @@ def period_of(record: WatchRecord, on: date, asked: date | None = None) -> Perio
     start, order, _ = begins
     first_water = start if order < DAY_ORDER["exposure"] else start + timedelta(days=1)
     # Damage may stand that a later pass does not close: it is no end of what came after that pass.
-    trouble = next((e for e in trouble_of(record, on) if facts.moment(e) > begins), None)
+    trouble = next((e for e in trouble_of(record, practice, on) if facts.moment(e) > begins), None)
     if trouble is None:
         return Period(start, beginning, on, None, first_water, on)
     after_the_water = trouble.order > DAY_ORDER["exposure"]
@@ -130,8 +128,10 @@ def _beginning(record: WatchRecord, on: date, asked: date | None) -> tuple[tuple
     passed = [e for e in record.events if e.kind == "pressure-test" and e.passed and e.on <= on]
     if passed:
         return facts.moment(max(passed, key=facts.moment)), "passed test"
-    makers = facts.gather(record, on).last_pass
-    return ((date.min, -1, 0), "fitting") if makers is None else ((makers.on, -1, 0), "maker’s test")
+    makers = proofs.makers_proof(record.watch)
+    if makers is None or makers.on > on:
+        return (date.min, -1, 0), "fitting"
+    return (makers.on, -1, 0), "maker’s test"
 
 
 def _limiting(record: WatchRecord, period: Period, practice: Practice, sums: Sums) -> Seal | None:

@@ -7,22 +7,22 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from logbook.reckoning import account, charge, due, facts, rules
+from logbook.reckoning import account, charge, due, facts, rules, services
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
+from logbook.reckoning.facts import Facts
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
-from logbook.reckoning.values import WatchRecord
+from logbook.reckoning.services import Service
+from logbook.reckoning.text import listed
+from logbook.reckoning.values import Seal, WatchRecord
 
-if TYPE_CHECKING:  # the first screen is painted without the outlook
-    from logbook.reckoning.bands import Band
+if TYPE_CHECKING:  # the first screen is painted without the chance
+    from logbook.reckoning.bands import Band, Bands
+    from logbook.reckoning.chance import Chance
     from logbook.reckoning.insight import Insight
-    from logbook.reckoning.outlook import Outlook
     from logbook.reckoning.trials import Foresight
     from logbook.reckoning.values import Position
-
-# What a stated use amounts to in the table of marks.
-CLASS_OF_USE = {"diving": "scuba", "swimming": "swim", "dry": "rain, hands"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +31,14 @@ class Standing:
 
     record: WatchRecord
     on: date
-    score: int
+    facts: Facts
+    score: int | None  # None: not known
     limiting: SealWear | None
     seals: tuple[SealWear, ...]
     stops: tuple[Reason, ...]  # worst first, for the stated use
     due: tuple[DueItem, ...]  # every next item, soonest first
-    outlook: Outlook | None = None  # None: not computed, or a failure or a fault stands
+    services: tuple[Service, ...]  # the same, together as a workshop does them; what comes first is in front
+    chance: Chance | None = None  # None: not computed, or not known
     insight: Insight | None = None
 
     @property
@@ -47,12 +49,26 @@ class Standing:
     @property
     def low(self) -> int | None:
         """The low end of the score's 80 % band; None: not computed."""
-        return self.insight.bands.score_low if self.insight and self.insight.bands else None
+        return self._bands.score_low if self._bands else None
 
     @property
     def high(self) -> int | None:
         """The high end of the score's 80 % band; None: not computed."""
-        return self.insight.bands.score_high if self.insight and self.insight.bands else None
+        return self._bands.score_high if self._bands else None
+
+    @property
+    def _bands(self) -> Bands | None:
+        return self.insight.bands if self.insight and self.score is not None else None
+
+    @property
+    def why_no_score(self) -> str | None:
+        """Why the score is not known; None where it is."""
+        return NOTHING_KNOWN if self.score is None else None
+
+    @property
+    def why_no_chance(self) -> str | None:
+        """Why no chance is told; None where one is, or was not asked for."""
+        return None if self.chance is not None else no_chance(self.facts, self.score)
 
     def band_of(self, position: Position) -> Band | None:
         """The 80 % band of a seal's wear share; None: not computed."""
@@ -60,9 +76,9 @@ class Standing:
         return bands.seals.get(position) if bands else None
 
     @property
-    def next_due(self) -> DueItem | None:
-        """The item that comes first."""
-        return self.due[0] if self.due else None
+    def next_service(self) -> Service | None:
+        """What comes first."""
+        return self.services[0] if self.services else None
 
 
 def stand(
@@ -74,29 +90,71 @@ def stand(
 ) -> Standing:
     """Everything a screen shows of a watch on a day.
 
-    With `foresight` its outlook too; with `insight` its bands, and the forecast has a say in what is due.
+    With `foresight` its chance too; with `insight` its bands, and the forecast has a say in what is due.
     """
     wears = wear_of(record, practice, on)
-    score, limiting = account.score(wears, on)
-    known = facts.gather(record, on)
-    outlook = foresight.outlook_of(record, known, wears) if foresight else None
-    activity_class = CLASS_OF_USE[record.watch.use]
-    bands = insight.bands if insight else None
-    band = (bands.score_low, bands.score_high) if bands else None
-    middle = bands.middle if bands else None
-    situation = rules.Situation(known, tuple(wears), score, activity_class, practice, outlook, band, middle)
+    known = facts.gather(record, on, practice)
+    score, limiting = score_of(record, known, wears)
+    chance = chance_of(record, known, wears, score, foresight)
+    situation = rules.Situation(known, tuple(wears), score, practice, chance)
     forecast = insight.forecast if insight else None
+    judged = record.watch.retired_on is None
+    items = due.next_items(record, known, wears, practice, on, forecast)
     return Standing(
         record=record,
         on=on,
+        facts=known,
         score=score,
         limiting=limiting,
         seals=tuple(wears),
-        stops=tuple(rules.standing_reasons(situation)),
-        due=tuple(due.next_items(record, known, wears, practice, on, forecast)),
-        outlook=outlook,
+        stops=tuple(rules.standing_reasons(situation)) if judged else (),
+        due=tuple(items),
+        services=services.services_of(items, on, services.troubles_of(known)),
+        chance=chance,
         insight=insight,
     )
+
+
+NOTHING_KNOWN = "while neither the fitting of its gaskets nor a passed test is on record"
+
+
+def score_of(
+    record: WatchRecord, known: Facts, wears: Sequence[SealWear]
+) -> tuple[int | None, SealWear | None]:
+    """The seal score and the seal that limits it; no score while nothing is known of its seals."""
+    score, limiting = account.score(wears, known.on)
+    fitted = any(is_fitting_known(w.seal, record) for w in wears)
+    return (score if fitted or known.proofs else None), limiting
+
+
+def is_fitting_known(seal: Seal, record: WatchRecord) -> bool:
+    """False for a fitting date that stands for "not known": a span up to the day the watch was added."""
+    return seal.fitted_earliest == seal.fitted_latest or seal.fitted_latest != record.watch.added_on
+
+
+def no_chance(known: Facts, score: int | None) -> str | None:
+    """Why no chance is told, in words that follow `no chance`; None where one can be.
+
+    Something stands until proven, or nothing is known.
+    """
+    if known.standing:
+        codes = listed(dict.fromkeys(stand.code for stand in known.standing), "and")
+        return f"while something stands: {codes}"
+    return NOTHING_KNOWN if score is None else None
+
+
+def chance_of(
+    record: WatchRecord,
+    known: Facts,
+    wears: Sequence[SealWear],
+    score: int | None,
+    foresight: Foresight | None,
+    to_pa: float | None = None,
+) -> Chance | None:
+    """The chance that a pressure test would pass on the day of the facts; None where it is not told."""
+    if foresight is None or no_chance(known, score) is not None:
+        return None
+    return foresight.chance_of(record, wears, known.on, to_pa)
 
 
 def wear_of(record: WatchRecord, practice: Practice, on: date) -> list[SealWear]:

@@ -1,135 +1,247 @@
-"""The owner's pressure tests as the outlook learns from them: each at the wear share its seal had then.
+"""From the record to what the law of the chance sees: each watch's dated moments, with the wear between.
 
-Wear shares at a test are derived from the ledger, never frozen, so that a dive logged late moves them.
+Wear shares are derived from the ledger, never frozen, so that a dive logged late moves them. They are taken
+at the middle of the fitting dates.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from functools import cached_property
+from typing import TYPE_CHECKING
 
-from logbook.physics import fog
-from logbook.reckoning import account, charge, facts
-from logbook.reckoning.account import SealWear
-from logbook.reckoning.facts import Facts
-from logbook.reckoning.outlook import Outlook, Posterior, Trial, learn
+from logbook.reckoning import account, chance, charge, facts, proofs
+from logbook.reckoning.account import DAYS_A_YEAR, SealWear
+from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Trial, Worn
+from logbook.reckoning.charge import Service
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import DAY_ORDER, Event, Seal, Shares, WatchRecord
+from logbook.reckoning.values import DAY_ORDER, Event, Position, Seal, Shares, WatchRecord
+
+if TYPE_CHECKING:
+    from logbook.reckoning.chance import Array
 
 # Seal id and a day -> what its counted exposures up to and including that day add up to, from the ledger.
 Sums = Callable[[int, date], Shares]
+At = tuple[date, int]  # a date and the order inside it
+Share = Callable[[Seal, At], float]  # the wear share of a seal at a moment
 
-SEALED_C, SEALED_PCT = 21.0, 50.0  # the air that a workshop is taken to have sealed in
+KNOWN_WITHIN_YEARS = 3.0  # a fitting whose dates lie further apart is not known
+LAST_OF_DAY = 10**6
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """A watch as the law has followed it up to its last moment."""
+
+    record: WatchRecord
+    told: tuple[Event, ...]
+    past: Past
+    state: State
+
+    def holds(self, record: WatchRecord, told: tuple[Event, ...]) -> bool:
+        """True when this record tells the law nothing else."""
+        of = self.record
+        return told == self.told and record.watch == of.watch and record.seals == of.seals
+
+
+@dataclass(frozen=True, eq=False)
 class Foresight:
-    """What all the owner's tests teach, and the wear share of each seal at each pass it was there for."""
+    """What all the owner's tests teach, and how each watch was followed."""
 
-    posterior: Posterior
-    at_pass: Mapping[tuple[int, int], float]  # seal id, event id -> wear share
+    practice: Practice
+    laws: Laws
+    seen: Mapping[int, Seen]  # by the id of the watch
+    shares: Mapping[tuple[int, date, bool], float] = field(repr=False)  # at the moments of the past
 
-    def outlook_of(self, record: WatchRecord, known: Facts, wears: Sequence[SealWear]) -> Outlook | None:
-        """The chance that a pressure test on that day would pass, by the seal with the largest wear share.
+    @cached_property
+    def log_weight(self) -> Array:
+        """By draw, the logarithm of how likely it made every test of every watch."""
+        import numpy as np
 
-        The chance and its high end are those of the middle fitting dates. Where a fitting is only a range,
-        the low end is that of the seal with the largest wear share were each as old as its dates allow. What
-        that adds was worn before the middle date, so that it adds to the share at a later pass as well.
-        None while a failure or a fault stands, or when no seal is on record.
+        found = np.zeros_like(self.laws.scale)
+        for each in self.seen.values():
+            found = found + each.state.log_weight
+        return found
+
+    @cached_property
+    def tests_used(self) -> int:
+        """The tests of all watches."""
+        return sum(each.state.tests for each in self.seen.values())
+
+    def chance_of(
+        self, record: WatchRecord, wears: Sequence[SealWear], on: date, to_pa: float | None = None
+    ) -> Chance | None:
+        """The chance that a test on a day would pass, to the reference pressure or to another in Pa.
+
+        `wears` are the accounts of the seals in place on that day. None without a seal. Tests of `record`
+        that were not read with all others, such as one only supposed, count as well.
         """
-        if known.failed is not None or known.open_faults or not wears:
+        if not wears:
             return None
-        opened = known.opened is not None
-        limiting = max(wears, key=lambda w: w.wear_share)
-        before = self._share_at_last_pass(record, known, limiting)
-        middle = self.posterior.outlook(before, limiting.wear_share, opened)
-        oldest = max(wears, key=lambda w: w.share_at_the_earliest)
-        doubtful = oldest.share_at_the_earliest - oldest.wear_share
-        if doubtful <= 0:
-            return middle
-        before = self._share_at_last_pass(record, known, oldest)
-        worst = self.posterior.outlook(
-            before + doubtful if before else 0.0, oldest.share_at_the_earliest, opened
-        )
-        return replace(middle, low=min(middle.low, worst.low))
+        accounts = {w.seal.id or 0: w.wear_share for w in wears}
 
-    def _share_at_last_pass(self, record: WatchRecord, known: Facts, limiting: SealWear) -> float:
-        """A seal's wear share at the last pass: 0 when fitted since, never tested, or tested by its maker."""
-        passes = [e for e in record.events if _is_pass(e) and e.on <= known.on]
-        last = max(passes, key=facts.moment, default=None)
-        if last is None or not _in_place(limiting.seal, record, last):
-            return 0.0
-        if last.id is None:  # a pass that is only supposed, on the day itself
-            return limiting.wear_share
-        return self.at_pass.get((limiting.seal.id or 0, last.id), 0.0)
+        def share(seal: Seal, at: At) -> float:
+            known = self.shares.get(_key(seal, at)) if at != (on, LAST_OF_DAY) else None
+            return accounts.get(seal.id or 0, 0.0) if known is None else known
+
+        seen = self.seen.get(record.watch.id or 0)
+        told = _told(record, on)
+        if seen is not None and seen.holds(record, told):
+            past, state = seen.past, seen.state
+        else:
+            past = past_of(record, self.practice, share, on)
+            state = _followed(self.laws, past)
+        log_weight, tests = self.log_weight, self.tests_used
+        if seen is None or state is not seen.state:
+            log_weight = log_weight + state.log_weight - (seen.state.log_weight if seen else 0.0)
+            tests += state.tests - (seen.state.tests if seen else 0)
+        now = chance.live(self.laws, state, [past.last_stretch(share, (on, LAST_OF_DAY))])
+        full_pa = proofs.pass_needed_by_use_pa(record.watch, self.practice)
+        asked_pa = full_pa if to_pa is None else to_pa
+        reach = min(1.0, asked_pa / full_pa)
+        return chance.chance_of(self.laws, now, log_weight, reach, asked_pa, tests)
 
 
 def foresee(records: Sequence[WatchRecord], practice: Practice, sums: Sums, on: date) -> Foresight:
-    """The posterior from every test of every watch up to a day; retired ones were the owner's as well."""
-    tests: list[Trial] = []
-    at_pass: dict[tuple[int, int], float] = {}
+    """What every test of every watch up to a day teaches; retired ones were the owner's as well."""
+    laws = chance.drawn(practice)
+    shares: dict[tuple[int, date, bool], float] = {}
+    seen = {}
     for record in records:
-        tests += _trials(record, practice, sums, at_pass, on)
-    return Foresight(learn(tests, practice), at_pass)
+        past = past_of(record, practice, _from_ledger(record, practice, sums, shares), on)
+        seen[record.watch.id or 0] = Seen(record, _told(record, on), past, _followed(laws, past))
+    return Foresight(practice, laws, seen, shares)
 
 
-def _trials(
-    record: WatchRecord, practice: Practice, sums: Sums, at_pass: dict[tuple[int, int], float], on: date
-) -> list[Trial]:
-    """The tests of one watch, oldest first; notes the wear share of every seal at every pass."""
-    tests = []
-    events = sorted((e for e in record.events if e.on <= on), key=facts.moment)
-    last: Event | None = None
-    for event in events:
-        if not (_is_test(event) or _is_leak(event)):
+@dataclass(frozen=True, slots=True)
+class Past:
+    """The moments of a watch, oldest first, and the seals that go on from the last of them."""
+
+    places: tuple[Position, ...]
+    services: tuple[Service, ...]
+    moments: tuple[Moment, ...]
+    last: At
+    told_by_a_test: bool
+
+    def last_stretch(self, share: Share, now: At) -> Moment:
+        """The time from the last moment to now."""
+        untold = not self.told_by_a_test and fitting_unknown(_in_place(self.services, now))
+        return Moment(_years(self.last, now), _worn(self, share, now), None, untold)
+
+
+def past_of(record: WatchRecord, practice: Practice, share: Share, on: date) -> Past:
+    """The moments of a watch up to a day: openings, tests, the maker's too, and water that was seen inside.
+
+    It begins, tight, with the first of its seals; what was before met no seal that is known.
+    """
+    services = tuple(charge.services(record.seals))
+    places = tuple(dict.fromkeys(service.seal.position for service in services))
+    start = min((_start(service) for service in services), default=(date.max, 0))
+    past = Past(places, services, (), start, told_by_a_test=False)
+    full_pa = proofs.pass_needed_by_use_pa(record.watch, practice)
+    for event, makers in _dated(record, on):
+        at = (event.on, event.order)
+        what = _opened(event, places) if facts.opens(event) else _tested(event, full_pa, practice, makers)
+        if at < start or (at == start and isinstance(what, Trial)):
             continue
-        shares = {seal.id or 0: _share_at(record, seal, event, practice, sums)
-                  for seal in record.seals if _in_place(seal, record, event)}  # fmt: skip
-        if shares:
-            limiting = max(shares, key=lambda key: shares[key])
-            before = at_pass.get((limiting, last.id or 0), 0.0) if last else 0.0
-            since = facts.moment(last) if last else None
-            opened = any(
-                facts.opens(e) and (since is None or facts.moment(e) > since)
-                for e in events
-                if facts.moment(e) < facts.moment(event)
-            )
-            tests.append(Trial(before, shares[limiting], opened, bool(event.passed)))
-        if _is_pass(event):
-            at_pass.update({(seal, event.id or 0): share for seal, share in shares.items()})
-            last = event
-    return tests
+        is_test = isinstance(what, Trial)
+        untold = is_test and not past.told_by_a_test and fitting_unknown(_in_place(services, at))
+        moment = Moment(_years(past.last, at), _worn(past, share, at), what, untold)
+        told = past.told_by_a_test or is_test
+        past = replace(past, moments=(*past.moments, moment), last=at, told_by_a_test=told)
+    return past
 
 
-def _share_at(record: WatchRecord, seal: Seal, event: Event, practice: Practice, sums: Sums) -> float:
-    """The wear share of a seal at an event; the day's exposures count when the event comes after them."""
-    after_the_water = event.order > DAY_ORDER["exposure"]
-    up_to = event.on if after_the_water else event.on - timedelta(days=1)
-    then = replace(record, totals={seal.id or 0: sums(seal.id or 0, up_to)})
-    return account.seal_wear(then, seal, practice, event.on).wear_share
+def _followed(laws: Laws, past: Past) -> State:
+    return chance.live(laws, chance.begin(laws, max(1, len(past.places))), past.moments)
 
 
-def _in_place(seal: Seal, record: WatchRecord, event: Event) -> bool:
-    at = (event.on, event.order)
-    return any(
-        service.seal == seal
-        and (charge.middle(seal), seal.order) < at
-        and (service.until is None or at <= service.until)
-        for service in charge.services(record.seals)
+def _dated(record: WatchRecord, on: date) -> list[tuple[Event, bool]]:
+    """What the law sees of the events up to a day, oldest first, each with whether it is the maker's test."""
+    found = [(event, False) for event in _told(record, on)]
+    watch = record.watch
+    # Each diver's watch was tested by its maker; of other marks only samples were (ISO 6425, ISO 22810).
+    if watch.new_on is not None and watch.new_on <= on and watch.mark in ("divers", "divers-mixed-gas"):
+        order = DAY_ORDER["pressure-test"]
+        makers = Event("pressure-test", watch.new_on, order, passed=True, test_pa=watch.marked_pa)
+        found.append((makers, True))
+    return sorted(found, key=lambda each: (each[0].on, each[0].order, not each[1], each[0].id or 0))
+
+
+def _told(record: WatchRecord, on: date) -> tuple[Event, ...]:
+    events = (
+        e for e in record.events if e.on <= on and (facts.opens(e) or _is_test(e) or e.kind == "water-inside")
     )
+    return tuple(sorted(events, key=facts.moment))
 
 
 def _is_test(event: Event) -> bool:
     return event.kind == "pressure-test" and event.passed is not None
 
 
-def _is_pass(event: Event) -> bool:
-    return event.kind == "pressure-test" and event.passed is True
+def _opened(event: Event, places: Sequence[Position]) -> Opened:
+    renewed = {position for position, _ in event.seals} if event.kind == "gaskets" else set()
+    return Opened(frozenset(n for n, place in enumerate(places) if place in renewed))
 
 
-def _is_leak(event: Event) -> bool:
-    """Fog that the air sealed in could not have held; without both temperatures fog says nothing here."""
-    if event.kind != "fog" or event.crystal_c is None or event.case_air_c is None:
-        return False
-    return not fog.fog_point(SEALED_C, SEALED_PCT, event.crystal_c, event.case_air_c).fogs
+def _tested(event: Event, full_pa: float, practice: Practice, makers: bool) -> Trial:
+    """A pressure test, a vacuum by its magnitude; water seen inside fails at the reference pressure."""
+    if event.kind == "water-inside":
+        return Trial(1.0, passed=False)
+    unknown_pa = full_pa if makers else practice["unknown_pass_bar"] * proofs.BAR_PA
+    test_pa = unknown_pa if event.test_pa is None else event.test_pa
+    return Trial(min(1.0, test_pa / full_pa), bool(event.passed), weighs=not makers)
+
+
+def _start(service: Service) -> At:
+    return charge.middle(service.seal), service.seal.order
+
+
+def _years(since: At, at: At) -> float:
+    return max(0, (at[0] - since[0]).days) / DAYS_A_YEAR
+
+
+def _worn(past: Past, share: Share, now: At) -> tuple[Worn, ...]:
+    """What each seal wore since the last moment, of those that were in place for some of that time."""
+    found = []
+    for service in past.services:
+        start, end = _start(service), min(now, service.until or now)
+        begin = max(past.last, start)
+        if begin < end:
+            before = share(service.seal, begin) if begin > start else 0.0
+            found.append(Worn(past.places.index(service.seal.position), before, share(service.seal, end)))
+    return tuple(found)
+
+
+def fitting_unknown(seals: Sequence[Seal]) -> bool:
+    """True when of none of these seals it is known, within some years, when it was fitted."""
+    years = [(seal.fitted_latest - seal.fitted_earliest).days / DAYS_A_YEAR for seal in seals]
+    return bool(years) and min(years) > KNOWN_WITHIN_YEARS
+
+
+def _in_place(services: Sequence[Service], at: At) -> list[Seal]:
+    return [s.seal for s in services if _start(s) <= at and (s.until is None or at <= s.until)]
+
+
+def _key(seal: Seal, at: At) -> tuple[int, date, bool]:
+    """The day's exposures count only where the moment comes after them."""
+    return seal.id or 0, at[0], at[1] > DAY_ORDER["exposure"]
+
+
+def _from_ledger(
+    record: WatchRecord, practice: Practice, sums: Sums, shares: dict[tuple[int, date, bool], float]
+) -> Share:
+    """Wear shares from the ledger, each kept in `shares`."""
+    clockwork = account.Clockwork.of(record, practice)
+
+    def share(seal: Seal, at: At) -> float:
+        key = seal_id, day, after_the_water = _key(seal, at)
+        if key not in shares:
+            up_to = day if after_the_water else day - timedelta(days=1)
+            then = replace(record, totals={seal_id: sums(seal_id, up_to)})
+            shares[key] = account.account_of(replace(clockwork, record=then), seal, day).wear_share
+        return shares[key]
+
+    return share

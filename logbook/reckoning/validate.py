@@ -24,14 +24,15 @@ from logbook.reckoning.validate_watch import (
     check_stretch,
     check_watch,
 )
-from logbook.reckoning.values import BASES, WATERS, Exposure, ProfilePoint, Settings, Watch, Water
+from logbook.reckoning.values import BASES, SALTY, WATERS, Exposure, ProfilePoint, Settings, Watch, Water
 
 __all__ = [
-    "RANGES", "Range", "activity_row", "check_bought_new", "check_event", "check_habit", "check_seal",
-    "check_settings", "check_stretch", "check_watch", "gauge_pa", "make_exposure",
+    "BRINE_ABOVE", "RANGES", "Range", "activity_row", "check_bought_new", "check_event", "check_habit",
+    "check_seal", "check_settings", "check_stretch", "check_watch", "checked_density", "gauge_pa",
+    "make_exposure",
 ]  # fmt: skip
 
-SALTY = ("sea", "brackish")
+BRINE_ABOVE = RANGES["salinity"].high  # practical salinity at which the equation of sea water ends
 
 
 def make_exposure(practice: Practice, settings: Settings, *, activity: str, starts_on: date, today: date,
@@ -101,19 +102,18 @@ def activity_row(practice: Practice, activity: str) -> Activity:
 def gauge_pa(exposure: Exposure, settings: Settings) -> float:
     """Gauge pressure in whole Pa at an exposure's depth, at the latitude of the home water; 0 in air.
 
-    A true depth is in the exposure's own water (TEOS-10; brine has the density that is given); else the
-    convention of the basis counts.
+    A true depth is in the exposure's own water (TEOS-10, a brine's own density); else the convention of the
+    basis counts.
     """
-    from logbook.physics.water import WaterColumn, gauge_pa_for, gravity_m_s2
+    from logbook.physics.water import WaterColumn, gauge_pa_for
 
     if exposure.water == "air" or exposure.depth_m == 0:
         return 0.0
     column = None
-    if exposure.basis == "true" and exposure.density_kg_m3 is not None:
-        at = WaterColumn(0.0, exposure.water_c, settings.home.latitude_deg)
-        return float(round(exposure.density_kg_m3 * gravity_m_s2(at) * exposure.depth_m))
     if exposure.basis == "true":
-        column = WaterColumn(exposure.salinity or 0.0, exposure.water_c, settings.home.latitude_deg)
+        column = WaterColumn(
+            exposure.salinity or 0.0, exposure.water_c, settings.home.latitude_deg, exposure.density_kg_m3
+        )
     return float(round(gauge_pa_for(exposure.depth_m, exposure.basis, column)))
 
 
@@ -127,10 +127,8 @@ class _Water:
     temperature: str
 
     @classmethod
-    def of(
-        cls, row: Activity, water: str | None, salinity: float | None, density: float | None,
-        settings: Settings,
-    ) -> _Water:  # fmt: skip
+    def of(cls, row: Activity, water: str | None, salinity: float | None, density_kg_m3: float | None,
+           settings: Settings) -> _Water:  # fmt: skip
         kind = one_of(row.water if water is None else water, WATERS, "water", "water")
         if kind == "air" and row.water != "air":
             raise BadInput(
@@ -138,8 +136,9 @@ class _Water:
             )
         if kind != "air" and row.water == "air":
             raise BadInput(f"{_a(row.name)} is in air: log the {kind} water after it apart.", where="water")
-        salted = _salinity(kind, salinity, settings)
-        return cls(kind, salted, _density(salted, density), "air_c" if kind == "air" else "water_c")
+        salinity = _salinity(kind, salinity, settings)
+        density_kg_m3 = checked_density(salinity, density_kg_m3)
+        return cls(kind, salinity, density_kg_m3, "air_c" if kind == "air" else "water_c")
 
 
 def _salinity(kind: Water, salinity: float | None, settings: Settings) -> float | None:
@@ -153,23 +152,31 @@ def _salinity(kind: Water, salinity: float | None, settings: Settings) -> float 
     if salinity is None and kind == "brackish":
         sentence = "How salty was it? Brackish water needs its salinity, such as 'brackish 12'."
         raise BadInput(sentence, where="salinity")
-    return (
-        round(in_range("brine", settings.home.salinity if salinity is None else salinity, "salinity"), 3)
-        + 0.0
-    )
+    in_range("brine", settings.home.salinity if salinity is None else salinity, "salinity")
+    return round(settings.home.salinity if salinity is None else salinity, 3) + 0.0
 
 
-def _density(salinity: float | None, density: float | None) -> float | None:
-    """The density that brine needs; that of other water follows from its salinity."""
-    end = RANGES["salinity"].high
-    if salinity is not None and salinity > end:
-        if density is None:
-            sentence = f"How dense was it? The equation of sea water ends at salinity {number(end)}"
-            raise BadInput(f"{sentence}: give the density too, such as 1180 kg/m³.", where="density_kg_m3")
-        return _rounded("density_kg_m3", density)
-    if density is not None:
-        sentence = f"The density follows from a salinity of up to {number(end)}: leave it out."
-        raise BadInput(sentence, where="density_kg_m3")
+def checked_density(
+    salinity: float | None, density_kg_m3: float | None, where: str = "density_kg_m3"
+) -> float | None:
+    """The density of a brine in kg/m³, which must be given; None up to salinity 42, where none may be.
+
+    Up to there the equation of sea water gives it. Raises BadInput.
+    """
+    if salinity is not None and salinity > BRINE_ABOVE:
+        if density_kg_m3 is None:
+            sentence = (
+                f"Above salinity {number(BRINE_ABOVE)} the equation of sea water ends: a brine of "
+                f"{number(salinity)} needs its density too, such as 'density 1190' in kg/m³."
+            )
+            raise BadInput(sentence, where=where)
+        return round(in_range("density_kg_m3", density_kg_m3, where), 3)
+    if density_kg_m3 is not None:
+        sentence = (
+            f"Only a brine above salinity {number(BRINE_ABOVE)} takes a density: leave out "
+            f"{number(density_kg_m3)} kg/m³, or give its salinity, such as 280."
+        )
+        raise BadInput(sentence, where=where)
     return None
 
 

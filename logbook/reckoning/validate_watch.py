@@ -41,7 +41,7 @@ from logbook.reckoning.values import (
 )
 
 PA_PER_BAR = 1e5  # exact: definition of the bar
-LEAST_DIVERS_BAR = 10.0  # a diver's mark starts at 100 m: ISO 6425, from memory
+LEAST_DIVERS_BAR = 10.0  # a diver's mark starts at 100 m: ISO 6425, as secondary sources quote it
 TESTS = ("pressure-test", "condensation-test")
 # Damage to what not every watch has.
 _OF_A_PLACE: Mapping[str, Position] = MappingProxyType({
@@ -123,7 +123,10 @@ def _mark_faults(watch: Watch) -> Iterable[_Fault]:
     numberless = (
         "A diver's mark has a number: give its pressure, such as 20 bar, or its metres, such as 200 m."
     )
-    too_low = f"A diver's mark starts at 100 m (ISO 6425, from memory): {stated} is a water-resistant mark."
+    too_low = (
+        "A diver's mark starts at 100 m (ISO 6425, as secondary sources quote it): "
+        f"{stated} is a water-resistant mark."
+    )
     return (
         (watch.mark == "unmarked" and bar is not None, "mark", unmarked),
         (watch.mark == "unknown" and bar is not None, "mark", unknown),
@@ -191,7 +194,7 @@ def check_seal(seal: Seal, watch: Watch, practice: Practice, today: date) -> Sea
 
 
 def counts_on(event: Event, first: date, last: date) -> date:
-    """Of the days on which it may have been, the one that counts: a pass on the first, all else on the last."""
+    """The day that counts of those on which it may have been: of a pass the first, of all else the last."""
     return first if event.passed else last
 
 

@@ -34,6 +34,7 @@ USES: tuple[Use, ...] = get_args(Use)
 CROWNS: tuple[Crown, ...] = get_args(Crown)
 MOVEMENTS: tuple[Movement, ...] = get_args(Movement)
 WATERS: tuple[Water, ...] = get_args(Water)
+SALTY: tuple[Water, ...] = ("sea", "brackish")  # waters that have a salinity
 BASES: tuple[Basis, ...] = get_args(Basis)
 MEDIA: tuple[Medium, ...] = get_args(Medium)
 EVENT_KINDS: tuple[EventKind, ...] = get_args(EventKind)
@@ -129,7 +130,7 @@ class Exposure:
     starts_at: time | None = None  # civil; None: the owner gave a date only
     zone: str = "UTC"
     utc_offset_s: int | None = None  # tells the two readings of a repeated hour apart; None without a time
-    salinity: float | None = None  # practical salinity, of sea and brackish water
+    salinity: float | None = None  # practical salinity, of sea and brackish water; g/kg of a brine
     density_kg_m3: float | None = None  # of a brine above 42, where the equation of sea water ends
     water_c_assumed: bool = False  # home water or the 15 °C default, not measured
     dips: int = 1
@@ -273,6 +274,7 @@ class WatchRecord:
     doubtful: Mapping[int, Shares] = field(default_factory=dict)
     events: tuple[Event, ...] = ()  # oldest first: by date, order, id
     raised: tuple[Raised, ...] = ()  # by exposures, oldest first, from the ledger
+    plans: tuple[Exposure, ...] = ()  # what is planned, soonest first; never charged
     habits: tuple[Habit, ...] = ()
     stretches: tuple[WornStretch, ...] = ()  # in the order entered
     last_exposure_on: date | None = None

@@ -14,6 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from logbook.errors import LogbookError
+from logbook.keeping.places import refuse_missing_folder
 from logbook.reckoning.text import full_date, printable
 from logbook.tui.book import Book
 from logbook.tui.keys_in_turn import KeysInTurn
@@ -78,6 +79,10 @@ class LogbookApp(App[int]):
         """The three questions when there is nothing on the Shelf; then what is not needed at once."""
         if not self.book.standings():
             self.ask_first_watch()
+        elif self.book.reads_otherwise():
+            from logbook.tui.otherwise import OtherwiseRoom
+
+            self.push_screen(OtherwiseRoom())
         self.call_after_refresh(self._warm)
 
     @on(events.AppFocus)
@@ -169,7 +174,7 @@ class LogbookApp(App[int]):
         def warm() -> None:
             book.warm()
             gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
-            self.call_from_thread(self._show_outlooks)
+            self.call_from_thread(self._show_chances)
             self.call_from_thread(self.look_ahead)
 
         self.run_worker(warm, thread=True, group="warm", exit_on_error=False)
@@ -201,11 +206,11 @@ class LogbookApp(App[int]):
     def _looked(self) -> None:
         """What was found is shown; what has changed meanwhile is looked at next."""
         self._looking = False
-        self._show_outlooks()
+        self._show_chances()
         self.look_ahead()
 
-    def _show_outlooks(self) -> None:
-        """What was painted without its outlook or its band is painted again."""
+    def _show_chances(self) -> None:
+        """What was painted without its chance or its band is painted again."""
         if isinstance(self.screen, Room):
             self.screen.reload()
 
@@ -256,6 +261,9 @@ def run(
     Raises LogbookError when there is a record that cannot be read, or not be brought up to date.
     """
     book = Book.at(location, today or date.today(), units)
+    book.by_clock = today is None
+    if isinstance(book.location, Path) and not book.exists:
+        refuse_missing_folder(book.location)
     book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book, clock=date.today if today is None else None)
     app.run()

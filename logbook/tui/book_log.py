@@ -25,7 +25,7 @@ class LogReader(OpenBook):
         """Some watches as the record holds them now, in this order; raises NotFound where one is gone."""
         with self.rows() as rows:
             only = watch_ids[0] if len(watch_ids) == 1 else None
-            found = {r.watch.id: r for r in glance.read_records(rows, watch_id=only, retired=True)}
+            found = {r.watch.id: r for r in self.read(rows, watch_id=only, retired=True)}
         if any(watch_id not in found for watch_id in watch_ids):
             raise NotFound("This watch is no longer in the record.", where="watch")
         return [found[watch_id] for watch_id in watch_ids]
@@ -65,7 +65,7 @@ class LogReader(OpenBook):
         if self._is_new:
             return []
         with self.rows() as rows:
-            return glance.read_records(rows, retired=True)
+            return self.read(rows, retired=True)
 
     def log_length(self, record: WatchRecord) -> int:
         """How many exposures and events the log of a watch holds, plans left out."""

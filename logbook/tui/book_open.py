@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Any, Literal, Self
 
 from logbook.errors import LogbookError, NotFound
 from logbook.keeping import glance, places
@@ -48,6 +48,7 @@ class OpenBook:
         self.location = location
         self.today = today
         self.practice: Practice = load_practice()
+        self.by_clock = False  # the day is the machine's, not one that was asked for
         self.units_asked = units  # in place of the owner's
         self._standings: list[Standing] | None = None
         self._settings: Settings | None = None
@@ -92,6 +93,10 @@ class OpenBook:
         with Store.open(self.location) as store, store.reading() as rows:
             yield rows
 
+    def read(self, rows: glance.Rows, **which: Any) -> list[WatchRecord]:
+        """What is needed to reckon watches today, as `glance.read_records` chooses them."""
+        return glance.read_records(rows, on=self.today, by_clock=self.by_clock, **which)
+
     def standings(self) -> list[Standing]:
         """How every watch stands today, retired ones left out; read once until something changes."""
         if self._standings is None:
@@ -110,7 +115,7 @@ class OpenBook:
     def standing(self, watch_id: int) -> Standing:
         """How one watch stands today."""
         with self.rows() as rows:
-            found = glance.read_records(rows, watch_id=watch_id, retired=True)
+            found = self.read(rows, watch_id=watch_id, retired=True)
         if not found:
             raise NotFound("This watch is no longer in the record.", where="watch")
         record = found[0]
@@ -167,13 +172,30 @@ class OpenBook:
         draws, today = Draws.random(self.practice), self.today
         with self.rows() as rows:
             states = glance.read_states(rows)
-            for record in glance.read_records(rows, retired=True):
+            for record in self.read(rows, retired=True):
                 key = record.watch.id or 0
                 state = states.get(key, ())
                 if not self._is_fresh(record, state):
                     outset = read_outset(rows, record, self.practice, today)
                     self._insights[key] = _Known(record, state, today, insight_of(outset, draws))
         self._standings = None  # they are read again with what was found
+
+    def reads_otherwise(self) -> bool:
+        """True for a record of before these rules whose owner was not told yet what they change."""
+        from logbook.reckoning.otherwise import otherwise
+
+        if not self.exists:
+            return False
+        with self.rows() as rows:
+            told = glance.rules_are_told(rows)
+        return not told and any(otherwise(standing) for standing in self.standings())
+
+    def rules_told(self) -> None:
+        """Do not tell again what the rules changed; a record that cannot be written to tells it each time."""
+        from logbook.keeping.rules_told import rules_told
+
+        with self.writing() as store:
+            rules_told(store)
 
     def foresight(self, *, wait: bool = False) -> Foresight | None:
         """What the owner's tests teach; None until the libraries for it are loaded, unless one can wait."""
@@ -221,7 +243,7 @@ class OpenBook:
         water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
         self.foresight(wait=True)
         self._warmed = True
-        self._standings = None  # they are read again with their outlook
+        self._standings = None  # they are read again with their chance
 
     @contextmanager
     def writing(self, *, create: bool = False) -> Iterator[Store]:
@@ -305,7 +327,7 @@ class OpenBook:
         """
         with self.rows() as rows:
             if not glance.is_stale(rows, self.practice):
-                return glance.read_records(rows)
+                return self.read(rows)
             from logbook.keeping.backlog import backlog_of
 
             found = backlog_of(rows, self.practice)
@@ -313,4 +335,4 @@ class OpenBook:
             return None
         self.reckon_anew()
         with self.rows() as rows:
-            return glance.read_records(rows)
+            return self.read(rows)

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 from logbook.errors import LogbookError
 from logbook.reckoning import check
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
-from logbook.reckoning.values import WatchRecord
+from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_form
 from logbook.tui.exposure_form import Around, Reading
 
@@ -36,7 +35,7 @@ class Answered:
     """The plan as read, and a verdict for each watch that was asked about."""
 
     reading: Reading
-    plan: Plan | None
+    plan: Exposure | None
     verdicts: tuple[Verdict, ...]
 
 
@@ -55,7 +54,7 @@ def answer(asked: Asked) -> Answered:
 
 
 def _verdicts(
-    asked: Asked, plan: Plan, foresight: Foresight | None, bands: BandMaker | None
+    asked: Asked, plan: Exposure, foresight: Foresight | None, bands: BandMaker | None
 ) -> list[Verdict]:
     about = (asked.around.practice, asked.around.today, foresight, bands, asked.around.units)
     if asked.one is not None:

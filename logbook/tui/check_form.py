@@ -8,7 +8,6 @@ from datetime import date
 
 from logbook.errors import BadInput
 from logbook.exchange import dates, phrases
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.practice import Activity
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
@@ -61,14 +60,15 @@ COLUMNS: tuple[tuple[Question, ...], ...] = (
 QUESTIONS = tuple(question for column in COLUMNS for question in column)
 
 
-def read(texts: Mapping[str, str], around: Around) -> tuple[Reading, Plan | None]:
+def read(texts: Mapping[str, str], around: Around) -> tuple[Reading, Exposure | None]:
     """What the texts say, and the plan once they say one."""
     reading = form.read(texts, around, form.asked(QUESTIONS, around.watch))
     if reading.exposure is None:
         missing = {name: STILL_ASKED.get(name, words) for name, words in reading.missing.items()}
         return replace(reading, missing=missing), None
     rest = reading.rest
-    return reading, Plan(reading.exposure, rest.get("crown_open", False), rest.get("pushers_open", False))
+    closed = {name: rest.get(name, False) for name in ("crown_open", "pushers_open")}
+    return reading, replace(reading.exposure, **closed)
 
 
 def texts_of(plan: Exposure, around: Around) -> dict[str, str]:

@@ -8,8 +8,8 @@ from datetime import date
 from logbook.caution import LIFE_SUPPORT
 from logbook.exchange import phrases, quantities
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import Reason
+from logbook.reckoning.values import Exposure
 from logbook.tui.exposure_form import Units
 from logbook.tui.ink import BANNER_ROLE, VERDICT_ROLE, Line, fit, short, wrapped
 
@@ -24,13 +24,14 @@ HERE = "›"  # marks the row under the cursor, also without colours
 
 
 def answer(
-    verdict: Verdict, plan: Plan, today: date, units: Units, width: int, height: int = 0
+    verdict: Verdict, exposure: Exposure, today: date, units: Units, width: int, height: int = 0
 ) -> list[Line]:
     """The whole answer for one watch, `width` cells wide; with blank lines where `height` has room."""
-    banner = f" {verdict.verdict.upper()} "
-    words = wrapped(plan_words(plan, today, units), max(20, width - len(banner) - 4))
+    banner = f" {verdict.word.upper()} "
+    plan = f"{plan_words(exposure, today, units)}{holds_words(verdict, exposure)}"
+    words = wrapped(plan, max(20, width - len(banner) - 4))
     lines: list[Line] = [
-        [("  ", "plain"), (banner, BANNER_ROLE[verdict.verdict]), (f"  {words[0]}", "plain")],
+        [("  ", "plain"), (banner, BANNER_ROLE[verdict.word]), (f"  {words[0]}", "plain")],
         *([(" " * (len(banner) + 4) + more, "plain")] for more in words[1:]),
     ]
     number = 0
@@ -52,9 +53,8 @@ def named(name: str, mark: str, width: int) -> Line:
     return [(f"  {fit(name, max(8, width - 5 - len(mark)))} ", "strong"), (mark, "dim")]
 
 
-def plan_words(plan: Plan, today: date, units: Units) -> str:
+def plan_words(exposure: Exposure, today: date, units: Units) -> str:
     """`dive 30 m, 40 min, sea 12 °C, jump 3 m, tomorrow`."""
-    exposure = plan.exposure
     parts = [exposure.activity]
     if exposure.depth_m > 0:
         parts[0] += f" {quantities.show_depth(exposure.depth_m, units)}"
@@ -62,9 +62,16 @@ def plan_words(plan: Plan, today: date, units: Units) -> str:
     parts.append(f"{exposure.water} {quantities.show_temp(exposure.water_c, units)}")
     if exposure.jump_m > 0:
         parts.append(f"jump {quantities.show_depth(exposure.jump_m, units)}")
-    parts += [f"{name} open" for name, is_open in _states(plan) if is_open]
+    parts += [f"{name} open" for name, is_open in _states(exposure) if is_open]
     parts.append(when_words(exposure.starts_on, exposure.planned_to, today))
     return ", ".join(parts)
+
+
+def holds_words(verdict: Verdict, exposure: Exposure) -> str:
+    """`; so from 14 Jul 2026 on`: of several days, the first on which the verdict holds."""
+    if verdict.holds_from is None or exposure.planned_to is None or verdict.holds_from <= exposure.starts_on:
+        return ""
+    return f"; so from {phrases.full_date(verdict.holds_from)} on"
 
 
 def when_words(first: date, last: date | None, today: date) -> str:
@@ -74,8 +81,8 @@ def when_words(first: date, last: date | None, today: date) -> str:
     return {0: "today", 1: "tomorrow"}.get((first - today).days, phrases.full_date(first))
 
 
-def _states(plan: Plan) -> tuple[tuple[str, bool], ...]:
-    return ("crown", plan.crown_open), ("pushers", plan.pushers_open)
+def _states(exposure: Exposure) -> tuple[tuple[str, bool], ...]:
+    return ("crown", exposure.crown_open), ("pushers", exposure.pushers_open)
 
 
 def _reason(number: int, reason: Reason, width: int) -> Iterator[Line]:
@@ -131,13 +138,15 @@ def row(verdict: Verdict, width: int, here: bool = False) -> Line:
     names, reasons = _cells(width)
     line: Line = [
         (f"{HERE if here else ' '} {fit(verdict.name, names)} ", "strong"),
-        (fit(verdict.verdict, VERDICT_CELLS), VERDICT_ROLE[verdict.verdict]),
+        (fit(verdict.word, VERDICT_CELLS), VERDICT_ROLE[verdict.word]),
     ]
     return [*line, (fit(first_words(verdict), reasons), "plain")] if reasons else line
 
 
 def first_words(verdict: Verdict) -> str:
     """The first reason, or that there is none."""
+    if verdict.verdict is None:
+        return verdict.would_change
     return verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
 
 

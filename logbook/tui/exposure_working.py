@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.exchange import phrases, quantities
+from logbook.physics import air
 from logbook.reckoning import charge, facts, marks, planrules, rules, wear
 from logbook.reckoning.marks import dial_number, mark_words
-from logbook.reckoning.planrules import Plan, Planned
+from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
 from logbook.reckoning.shown import show_difference, show_swing
@@ -57,7 +58,7 @@ def work_out(
     position, shares, uncharged = None, None, "The wear follows once the minutes are there."
     if reading.exposure is not None:
         position, shares, uncharged = _wear(exposure, record, practice)
-    spoken = [rule(planned) for rule in planrules.PLAN]
+    spoken = [rule(planned) for rule in planrules.PLAN.values()]
     return Working(
         exposure=exposure,
         planned=planned,
@@ -73,9 +74,9 @@ def work_out(
 
 def _planned(exposure: Exposure, record: WatchRecord, practice: Practice, units: Units) -> Planned:
     """The exposure beside the facts of its day; the plan rules read neither wear nor score."""
-    activity_class = planrules.class_of(exposure, practice)
-    known = facts.gather(record, exposure.starts_on)
-    return Planned(Plan(exposure), Situation(known, (), 0, activity_class, practice), units)
+    asked = planrules.asked_by(exposure, practice)
+    known = facts.gather(record, exposure.starts_on, practice, asked)
+    return Planned(exposure, Situation(known, (), 0, practice), units)
 
 
 def _wear(
@@ -108,6 +109,7 @@ def lines(working: Working, around: Around, width: int) -> list[Line]:
     units = around.units
     return [
         *_pressure(working, around.settings, units, width),
+        *_case_air(working, around.settings, units, width),
         *_temperature(working, around, width),
         [],
         *_wear_lines(working, width),
@@ -156,9 +158,24 @@ def _basis(exposure: Exposure, settings: Settings, units: Units) -> str:
         return "EN 13319, as instruments show it"
     if exposure.basis == "fresh":
         return "fresh, as instruments show it"
+    if exposure.density_kg_m3 is not None:
+        return f"{exposure.density_kg_m3:g} kg/m³ as given, {settings.home.latitude_deg:.0f}° north"
     salt = f"salinity {exposure.salinity:g}" if exposure.salinity else "no salt"
     celsius = quantities.show_temp(exposure.water_c, units)
     return f"TEOS-10: {salt}, {celsius}, {settings.home.latitude_deg:.0f}° north"
+
+
+def _case_air(working: Working, settings: Settings, units: Units, width: int) -> Iterator[Line]:
+    """What the air in the case leaves of the pressure from outside, at the altitude of the home water."""
+    case_pa = air.case_air_pa(working.reached_c)
+    held_pa = air.across_pa(working.exposure.gauge_pa, air.ambient_pa(settings.home.altitude_m), case_pa)
+    celsius = quantities.show_temp(working.reached_c, units)
+    side = "outside" if held_pa >= 0 else "inside"
+    yield from _note(
+        f"air in the case at {celsius} {quantities.show_pressure(case_pa, units)}: the seals hold "
+        f"{quantities.show_pressure(abs(held_pa), units)} from {side}",
+        width,
+    )
 
 
 def _temperature(working: Working, around: Around, width: int) -> Iterator[Line]:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import inspect
 from calendar import month_abbr
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping
 
 from logbook.caution import CAUTION, CROWN_IN_WATER, LIFE_SUPPORT
 from logbook.exchange import quantities
 from logbook.physics import motion, tests_behind_marks
 from logbook.physics.tests_behind_marks import MarkTest
 from logbook.physics.worked import quantity
-from logbook.reckoning import planrules, rules
+from logbook.reckoning import marks, planrules, rules
 from logbook.reckoning.practice import MarkRow, Practice, StatedUse
 from logbook.reckoning.practice_check import CLASSES
 from logbook.reckoning.values import CHANNELS, MARK_KINDS, Settings
@@ -110,7 +110,7 @@ def _level(value: float, unit: str) -> str:
 def _arms(practice: Practice) -> str:
     """What the arm's speed of each activity adds in sea water."""
     moving = [a for a in practice.activities.values() if a.arm_m_s > 0]
-    added = (quantities.show_pressure(motion.dynamic_pa(a.arm_m_s, planrules.SEA_KG_M3)) for a in moving)
+    added = (quantities.show_pressure(motion.dynamic_pa(a.arm_m_s, marks.SEA_KG_M3)) for a in moving)
     each = (f"{a.name} {quantity(a.arm_m_s, 'm/s')}, {bar}" for a, bar in zip(moving, added, strict=True))
     return "; ".join(each) + f". Source: {motion.BERNOULLI}."
 
@@ -134,19 +134,17 @@ def _model(say: Say) -> Chapter:
             Section("What is counted", (*prose(text["counted"], say), *channels)),
             Section("What comes out, and what it does not mean", results),
             Section("Standing stop rules", (
-                *prose(text["stops"], say), *_stop_rules(rules.STANDING, rules.STANDING_CODES, say)
+                *prose(text["stops"], say), *_stop_rules(rules.STANDING, say)
             )),
-            Section("Stop rules for planned water", _stop_rules(planrules.PLAN, planrules.PLAN_CODES, say)),
+            Section("Stop rules for planned water", _stop_rules(planrules.PLAN, say)),
             Section("What it leaves out", titled(text["left_out"], say)),
         ),
     )  # fmt: skip
 
 
-def _stop_rules(
-    functions: Sequence[Callable[..., object]], codes: Sequence[str], say: Say
-) -> tuple[Entry, ...]:
+def _stop_rules(rules_by_code: Mapping[str, Callable[..., object]], say: Say) -> tuple[Entry, ...]:
     """Each rule with its own words, its limit and its verdict."""
-    return tuple(_stop_rule(function, code, say) for function, code in zip(functions, codes, strict=True))
+    return tuple(_stop_rule(function, code, say) for code, function in rules_by_code.items())
 
 
 def _stop_rule(function: Callable[..., object], code: str, say: Say) -> Entry:

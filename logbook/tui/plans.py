@@ -15,7 +15,6 @@ from logbook.errors import LogbookError
 from logbook.exchange import phrases
 from logbook.reckoning import check
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import WatchRecord
 from logbook.tui import plans_lines
@@ -193,7 +192,7 @@ def _judge(asked: Asked) -> Verdicts:
         foresight, bands = book.foresight(wait=True), asked.bands()
         return {
             row.plan.id or 0: check.check(
-                row.record, Plan(row.plan), book.practice, book.today, foresight, bands, book.units
+                row.record, row.plan, book.practice, book.today, foresight, bands, book.units
             )
             for row in asked.rows
         }

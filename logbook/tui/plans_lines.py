@@ -8,7 +8,6 @@ from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_lines
 from logbook.tui.exposure_form import Units
@@ -97,7 +96,7 @@ def row_line(row: PlanRow, verdict: Verdict | None, units: Units, width: int) ->
     words = " ".join(fit(column.words(row, units, cells), cells) for column, cells in _columns(width))
     if row.past:
         return [(f" {words} ", "strong"), (fit(DID_IT, VERDICT_CELLS), "mild")]
-    said = (WAITING, "dim") if verdict is None else (verdict.verdict, VERDICT_ROLE[verdict.verdict])
+    said = (WAITING, "dim") if verdict is None else (verdict.word, VERDICT_ROLE[verdict.word])
     return [(f" {words} ", "plain"), (fit(said[0], VERDICT_CELLS), said[1])]
 
 
@@ -126,13 +125,13 @@ def detail(row: PlanRow | None, verdict: Verdict | None, today: date, units: Uni
     else:
         lines = [[(part, VERDICT_ROLE[verdict.verdict])] for part in _reason(verdict, room)]
     note: list[Line] = [[(short(f"note: {plan.note}", room), "dim")]] if plan.note else []
-    words = check_lines.plan_words(Plan(plan), today, units)
+    words = check_lines.plan_words(plan, today, units)
     return [[(short(f"{row.name}: {words}", room), "strong")], *lines, *note]
 
 
 def _reason(verdict: Verdict, room: int) -> list[str]:
     """The verdict with what speaks first, in at most two lines."""
-    words = f"{verdict.verdict}: {check_lines.first_words(verdict)}"
+    words = f"{verdict.word}: {check_lines.first_words(verdict)}"
     if len(verdict.reasons) > 1:
         words += f" (and {len(verdict.reasons) - 1} more)"
     found = wrapped(words, room)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from logbook.exchange import phrases
 from logbook.exchange.phrases import Units
-from logbook.reckoning import account, facts
+from logbook.reckoning import account
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import CHANNELS, Exposure, Shares
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short, wrapped
@@ -87,6 +87,8 @@ def last_words(standing: Standing, last: Exposure | None, cost: Mapping[int, Sha
 def _ahead(standing: Standing) -> list[Paragraph]:
     """The score with its band, and when the first seal is used up; nothing until it is worked out."""
     insight = standing.insight
+    if standing.score is None:
+        return [Paragraph("score", "dim", (f" not known {standing.why_no_score}",))]
     if insight is None:
         words = f" {standing.score}; its band and its forecast are being worked out"
         return [Paragraph("score", "dim", (words,))]
@@ -114,12 +116,12 @@ def _stops(standing: Standing) -> Paragraph:
 
 
 def _next(standing: Standing) -> list[Paragraph]:
-    item = standing.next_due
-    if item is None:
+    service = standing.next_service
+    if service is None:
         return []
-    stage = "" if item.stage == "later" else f", {item.stage}"
-    words = f": {item.label}, {phrases.full_date(item.due)}{stage}"
-    return [Paragraph("next", "dim", (words, f": {item.why}"))]
+    stage = "" if service.stage == "later" else f", {service.stage}"
+    words = f": {service.label}, {phrases.full_date(service.due)}{stage}"
+    return [Paragraph("next", "dim", (words, f": {service.why}"))]
 
 
 def seals(standing: Standing, width: int) -> list[Line]:
@@ -152,7 +154,7 @@ def _tested(standing: Standing) -> str:
 
 def last_test(standing: Standing) -> str:
     """How long ago the last passed pressure test was, the maker's included."""
-    found = facts.gather(standing.record, standing.on).last_pass
+    found = standing.facts.last_pass
     return phrases.ago(found.on if found else None, standing.on)
 
 

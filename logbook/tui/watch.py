@@ -13,7 +13,7 @@ from textual.geometry import Size
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
-from logbook.reckoning.since import Since, trouble_of
+from logbook.reckoning.since import Since
 from logbook.reckoning.values import Event, Seal
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working, water_strip
 from logbook.tui.ink import Line, content, sentence, short
@@ -62,7 +62,7 @@ class WatchRoom(Room):
         ),
         Binding("t", "habits", "habits", tooltip="what repeats, and the hours on the wrist"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
-        Binding("o", "confirm", "confirm", tooltip="confirm that nothing else happened up to today"),
+        Binding("o", "confirm", "nothing else", tooltip="nothing else happened up to today"),
         Binding("p", "dossier", "dossier", tooltip="page for the workshop, to print and hand over"),
         UNDO,
         REDO,
@@ -165,7 +165,7 @@ class WatchRoom(Room):
     def _tell_trouble(self) -> None:
         """A fault or failed test that was not there before is told of at once, where there is room beside."""
         before = self._troubles
-        self._troubles = trouble_of(self.standing.record, self.book.today)
+        self._troubles = self.standing.facts.troubles
         if self._troubles and self._troubles != before and self.app.size.width >= watch_lines.WIDE:
             self._panel = "happened"
             self.add_class("working", "broad")
@@ -186,7 +186,8 @@ class WatchRoom(Room):
         self._write("seal-heads", [watch_lines.seal_heads(width)])
         if self._log is not None:
             most = 3 if self.app.size.height >= TALL else 1
-            self._write("head", watch_lines.head(self.standing, self.book.practice, width, most))
+            units = self.book.units
+            self._write("head", watch_lines.head(self.standing, self.book.practice, width, most, units))
 
     def _draw_seal(self, row: int, width: int) -> Line:
         return watch_lines.seal_row(self.standing.seals[row], self.standing, width)
@@ -406,5 +407,5 @@ class WatchRoom(Room):
 
     def action_confirm(self) -> None:
         """Nothing else happened up to today."""
-        words = "Confirmed: nothing else happened up to today. z: undo"
+        words = "Nothing else happened up to today. z: undo"
         self.change(lambda: self.book.confirm(self.watch_id), words)

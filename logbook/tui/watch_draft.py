@@ -9,8 +9,9 @@ from typing import Any
 
 from logbook.errors import BadInput
 from logbook.exchange import newwatch, own_words, quantities
-from logbook.exchange.dates import parse_date, parse_range
+from logbook.exchange.dates import parse_date
 from logbook.exchange.phrases import full_date, place
+from logbook.exchange.spans import parse_span
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.due import TASKS
 from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
@@ -124,9 +125,7 @@ def _fresh(
 ) -> Seal:
     """A seal of that place as it is told; a day that is not known is as of a watch that comes on record."""
     text = texts[fitted_of(position)].strip()
-    known = (
-        None if text.casefold() in newwatch.NOT_KNOWN else parse_range(text, today, where=fitted_of(position))
-    )
+    known = None if text.casefold() in newwatch.NOT_KNOWN else parse_span(text, today, fitted_of(position))
     fitted = Fitted(None, *(known or (None, None)))
     since = last_pass_on(record.events)
     seals = initial_seals(watch, texts[material_of(position)], fitted, {}, practice, last_pass=since)

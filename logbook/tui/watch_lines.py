@@ -10,8 +10,9 @@ from logbook.exchange.events import event_words
 from logbook.exchange.phrases import Units
 from logbook.reckoning import account, marks
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.services import Service
+from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import likely
 from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
@@ -25,7 +26,9 @@ COST_HEAD, COST_WIDTH = "took, of 100", 12
 WIDE = 112  # cells from which the seals' numbers stand beside their bars
 
 
-def head(standing: Standing, practice: Practice, width: int, most: int = 1) -> list[Line]:
+def head(
+    standing: Standing, practice: Practice, width: int, most: int = 1, units: Units = "metric"
+) -> list[Line]:
     """What its mark and its owner say about water, who it is, and the score with what limits it.
 
     Who it is takes `most` lines; what is cut off there stands in the working of its seals: see `about`.
@@ -39,7 +42,7 @@ def head(standing: Standing, practice: Practice, width: int, most: int = 1) -> l
         broken = wrapped(" · ".join(whose), width - 2)
         last = short(" ".join(broken[most - 1 :]), width - 2)
         lines += [[(line, "dim")] for line in (*broken[: most - 1], last) if line]
-    return [*lines, _score_line(standing)]
+    return [*lines, _score_line(standing, units)]
 
 
 def about(watch: Watch) -> list[Line]:
@@ -64,17 +67,22 @@ def _mark_says(watch: Watch, practice: Practice) -> str:
     return f"{mark}, by common practice {', '.join(words)}, when new"
 
 
-def _score_line(standing: Standing) -> Line:
+def _score_line(standing: Standing, units: Units) -> Line:
+    if standing.limiting is None:
+        return [("score not known", "strong"), (": no seal is on record", "plain")]
+    if standing.score is None:
+        return [("score and chance not known", "strong"), (f" {standing.why_no_score}", "plain")]
     left = f" left{likely(standing.low, standing.high)}"
     pieces: list[Piece] = [(f"{standing.score} of 100", "strong"), (left, "plain")]
-    if standing.limiting is None:
-        return [*pieces, (": no seal is on record", "plain")]
     place = phrases.place(standing.limiting.seal.position)
     share = f"{standing.limiting.wear_share:.2f} of an interval"
     words = share if standing.insight else history_words(standing.limiting)
     pieces.append((f", limited by the {place} seal: used {words}", "plain"))
-    if standing.outlook is not None:
-        pieces.append((f"; would pass a test today: {standing.outlook.words}", "plain"))
+    if standing.chance is not None:
+        to = show_pressure(standing.chance.to_pa, units)
+        pieces.append((f"; would pass a test to {to} today: {standing.chance.words}", "plain"))
+    elif standing.why_no_chance and standing.insight:
+        pieces.append((f"; no chance of passing a test {standing.why_no_chance}", "plain"))
     if standing.on >= standing.limiting.cap_on:
         pieces.append((", and older than a stored spare may be", "grave"))
     return pieces
@@ -120,7 +128,7 @@ def _fitted(seal: Seal) -> str:
 
 
 def standing_lines(standing: Standing, today: date) -> list[Line]:
-    """The stop rules in force, worst first, then the three things that are due next."""
+    """The stop rules in force, worst first, then the three services that come next."""
     lines: list[Line] = [
         [(stop.verdict, VERDICT_ROLE[stop.verdict]), (f": {stop.sentence}{_limit(stop.bound)}", "plain")]
         for stop in standing.stops
@@ -133,18 +141,19 @@ def standing_lines(standing: Standing, today: date) -> list[Line]:
         lines.append([("forecast: it is being worked out, and the score’s band", "dim")])
     elif standing.insight.forecast is not None:
         lines.append(forecast_lines.in_one_line(standing.insight.forecast))
-    return lines + [_due_line(item) for item in standing.due[:3]]
+    return lines + [_due_line(service) for service in standing.services[:3]]
 
 
 def _limit(limit: str | None) -> str:
     return f" (limit: {limit})" if limit else ""
 
 
-def _due_line(item: DueItem) -> Line:
-    silent = f", snoozed until {phrases.full_date(item.snoozed_until)}" if item.snoozed_until else ""
+def _due_line(service: Service) -> Line:
+    until = service.snoozed_until
+    silent = f", snoozed until {phrases.full_date(until)}" if until else ""
     return [
-        (item.stage, STAGE_ROLE[item.stage]),
-        (f": {item.label}, {phrases.full_date(item.due)}{silent} ({item.why})", "plain"),
+        (service.stage, STAGE_ROLE[service.stage]),
+        (f": {service.label}, {phrases.full_date(service.due)}{silent} ({service.why})", "plain"),
     ]
 
 

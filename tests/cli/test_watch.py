@@ -148,6 +148,30 @@ def test_a_test_told_with_the_watch_is_an_event_with_an_id(bare: Cli) -> None:
     assert "pressure test passed, 20 bar in air on 10 Jun 2025" in bare.ok("watch", "add", "B", *REED[3:])
 
 
+@pytest.mark.parametrize(
+    ("told", "first", "last"),
+    [
+        ("2025", "2025-01-01", "2025-12-31"),
+        ("may 2025", "2025-05-01", "2025-05-31"),
+        ("2025-05", "2025-05-01", "2025-05-31"),
+        ("spring 2025..2025-10", "2025-03-01", "2025-10-31"),
+        ("2 years ago", "2024-01-01", "2024-12-31"),
+        ("2026", "2026-01-01", "2026-03-15"),
+        ("2025-05-03", "2025-05-03", "2025-05-03"),
+    ],
+)
+def test_dates_known_roughly_are_spans_of_days(bare: Cli, told: str, first: str, last: str) -> None:
+    words = ("watch", "add", "A", "--bar", "10", "--fitted", told, "--tested", told, "--tested-bar", "10")
+    bare.ok(*words)
+    (seal, *_), events = bare.everything()["watches"][0]["seals"], bare.everything()["events"]
+    assert (seal["fitted_earliest"], seal["fitted_latest"]) == (first, last)
+    # An opening counts on the last day, a pass on the first.
+    assert {e["kind"]: e["on"] for e in events} == {"opened": last, "pressure-test": first}
+    bare.ok("watch", "edit", "A", "--seal", "crown=FKM@jan 2025..feb 2025")
+    (crown,) = [s for s in bare.everything()["watches"][0]["seals"] if s["position"] == "crown"]
+    assert (crown["fitted_earliest"], crown["fitted_latest"]) == ("2025-01-01", "2025-02-28")
+
+
 def test_gaskets_newer_than_the_last_test_leave_the_watch_opened_and_untested(bare: Cli) -> None:
     bare.ok(
         "watch",
@@ -244,6 +268,9 @@ def test_every_other_option_is_kept(bare: Cli) -> None:
         (("--fitted", "2026-03-16"), "lies in the future"),
         (("--fitted", "2025-02-01..2024-01-01"), "runs backwards"),
         (("--fitted", "03/04/2025"), "day first or month first"),
+        (("--fitted", "before 2015"), "has one end: write both"),
+        (("--fitted", "2027"), "lies in the future"),
+        (("--tested", "soon", "--tested-bar", "10"), "no date or span of time"),
         (("--tested", "2025-01-01"), "--tested-bar 10"),
         (("--tested-bar", "10"), "--tested DATE"),
         (("--tested", "2027-01-01", "--tested-bar", "10"), "lies in the future"),

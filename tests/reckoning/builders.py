@@ -12,7 +12,6 @@ import logbook
 from logbook.reckoning import account, charge, check, practice, standing
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
 from logbook.reckoning.values import (
@@ -91,7 +90,17 @@ def record(*events: Event, **given: Any) -> WatchRecord:
 
     Keywords of a record go to the record, all others to its watch.
     """
-    of_record = ("seals", "totals", "habits", "stretches", "last_exposure_on", "snoozed", "watch")
+    of_record = (
+        "seals",
+        "totals",
+        "habits",
+        "stretches",
+        "last_exposure_on",
+        "snoozed",
+        "watch",
+        "raised",
+        "plans",
+    )
     whole: dict[str, Any] = {k: given.pop(k) for k in of_record if k in given}
     plain: dict[str, Any] = {
         "watch": watch(**given),
@@ -181,8 +190,10 @@ def check_plan(
     pushers_open: bool = False, constants: Practice = PRACTICE,
 ) -> Verdict:  # fmt: skip
     """The answer before water on a day, for a plan that does not lie ahead of it."""
-    planned = replace(planned, starts_on=min(planned.starts_on, on))
-    return check.check(whole, Plan(planned, crown_open, pushers_open), constants, on)
+    planned = replace(
+        planned, starts_on=min(planned.starts_on, on), crown_open=crown_open, pushers_open=pushers_open
+    )
+    return check.check(whole, planned, constants, on)
 
 
 def stops(whole: WatchRecord, on: date = TODAY) -> tuple[Reason, ...]:

@@ -11,7 +11,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from logbook.reckoning import check
-from logbook.reckoning.outlook import Outlook
+from logbook.reckoning.chance import Chance
 from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE, VERDICTS
 from logbook.reckoning.values import FAULTS, Exposure, Shares, WatchRecord
@@ -294,15 +294,15 @@ def test_the_context_carries_the_score_as_a_share_and_not_a_chance() -> None:
     assert re.search(r"score \d+ \(band not computed\), a share of a service interval, not a chance", found)
 
 
-def test_the_outlook_is_said_to_be_of_the_day_that_is_judged() -> None:
+def test_the_chance_is_said_to_be_of_the_day_that_is_judged() -> None:
     class Foretold:
-        def outlook_of(self, *_: object) -> Outlook:
-            return Outlook(0.95, 0.9, 0.99, tests_used=2)
+        def chance_of(self, *_: object) -> Chance:
+            return Chance(0.95, 0.9, 0.99, to_pa=1e6, tests_used=2)
 
     foresight: Any = Foretold()
     for starts_on, when in ((TODAY - ONE_DAY, "today"), (TODAY, "on that day"), (DUE_ON, "on that day")):
         found = check.check(record(), Plan(exposure(starts_on=starts_on)), PRACTICE, TODAY, foresight)
-        said = f"would pass a pressure test {when}: 95 % (90–99), 2 tests of all your watches"
+        said = f"would pass a pressure test to 10 bar {when}: 95 % (90–99), after 2 tests of yours"
         assert said in found.context
 
 

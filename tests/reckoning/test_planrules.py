@@ -154,7 +154,7 @@ def test_near_the_mark_begins_at_sixty_or_for_a_divers_mark_at_eighty_per_cent(
         assert codes(check_plan(whole, plan).reasons) == spoken
 
 
-@pytest.mark.parametrize(("mark", "bar"), [("unmarked", 1.0), ("water-resistant", 3.0), ("divers", 3.0)])
+@pytest.mark.parametrize(("mark", "bar"), [("unmarked", 1.0), ("water-resistant", 2.0), ("divers", 2.0)])
 def test_a_mark_without_a_number_is_held_to_what_stands_for_it(mark: str, bar: float) -> None:
     whole = record(mark=mark, marked_pa=None)
     plan = exposure(activity="boat", depth_m=0.05, gauge_pa=bar * BAR + 1)

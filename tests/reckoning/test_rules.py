@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from logbook.reckoning import facts, rules, standing
-from logbook.reckoning.outlook import Outlook
+from logbook.reckoning.chance import Chance
 from logbook.reckoning.rules import (
     KEEP_DRY,
     NO_OBJECTION,
@@ -122,17 +122,17 @@ def test_a_failed_condensation_test_speaks_as_a_failure() -> None:
     assert "condensation test failed" in found[0].sentence
 
 
-def outlook(mean: float, low: float) -> Outlook:
-    return Outlook(mean, low, 0.99, tests_used=3)
+def chance(mean: float, low: float) -> Chance:
+    return Chance(mean, low, 0.99, to_pa=10 * BAR, tests_used=3)
 
 
 class Foretold:
     """A foresight that always says the same."""
 
-    def __init__(self, said: Outlook) -> None:
+    def __init__(self, said: Chance) -> None:
         self.said = said
 
-    def outlook_of(self, *_: object) -> Outlook:
+    def chance_of(self, *_: object) -> Chance:
         return self.said
 
 
@@ -147,33 +147,33 @@ class Foretold:
         ("swimming", 0.90, 0.599, True),
     ],
 )
-def test_a_low_outlook_speaks_alone(use: str, mean: float, low: float, speaks: bool) -> None:
-    foresight: Any = Foretold(outlook(mean, low))
+def test_a_low_chance_speaks_alone(use: str, mean: float, low: float, speaks: bool) -> None:
+    foresight: Any = Foretold(chance(mean, low))
     seen = standing.stand(record(use=use), PRACTICE, TODAY, foresight)
-    assert verdict_of(seen.stops) == ({"outlook-low": THINK_TWICE} if speaks else {})
+    assert verdict_of(seen.stops) == ({"chance-low": THINK_TWICE} if speaks else {})
     for reason in seen.stops:
-        assert "3 tests of all your watches" in reason.sentence
+        assert "after 3 tests of yours" in reason.sentence
 
 
 def told_of(mean: float, low: float) -> rules.Reason:
-    """What the outlook's rule says for a watch that dives: limits 90 % in the mean, 75 % at the low end."""
-    foresight: Any = Foretold(outlook(mean, low))
+    """What the chance's rule says for a watch that dives: limits 90 % in the mean, 75 % at the low end."""
+    foresight: Any = Foretold(chance(mean, low))
     (reason,) = standing.stand(record(), PRACTICE, TODAY, foresight).stops
     return reason
 
 
-def test_an_outlook_that_rounding_would_lift_to_its_limit_has_a_decimal_and_is_below_it() -> None:
+def test_a_chance_that_rounding_would_lift_to_its_limit_has_a_decimal_and_is_below_it() -> None:
     for mean, said in ((0.84, "84 %"), (0.8951, "89.5 %"), (0.8996, "89.9 %"), (0.899999, "89.9 %")):
         reason = told_of(mean, 0.8)
         assert (reason.value, reason.limit) == (said, "90 %, low end 75 %")
-        assert f"a chance of {said} (80–99), 3 tests of all your watches" in reason.sentence
+        assert f"a chance of {said} (80–99), after 3 tests of yours" in reason.sentence
 
 
-def test_the_low_end_of_an_outlook_is_named_where_it_is_what_speaks() -> None:
+def test_the_low_end_of_a_chance_is_named_where_it_is_what_speaks() -> None:
     for low, said in ((0.51, "51 %"), (0.7496, "74.9 %")):
         reason = told_of(0.93, low)
         assert (reason.value, reason.limit) == (f"low end {said}", "low end 75 %")
-        assert f"a chance of 93 %, low end {said}, 3 tests of all your watches" in reason.sentence
+        assert f"a chance of 93 %, low end {said}, after 3 tests of yours" in reason.sentence
 
 
 def test_a_chance_near_nothing_is_never_said_to_be_none() -> None:
@@ -181,16 +181,16 @@ def test_a_chance_near_nothing_is_never_said_to_be_none() -> None:
 
 
 def test_every_rule_of_the_list_was_heard_alone() -> None:
-    assert set(ALONE) | {"outlook-low"} == set(STANDING_CODES)
+    assert set(ALONE) | {"chance-low"} == set(STANDING_CODES)
     assert len(rules.STANDING) == len(STANDING_CODES)
 
 
-def test_without_the_tests_read_the_outlook_says_that_it_is_not_computed() -> None:
+def test_without_the_tests_read_the_chance_says_that_it_is_not_computed() -> None:
     context = check_plan(record(), exposure()).context
-    assert "outlook: not computed" in context
+    assert "chance: not computed" in context
     assert any("band not computed" in line for line in context)
     stands = standing.stand(record(), PRACTICE, TODAY)
-    assert (stands.low, stands.high, stands.outlook) == (None, None, None)
+    assert (stands.low, stands.high, stands.chance) == (None, None, None)
 
 
 @pytest.mark.parametrize("code", ALONE)
@@ -336,12 +336,12 @@ def test_a_dive_with_a_watch_stated_dry_is_kept_dry_six_months_after_its_shorter
 
 
 def test_an_interval_of_the_owners_own_holds_for_every_plan() -> None:
-    whole = record(passed(date(2023, 3, 1)), use="dry", intervals_months={"pressure-test": 24})
+    whole = record(passed(date(2023, 9, 3)), use="dry", intervals_months={"pressure-test": 24})
     assert check_plan(whole, exposure()).reasons == ()
 
 
 def test_an_interval_of_the_owners_own_counts() -> None:
-    whole = record(passed(date(2023, 9, 2)), intervals_months={"pressure-test": 24})
+    whole = record(passed(date(2023, 9, 2)), use="swimming", intervals_months={"pressure-test": 24})
     assert stops(whole) == ()
     found = stops(record(passed(date(2024, 6, 1)), intervals_months={"pressure-test": 3}))
     assert codes(found) == ["test-overdue"]

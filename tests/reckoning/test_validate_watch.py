@@ -76,7 +76,7 @@ def refuses(where: str, sentence: str, call: Any, *args: Any) -> None:
         ({"mark": "unknown"}, "mark", "is not unknown: leave out 20 bar"),
         ({"marked_pa": None}, "marked_pa", "A diver's mark has a number"),
         ({"mark": "divers-mixed-gas", "marked_pa": None}, "marked_pa", "A diver's mark has a number"),
-        ({"marked_pa": 9.9e5}, "marked_pa", r"starts at 100 m \(ISO 6425, from memory\): 9.9 bar"),
+        ({"marked_pa": 9.9e5}, "marked_pa", r"100 m \(ISO 6425, as secondary sources quote it\): 9.9 bar"),
         ({"mark": "divers-mixed-gas", "marked_pa": 5e5}, "marked_pa", "starts at 100 m"),
         ({"mark": "water-resistant", "marked_pa": 0}, "marked_pa", "0 bar is not from 0.1 to 2000 bar"),
         ({"marked_pa": 2001e5}, "marked_pa", "2001 bar is not"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from logbook.exchange import quantities
 from logbook.exchange.dossier import words
@@ -11,16 +11,18 @@ from logbook.exchange.events import KIND_WORDS, event_words
 from logbook.exchange.phrases import Units, full_date, place
 from logbook.reckoning import facts
 from logbook.reckoning.standing import Standing
+from logbook.reckoning.stands_words import sentence_of
 from logbook.reckoning.values import FAULTS, Event
 
 TESTS, EVENTS, FAULTS_LISTED, OPEN_LISTED = 8, 8, 6, 5  # listed at most
 WORKSHOP_LENGTH, NOTE_LENGTH = 36, 120
 _TESTS = ("pressure-test", "condensation-test")
+_SEEN = (*FAULTS, "knock")
 
 
 def tests(standing: Standing, units: Units) -> Table:
     """The last tests, the newest first."""
-    known = facts.gather(standing.record, standing.on)
+    unresolved = _unresolved(standing)
     every = _newest_first(standing, lambda e: e.kind in _TESTS)
     shown = every[:TESTS]
     left_out = len(every) - len(shown)
@@ -29,7 +31,7 @@ def tests(standing: Standing, units: Units) -> Table:
         (
             full_date(e.on),
             e.kind.removesuffix("-test"),
-            _result(e, known.failed),
+            _result(e, unresolved),
             NONE if e.test_pa is None else words.pressure(e.test_pa, units),
             e.medium or NONE,
             NONE if e.minutes is None else quantities.show_minutes(e.minutes * 60),
@@ -42,17 +44,22 @@ def tests(standing: Standing, units: Units) -> Table:
     return Table("Tests", heads, rows, (3, 5, 6), (7,), failed, left_out, "earlier test")
 
 
-def _result(test: Event, standing_failure: Event | None) -> str:
+def _result(test: Event, unresolved: set[int | None]) -> str:
     if test.passed is None:
         return NONE
     if test.passed:
         return "passed"
-    return "FAILED, open" if test == standing_failure else "failed"
+    return "FAILED, unresolved" if test.id in unresolved else "failed"
+
+
+def _unresolved(standing: Standing) -> set[int | None]:
+    """The ids of the failures, faults and damage that stand."""
+    return {event.id for event in standing.facts.troubles}
 
 
 def events(standing: Standing) -> Table:
     """The last workshop events other than tests, the newest first."""
-    every = _newest_first(standing, lambda e: e.kind not in _TESTS and e.kind not in FAULTS)
+    every = _newest_first(standing, lambda e: e.kind not in _TESTS and e.kind not in _SEEN)
     shown = every[:EVENTS]
     rows = tuple((full_date(e.on), _what(e), _said(e)) for e in shown)
     heads, left_out = ("date", "what was done", "by whom, note"), len(every) - len(shown)
@@ -70,16 +77,15 @@ def _what(event: Event) -> str:
 
 
 def faults(standing: Standing, units: Units) -> Table:
-    """Faults that the owner saw, the open ones first, then the newest first."""
-    known = facts.gather(standing.record, standing.on)
-    still_open = {e.id for e in known.open_faults}
-    every = _newest_first(standing, lambda e: e.kind in FAULTS)
+    """Faults and knocks that the owner saw, the unresolved ones first, then the newest first."""
+    still_open = {s.event.id for s in standing.facts.standing if s.event}
+    every = _newest_first(standing, lambda e: e.kind in _SEEN)
     every.sort(key=lambda e: e.id not in still_open)
     shown = every[:FAULTS_LISTED]
     rows = tuple(
         (
             full_date(e.on),
-            "OPEN" if e.id in still_open else "closed",
+            "UNRESOLVED" if e.id in still_open else "resolved",
             typed(event_words(e, units), 90),
             typed(e.note, NOTE_LENGTH),
         )
@@ -92,29 +98,32 @@ def faults(standing: Standing, units: Units) -> Table:
 
 
 def stands_open(standing: Standing) -> tuple[str, ...]:
-    """Open faults and the failed test without a pass since, the newest first."""
-    known = facts.gather(standing.record, standing.on)
-    standing_now = [*known.open_faults, *([known.failed] if known.failed else [])]
-    standing_now.sort(key=facts.moment, reverse=True)
-    lines = [
-        f"{KIND_WORDS[e.kind]}{' failed' if e.passed is False else ''} on {full_date(e.on)}"
-        for e in standing_now[:OPEN_LISTED]
-    ]
-    more = words.left_out(len(standing_now) - OPEN_LISTED, "other")
+    """What stands until proven, as the stop rules say it, the newest first."""
+    newest = sorted(standing.facts.standing, key=lambda stand: stand.on, reverse=True)
+    lines = [sentence_of(stand, standing.facts.needs)[0] for stand in newest[:OPEN_LISTED]]
+    more = words.left_out(len(newest) - OPEN_LISTED, "other")
     return (*lines, *([more] if more else []))
 
 
 def last_of(standing: Standing, units: Units) -> tuple[tuple[str, str], ...]:
-    """When it was last opened and last passed a pressure test."""
+    """When it was last opened, and last passed a dry and a wet pressure test."""
     opened = _newest_first(standing, facts.opens)
-    known = facts.gather(standing.record, standing.on)
     last = f"{full_date(opened[0].on)}, {KIND_WORDS[opened[0].kind]}" if opened else "not on record"
-    passed = "none on record"
-    if known.last_pass is not None:
-        at = known.last_pass
-        bar = "" if at.test_pa is None else f", {words.pressure(at.test_pa, units)}"
-        passed = f"{full_date(at.on)}{bar}{' (the maker’s own)' if at.makers else ''}"
-    return ("Last opened", last), ("Last passed pressure test", passed)
+    return (
+        ("Last opened", last),
+        ("Last passed dry test", _last_passed(standing, units, ("air", "vacuum"))),
+        ("Last passed wet test", _last_passed(standing, units, ("water",))),
+    )
+
+
+def _last_passed(standing: Standing, units: Units, media: Collection[str]) -> str:
+    found = [proof for proof in standing.facts.proofs if proof.medium in media]
+    if not found:
+        return "none on record"
+    at = found[-1]
+    bar = "pressure not known" if at.test_pa is None else words.pressure(at.test_pa, units)
+    marked = " (to its mark)" if at.to_mark and not at.makers else ""
+    return f"{full_date(at.on)}, {bar} in {at.medium}{marked}{' (the maker’s own)' if at.makers else ''}"
 
 
 def _newest_first(standing: Standing, wanted: Callable[[Event], bool]) -> list[Event]:

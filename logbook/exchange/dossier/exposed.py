@@ -93,7 +93,7 @@ def _extremes(rows: Rows, standing: Standing, practice: Practice, units: Units) 
     watch_id, today = standing.record.watch.id or 0, standing.on
     found = [("Greatest depth", _depth(rows, watch_id, units, today))]
     found.append(("Greatest gauge pressure", _pressure(rows, watch_id, units, today)))
-    period = since.period_of(standing.record, today)
+    period = since.period_of(standing.record, practice, today)
     if period.beginning in ("passed test", "maker’s test"):
         which = "last passed pressure test" if period.beginning == "passed test" else "maker’s own test"
         told = _since_then(rows, watch_id, units, today, period.first_water)

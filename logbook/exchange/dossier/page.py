@@ -28,7 +28,7 @@ def page_of(
 ) -> Dossier:
     """The page of one watch with its bands and due dates; takes a moment.
 
-    Without the outlook: that rests on the tests of every watch. Raises BadInput as `gather` does.
+    Without the chance: that rests on the tests of every watch. Raises BadInput as `gather` does.
     """
     outset = read_outset(rows, record, practice, today)
     insight = insight_of(outset, Draws.random(practice), near_years(record, practice))

@@ -51,6 +51,8 @@ def gather(standing: Standing) -> Seals:
 def _score(standing: Standing) -> str:
     if standing.limiting is None:
         return "No seal is on record."
+    if standing.score is None:
+        return f"Seal score: not known {standing.why_no_score}."
     place = words.position(standing.limiting.seal.position)
     score = f"{standing.score} of 100{likely(standing.low, standing.high)}"
     return f"Seal score {score}, limited by the {place} seal: a share of its service interval, not a chance."

@@ -1,0 +1,120 @@
+"""`logbook chance`: the chance that a pressure test today would pass, and what stands behind it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from logbook.cli.book import Book, iso, reading
+from logbook.cli.command import Commands, asked_of
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from logbook.reckoning.chance import Chance
+    from logbook.reckoning.values import WatchRecord
+
+
+def add_to(app: Commands) -> None:
+    """Registers the command, and the name that it had before."""
+    app.command()(chance)
+    app.command("outlook", hidden=True)(chance)
+
+
+def chance(
+    ctx: typer.Context,
+    watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
+    to: Annotated[
+        str | None,
+        typer.Option(metavar="BAR", help="To this pressure; else to the one that its stated use asks for."),
+    ] = None,
+) -> None:
+    """The chance that a pressure test today would pass, with its band and the tests behind it."""
+    from logbook.cli.output import answer
+
+    asked = asked_of(ctx)
+    to_pa = None if to is None else _pressure_pa(to)
+    with reading(asked) as book:
+        told = _tell(book, book.find(watch), to_pa)
+    answer(asked, _document(told), lambda: _text(told), caution=True)
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the answer says of one watch."""
+
+    name: str
+    on: date
+    to_pa: float
+    to_shown: str
+    chance: Chance | None
+    why_not: str | None
+    tests_used: int
+
+
+def _pressure_pa(text: str) -> float:
+    from logbook.cli.event_options import bar_pa
+    from logbook.errors import BadInput
+    from logbook.reckoning.text import printable
+
+    found = bar_pa(text, "--to")
+    if found <= 0:
+        sentence = f"--to is a pressure above 0, such as 10 or 3 bar, not '{printable(text, 20)}'."
+        raise BadInput(sentence, where="--to")
+    return found
+
+
+def _tell(book: Book, record: WatchRecord, to_pa: float | None) -> Told:
+    from logbook.reckoning import facts, proofs, standing
+    from logbook.reckoning.shown import show_pressure
+
+    on, foresight = book.today, book.foresight
+    known, wears = facts.gather(record, on, book.practice), standing.wear_of(record, book.practice, on)
+    score, _ = standing.score_of(record, known, wears)
+    needed_pa = proofs.pass_needed_by_use_pa(record.watch, book.practice)
+    asked_pa = needed_pa if to_pa is None else to_pa
+    return Told(
+        name=record.watch.name,
+        on=on,
+        to_pa=asked_pa,
+        to_shown=show_pressure(asked_pa, book.units),
+        chance=standing.chance_of(record, known, wears, score, foresight, asked_pa),
+        why_not=standing.no_chance(known, score),
+        tests_used=foresight.tests_used,
+    )
+
+
+def _document(told: Told) -> dict[str, Any]:
+    from logbook.caution import TESTS_SAY_LITTLE
+    from logbook.reckoning.chance import basis_words
+
+    found = told.chance
+    tests, findings = (told.tests_used, 0) if found is None else (found.tests_used, found.findings_used)
+    return {
+        "name": told.name,
+        "on": iso(told.on),
+        "chance": None if found is None else found.chance,
+        "low": None if found is None else found.low,
+        "high": None if found is None else found.high,
+        "why_not": told.why_not,
+        "to_bar": told.to_pa / 1e5,
+        "tests_used": tests,
+        "findings_used": findings,
+        "basis": basis_words(tests, findings),
+        "prior_only": tests + findings == 0,
+        "limits": TESTS_SAY_LITTLE,
+    }
+
+
+def _text(told: Told) -> str:
+    from logbook.caution import TESTS_SAY_LITTLE
+    from logbook.cli.output import wrapped
+    from logbook.reckoning.text import printable
+
+    name = printable(told.name)
+    if told.chance is None:
+        return wrapped(f"{name}: no chance {told.why_not}.")
+    said = f"would pass a pressure test to {told.to_shown} today with a chance of {told.chance.words}"
+    return "\n".join([wrapped(f"{name}: {said}."), wrapped(f"Not a promise. {TESTS_SAY_LITTLE}")])

@@ -1,0 +1,189 @@
+"""What stands until proven, in words: what happened, and what lifts it."""
+
+from __future__ import annotations
+
+from logbook.reckoning import history, marks, proofs
+from logbook.reckoning.practice import Practice
+from logbook.reckoning.proofs import Asked
+from logbook.reckoning.shown import show_depth, show_pressure
+from logbook.reckoning.stands import STANDS, THINK_TWICE, Needs, Unresolved, overstress
+from logbook.reckoning.text import full_date
+from logbook.reckoning.values import Event, Exposure, Habit, Watch, WatchRecord
+
+RAISED_WORDS = {
+    "fog": "fog was seen inside",
+    "water-inside": "water was seen inside",
+    "crown-damaged": "the crown was damaged",
+    "crystal-damaged": "the crystal was damaged",
+    "pushers-damaged": "the pushers were damaged",
+    "gas-valve-damaged": "the gas valve was damaged",
+    "condensation-test": "a condensation test failed",
+}
+OPENING_WORDS = {
+    "opened": "case opened",
+    "gaskets": "gaskets",
+    "battery": "battery",
+    "movement": "movement service",
+}
+CORRODES = "to a workshop within days: what is wet inside corrodes"
+
+
+def at_least(needed_pa: float, watch: Watch) -> str:
+    """`10 bar or more, better at its mark, 20 bar`: the pass needed, and the mark where that is higher."""
+    words = f"{show_pressure(needed_pa)} or more"
+    if watch.marked_pa is not None and watch.mark != "unknown" and watch.marked_pa > needed_pa + 0.5:
+        words += f", better at its mark, {show_pressure(watch.marked_pa)}"
+    return words
+
+
+def sentence_of(stand: Unresolved, needs: Needs) -> tuple[str, str]:
+    """What stands, as one sentence, and the limit beside it: the pass that lifts it."""
+    lifting_pa = lifting_pass_pa(stand, needs)
+    told = _SENTENCES[stand.way](stand, needs, at_least(lifting_pa, needs.watch))
+    return told, f"a pass at {show_pressure(lifting_pa)}"
+
+
+def at_once(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[str]:
+    """What one logged exposure means for the next swim or dive, to be said when it is logged."""
+    wet = proofs.stated(record.watch) if record.watch.use != "dry" else Asked("swim")
+    needs = Needs.of(record.watch, wet, practice)
+    # The gravest says it all: what is above the mark is above the proof as well.
+    found = history.meant_by(record, exposure, practice)[:1]
+    verdicts = ((stand, STANDS[stand.way].speaks(stand, needs)) for stand in found)
+    return [f"{verdict or THINK_TWICE}: {sentence_of(stand, needs)[0]}." for stand, verdict in verdicts]
+
+
+def lifting_pass_pa(stand: Unresolved, needs: Needs) -> float:
+    """The pressure in Pa of the pass that lifts it, once all else is done."""
+    if stand.way == "failed-test" and stand.event:
+        return needs.failed_pa(stand.event)
+    found = {"overstressed": needs.stress_pa, "water-inside": needs.use_pa, "fog-explained": needs.use_pa,
+             "damaged": needs.use_pa}  # fmt: skip
+    return found.get(stand.way, needs.asked_pa)
+
+
+def _failed(stand: Unresolved, needs: Needs, passed: str) -> str:
+    failed = stand.event
+    at = f" at {show_pressure(failed.test_pa)}" if failed and failed.test_pa is not None else ""
+    medium = f" in {failed.medium}" if failed and failed.medium else ""
+    told = f"a pressure test{at}{medium} failed on {full_date(stand.on)}"
+    if stand.passed_on is not None and not stand.opened:
+        again = full_date(stand.passed_on)
+        return f"{told}; it passed on {again} with nothing opened: once more, on another day"
+    if stand.opened:
+        return f"{told}; opened since, it stands until a pressure test is passed at {passed}"
+    return f"{told}; it stands until the watch is opened, mended and passes at {passed}"
+
+
+def _water(stand: Unresolved, needs: Needs, passed: str) -> str:
+    kind = stand.event.kind if stand.event else "water-inside"
+    told = f"{RAISED_WORDS[kind]} on {full_date(stand.on)}"
+    if stand.opened or stand.condensed:
+        return f"{told}; it stands until a pressure test is passed at {passed}"
+    return f"{told}: {CORRODES}; it stands until opened, dried and tested at {passed}"
+
+
+def _explained(stand: Unresolved, needs: Needs, passed: str) -> str:
+    return (
+        f"fog was seen inside on {full_date(stand.on)}, which sealed air explains; "
+        "a passed condensation test settles it"
+    )
+
+
+def _damaged(stand: Unresolved, needs: Needs, passed: str) -> str:
+    told = f"{RAISED_WORDS[stand.event.kind]} on {full_date(stand.on)}" if stand.event else "it was damaged"
+    rest = "it stands until" if stand.repaired else "it stands until its repair and"
+    return f"{told}; {rest} a pressure test passed at {passed}"
+
+
+def _opened(stand: Unresolved, needs: Needs, passed: str) -> str:
+    if stand.event is None:
+        return f"its gaskets may have been fitted after its last pass; not tested since at {passed}"
+    what = opening_words(stand)
+    perhaps = "perhaps opened after its last pass, by" if stand.mild else "opened on"
+    return f"{perhaps} {full_date(stand.on)} ({what}) and not tested since at {passed}"
+
+
+def opening_words(stand: Unresolved) -> str:
+    """What the case was opened for: `battery`, `crown repaired`."""
+    event = stand.event
+    if event is None:
+        return "gaskets"
+    if event.kind == "repaired":
+        return f"{(event.repaired or '').removesuffix('-damaged').replace('-', ' ')} repaired"
+    return OPENING_WORDS[event.kind]
+
+
+def _overstressed(stand: Unresolved, needs: Needs, passed: str) -> str:
+    exposure = _exposure(stand)
+    way = overstress(exposure, needs.watch, needs.practice)
+    if way == "mark":
+        limit = show_pressure(marks.mark_limit_pa(needs.watch, needs.practice))
+        what = f"went above its mark: {show_pressure(marks.met_pa(exposure))} against {limit}"
+    else:
+        state = "used" if (exposure.crown_under if way == "crown" else exposure.pusher_under) else "open"
+        what = f"had its {way} {state} under water"
+    return f"{_water_words(stand)} {what}; it stands until a pressure test is passed at {passed}"
+
+
+def _beyond(stand: Unresolved, needs: Needs, passed: str) -> str:
+    exposure = _exposure(stand)
+    activity_class = marks.class_of(exposure, needs.practice)
+    allowed = (
+        needs.watch.mark == "unknown" or marks.allows(needs.watch, activity_class, needs.practice) != "no"
+    )
+    if allowed:
+        what = f"brought {show_pressure(marks.met_pa(exposure))}, more than it had been tested to"
+    else:
+        what = "was more than its mark allows, with no test in force for it"
+    return f"{_water_words(stand)} {what}; not tested since at {passed}"
+
+
+def _knocked(stand: Unresolved, needs: Needs, passed: str) -> str:
+    moved = ", and crystal, crown or bezel moved" if stand.event and stand.event.moved else ""
+    return f"it was knocked on {full_date(stand.on)}{moved}; not tested since at {passed}"
+
+
+def _exposure(stand: Unresolved) -> Exposure:
+    what = stand.cause.what
+    if isinstance(what, Habit):
+        return what.exposure
+    assert isinstance(what, Exposure)
+    return what
+
+
+def _water_words(stand: Unresolved) -> str:
+    """`a dive to 40 m on 12 Jul 2026`, or the habit that goes on."""
+    exposure, what = _exposure(stand), stand.cause.what
+    repeated = "the habit of " if isinstance(what, Habit) else ""
+    since = "from" if isinstance(what, Habit) else "on"
+    depth = f" to {show_depth(exposure.depth_m)}" if exposure.depth_m > 0 else ""
+    name = exposure.activity.replace("-", " ")
+    jumped = f" with a jump from {show_depth(exposure.jump_m)}" if exposure.jump_m else ""
+    return f"{repeated or _article(name)}{name}{depth}{jumped} {since} {full_date(stand.on)}"
+
+
+def _article(name: str) -> str:
+    return "" if name in ("rain", "hands") else "a "
+
+
+_SENTENCES = {
+    "failed-test": _failed,
+    "water-inside": _water,
+    "fog-explained": _explained,
+    "damaged": _damaged,
+    "opened-untested": _opened,
+    "overstressed": _overstressed,
+    "beyond-proof": _beyond,
+    "knocked": _knocked,
+}
+
+
+def what_began(event: Event) -> str:
+    """What an event saw, in words: `fog was seen inside`."""
+    return RAISED_WORDS.get(event.kind, event.kind.replace("-", " "))
+
+
+def proof_advice(watch: Watch, needed_pa: float) -> str:
+    """`a pressure test passed at 10 bar or more, better at its mark, 20 bar`."""
+    return f"a pressure test passed at {at_least(needed_pa, watch)}"
