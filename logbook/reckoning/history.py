@@ -219,9 +219,10 @@ def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
 
 def _habits(record: WatchRecord, until: date | None) -> Iterator[Fact]:
     """A habit raises what its exposure would: on its first day, and after each pass while it goes on."""
-    passes = [event.on for event in record.events if proofs.proof_of(event)]
+    water = DAY_ORDER["exposure"]
+    # A pass that came after the day's water is followed by that of the next day.
+    after = [e.on + timedelta(days=e.order > water) for e in record.events if proofs.proof_of(e)]
     for habit in record.habits:
-        days = [habit.from_on, *(on + timedelta(days=1) for on in passes if on >= habit.from_on)]
-        for on in days:
+        for on in [habit.from_on, *(on for on in after if on > habit.from_on)]:
             if (habit.to_on is None or on <= habit.to_on) and (until is None or on <= until):
                 yield Fact(on, float(DAY_ORDER["exposure"]), habit)

@@ -26,7 +26,7 @@ from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
-from logbook.reckoning import check, rules, stands
+from logbook.reckoning import check, history, rules
 from logbook.reckoning.rules import NO_OBJECTION, Reason
 from logbook.reckoning.values import DAY_ORDER, Event, Exposure, Habit, Seal, Shares, WatchRecord
 from tests.reckoning.builders import BAR, PRACTICE, exposure, seals, watch
@@ -252,7 +252,7 @@ def case_of(row: dict[str, Any], *, reverse: bool = False) -> Case:
         changed_on=whole.get("changed_on"),
         clock_right_to=whole.get("clock_right_to"),
     )
-    raised = stands.raised_by_exposures(record, told.exposures, PRACTICE)
+    raised = history.raised_by_exposures(record, told.exposures, PRACTICE)
     return Case(replace(record, raised=tuple(raised)), foretold)
 
 
