@@ -191,7 +191,7 @@ def check_seal(seal: Seal, watch: Watch, practice: Practice, today: date) -> Sea
 
 
 def counts_on(event: Event, first: date, last: date) -> date:
-    """Of the days on which it may have been, the one that counts: a pass on the first, all else on the last."""
+    """Of the days on which it may have been, the one that counts: a pass the first, all else the last."""
     return first if event.passed else last
 
 
