@@ -10,7 +10,7 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +26,7 @@ from logbook.reckoning.values import (
     Exposure,
     ProfilePoint,
     Raised,
+    RaisedCode,
     Seal,
     Settings,
     Shares,
@@ -112,11 +113,7 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
     habits = by_watch(shapes.HABIT, "habit", "id")
     stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
-    raised = by_watch(
-        ("code", *shapes.EXPOSURE),
-        "raised JOIN exposure ON exposure.id = raised.exposure_id",
-        "starts_on, COALESCE(starts_at, ''), id, code",
-    )
+    raised = _raised(rows)
     clock_right_to = _clock_right_to(rows)
     snoozed = {
         item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
@@ -144,7 +141,7 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
                 doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
                 events=tuple(_events(events[key], fitted)),
                 habits=tuple(shapes.habit_of(h) for h in habits[key]),
-                raised=tuple(Raised(r[0], shapes.exposure_of(r[1:])) for r in raised[key]),
+                raised=tuple(raised[key]),
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
                 last_exposure_on=date.fromisoformat(last_on) if last_on else None,
                 snoozed=snoozed,
@@ -153,6 +150,22 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
             )
         )
     return records
+
+
+def _raised(rows: Rows) -> dict[int, list[Raised]]:
+    """Watch id -> what its exposures raised, oldest first; few rows, so all of them, whichever is asked for."""
+    codes: dict[int, list[RaisedCode]] = defaultdict(list)
+    for exposure_id, code in rows("SELECT exposure_id, code FROM raised ORDER BY exposure_id, code", ()):
+        codes[exposure_id].append(code)
+    found: dict[int, list[Raised]] = defaultdict(list)
+    for one in sorted(read_exposures_of(rows, list(codes)), key=_start):
+        found[one.watch_id or 0] += [Raised(code, one) for code in codes[one.id or 0]]
+    return found
+
+
+def _start(one: Exposure) -> tuple[date, time, int]:
+    """As `read_exposures` orders them: those with a day alone come first on it."""
+    return one.starts_on, one.starts_at or time.min, one.id or 0
 
 
 def _clock_right_to(rows: Rows) -> date | None:
