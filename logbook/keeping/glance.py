@@ -153,7 +153,7 @@ def read_records(rows: Rows, *, watch_id: int | None = None, retired: bool = Fal
 
 
 def _raised(rows: Rows) -> dict[int, list[Raised]]:
-    """Watch id -> what its exposures raised, oldest first; few rows, so all of them, whichever is asked for."""
+    """Watch id -> what its exposures raised, oldest first; they are few, so all of them are read."""
     codes: dict[int, list[RaisedCode]] = defaultdict(list)
     for exposure_id, code in rows("SELECT exposure_id, code FROM raised ORDER BY exposure_id, code", ()):
         codes[exposure_id].append(code)
