@@ -69,6 +69,8 @@ def read(
         for name, (field, _, reading) in _ASKED.items()
         if texts[name] != stood[name]
     }
+    if "marked_pa" in fields:
+        fields["marked_in"] = newwatch.marked_in(texts["marked"])
     if fields.get("mark", record.watch.mark) in NUMBERLESS:
         fields["marked_pa"] = None
     months = {
@@ -180,10 +182,12 @@ def _yes(text: str, today: date) -> bool:
     return text == "yes"
 
 
-def _bar(watch: Watch) -> str:
+def _marked(watch: Watch) -> str:
     if watch.marked_pa is None:
         return ""
-    return f"{watch.marked_pa / quantities.BAR_PA:.5f}".rstrip("0").rstrip(".") + " bar"
+    per_bar = 10 if watch.marked_in == "m" else 1
+    shown = f"{watch.marked_pa / quantities.BAR_PA * per_bar:.5f}".rstrip("0").rstrip(".")
+    return f"{shown} {watch.marked_in}"
 
 
 def _iso(day: date | None) -> str:
@@ -194,7 +198,7 @@ def _iso(day: date | None) -> str:
 _ASKED: Mapping[str, tuple[str, Callable[[Watch], str], Callable[[str, date], Any]]] = {
     "name": ("name", lambda w: w.name, _as_typed),
     "mark": ("mark", lambda w: w.mark, _as_typed),
-    "marked": ("marked_pa", _bar, lambda text, today: newwatch.marked_pa(text)),
+    "marked": ("marked_pa", _marked, lambda text, today: newwatch.marked_pa(text)),
     "crown": ("crown", lambda w: w.crown, _as_typed),
     "pushers": ("pushers", lambda w: "yes" if w.pushers else "no", _yes),
     "gas_valve": ("gas_valve", lambda w: "yes" if w.gas_valve else "no", _yes),

@@ -74,9 +74,10 @@ async def test_a_nickname_and_a_pressure_are_changed_as_one_step_and_taken_back(
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "WatchRoom")
         await wait_for_message(pilot, "Deep blue is as you say now. z: undo")
-        await wait_for_text(pilot, "Watch: Deep blue", "diver’s 30 bar")
+        await wait_for_text(pilot, "Watch: Deep blue", "diver’s 300 m")
         after = book.standing(key).record
         assert (after.watch.name, after.watch.marked_pa, after.seals) == ("Deep blue", 30e5, before.seals)
+        assert after.watch.marked_in == "m"
         await pilot.press("z")
         await wait_for_text(pilot, "Watch: Blue bezel", "diver’s 20 bar")
         assert book.standing(key).record.watch == before.watch
