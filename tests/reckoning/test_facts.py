@@ -196,7 +196,7 @@ def test_the_highest_pass_since_the_last_opening_counts() -> None:
     assert found.last_pass.test_pa == 3 * BAR
 
 
-@pytest.mark.parametrize("breaking", ["failed", "battery", "fog", "crystal"])
+@pytest.mark.parametrize("breaking", ["failed", "battery", "fog", "crystal-damaged"])
 def test_a_pass_before_a_failure_an_opening_or_a_fault_proves_no_pressure(breaking: str) -> None:
     broken = failed(DAY) if breaking == "failed" else event(breaking, DAY)
     assert known(passed(TESTED, 25), broken).highest_pass is None

@@ -32,7 +32,15 @@ REASONS = (
     Reason("never-tested", "no passed pressure test on record", "none", "a pass on record", THINK_TWICE),
 )
 VERDICT = Verdict(
-    "Blue bezel", KEEP_DRY, REASONS, ("score 64",), 3e5, 3e5, 10e5, date(2026, 11, 26), "It would read “think twice” after that."
+    "Blue bezel",
+    KEEP_DRY,
+    REASONS,
+    ("score 64",),
+    3e5,
+    3e5,
+    10e5,
+    date(2026, 11, 26),
+    "It would read “think twice” after that.",
 )
 
 
