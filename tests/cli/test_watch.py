@@ -32,6 +32,47 @@ def test_metres_on_a_dial_count_ten_to_the_bar(bare: Cli) -> None:
     assert bare.json(*PAPER)["watch"]["marked_pa"] == 3e5
 
 
+def test_a_mark_stays_in_the_unit_that_the_dial_has(bare: Cli) -> None:
+    metres = ("watch", "add", "One", "--mark", "divers", "--marked", "200m")
+    assert bare.json(*metres)["watch"]["marked_in"] == "m"
+    assert "diver’s 200 m" in bare.ok("watch", "show", "one")
+    assert bare.json("watch", "edit", "one", "--bar", "20")["watch"]["marked_in"] == "bar"
+    assert "diver’s 20 bar" in bare.ok("watch", "show", "one")
+
+
+def test_the_years_made_and_pushers_for_the_water_are_kept_and_shown(bare: Cli) -> None:
+    bare.ok("watch", "add", "One", "--made", "1968..1972", "--pushers", "--pushers-wet")
+    watch = told(bare, "One")
+    assert (watch["made_from"], watch["made_to"], watch["pushers_wet"]) == (1968, 1972, True)
+    shown = words(bare.ok("watch", "show", "one"))
+    assert "made between 1968 and 1972" in shown
+    assert "pushers that its maker allows in water" in shown
+    assert bare.json("watch", "edit", "one", "--made", "1970")["watch"]["made_to"] == 1970
+    assert "made in 1970" in words(bare.ok("watch", "show", "one"))
+
+
+@pytest.mark.parametrize(
+    ("options", "expected"),
+    [
+        (("--made", "old"), "is no year"),
+        (
+            (
+                "--made",
+                "1968..",
+            ),
+            "is no year",
+        ),
+        (("--made", "1972..1968"), "earlier year first"),
+        (("--made", "2027"), "future"),
+        (("--pushers-wet",), "has no pushers"),
+    ],
+)
+def test_a_watch_that_cannot_have_been_made_so_is_refused(
+    bare: Cli, options: tuple[str, ...], expected: str
+) -> None:
+    assert expected in bare.refused("watch", "add", "One", *options)
+
+
 def test_a_number_without_a_mark_is_water_resistant_and_no_number_is_unknown(bare: Cli) -> None:
     assert bare.json("watch", "add", "One", "--bar", "5")["watch"]["mark"] == "water-resistant"
     assert bare.json("watch", "add", "Two")["watch"]["mark"] == "unknown"

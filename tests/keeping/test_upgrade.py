@@ -8,7 +8,6 @@ import shutil
 import sqlite3
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import pytest
 from sqlalchemy.dialects import postgresql
@@ -22,10 +21,9 @@ from logbook.keeping.creation import META
 from logbook.keeping.engine import file_engine
 from logbook.keeping.migrations.scripts import statements
 from logbook.keeping.store import Store
-from logbook.reckoning.kinds_of_before import kind_of_today
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import DAMAGE, EVENT_KINDS
-from tests.keeping.making import a_watch, content, folder_of, its_seals
+from tests.keeping.making import a_watch, content, folder_of, its_seals, says_as_much
 
 STEP = """
 revision = "next"
@@ -213,19 +211,6 @@ def test_the_newest_code_of_yesterday_refuses_the_record_of_today(
 
 
 FIXTURES = Path(__file__).with_name("fixtures")
-
-
-def says_as_much(now: Any, before: Any, key: str = "") -> bool:
-    """Whether an export says all that an earlier version's said; it may say more, and in words of today."""
-    if isinstance(before, dict):
-        return isinstance(now, dict) and all(k in now and says_as_much(now[k], before[k], k) for k in before)
-    if isinstance(before, list):
-        return len(now) == len(before) and all(map(says_as_much, now, before))
-    if key in ("kind", "repaired"):
-        return bool(now == kind_of_today(before))
-    if key == "item":
-        return bool(now == before.replace(":pushers-15", ":pushers-damaged-15"))
-    return bool(now == before)
 
 
 @pytest.mark.parametrize("number", revision.REVISIONS[:-1])

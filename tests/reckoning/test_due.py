@@ -200,7 +200,8 @@ def test_the_makers_test_is_an_anchor_for_a_divers_watch() -> None:
 
 
 @pytest.mark.parametrize(
-    "kind", ["battery", "opened", "gaskets", "movement", "fog", "water", "crown", "crystal"]
+    "kind",
+    ["battery", "opened", "gaskets", "movement", "fog", "water-inside", "crown-damaged", "crystal-damaged"],
 )
 def test_what_asks_for_a_test_asks_at_once(kind: Any) -> None:
     on = date(2024, 8, 1)
@@ -545,7 +546,7 @@ def snoozed_then(*before: Event, then: Event) -> DueItem:
     return pressure_test(record(passed(TESTED, id=1), *before, then, snoozed={first.id: SILENT}))
 
 
-@pytest.mark.parametrize("kind", ["fog", "water", "crown", "crystal"])
+@pytest.mark.parametrize("kind", ["fog", "water-inside", "crown-damaged", "crystal-damaged"])
 @pytest.mark.parametrize("on", [date(2024, 7, 1), OPENED.on, date(2024, 8, 20)])
 def test_a_fault_never_falls_under_an_earlier_snooze(kind: Any, on: date) -> None:
     """On the day of an opening that was snoozed, before it and after it."""

@@ -76,7 +76,7 @@ def test_a_repair_opens_the_watch(kind: EventKind) -> None:
     assert known(passed(TESTED), event("repaired", DAY, repaired=kind)).opened is not None
 
 
-@pytest.mark.parametrize("kind", ["fog", "water"])
+@pytest.mark.parametrize("kind", ["fog", "water-inside"])
 def test_drying_out_is_no_repair_that_opens(kind: EventKind) -> None:
     assert not facts.opens(event("repaired", DAY, repaired=kind))
 
@@ -137,7 +137,7 @@ def test_a_failure_and_a_pass_on_one_day_go_by_their_order() -> None:
 # ---------------------------------------------------------------- faults
 
 
-@pytest.mark.parametrize("kind", ["fog", "water"])
+@pytest.mark.parametrize("kind", ["fog", "water-inside"])
 def test_fog_and_water_stand_until_a_later_pass(kind: EventKind) -> None:
     assert known(passed(TESTED), event(kind, DAY)).open_faults == (event(kind, DAY),)
     assert known(event(kind, DAY), passed(DAY + ONE_DAY)).open_faults == ()
@@ -145,7 +145,7 @@ def test_fog_and_water_stand_until_a_later_pass(kind: EventKind) -> None:
 
 @pytest.mark.parametrize("kind", DAMAGE)
 def test_damage_stands_until_its_own_repair_and_a_test_after_it(kind: EventKind) -> None:
-    other: EventKind = "crown" if kind != "crown" else "crystal"
+    other: EventKind = "crown-damaged" if kind != "crown-damaged" else "crystal-damaged"
     damage = event(kind, DAY)
     repair = event("repaired", DAY + 2 * ONE_DAY, repaired=kind)
     days = [DAY + n * ONE_DAY for n in range(5)]
@@ -157,14 +157,14 @@ def test_damage_stands_until_its_own_repair_and_a_test_after_it(kind: EventKind)
 
 
 def test_a_repair_before_the_damage_does_not_mend_it() -> None:
-    damage = event("crystal", DAY)
-    earlier = event("repaired", DAY - ONE_DAY, repaired="crystal")
+    damage = event("crystal-damaged", DAY)
+    earlier = event("repaired", DAY - ONE_DAY, repaired="crystal-damaged")
     assert known(earlier, damage, passed(DAY + ONE_DAY)).open_faults == (damage,)
 
 
 def test_repair_and_test_on_one_day_mend_in_that_order_and_not_in_the_other() -> None:
-    damage = event("crown", DAY)
-    repair, test = event("repaired", DAY + ONE_DAY, repaired="crown"), passed(DAY + ONE_DAY)
+    damage = event("crown-damaged", DAY)
+    repair, test = event("repaired", DAY + ONE_DAY, repaired="crown-damaged"), passed(DAY + ONE_DAY)
     for entered in permutations([damage, repair, test]):
         assert known(*entered).open_faults == ()
         late = [replace(e, order=45) if e is repair else e for e in entered]
@@ -178,7 +178,7 @@ def test_a_fault_seen_on_the_day_of_a_test_came_after_it() -> None:
 
 
 def test_two_faults_are_both_open_until_one_test_closes_both() -> None:
-    fog, water = event("fog", DAY), event("water", DAY + ONE_DAY)
+    fog, water = event("fog", DAY), event("water-inside", DAY + ONE_DAY)
     assert known(water, fog).open_faults == (fog, water)
     assert known(water, fog, passed(DAY + ONE_DAY)).open_faults == (water,)
     assert known(water, fog, passed(DAY + 2 * ONE_DAY)).open_faults == ()

@@ -17,7 +17,7 @@ from logbook.reckoning.rules import (
     STANDING_CODES,
     THINK_TWICE,
 )
-from logbook.reckoning.values import FAULTS, EventKind, Seal, Shares, WatchRecord
+from logbook.reckoning.values import DAMAGED_PART, FAULTS, EventKind, Seal, Shares, WatchRecord
 from tests.reckoning.builders import (
     BAR,
     FITTED,
@@ -101,7 +101,7 @@ def test_each_fault_speaks_alone(kind: EventKind) -> None:
     found = stops(record(passed(), event(kind)))
     assert verdict_of(found) == {"fault-open": KEEP_DRY}
     assert "pressure test" in found[0].sentence
-    assert ("repair" in found[0].sentence) == (kind not in ("fog", "water"))
+    assert ("repair" in found[0].sentence) == (kind not in ("fog", "water-inside"))
 
 
 @pytest.mark.parametrize("kind", ["battery", "opened", "movement", "gaskets"])
@@ -109,11 +109,11 @@ def test_each_opening_speaks_alone(kind: EventKind) -> None:
     assert codes(stops(record(passed(), event(kind)))) == ["opened-untested"]
 
 
-@pytest.mark.parametrize("kind", ["crystal", "crown", "pushers", "valve"])
+@pytest.mark.parametrize("kind", ["crystal-damaged", "crown-damaged", "pushers-damaged", "gas-valve-damaged"])
 def test_a_repair_speaks_as_an_opening(kind: EventKind) -> None:
     found = stops(record(passed(), event("repaired", repaired=kind)))
     assert codes(found) == ["opened-untested"]
-    assert f"{kind} repaired" in found[0].sentence
+    assert f"{DAMAGED_PART[kind]} repaired" in found[0].sentence
 
 
 def test_a_failed_condensation_test_speaks_as_a_failure() -> None:

@@ -67,10 +67,10 @@ def test_it_begins_at_the_last_passed_test_and_ends_today_without_trouble() -> N
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("kind", ["fog", "water", "crystal"])
+@pytest.mark.parametrize("kind", ["fog", "water-inside", "crystal-damaged"])
 def test_it_ends_at_the_first_trouble_that_stands(kind: str) -> None:
     fault = event(kind, date(2024, 8, 1))  # type: ignore[arg-type]
-    period = period_of(record(passed(), fault, event("water", date(2024, 8, 20))), TODAY)
+    period = period_of(record(passed(), fault, event("water-inside", date(2024, 8, 20))), TODAY)
     assert (period.end, period.trouble) == (date(2024, 8, 1), fault)
 
 
@@ -81,7 +81,7 @@ def test_a_failed_test_ends_it() -> None:
 
 
 def test_damage_before_the_last_pass_stands_but_ends_nothing() -> None:
-    period = period_of(record(event("crystal", date(2024, 3, 1)), passed()), TODAY)
+    period = period_of(record(event("crystal-damaged", date(2024, 3, 1)), passed()), TODAY)
     assert (period.start, period.end, period.trouble) == (TESTED, TODAY, None)
 
 

@@ -171,6 +171,22 @@ def test_a_silent_salinity_is_the_home_seas_or_none(water: str, salinity: float)
     assert made(settings=Settings(home=HomeWater(salinity=7.5)), water=water).salinity == salinity
 
 
+def test_a_true_depth_in_brine_weighs_what_its_density_says() -> None:
+    found = made(depth_m=10, salinity=340, density_kg_m3=1240.0004)
+    assert (found.salinity, found.density_kg_m3) == (340.0, 1240.0)
+    # 1240 kg/m³ × 9.80620 m/s² × 10 m: gravity at 45° by the formula of TEOS-10, appendix D (9.806199).
+    assert found.gauge_pa == pytest.approx(121_596.9, abs=1)
+    assert made(depth_m=10, basis="EN 13319", salinity=340, density_kg_m3=1240).gauge_pa == 99_999
+
+
+def test_what_was_open_is_kept_and_open_pushers_need_pushers() -> None:
+    with_pushers = replace(WATCH, pushers=True)
+    found = made(crown_open=True, pushers_open=True, watch=with_pushers)
+    assert (found.crown_open, found.pushers_open) == (True, True)
+    assert not (made().crown_open or made().pushers_open)
+    refused("pushers_open", "Lido quartz has no pushers", pushers_open=True, watch=WATCH)
+
+
 def test_air_has_no_salinity() -> None:
     assert made("sauna").salinity is None
 

@@ -102,7 +102,7 @@ SAYINGS: dict[str, tuple[WatchRecord, Plan, str]] = {
         "after a pressure test passed at 0.005 bar or more",
     ),
     "crystal damaged": (
-        record(passed(), event("crystal")),
+        record(passed(), event("crystal-damaged")),
         Plan(exposure()),
         f"after a repair and {TESTED_181}",
     ),
@@ -124,7 +124,7 @@ SAYINGS: dict[str, tuple[WatchRecord, Plan, str]] = {
         f"after {TESTED_181}, {CONFIRMED}",
     ),
     "worn and damaged": (
-        record(passed(), event("crown"), totals={3: Shares(salt=1.2)}),
+        record(passed(), event("crown-damaged"), totals={3: Shares(salt=1.2)}),
         Plan(exposure()),
         f"after new gaskets, a repair and {TESTED_181}",
     ),
@@ -168,7 +168,7 @@ def test_without_an_objection_it_says_what_could_bring_one() -> None:
 
 
 def test_trying_remedies_leaves_the_record_alone() -> None:
-    whole = record(passed(), event("crystal"), totals={3: Shares(salt=0.95)})
+    whole = record(passed(), event("crystal-damaged"), totals={3: Shares(salt=0.95)})
     before = replace(whole)
     check_plan(whole, exposure(crown_wet=1))
     assert whole == before
