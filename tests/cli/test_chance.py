@@ -58,6 +58,11 @@ def test_score_and_check_show_it(wet_cli: Cli) -> None:
     )
 
 
+def test_wherever_a_chance_is_told_it_is_said_once_how_little_a_test_says(wet_cli: Cli) -> None:
+    for words in (("chance", "reed"), ("score", "reed"), ("check", "reed", "dive 20m 40min sea 15C")):
+        assert " ".join(wet_cli.ok(*words).split()).count(TESTS_SAY_LITTLE) == 1, words
+
+
 def test_a_dive_logged_late_moves_the_wear_share_at_a_test(wet_cli: Cli) -> None:
     before = wet_cli.json("chance", "reed")
     wet_cli.ok("wet", "reed: dive 30m 60min sea 10C not rinsed on 2025-06-01")
