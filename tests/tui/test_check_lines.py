@@ -41,7 +41,7 @@ VERDICT = Verdict(
     10e5,
     date(2026, 11, 26),
     "It would read “think twice” after that.",
-)
+)  # fmt: skip
 
 
 def shown(verdict: Verdict = VERDICT, width: int = 80, plan: Exposure = PLAN) -> list[str]:
