@@ -63,12 +63,21 @@ def exposure_line(book: Book, exposure: Exposure) -> str:
 
 def meaning(book: Book, exposure: Exposure) -> list[str]:
     """What a logged exposure means for the next one: above its mark or proof, crown used under water."""
+    from logbook.exchange.events import order_last
     from logbook.reckoning.stands_words import at_once
+    from logbook.reckoning.values import DAY_ORDER
 
     if exposure.planned:
         return []
     record = next(r for r in book.records if r.watch.id == exposure.watch_id)
-    return at_once(record, exposure, book.practice)
+    found = at_once(record, exposure, book.practice)
+    passes = [
+        e for e in record.events if e.kind == "pressure-test" and e.passed and e.on == exposure.starts_on
+    ]
+    if found and passes and passes[-1].order < DAY_ORDER["exposure"]:
+        amend = f"`logbook amend {passes[-1].id} --order {order_last(passes[-1])}`"
+        found.append(f"Read as that day's pass first, then this; {amend} if the pass came last.")
+    return found
 
 
 def exposure_words(book: Book, exposure: Exposure) -> str:

@@ -81,15 +81,20 @@ def event(
 
 
 def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
-    """That the test of its day is taken to cover an opening, and the way to say otherwise."""
+    """How an entry and the test of its day are read, one after the other, and the way to say otherwise."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.events import order_after, taken_before
+    from logbook.exchange.events import order_after, order_last, read_after_pass, taken_before
 
     test = taken_before(event, record.events)
-    if test is None:
+    if test is not None:
+        amend = f"`logbook amend {event.id} --order {order_after(test)}`"
+        return [wrapped(f"Taken to be before that day's pressure test; {amend} if it was after.", "    ")]
+    found = read_after_pass(event, record)
+    if found is None:
         return []
-    amend = f"`logbook amend {event.id} --order {order_after(test)}`"
-    return [wrapped(f"Taken to be before that day's pressure test; {amend} if it was after.", "    ")]
+    test, what = found
+    amend = f"`logbook amend {test.id} --order {order_last(test)}`"
+    return [wrapped(f"Read as the pass first, then {what}; {amend} if the pass came last.", "    ")]
 
 
 def _add(book: Any, made: Sequence[Event]) -> list[int]:

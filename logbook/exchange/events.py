@@ -10,7 +10,7 @@ from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
 from logbook.reckoning import facts
 from logbook.reckoning.ranges import RANGES
-from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, FAULTS, Event, EventKind
+from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, FAULTS, Event, EventKind, WatchRecord
 
 KIND_WORDS: dict[EventKind, str] = {
     "gaskets": "gaskets replaced",
@@ -55,6 +55,30 @@ def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
         return None
     after = [e for e in others if e.kind == "pressure-test" and e.on == event.on and e.order > event.order]
     return max(after, key=facts.moment, default=None)
+
+
+def read_after_pass(event: Event, record: WatchRecord) -> tuple[Event, str] | None:
+    """Of a pass and what would take it away on one day: the pass, and what is read as coming after it.
+
+    `event` is the latest entry: a pass, a fault or a knock. None where the owner gave an order, or where
+    nothing of the day matters to it. Nobody was asked, so that the order holds that keeps the watch drier.
+    """
+    same_day = [e for e in record.events if e.on == event.on and e.order == DAY_ORDER[e.kind]]
+    if event.order != DAY_ORDER[event.kind]:
+        return None
+    if event.kind in (*FAULTS, "knock"):
+        passed = [e for e in same_day if e.kind == "pressure-test" and e.passed]
+        return (passed[-1], KIND_WORDS[event.kind]) if passed else None
+    if event.kind == "pressure-test" and event.passed:
+        faults = [KIND_WORDS[e.kind] for e in same_day if e.kind in (*FAULTS, "knock")]
+        water = [r.exposure.activity for r in record.raised if r.exposure.starts_on == event.on]
+        return (event, (faults or water)[0]) if faults or water else None
+    return None
+
+
+def order_last(event: Event) -> int:
+    """An order inside the day that puts a test after the day's water and faults."""
+    return max(DAY_ORDER["knock"], event.order) + 5
 
 
 def order_after(test: Event) -> int:

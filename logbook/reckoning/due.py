@@ -11,8 +11,10 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from logbook.reckoning.account import SealWear
+from logbook.reckoning.charge import middle
 from logbook.reckoning.civil import months_after as months_after
 from logbook.reckoning.facts import Facts
+from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.proofs import interval_months
 from logbook.reckoning.shown import show_pressure
@@ -239,7 +241,7 @@ def _gasket_item(
     """
     interval = practice.intervals["gaskets"]
     months = record.watch.intervals_months.get("gaskets", interval.months)
-    each = [_gasket(wear, months, forecast, on) for wear in wears]
+    each = [_gasket(wear, record, months, forecast, on) for wear in wears]
     first = min(each, key=lambda g: (g.due, -g.wear.wear_share, POSITIONS.index(g.wear.seal.position)))
     mark = "used-up" if any(wear.wear_share >= 1 for wear in wears) else ""
     item = _item(
@@ -254,8 +256,11 @@ def _gasket_item(
     return replace(item, stage=stage_of(item.due, on, practice, begins))
 
 
-def _gasket(wear: SealWear, months: int, forecast: Forecast | None, on: date) -> _Gasket:
+def _gasket(wear: SealWear, record: WatchRecord, months: int, forecast: Forecast | None, on: date) -> _Gasket:
     seal = wear.seal
+    place = seal.position.replace("-", " ")
+    if not is_known(seal, record.watch):
+        return _Gasket(wear, record.watch.added_on, None, f"{place} seal: nobody knows when it was fitted")
     due, why = months_after(seal.fitted_earliest, months), f"{months} months after it was fitted"
     if wear.cap_at_the_earliest < due:
         due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
@@ -263,11 +268,8 @@ def _gasket(wear: SealWear, months: int, forecast: Forecast | None, on: date) ->
     if ahead and ahead.p50 and ahead.p50 < due:
         due, why = ahead.p50, _half_words(ahead.p50, on)
     used_up = _used_up_on(wear, on)
-    if used_up is not None and wear.wear_share >= 1:
+    if used_up is not None:
         due, why = min(due, used_up), "its service interval is used up"
-    elif used_up is not None and used_up < due:
-        due, why = used_up, "its service interval may be used up"
-    place = seal.position.replace("-", " ")
     return _Gasket(wear, due, ahead.p10 if ahead else None, f"{place} seal: {why}")
 
 
@@ -298,14 +300,11 @@ def _half_words(half: date, on: date) -> str:
 
 
 def _used_up_on(wear: SealWear, on: date) -> date | None:
-    """When the share passed 1 at its average pace; None while some of the interval is left.
-
-    From the earliest date on which it may have been fitted, as the stop rule counts.
-    """
-    if wear.share_at_the_earliest < 1:
+    """When the share passed 1 at its average pace, at the best estimate; None while some of it is left."""
+    if wear.wear_share < 1:
         return None
-    fitted = wear.seal.fitted_earliest
-    return fitted + timedelta(days=int((on - fitted).days / wear.share_at_the_earliest))
+    fitted = middle(wear.seal)
+    return fitted + timedelta(days=int((on - fitted).days / wear.wear_share))
 
 
 def _service_items(record: WatchRecord, practice: Practice, on: date) -> Iterator[DueItem]:

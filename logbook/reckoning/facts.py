@@ -63,7 +63,7 @@ class Facts:
 
     @property
     def troubles(self) -> tuple[Event, ...]:
-        """The failures, faults and damage that stand, the oldest first; fog that sealed air explains is none."""
+        """The failures, faults and damage that stand, oldest first; fog that sealed air explains is none."""
         found = (s for s in self.standing if s.code in TROUBLES and s.way != "fog-explained")
         return tuple(s.event for s in found if s.event)
 

@@ -56,6 +56,13 @@ def initial_seals(
     return tuple(seals)
 
 
+def is_known(seal: Seal, watch: Watch) -> bool:
+    """False for a span of days that only stands for "not known": its owner gave neither end of it."""
+    if seal.fitted_earliest == seal.fitted_latest or seal.event_id is not None:
+        return True
+    return seal.fitted_latest != watch.added_on and seal.fitted_earliest != _oldest(watch)
+
+
 def last_pass_on(events: Iterable[Event]) -> date | None:
     """The day of the last pressure test passed: gaskets of which nothing is known were there by then."""
     return max((e.on for e in events if e.kind == "pressure-test" and e.passed), default=None)

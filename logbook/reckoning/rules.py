@@ -181,12 +181,10 @@ def _not_asked_for_tests(s: Situation) -> bool:
 
 
 def never_tested(s: Situation) -> Reason | None:
-    """No proof on record; in a check none that ever reached the planned pressure, unless one is in force."""
+    """No proof on record; in a check none that ever reached the planned pressure."""
     known = s.facts.proofs
     if _not_asked_for_tests(s) or s.facts.last_at(known, _reference_pa(s)) is not None:
         return None
-    if s.judges_plan and s.facts.in_force:
-        return None  # `over-tested` says so
     verdict = KEEP_DRY if s.diving else THINK_TWICE
     reached = s.facts.highest(known)
     if reached is None and s.facts.sampled_on is not None:

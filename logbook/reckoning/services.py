@@ -84,8 +84,8 @@ class Service:
 
     @property
     def urgent(self) -> bool:
-        """True when it should be done at once: it is overdue, or a fault or failed test stands."""
-        return bool(self.troubles) or self.stage == "overdue"
+        """True when it should be done at once: some of it is overdue, or a fault or failed test stands."""
+        return bool(self.troubles) or any(item.stage == "overdue" for item in self.items)
 
 
 def troubles_of(facts: Facts) -> tuple[Event, ...]:

@@ -11,11 +11,12 @@ from logbook.reckoning import account, charge, due, facts, rules, services
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.facts import Facts
+from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
 from logbook.reckoning.services import Service
 from logbook.reckoning.text import listed
-from logbook.reckoning.values import Seal, WatchRecord
+from logbook.reckoning.values import WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import Band, Bands
@@ -123,13 +124,8 @@ def score_of(
 ) -> tuple[int | None, SealWear | None]:
     """The seal score and the seal that limits it; no score while nothing is known of its seals."""
     score, limiting = account.score(wears, known.on)
-    fitted = any(is_fitting_known(w.seal, record) for w in wears)
+    fitted = any(is_known(w.seal, record.watch) for w in wears)
     return (score if fitted or known.proofs else None), limiting
-
-
-def is_fitting_known(seal: Seal, record: WatchRecord) -> bool:
-    """False for a fitting date that stands for "not known": a span up to the day the watch was added."""
-    return seal.fitted_earliest == seal.fitted_latest or seal.fitted_latest != record.watch.added_on
 
 
 def no_chance(known: Facts, score: int | None) -> str | None:

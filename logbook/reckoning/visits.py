@@ -109,7 +109,7 @@ def plan_visits(
     """
     away = trips or {}
     last = horizon(on, months)
-    near = sorted((s for s in services if s.due <= last), key=lambda s: (s.watch, s.id))
+    near = sorted((s for s in services if s.first.due <= last), key=lambda s: (s.watch, s.id))
     windows = {s.id: window_of(s, on, away.get(s.watch, ())) for s in near}
     drawn = _drawn_together(near, windows)
     days = _days(drawn.values())

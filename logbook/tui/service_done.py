@@ -77,10 +77,12 @@ class ServiceDoneRoom(FormRoom):
             self.question(name).query_one(Field).silent(silent)
         what = ", ".join(item.label for item in self.service.in_order_of_work)
         self.query_one("#about", Static).update(content([[("done: ", "dim"), (what, "plain")]]))
-        self.query_one("#title", TitleLine).say(
-            [("logbook · Service done: ", "title"), (printable(record.watch.name), "strong")]
-        )
         self.question("result").asked.ask()
+
+    def on_screen_resume(self) -> None:
+        """The title names the watch."""
+        name = printable(self.service.watch)
+        self.query_one("#title", TitleLine).say([("logbook · Service done: ", "title"), (name, "strong")])
 
     def save(self) -> None:
         """Write an event for each task, all or none, and go back."""

@@ -259,7 +259,7 @@ def test_a_real_watch_is_planned_from_its_own_services() -> None:
     services = standing.stand(record(), PRACTICE, TODAY).services
     plan = plan_visits(services, TODAY)
     planned = {s.id for visit in plan for s in visit.services}
-    assert planned == {s.id for s in services if s.due <= horizon(TODAY)}
+    assert planned == {s.id for s in services if s.first.due <= horizon(TODAY)}
     assert planned
 
 
