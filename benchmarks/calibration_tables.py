@@ -190,20 +190,20 @@ def _tests(tests: Sequence[Sequence[Foretold]]) -> Table:
         b = briers_of(rows)
         found.append((
             world.name, str(b.tests), f"{100 * b.passed:.1f} %", f"{100 * b.foretold:.1f} %",
-            f"{b.outlook:.4f}", f"{b.prior:.4f}", f"{b.fixed:.4f}", f"{b.base:.4f}", f"{b.truth:.4f}",
-            _less(b.outlook, b.fixed), _less(b.outlook, b.base), _less(b.truth, b.fixed),
+            f"{b.chance:.4f}", f"{b.prior:.4f}", f"{b.fixed:.4f}", f"{b.base:.4f}", f"{b.truth:.4f}",
+            _less(b.chance, b.fixed), _less(b.chance, b.base), _less(b.truth, b.fixed),
         ))  # fmt: skip
     return Table(
         "Brier score of the chance to pass the yearly pressure test (less is better)",
-        ("world", "tests", "passed", "foretold, mean", "outlook", "prior alone", "fixed interval’s best",
-         "one chance for all", "true chances", "outlook below fixed interval", "below one chance",
+        ("world", "tests", "passed", "foretold, mean", "chance", "prior alone", "fixed interval’s best",
+         "one chance for all", "true chances", "chance below fixed interval", "below one chance",
          "most that is possible"),
         tuple(found),
     )  # fmt: skip
 
 
 def _grown(rows: Sequence[Foretold]) -> Table:
-    """Own law: how the outlook does with few and with many tests behind it."""
+    """Own law: how the chance does with few and with many tests behind it."""
     found = []
     for name, least, most in (
         ("none", 0, 0),
@@ -216,13 +216,13 @@ def _grown(rows: Sequence[Foretold]) -> Table:
             continue
         b = briers_of(chosen)
         found.append((
-            name, str(b.tests), f"{100 * b.passed:.1f} %", f"{100 * b.foretold:.1f} %", f"{b.outlook:.4f}",
-            f"{b.fixed:.4f}", f"{b.truth:.4f}", _less(b.outlook, b.fixed), _less(b.truth, b.fixed),
+            name, str(b.tests), f"{100 * b.passed:.1f} %", f"{100 * b.foretold:.1f} %", f"{b.chance:.4f}",
+            f"{b.fixed:.4f}", f"{b.truth:.4f}", _less(b.chance, b.fixed), _less(b.truth, b.fixed),
         ))  # fmt: skip
     return Table(
         "Own law: the same by how many tests the owner had before",
-        ("tests before", "tests", "passed", "foretold, mean", "outlook", "fixed interval’s best",
-         "true chances", "outlook below fixed interval", "most that is possible"),
+        ("tests before", "tests", "passed", "foretold, mean", "chance", "fixed interval’s best",
+         "true chances", "chance below fixed interval", "most that is possible"),
         tuple(found),
     )  # fmt: skip
 

@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from calibration_books import Books, books_of
 from calibration_lives import Life, Owner
-from calibration_worlds import SHOCK_A_WEEK, Law, Truths, World, course
+from calibration_worlds import SHOCKS_A_YEAR, Law, Truths, World, course
 from numpy.typing import NDArray
 
+from logbook.reckoning import chance, charge, trials
+from logbook.reckoning.account import DAYS_A_YEAR
+from logbook.reckoning.chance import Laws, Moment, Opened, State, Trial, Worn
 from logbook.reckoning.due import months_after
-from logbook.reckoning.outlook import Posterior, Trial, learn
-from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Position, Seal
 
 Array = NDArray[np.float64]
@@ -43,10 +42,13 @@ class Foretold(NamedTuple):
 
 @dataclass
 class _Done:
-    """A test that was done, yearly or after a repair."""
+    """A test that was done, yearly or after a repair, and what the predictor's draws make of the watch."""
 
     on: date
-    trial: Trial
+    moments: list[Moment]  # in the books, since the test before; the last is the test itself
+    passed: bool
+    before: State  # by the predictor's draws, up to the test
+    after: State
     yearly: bool = False
     true_chance: float = 1.0
     gaskets_within: bool = True
@@ -55,20 +57,22 @@ class _Done:
 
 @dataclass
 class _Watch:
-    """What a watch is like between two tests."""
+    """What a watch is like between two tests, in the books and really."""
 
     seals: tuple[Seal, ...]
     fitted_on: date  # really
-    opened: bool = False  # since the last pass
-    last_on: date | None = None
-    at_pass: Mapping[Position, float] = field(default_factory=dict)  # in the books
-    truly_at_pass: Mapping[Position, float] = field(default_factory=dict)
+    last_on: date  # of its last moment
+    untold: bool  # nothing has told of it yet, and its fitting is not known
+    seen: State  # by the predictor's draws
+    true: State  # by the true draw
+    passed_on: date | None = None
+    booked: Mapping[Position, float] = field(default_factory=dict)  # wear shares at the last moment
+    truly: Mapping[Position, float] = field(default_factory=dict)
 
     def renewed(self, on: date) -> None:
         """New gaskets everywhere."""
         self.seals = tuple(replace(s, fitted_earliest=on, fitted_latest=on) for s in self.seals)
-        self.fitted_on, self.opened = on, True
-        self.at_pass, self.truly_at_pass = {}, {}
+        self.fitted_on, self.booked, self.truly = on, {}, {}
 
 
 class Workshop:
@@ -77,51 +81,60 @@ class Workshop:
     def __init__(self, owner: Owner, truths: Truths, seed: int) -> None:
         self.owner, self.truths, self.seed = owner, truths, seed
         self.books = [books_of(life, truths.practice) for life in owner.lives]
-        self._known: dict[tuple[tuple[Trial, ...], Trial], float] = {}
+        self.laws = chance.drawn(truths.practice)  # the predictor's
         keeps = np.random.default_rng([seed, 5, owner.number]).random()
         self.keeps_intervals = bool(keeps < KEEPS_INTERVALS)
-        self.scale, self.shape, self.fault = (float(each[owner.number]) for each in truths.tests())
+        self._truth = [each[owner.number : owner.number + 1] for each in truths.tests()]
+
+    def true_laws(self, world: World) -> Laws:
+        """The one law that this owner's watches really follow."""
+        laws = Laws(*self._truth)
+        return replace(laws, hazard=laws.hazard + SHOCKS_A_YEAR) if world.shocks else laws
 
     def foretold(self, world: World) -> list[Foretold]:
         """Every yearly test of the owner's, foretold from all that were done on days before it."""
         law = Law(self.truths, self.owner.number, world)
-        done = sorted(
-            (test for nth, books in enumerate(self.books) for test in self._tests(nth, books, law)),
-            key=lambda test: test.on,
-        )
+        by_watch = [self._tests(nth, books, law) for nth, books in enumerate(self.books)]
+        done = sorted((test for tests in by_watch for test in tests), key=lambda test: test.on)
         found = []
-        for test in done:
-            if not test.yearly:
-                continue
-            before = tuple(each.trial for each in done if each.on < test.on)
+        for test in (each for each in done if each.yearly):
+            # Of one watch the state after its last test holds the weight of them all.
+            earlier = [[each for each in tests if each.on < test.on] for tests in by_watch]
+            weight = sum((tests[-1].after.log_weight for tests in earlier if tests), self._no_weight)
             found.append(
                 Foretold(
                     self.owner.number,
-                    self._chance(before, test.trial),
-                    self._chance((), test.trial),
-                    test.trial.passed,
+                    self._chance(test.before, weight),
+                    self._chance(test.before, self._no_weight),
+                    test.passed,
                     test.true_chance,
                     test.gaskets_within,
                     test.test_within,
-                    len(before),
+                    sum(map(len, earlier)),
                 )
             )
         return found
 
-    def _chance(self, before: tuple[Trial, ...], test: Trial) -> float:
-        """The chance foretold; remembered, since worlds differ in few tests."""
-        asked = test._replace(passed=True)
-        if (before, asked) not in self._known:
-            practice = self.truths.practice
-            posterior = learn(before, practice) if before else _prior(practice)
-            chance = posterior.outlook(test.before, test.at, test.opened).chance
-            self._known[before, asked] = chance
-        return self._known[before, asked]
+    @property
+    def _no_weight(self) -> Array:
+        return np.zeros_like(self.laws.scale)
+
+    def _chance(self, state: State, log_weight: Array) -> float:
+        """The chance as the program says it."""
+        return chance.chance_of(self.laws, state, log_weight, 1.0, 0.0, 0).chance
 
     def _tests(self, nth: int, books: Books, law: Law) -> list[_Done]:
         life = books.life
         luck = np.random.default_rng([self.seed, 4, self.owner.number, nth])
-        watch, done = _Watch(life.seals, life.fitted_on), []
+        done: list[_Done] = []
+        watch = _Watch(
+            life.seals,
+            life.fitted_on,
+            last_on=charge.middle(life.seals[0]),
+            untold=trials.fitting_unknown(life.seals),
+            seen=chance.begin(self.laws, len(life.seals)),
+            true=chance.begin(self.true_laws(law.world), len(life.seals)),
+        )
         on = life.watch.recorded_from + timedelta(days=int(luck.integers(60, 366)))
         while on <= life.today:
             opened, chance_luck, retests = luck.random(), luck.random(), luck.random(MOST_RETESTS)
@@ -133,29 +146,56 @@ class Workshop:
         self, watch: _Watch, books: Books, law: Law, on: date, opened: bool, luck: float, retests: Array
     ) -> list[_Done]:
         due = months_after(min(s.fitted_earliest for s in watch.seals), GASKET_MONTHS)
+        since: list[Moment] = []
         if self.keeps_intervals and on > due:
+            since.append(self._meet(watch, books, law, on, Opened(frozenset(range(len(watch.seals))))))
             watch.renewed(on)
-        watch.opened = watch.opened or opened
-        shares = {seal.position: books.share(seal, on) for seal in watch.seals}
-        truly = shares if law.world.tests_by_book else self._true_shares(watch, books.life, law, on)
-        limiting = max(shares, key=lambda p: shares[p])
-        chance = self._true_chance(watch, truly, law, on, books.life)
-        passed = bool(luck < chance)
-        trial = Trial(watch.at_pass.get(limiting, 0.0), shares[limiting], watch.opened, passed)
-        test_within = watch.last_on is not None and on <= months_after(watch.last_on, TEST_MONTHS)
+        elif opened:
+            since.append(self._meet(watch, books, law, on, Opened(frozenset())))
+        test_within = watch.passed_on is not None and on <= months_after(watch.passed_on, TEST_MONTHS)
         gaskets_within = on <= months_after(min(s.fitted_earliest for s in watch.seals), GASKET_MONTHS)
-        done = [_Done(on, trial, True, chance, gaskets_within, test_within)]
-        if not passed:
+        test = self._tried(watch, books, law, on, luck, since)
+        test.yearly, test.gaskets_within, test.test_within = True, gaskets_within, test_within
+        done = [test]
+        for each in retests:
+            if done[-1].passed:
+                break
+            opening = self._meet(watch, books, law, on, Opened(frozenset(range(len(watch.seals)))))
             watch.renewed(on)
-            shares = truly = {seal.position: 0.0 for seal in watch.seals}
-            for each in retests:
-                passed = bool(each < 1 - self.fault)
-                done.append(_Done(on, Trial(0.0, 0.0, True, passed)))
-                if passed:
-                    break
-        if passed:
-            watch.at_pass, watch.truly_at_pass, watch.last_on, watch.opened = shares, truly, on, False
+            done.append(self._tried(watch, books, law, on, float(each), [opening]))
+        if done[-1].passed:
+            watch.passed_on = on
         return done
+
+    def _tried(
+        self, watch: _Watch, books: Books, law: Law, on: date, luck: float, since: list[Moment]
+    ) -> _Done:
+        """A test to the reference pressure, passed by luck below its true chance."""
+        self._meet(watch, books, law, on, None)
+        true_chance = float(chance.pass_chance(self.true_laws(law.world), watch.true, 1.0)[0])
+        before, passed = watch.seen, bool(luck < true_chance)
+        test = self._meet(watch, books, law, on, Trial(1.0, passed))
+        watch.untold = False
+        return _Done(on, [*since, test], passed, before, watch.seen, true_chance=true_chance)
+
+    def _meet(self, watch: _Watch, books: Books, law: Law, on: date, what: Opened | Trial | None) -> Moment:
+        """Time goes by up to a day, and then this; the moment as the books have it."""
+        years = (on - watch.last_on).days / DAYS_A_YEAR
+        untold = watch.untold and not isinstance(what, Opened)
+        booked = {seal.position: books.share(seal, on) for seal in watch.seals}
+        by_book = law.world.tests_by_book
+        truly = booked if by_book else self._true_shares(watch, books.life, law, on)
+
+        def moment(before: Mapping[Position, float], now: Mapping[Position, float], untold: bool) -> Moment:
+            worn = [Worn(n, before.get(place, 0.0), now[place]) for n, place in enumerate(now)]
+            return Moment(years, worn, what, untold)
+
+        seen = moment(watch.booked, booked, untold)
+        watch.seen = chance.live(self.laws, watch.seen, [seen])
+        true = moment(watch.truly, truly, untold and by_book)
+        watch.true = chance.live(self.true_laws(law.world), watch.true, [true])
+        watch.last_on, watch.booked, watch.truly = on, booked, truly
+        return seen
 
     def _true_shares(self, watch: _Watch, life: Life, law: Law, on: date) -> dict[Position, float]:
         days = (on - watch.fitted_on).days
@@ -166,24 +206,6 @@ class Workshop:
             for seal in watch.seals
         }  # fmt: skip
 
-    def _true_chance(
-        self, watch: _Watch, truly: Mapping[Position, float], law: Law, on: date, life: Life
-    ) -> float:
-        """The Weibull law in wear share, from the last pass of the seal that is worn most."""
-        most = max(truly, key=lambda p: truly[p])
-        before = watch.truly_at_pass.get(most, 0.0)
-        hazard = (max(truly[most], before) / self.scale) ** self.shape - (before / self.scale) ** self.shape
-        chance = math.exp(-hazard) * (1 - self.fault if watch.opened else 1.0)
-        if law.world.shocks:
-            since = max(watch.last_on or life.watch.recorded_from, watch.fitted_on)
-            chance *= (1 - SHOCK_A_WEEK) ** ((on - since).days / 7)
-        return chance
-
-
-@lru_cache(maxsize=1)
-def _prior(practice: Practice) -> Posterior:
-    return learn((), practice)
-
 
 @dataclass(frozen=True)
 class Briers:
@@ -191,7 +213,7 @@ class Briers:
 
     tests: int
     passed: float  # share of them
-    outlook: float
+    chance: float
     prior: float
     fixed: float  # the better of the two-chance rules, fitted afterwards
     base: float  # one chance for all, fitted afterwards
@@ -200,7 +222,7 @@ class Briers:
 
 
 def briers_of(rows: Sequence[Foretold]) -> Briers:
-    """The scores of the outlook and of the rules beside it."""
+    """The scores of the chance and of the rules beside it."""
     passed = np.array([row.passed for row in rows], dtype=float)
     splits = [
         np.array([row.gaskets_within for row in rows]),
@@ -215,7 +237,7 @@ def briers_of(rows: Sequence[Foretold]) -> Briers:
     return Briers(
         tests=len(rows),
         passed=float(passed.mean()),
-        outlook=score(np.array([row.chance for row in rows])),
+        chance=score(np.array([row.chance for row in rows])),
         prior=score(np.array([row.prior for row in rows])),
         fixed=min(score(_two_chances(within, passed)) for within in splits),
         base=score(float(passed.mean())),

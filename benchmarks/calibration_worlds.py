@@ -27,7 +27,7 @@ HOURS_A_YEAR = 8766.0
 CHEMICALS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 FOREIGN_TIMES = 3.0  # 10 % and 90 % points of what foreign weights are multiplied by
 FOREIGN_EXPONENTS = (1.0, 4.5)
-SHOCK_A_WEEK = 1e-3
+SHOCKS_A_YEAR = 0.052  # one week in a thousand
 
 
 @dataclass(frozen=True)
@@ -104,15 +104,20 @@ class Truths:
             self._made[name] = make()
         return self._made[name]
 
-    def tests(self) -> tuple[Array, Array, Array]:
-        """λ, k and q of each owner, from the priors of the outlook."""
-        rows = [self.practice.constants[name] for name in ("outlook_scale", "outlook_shape")]
-        scale, shape = (
+    def tests(self) -> tuple[Array, ...]:
+        """λ, k, h, q, ε and φ of each owner, from the priors of the chance."""
+        rows = [self.practice.constants[f"chance_{name}"] for name in ("scale", "shape", "hazard")]
+        spread = (
             two_halves(self._normal(name), row.value, row.low, row.high)
-            for name, row in zip(("λ", "k"), rows, strict=True)
+            for name, row in zip(("λ", "k", "h"), rows, strict=True)
         )
-        a, b = self.practice["outlook_fault_a"], self.practice["outlook_fault_b"]
-        return scale, shape, self._random("q").beta(a, b, self.count)
+        errors = (
+            self._random(letter).beta(
+                self.practice[f"chance_{name}_a"], self.practice[f"chance_{name}_b"], self.count
+            )
+            for letter, name in (("q", "opening"), ("ε", "miss"), ("φ", "alarm"))
+        )
+        return (*spread, *errors)
 
 
 class Law:
@@ -164,7 +169,7 @@ class Prices:
         )
         self.per_hour = 1 / mean / law.years(material) / HOURS_A_YEAR
         self.worn, self.stored = self.rate(self.worn_c), self.rate(law.constant("storage_c"))
-        self.mark_pa = _mark_pa(life, self.practice)
+        self.mark_pa = _mark_pa(life, law)
         self.crown, self.pushers = position == "crown", position == "pushers"
         weekly = life.watch.winds * self.crown + life.watch.presses * self.pushers
         self.dry_a_day = self.m["m_h"] * weekly / 7 / law.constant("U_dry")
@@ -200,11 +205,9 @@ class Prices:
         return cost
 
 
-def _mark_pa(life: Life, practice: Practice) -> float:
-    if life.watch.marked_pa is not None:
-        return life.watch.marked_pa
-    name = "p_mark_unmarked_bar" if life.watch.mark == "unmarked" else "p_mark_unnumbered_bar"
-    return practice[name] * 1e5
+def _mark_pa(life: Life, law: Law) -> float:
+    name = wear.unstated_mark(life.watch)
+    return life.watch.marked_pa or 0.0 if name is None else law.constant(name) * 1e5
 
 
 def course(life: Life, law: Law, position: Position, material: str, fitted: date, days: int) -> Array:

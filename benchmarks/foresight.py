@@ -1,4 +1,4 @@
-"""What looking ahead costs: bands, forecast and outlook of one watch, beside reading it alone.
+"""What looking ahead costs: bands, forecast and chance of one watch, beside reading it alone.
 
 Run: python benchmarks/foresight.py. Prints the fastest of several runs, and ratios within this run.
 """
@@ -29,13 +29,13 @@ def main() -> None:
     """Builds the demo and times its most logged watch."""
     from logbook import demo
     from logbook.keeping import glance
+    from logbook.keeping.foresight import read_foresight
     from logbook.keeping.insight import read_outset
     from logbook.keeping.practice_file import load_practice
     from logbook.reckoning.bands import bands_of
     from logbook.reckoning.draws import Draws
     from logbook.reckoning.forecast import forecast_of
     from logbook.reckoning.levers import levers_of
-    from logbook.reckoning.outlook import Trial, learn
     from logbook.reckoning.standing import stand, wear_of
 
     practice = load_practice()
@@ -51,7 +51,7 @@ def main() -> None:
             draws = Draws.random(practice)
             outset = read_outset(rows, record, practice, TODAY)
             wears = wear_of(record, practice, TODAY)
-            tests = [Trial(0.0, 0.1 + 0.005 * n, n % 3 == 0, n % 7 != 0) for n in range(200)]
+            foresight = read_foresight(rows, practice, TODAY)
             jobs: dict[str, Callable[[], object]] = {
                 "standing alone": lambda: stand(record, practice, TODAY),
                 "reading what it met": lambda: read_outset(rows, record, practice, TODAY),
@@ -59,7 +59,8 @@ def main() -> None:
                 "forecast, 3 years": lambda: forecast_of(outset, draws, years=3),
                 "forecast, 10 years": lambda: forecast_of(outset, draws),
                 "what moves it most": lambda: levers_of(outset, record.seals[-1], practice),
-                "outlook from 200 tests": lambda: learn(tests, practice),
+                "what all tests teach": lambda: read_foresight(rows, practice, TODAY),
+                "chance": lambda: foresight.chance_of(record, wears, TODAY),
             }
             found = {name: fastest_ms(do) for name, do in jobs.items()}
     bare = found["standing alone"]

@@ -7,6 +7,8 @@ from datetime import date, timedelta
 from typing import Any
 
 from logbook.reckoning.due import DueItem, stage_of
+from logbook.reckoning.services import Service, services_of
+from logbook.reckoning.values import Event
 from tests.reckoning.builders import PRACTICE
 
 DUE = date(2026, 6, 10)
@@ -28,6 +30,12 @@ def due_item(id: str = "1:pressure-test:2025-06-10", *, on: date = DUE, **given:
     }
     item = DueItem(**(plain | given))
     return replace(item, stage=stage_of(item.due, on, PRACTICE))
+
+
+def service(*items: DueItem, on: date = DUE, troubles: tuple[Event, ...] = ()) -> Service:
+    """The one service that these items of a watch make on a day."""
+    (found,) = services_of(items, on, troubles)
+    return found
 
 
 def days(start: date, *after: int) -> list[date]:

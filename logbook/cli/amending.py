@@ -111,8 +111,8 @@ def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
 
 
 def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.cli.water import refuse_past_plan
     from logbook.exchange.lines import amend_words
+    from logbook.exchange.planned import refuse_past_plan
     from logbook.keeping import exposures
     from logbook.keeping.glance import read_exposure
 
@@ -125,8 +125,7 @@ def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None
         today=book.today,
         watch=_record_of(book, before.watch_id).watch,
     )
-    if after.planned:
-        refuse_past_plan(after, book.today, "WORDS")
+    refuse_past_plan(after, book.today, "WORDS")
     exposures.amend(book.store, after, book.practice)
 
 
@@ -150,7 +149,7 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
     from logbook.cli.workshop import new_gaskets
     from logbook.keeping import events
     from logbook.keeping.glance import read_event
-    from logbook.reckoning.validate import check_event
+    from logbook.reckoning.make_event import change_event
 
     changes.only("an event", "options")
     before = read_event(book.rows, entry_id)
@@ -158,7 +157,7 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
     fields = changes.told.fields(book)
     if changes.seals:
         fields["seals"] = new_gaskets(record, changes.seals, every=False)
-    after = check_event(replace(before, **fields), record.watch, book.today, book.practice)
+    after = change_event(before, record.watch, book.today, book.practice, **fields)
     events.amend(book.store, after, book.practice)
 
 

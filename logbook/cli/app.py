@@ -27,7 +27,7 @@ _MODULES = {
     "log": ("log", "amend", "strike"),
     "undoing": ("undo", "redo"),
     "importing": ("import",),
-    "wearing": ("habit", "worn", "wore", "confirm"),
+    "wearing": ("habit", "worn", "wore", "nothing-else", "confirm"),
     "workshop": ("event",),
     "score": ("score",),
     "chance": ("chance",),
@@ -43,6 +43,7 @@ _MODULES = {
     "preferences": ("settings",),
     "constants": ("practice",),
 }
+_FORMERLY = ("confirm",)  # names of before, which still work and are not shown
 COMMANDS = {command: module for module, commands in _MODULES.items() for command in commands}
 _HIDDEN = {"outlook": "chance"}  # names that commands had before
 
@@ -51,8 +52,8 @@ class Root(Group):
     """The command `logbook`: maps every failure to its sentence and its exit code."""
 
     def list_commands(self, ctx: typer.Context) -> list[str]:
-        """Every command, loaded or not."""
-        return list(COMMANDS)
+        """Every command that is shown, loaded or not."""
+        return [command for command in COMMANDS if command not in _FORMERLY]
 
     def get_command(self, ctx: typer.Context, cmd_name: str) -> Any:
         """The command of a name, its module loaded when it is first asked for."""
@@ -63,7 +64,7 @@ class Root(Group):
             import_module(f"logbook.cli.{module}").add_to(part)
             self.commands |= get_command(part).commands
         if cmd_name not in self.commands and cmd_name[:1].isalpha() and not ctx.resilient_parsing:
-            offer = did_you_mean(cmd_name, COMMANDS)
+            offer = did_you_mean(cmd_name, self.list_commands(ctx))
             sentence = f"There is no command {printable(cmd_name, 40)!r}.{offer} See `logbook --help`."
             raise UsageMistake(sentence, where=printable(cmd_name, 40))
         return self.commands.get(cmd_name)

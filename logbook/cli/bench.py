@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.water_options import Altitude, Latitude, Salinity, Temp, WaterKind, home_of
+from logbook.cli.water_options import Altitude, Density, Latitude, Salinity, Temp, WaterKind, home_of
 from logbook.errors import BadInput
 
 bench = Commands(name="bench", help="Calculators: value, formula, numbers, source.")
@@ -27,12 +27,14 @@ def depth(
     depth: Annotated[str, typer.Argument(metavar="DEPTH", help="A true depth, such as 30m or 100ft.")],
     water: WaterKind = None,
     salinity: Salinity = None,
+    density: Density = None,
     temp: Temp = None,
     latitude: Latitude = None,
     altitude: Altitude = None,
 ) -> None:
     """The pressure at a depth, and the depth that an instrument would show there."""
-    options = {"water": water, "salinity": salinity, "temp": temp, "latitude": latitude, "altitude": altitude}
+    options = {"water": water, "salinity": salinity, "density": density, "temp": temp, "latitude": latitude,
+               "altitude": altitude}  # fmt: skip
     _answer(ctx, "depth", {"depth": depth}, options)
 
 
@@ -44,12 +46,14 @@ def pressure(
     ],
     water: WaterKind = None,
     salinity: Salinity = None,
+    density: Density = None,
     temp: Temp = None,
     latitude: Latitude = None,
     altitude: Altitude = None,
 ) -> None:
     """The depth at which the water presses so much."""
-    options = {"water": water, "salinity": salinity, "temp": temp, "latitude": latitude, "altitude": altitude}
+    options = {"water": water, "salinity": salinity, "density": density, "temp": temp, "latitude": latitude,
+               "altitude": altitude}  # fmt: skip
     _answer(ctx, "pressure", {"pressure": pressure}, options)
 
 
@@ -65,10 +69,11 @@ def speed(
     ] = None,
     water: WaterKind = None,
     salinity: Salinity = None,
+    density: Density = None,
     temp: Temp = None,
 ) -> None:
     """What moving through the water adds: dynamic pressure, and the metres of water it amounts to."""
-    options = {"water": water, "salinity": salinity, "temp": temp, "head": head}
+    options = {"water": water, "salinity": salinity, "density": density, "temp": temp, "head": head}
     _answer(ctx, "speed", {"speed": speed}, options)
 
 
@@ -78,10 +83,12 @@ def jump(
     height: Annotated[str, typer.Argument(metavar="HEIGHT", help="The height of the jump, such as 3m.")],
     water: WaterKind = None,
     salinity: Salinity = None,
+    density: Density = None,
     temp: Temp = None,
 ) -> None:
     """The speed at the water after a jump, and its steady head at most."""
-    _answer(ctx, "jump", {"height": height}, {"water": water, "salinity": salinity, "temp": temp})
+    options = {"water": water, "salinity": salinity, "density": density, "temp": temp}
+    _answer(ctx, "jump", {"height": height}, options)
 
 
 @bench.command()

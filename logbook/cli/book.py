@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from logbook.keeping.store import Store
     from logbook.reckoning.bands import BandMaker, Outset
     from logbook.reckoning.draws import Draws
-    from logbook.reckoning.due import DueItem
     from logbook.reckoning.insight import Insight
     from logbook.reckoning.practice import Practice
+    from logbook.reckoning.services import Service
     from logbook.reckoning.standing import Standing
     from logbook.reckoning.trials import Foresight
     from logbook.reckoning.values import Exposure, Settings, Watch, WatchRecord
@@ -112,11 +112,18 @@ class Book:
 
         return stand(record, self.practice, self.today, self.foresight, self.insight(record, near=near))
 
-    def due_of(self, record: WatchRecord) -> Sequence[DueItem]:
-        """The next date of every task of a watch; the chance has no part in it."""
+    def services_of(self, record: WatchRecord) -> Sequence[Service]:
+        """The next date of every task of a watch, by service; the chance has no part in it."""
         from logbook.reckoning.standing import stand
 
-        return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).due
+        return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).services
+
+    @property
+    def services(self) -> list[Service]:
+        """The services of every watch on the shelf, what comes first in front."""
+        from logbook.reckoning.services import in_order
+
+        return in_order(service for record in self.shelf for service in self.services_of(record))
 
     def name_of(self, watch_id: int | None) -> str:
         """The nickname behind an id."""
@@ -205,12 +212,15 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
     from logbook.cli.reckoning_anew import reckon_anew
     from logbook.keeping.glance import read_settings
+    from logbook.keeping.places import refuse_missing_folder
     from logbook.keeping.practice_file import load_practice
     from logbook.keeping.settings import begin
     from logbook.keeping.store import Store
 
     practice, location = load_practice(), asked.location
     fresh = create and isinstance(location, Path) and not location.exists()
+    if fresh and isinstance(location, Path):
+        refuse_missing_folder(location)
     try:
         opened = Store.open(location, create=create)
     except RecordTrouble as error:

@@ -38,10 +38,11 @@ def calendar(
     asked = asked_of(ctx)
     asked.refuse_ahead()
     target = target_of(in_a_folder(path))
-    with writing(asked) as book:
-        items = [item for record in book.shelf for item in book.due_of(record)]
-        with following(book.store, items, _moment(asked), book.today) as (before, after):
-            write_calendar(target, calendar_bytes(after))
+    with (
+        writing(asked) as book,
+        following(book.store, book.services, _moment(asked), book.today) as (before, after),
+    ):
+        write_calendar(target, calendar_bytes(after))
     changes = changes_between(before, after)
     live = sum(1 for entry in after if not entry.cancelled)
     document = {

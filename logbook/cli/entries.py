@@ -34,9 +34,11 @@ def took_words(shares: dict[str, Shares]) -> str:
 
 def why_not_charged(book: Book, exposure: Exposure) -> str:
     """Why an exposure is on record without costing anything."""
+    from logbook.exchange.planned import NOT_CHARGED
+
     watch = next(w for w in book.watches if w.id == exposure.watch_id)
     if exposure.planned:
-        return "planned, not charged until it is confirmed"
+        return NOT_CHARGED
     if exposure.starts_on < watch.recorded_from:
         return f"{NOTHING_CHARGED}: its water is on record from {watch.recorded_from} only"
     return f"{NOTHING_CHARGED}: before its seals were fitted"
@@ -55,9 +57,27 @@ def exposure_line(book: Book, exposure: Exposure) -> str:
     shares = took(book, exposure)
     cost = took_words(shares) if shares else why_not_charged(book, exposure)
     name = printable(book.name_of(exposure.watch_id))
-    return wrapped(
-        f"{exposure.id}  {name}: {_day(exposure)}, {exposure_words(book, exposure)}: {cost}", "", "    "
-    )
+    said = f"{exposure.id}  {name}: {_day(exposure)}, {exposure_words(book, exposure)}: {cost}"
+    return "\n".join(wrapped(line, "", "    ") for line in (said, *meaning(book, exposure)))
+
+
+def meaning(book: Book, exposure: Exposure) -> list[str]:
+    """What a logged exposure means for the next one: above its mark or proof, crown used under water."""
+    from logbook.exchange.events import order_last
+    from logbook.reckoning.stands_words import at_once
+    from logbook.reckoning.values import DAY_ORDER
+
+    if exposure.planned:
+        return []
+    record = next(r for r in book.records if r.watch.id == exposure.watch_id)
+    found = at_once(record, exposure, book.practice)
+    passes = [
+        e for e in record.events if e.kind == "pressure-test" and e.passed and e.on == exposure.starts_on
+    ]
+    if found and passes and passes[-1].order < DAY_ORDER["exposure"]:
+        amend = f"`logbook amend {passes[-1].id} --order {order_last(passes[-1])}`"
+        found.append(f"Read as that day's pass first, then this; {amend} if the pass came last.")
+    return found
 
 
 def exposure_words(book: Book, exposure: Exposure) -> str:

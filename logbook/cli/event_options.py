@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from datetime import date
+from typing import Annotated, Any
 
 import typer
 
 from logbook.errors import BadInput
 
 On = Annotated[
-    str | None, typer.Option("--on", metavar="DATE", help="The day, such as 2026-03-01 or yesterday.")
+    str | None,
+    typer.Option(
+        "--on",
+        metavar="DATE[..DATE]",
+        help="The day, such as 2026-03-01 or yesterday; of an event also the days between which it was.",
+    ),
 ]
 Passed = Annotated[bool, typer.Option("--passed", help="The test was passed.")]
 Failed = Annotated[bool, typer.Option("--failed", help="The test was failed.")]
@@ -18,6 +24,11 @@ Bar = Annotated[
     typer.Option(
         "--bar", metavar="PRESSURE", help="The pressure of a test, a number of bar or with its unit."
     ),
+]
+ToMark = Annotated[bool, typer.Option("--to-mark", help="The test was to what the watch is marked.")]
+BarUnknown = Annotated[bool, typer.Option("--bar-unknown", help="The pressure of the test is not known.")]
+Moved = Annotated[
+    bool, typer.Option("--moved", help="Crystal, crown or bezel moved in the fall or under the blow.")
 ]
 Medium = Annotated[
     str | None, typer.Option("--medium", metavar="air|vacuum|water", help="What a pressure test was done in.")
@@ -68,6 +79,14 @@ def bar_pa(text: str, where: str = "--bar") -> float:
     from logbook.exchange.quantities import parse_pressure_pa
 
     return parse_pressure_pa(text, where, default_unit="bar")
+
+
+def days_of(text: str, today: date, where: str = "--on") -> dict[str, Any]:
+    """The fields of an event that say when it was: its day, or the first and the last that it may be."""
+    from logbook.exchange.spans import happened_on
+
+    first, last = happened_on(text, today, where)
+    return {"on": last} if first == last else {"on": last, "span": (first, last)}
 
 
 def minutes_of(text: str, where: str = "--minutes") -> float:

@@ -40,23 +40,26 @@ def add_to(app: Commands) -> None:
 
 @nudge.command()
 def now(ctx: typer.Context) -> None:
-    """Notifies of what has come up, is due or overdue since the last time; each stage of a task once."""
+    """Notifies of what has come up, is due or overdue since the last time; each stage of a service once."""
     from logbook.cli.due import item_document
     from logbook.cli.output import answer, wrapped
-    from logbook.exchange.notices import line_of
+    from logbook.exchange.notices import line_of, service_document
     from logbook.exchange.telling import tell_new
     from logbook.reckoning.text import printable
 
     asked = asked_of(ctx)
     asked.refuse_ahead()
     with writing(asked) as book:
-        items = [item for record in book.shelf for item in book.due_of(record)]
-        found = tell_new(book.store, items, book.today)
-    document = {"told": [item_document(item) for item in found.items], "notifier": found.notifier}
-    if not found.items:
+        found = tell_new(book.store, book.services, book.today)
+    document = {
+        "told": [item_document(item) for service in found.services for item in service.asking],
+        "services": [service_document(service) for service in found.services],
+        "notifier": found.notifier,
+    }
+    if not found.services:
         answer(asked, document, lambda: "Nothing new.", caution=asked.as_json)
         return
-    lines = [f"Told through {printable(found.notifier or '')}:", *map(line_of, found.items)]
+    lines = [f"Told through {printable(found.notifier or '')}:", *map(line_of, found.services)]
     answer(asked, document, lambda: "\n".join(wrapped(line, "", "    ") for line in lines), caution=True)
 
 

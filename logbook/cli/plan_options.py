@@ -107,7 +107,7 @@ class PlanOptions:
         }
         if "duration_s" not in given and activity_row(book.practice, activity).minutes is None:
             given["duration_s"] = USUAL_S
-        return make_exposure(
+        item = make_exposure(
             book.practice,
             book.settings,
             activity=activity,
@@ -119,6 +119,18 @@ class PlanOptions:
             watch=watch,
             **given,
         )
+        _refuse_doubtful(item, book)
+        return item
+
+
+def _refuse_doubtful(item: Exposure, book: Book) -> None:
+    """Raises BadInput for a depth or length that the activity hardly has; a line can insist on it."""
+    from logbook.reckoning.plausible import doubt, doubtful_field
+
+    question = doubt(item, book.practice, book.units)
+    if question is not None:
+        option = "--depth" if doubtful_field(item, book.practice) == "depth_m" else "--minutes"
+        raise BadInput(f"{question} If so, say it as a line that ends in 'sure'.", where=option)
 
 
 def _entry(book: Book, line: str, watch: Watch | None) -> Exposure:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from logbook.cli.asked import Asked
-from logbook.cli.book import reading
+from logbook.cli.book import iso, reading, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import LogbookError, Refused
 from logbook.keeping.writing_files import in_a_folder, write_private
@@ -113,10 +113,12 @@ def restore(
     """Puts a backup in place of the record, which is kept aside."""
     from logbook.cli.output import answer
     from logbook.keeping.backup import restore as bring_back
+    from logbook.keeping.places import refuse_missing_folder
 
     asked = asked_of(ctx)
     source = Path(path).expanduser()
     record = _file_of(asked, "restore")
+    refuse_missing_folder(record)
     kept = bring_back(record, source)
     aside = f" What was there is kept as {kept}." if kept else ""
     document = {"path": str(record), "from": str(source), "kept": str(kept) if kept else None}
@@ -131,6 +133,13 @@ def doctor(
             "--mend", help="Make the ledger anew where it does not add up; nothing else is touched."
         ),
     ] = False,
+    clock_is_right: Annotated[
+        bool,
+        typer.Option(
+            "--clock-is-right",
+            help="Write down that the clock is right although later days are on record already.",
+        ),
+    ] = False,
 ) -> None:
     """Looks the record over: the file, its references, its books. Exits 4 when something is wrong."""
     from logbook.cli.output import answer
@@ -138,6 +147,9 @@ def doctor(
     from logbook.keeping.practice_file import load_practice
 
     asked = asked_of(ctx)
+    if clock_is_right:
+        _say_clock_is_right(ctx)
+        return
     path = _file_of(asked, "look after")
     findings = examine(path, load_practice(), mend=mend)
     # Of the file itself only advice is given, such as on who else may read it, as long as it can be read.
@@ -150,6 +162,23 @@ def doctor(
     answer(asked, document, lambda: _findings_text(path, findings))
     if not sound:
         raise typer.Exit(LogbookError.exit_code)
+
+
+def _say_clock_is_right(ctx: typer.Context) -> None:
+    from logbook.cli.output import answer
+    from logbook.exchange.phrases import full_date
+    from logbook.keeping.clock import say_right
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        newest, today = say_right(book.store, book.today), book.today
+    if newest is None:
+        words = (
+            f"The clock is not behind: nothing on record lies after {full_date(today)}. Nothing was written."
+        )
+    else:
+        words = f"Written down: today is {full_date(today)}, although {full_date(newest)} is on record."
+    answer(asked, {"today": today.isoformat(), "clock_right_to": iso(newest)}, lambda: words)
 
 
 def _readable(path: Path) -> bool:

@@ -105,6 +105,12 @@ def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
     }
 
 
+MAKES_IT_KNOWN = (
+    "A date of its gaskets makes it known, a month or a year will do (`logbook watch edit NAME --fitted "
+    "2023`); so does a passed pressure test."
+)
+
+
 def score_text(standing: Standing, units: Units = "metric") -> str:
     """The score of a watch in plain text."""
     from logbook.cli.output import wrapped
@@ -112,14 +118,13 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
     from logbook.reckoning.shown import show_pressure
     from logbook.reckoning.text import printable
 
-    limiting = standing.limiting
-    told = f"score {standing.score} of 100{_likely(standing)}"
+    limiting, name = standing.limiting, printable(standing.name)
     if standing.score is None:
-        told = f"score not known {standing.why_no_score}"
+        told = wrapped(f"{name}: score and chance not known {standing.why_no_score}.")
+        return "\n".join([told, wrapped(MAKES_IT_KNOWN), "", *_stop_lines(standing)])
     by = f", limited by the {place(limiting.seal.position)} seal" if limiting else ""
-    by = by if standing.score is not None else ""
     lines = [
-        wrapped(f"{printable(standing.name)}: {told}{by}"),
+        wrapped(f"{name}: score {standing.score} of 100{_likely(standing)}{by}"),
         "A share of a service interval, not a chance.",
     ]
     if standing.chance is not None:

@@ -59,7 +59,7 @@ def _same(group: str, wanted: str) -> bool:
 
 
 def _document(standing: Standing) -> dict[str, Any]:
-    watch, item = standing.record.watch, standing.next_due
+    watch, service = standing.record.watch, standing.next_service
     return {
         "name": watch.name,
         "score": standing.score,
@@ -71,9 +71,9 @@ def _document(standing: Standing) -> dict[str, Any]:
         "marked_bar": bars(watch.marked_pa),
         "stops": [stop.code for stop in standing.stops],
         "last_exposure": iso(standing.record.last_exposure_on),
-        "next_due": iso(item.due) if item else None,
-        "next_task": item.task if item else None,
-        "next_stage": item.stage if item else None,
+        "next_due": iso(service.due) if service else None,
+        "next_task": service.leading.task if service else None,
+        "next_stage": service.stage if service else None,
         "use": watch.use,
         "group": watch.group,
     }
@@ -93,7 +93,7 @@ def _text(found: Sequence[Standing], today: Any) -> str:
             _score(s),
             place(s.limiting.seal.position) if s.limiting else "–",
             ago(s.record.last_exposure_on, today),
-            next_words(s.next_due, today),
+            next_words(s.next_service, today),
         )
         for s in found
     ]

@@ -96,7 +96,7 @@ class Shown:
         rows = [
             (
                 printable(v.name),
-                v.verdict or "not judged",
+                v.word,
                 v.reasons[0].sentence if v.reasons else v.context[0],
             )
             for v in verdicts
@@ -132,7 +132,7 @@ class Shown:
 
 def _verdict_words(verdict: Verdict, item: Exposure) -> str:
     """The verdict in capitals; of several days, from which of them on it holds."""
-    words = (verdict.verdict or "not judged: retired").upper()
+    words = verdict.word.upper()
     if verdict.holds_from is None or item.planned_to is None or verdict.holds_from <= item.starts_on:
         return words
     return f"{words}, from {full_date(verdict.holds_from)} on"

@@ -24,14 +24,15 @@ def add_to(app: Commands) -> None:
 def visits(ctx: typer.Context) -> None:
     """The fewest workshop visits for all watches, and what is done for which watch on each."""
     from logbook.cli.output import answer
-    from logbook.reckoning.visits import horizon, plan_visits
+    from logbook.keeping.glance import read_exposures
+    from logbook.reckoning.visits import horizon, plan_visits, trips_of
 
     asked = asked_of(ctx)
     with reading(asked) as book:
-        items = [item for record in book.shelf for item in book.due_of(record)]
-        today = book.today
-    plan, last = plan_visits(items, today), horizon(today)
-    later = len(items) - sum(len(visit.items) for visit in plan)
+        services, today = book.services, book.today
+        trips = trips_of(read_exposures(book.rows, planned=True), book.watches, today)
+    plan, last = plan_visits(services, today, trips), horizon(today)
+    later = sum(len(service.items) for service in services) - sum(len(visit.items) for visit in plan)
     document = {"visits": [_document(visit) for visit in plan], "up_to": iso(last), "later": later}
     answer(asked, document, lambda: _text(plan, last, later), caution=True)
 
@@ -41,7 +42,7 @@ def _document(visit: Visit) -> dict[str, Any]:
     from itertools import groupby
 
     from logbook.cli.due import item_document
-    from logbook.reckoning.visits import TEST
+    from logbook.reckoning.services import TEST
 
     items: list[dict[str, Any]] = []
     for watch, own in groupby(visit.items, key=lambda item: item.watch):
@@ -62,7 +63,7 @@ def _document(visit: Visit) -> dict[str, Any]:
 
 def _test_after_opening(watch: str, visit: Visit) -> dict[str, Any]:
     """The test that closes a visit; nothing on the due list asks for it, so that it has no id or date."""
-    from logbook.reckoning.visits import TEST
+    from logbook.reckoning.services import TEST
 
     first, last = visit.window
     unknown = dict.fromkeys(("due", "stage", "anchor", "interval_months", "snoozed_until"))

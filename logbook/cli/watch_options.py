@@ -38,6 +38,13 @@ Crown = Annotated[
     typer.Option("--crown", metavar="screwed|pushed", help="How the crown closes; else pushed."),
 ]
 Pushers = Annotated[bool, typer.Option("--pushers", help="It has pushers.")]
+PushersWet = Annotated[
+    bool, typer.Option("--pushers-wet", help="Its maker allows the pushers to be used in water.")
+]
+Made = Annotated[
+    str | None,
+    typer.Option("--made", metavar="YEAR[..YEAR]", help="The year it was made, or the first and the last."),
+]
 GasValve = Annotated[bool, typer.Option("--gas-valve", help="It has a gas valve.")]
 Seals = Annotated[
     str | None,
@@ -66,7 +73,11 @@ Use = Annotated[
 ]
 FittedOn = Annotated[
     str | None,
-    typer.Option("--fitted", metavar="DATE[..DATE]", help="When its seals were fitted; absent: not known."),
+    typer.Option(
+        "--fitted",
+        metavar="DATE[..DATE]",
+        help="When its seals were fitted; 2024 or may 2024 will do; else unknown.",
+    ),
 ]
 Bought = Annotated[
     str | None, typer.Option("--bought", metavar="DATE", help="When you bought it, new or not.")
@@ -117,12 +128,14 @@ class Described:
     marked: str | None = None
     crown: Sequence[str] | None = None
     pushers: bool = False
+    pushers_wet: bool = False
     gas_valve: bool = False
     case: str | None = None
     movement: str | None = None
     use: str | None = None
     bought: str | None = None
     new_on: str | None = None
+    made: str | None = None
     worn: str | None = None
     winds: str | None = None
     presses: str | None = None
@@ -154,19 +167,29 @@ class Described:
             "group": (self.group, str),
         }
         found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
-        for name, said in (("pushers", self.pushers), ("gas_valve", self.gas_valve)):
-            if said:
-                found[name] = True
-        return found | self._pressure() | self._crown()
+        flags = {"pushers": self.pushers, "pushers_wet": self.pushers_wet, "gas_valve": self.gas_valve}
+        found |= {name: True for name, said in flags.items() if said}
+        return found | self._years(book.today) | self._pressure() | self._crown()
+
+    def _years(self, today: date) -> dict[str, Any]:
+        from logbook.exchange.spans import parse_years
+
+        if self.made is None:
+            return {}
+        first, last = parse_years(self.made, today, "--made")
+        return {"made_from": first, "made_to": last}
 
     def _pressure(self) -> dict[str, Any]:
-        from logbook.exchange.quantities import parse_marked_pa
+        from logbook.exchange.quantities import marked_in, parse_marked_pa
 
         if self.bar is not None and self.marked is not None:
             raise BadInput("--bar and --marked say the same thing; give one of them.", where="--marked")
         if self.bar is not None:
-            return {"marked_pa": bar_pa(self.bar)}
-        return {} if self.marked is None else {"marked_pa": parse_marked_pa(self.marked, "--marked")}
+            return {"marked_pa": bar_pa(self.bar), "marked_in": "bar"}
+        if self.marked is None:
+            return {}
+        marked_pa = parse_marked_pa(self.marked, "--marked")
+        return {"marked_pa": marked_pa, "marked_in": marked_in(self.marked, "--marked")}
 
     def _crown(self) -> dict[str, Any]:
         said = list(dict.fromkeys(self.crown or ()))
@@ -184,9 +207,12 @@ def hours_of(text: str, where: str) -> float:
 
 def fitted_of(text: str | None, book: Book, where: str = "--fitted") -> tuple[date, date] | None:
     """First and last day on which seals may have been fitted; None: not known."""
-    from logbook.exchange.dates import parse_range
+    from logbook.exchange.newwatch import NOT_KNOWN
+    from logbook.exchange.spans import parse_span
 
-    return None if text is None else parse_range(text, book.today, where=where)
+    if text is None or text.strip().casefold() in NOT_KNOWN:
+        return None
+    return parse_span(text, book.today, where)
 
 
 def single_seals(told: list[str] | None, book: Book) -> dict[Any, Fitted]:

@@ -8,7 +8,7 @@ from logbook.cli.book import Book, iso
 
 if TYPE_CHECKING:
     from logbook.reckoning.practice import Practice
-    from logbook.reckoning.values import WatchRecord
+    from logbook.reckoning.values import Watch, WatchRecord
 
 LAST_ENTRIES = 5
 
@@ -102,15 +102,17 @@ def _facts(record: WatchRecord) -> list[tuple[str, str]]:
     from logbook.reckoning.text import printable
 
     w = record.watch
+    pushers = "pushers that its maker allows in water" if w.pushers_wet else "pushers"
     facts = [
         ("mark", mark_words(w)),
         ("crown", {"screwed": "screwed down", "pushed": "pushed in"}[w.crown]),
         (
             "also has",
-            ", ".join(what for what, has in (("pushers", w.pushers), ("gas valve", w.gas_valve)) if has),
+            ", ".join(what for what, has in ((pushers, w.pushers), ("gas valve", w.gas_valve)) if has),
         ),
         ("case, movement", f"{w.case_material}, {w.movement}"),
         ("use", w.use),
+        ("made", years_made(w)),
         ("bought", _bought(record)),
         ("on record from", f"{w.recorded_from}, added {w.added_on}"),
         (
@@ -125,6 +127,15 @@ def _facts(record: WatchRecord) -> list[tuple[str, str]]:
         ("retired", w.retired_on.isoformat() if w.retired_on else ""),
     ]
     return [(name, value) for name, value in facts if value]
+
+
+def years_made(watch: Watch) -> str:
+    """`in 1968`, or between which years; empty where that is not known."""
+    if watch.made_from is None:
+        return ""
+    if watch.made_from == watch.made_to:
+        return f"in {watch.made_from}"
+    return f"between {watch.made_from} and {watch.made_to}"
 
 
 def _bought(record: WatchRecord) -> str:

@@ -33,6 +33,7 @@ def add(
     marked: given.Marked = None,
     crown: given.Crown = None,
     pushers: given.Pushers = False,
+    pushers_wet: given.PushersWet = False,
     gas_valve: given.GasValve = False,
     seals: given.Seals = None,
     seal: given.OneSeal = None,
@@ -42,8 +43,9 @@ def add(
     fitted: given.FittedOn = None,
     bought: given.Bought = None,
     new_on: given.NewOn = None,
+    made: given.Made = None,
     tested: Annotated[
-        str | None, typer.Option(metavar="DATE", help="When it last passed a pressure test of yours.")
+        str | None, typer.Option(metavar="DATE[..DATE]", help="When it last passed a pressure test of yours.")
     ] = None,
     tested_bar: Annotated[
         str | None, typer.Option(metavar="N", help="The pressure of that test, in bar.")
@@ -127,8 +129,9 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
 
 
 def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book: Book) -> list[Event]:
-    """The last passed test, as the event that it is."""
+    """The last passed test, as the event that it is; of a span it counts on the first day."""
     from logbook.cli.event_options import bar_pa
+    from logbook.exchange.spans import parse_span
     from logbook.reckoning.validate import check_event
     from logbook.reckoning.values import DAY_ORDER, Event
 
@@ -138,9 +141,11 @@ def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book:
         return []
     if bar is None:
         raise BadInput("A passed test needs its pressure: --tested-bar 10.", where="--tested-bar")
+    first, last = parse_span(tested, book.today, "--tested")
     event = Event(
         kind="pressure-test",
-        on=book.day(tested, "--tested"),
+        on=first,
+        span=(first, last) if first < last else None,
         order=DAY_ORDER["pressure-test"],
         passed=True,
         test_pa=bar_pa(bar, "--tested-bar"),
@@ -159,6 +164,7 @@ def edit(
     marked: given.Marked = None,
     crown: given.Crown = None,
     pushers: given.Pushers = False,
+    pushers_wet: given.PushersWet = False,
     gas_valve: given.GasValve = False,
     seals: given.Seals = None,
     seal: given.OneSeal = None,
@@ -168,6 +174,7 @@ def edit(
     fitted: given.FittedOn = None,
     bought: given.Bought = None,
     new_on: given.NewOn = None,
+    made: given.Made = None,
     worn: given.Worn = None,
     winds: given.Winds = None,
     presses: given.Presses = None,

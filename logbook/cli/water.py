@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -13,8 +13,6 @@ from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from datetime import date
-
     from logbook.cli.asked import Units
     from logbook.reckoning.check import Verdict
     from logbook.reckoning.values import Exposure, WatchRecord
@@ -37,8 +35,9 @@ def wet(
     ],
 ) -> None:
     """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
+    from logbook.cli.early import ask_about_start
     from logbook.cli.entries import exposure_document, exposure_line, written_exposures
-    from logbook.cli.output import answer
+    from logbook.cli.output import answer, wrapped
     from logbook.keeping import exposures
 
     asked = asked_of(ctx)
@@ -46,11 +45,14 @@ def wet(
     with writing(asked) as book:
         items = [_entry(book, line, n if len(told) > 1 else None) for n, line in enumerate(told, 1)]
         ids = exposures.add(book.store, items, book.practice)
+        early = ask_about_start(book.again(), asked, items)
         again = book.again()
         kept = written_exposures(again, items, ids)
-        documents = [exposure_document(again, e) for e in kept]
-        text = "\n".join(exposure_line(again, e) for e in kept)
-    answer(asked, {"entries": documents}, lambda: text, caution=True)
+        document: dict[str, Any] = {"entries": [exposure_document(again, e) for e in kept]}
+        if early:
+            document["not_charged"] = [each.document() for each in early]
+        lines = [exposure_line(again, e) for e in kept] + [wrapped(each.sentence()) for each in early]
+    answer(asked, document, lambda: "\n".join(lines), caution=True)
 
 
 def _lines(words: Sequence[str]) -> list[str]:
@@ -88,21 +90,23 @@ def plan(
         str | None, typer.Option("--from", metavar="DATE", help="The day, or the first of a trip.")
     ] = None,
     until: Annotated[str | None, typer.Option("--to", metavar="DATE", help="The last day of a trip.")] = None,
-    confirm: Annotated[
+    happened: Annotated[
         str | None, typer.Option(metavar="ID", help="The plan of this id happened: charge it from now on.")
     ] = None,
+    confirm: Annotated[str | None, typer.Option(hidden=True, help="As --happened.")] = None,
 ) -> None:
     """Plans water for a watch and checks it; without a line it lists the plans.
 
-    A plan is never charged until it is confirmed.
+    A plan is never charged until it happened.
     """
     asked = asked_of(ctx)
-    if confirm is not None:
+    plan_id = confirm if happened is None else happened
+    if plan_id is not None:
         if watch is not None or words:
             raise BadInput(
-                "--confirm ID stands alone, with --from DATE for the day it happened.", where="--confirm"
+                "--happened ID stands alone, with --from DATE for the day it happened.", where="--happened"
             )
-        _confirm(ctx, confirm, since)
+        _happened(ctx, plan_id, since)
         return
     if not words:
         _list(ctx, watch)
@@ -116,6 +120,8 @@ def _planned(
     book: WritableBook, record: WatchRecord, line: str, since: str | None, until: str | None
 ) -> Exposure:
     """The planned exposure, its days from the options where they are given."""
+    from logbook.exchange.planned import refuse_past_plan
+
     if since is not None or until is not None:
         days = f"on {_days(book, since, until)}"
         line = with_words(line, days)
@@ -134,16 +140,6 @@ def _days(book: WritableBook, since: str | None, until: str | None) -> str:
         return f"{book.day(since or 'today', '--from', ahead=True)}"
     first, last = parse_days(since or "today", until, book.today, where=("--from", "--to"))
     return f"{first}..{last}"
-
-
-def refuse_past_plan(item: Exposure, today: date, where: str) -> None:
-    """Raises BadInput for a plan whose last day is past."""
-    last_day = item.last_day
-    if last_day < today:
-        raise BadInput(
-            f"A plan for {last_day} is past: today is {today}. Plan a day ahead, or log what happened "
-            "with `logbook wet`.", where=where,
-        )  # fmt: skip
 
 
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
@@ -182,26 +178,20 @@ def _list(ctx: typer.Context, watch: str | None) -> None:
     answer(asked, {"plans": documents}, lambda: text, caution=True)
 
 
-def _confirm(ctx: typer.Context, plan_id: str, since: str | None) -> None:
+def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
     """A plan happened, of a trip one day: on its own, or on the day that is given. The rest stays a plan."""
     from logbook.cli.entries import exposure_document, exposure_line
     from logbook.cli.event_options import whole_of
     from logbook.cli.output import answer
-    from logbook.exchange.lines import as_it_happened
-    from logbook.keeping import exposures
+    from logbook.cli.past_plans import charge
     from logbook.keeping.glance import read_exposure
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        plan = read_exposure(book.rows, whole_of(plan_id, "--confirm"))
+        plan = read_exposure(book.rows, whole_of(plan_id, "--happened"))
         if not plan.planned:
-            raise BadInput(f"Entry {plan.id} is not a plan; it is on record already.", where="--confirm")
-        day = plan.starts_on if since is None else book.day(since, "--from")
-        watch = next(w for w in book.watches if w.id == plan.watch_id)
-        happened, rest = as_it_happened(
-            plan, day, practice=book.practice, settings=book.settings, today=book.today, watch=watch
-        )
-        charged = exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice, rest)
+            raise BadInput(f"Entry {plan.id} is not a plan; it is on record already.", where="--happened")
+        charged, rest = charge(book, plan, plan.starts_on if since is None else book.day(since, "--from"))
         again = book.again()
         ids = [charged] if rest is None else [charged, plan.id or 0]
         kept = [read_exposure(again.rows, id_) for id_ in ids]

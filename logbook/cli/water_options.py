@@ -22,6 +22,10 @@ Salinity = Annotated[
     str | None,
     typer.Option("--salinity", metavar="NUMBER", help="Practical salinity; else the home water's."),
 ]
+Density = Annotated[
+    str | None,
+    typer.Option("--density", metavar="NUMBER", help="Of a brine above salinity 42, in kg/m³, such as 1190."),
+]
 Temp = Annotated[
     str | None,
     typer.Option("--temp", metavar="TEMPERATURE", help="Of the water, such as 15C; else the home water's."),

@@ -1,4 +1,4 @@
-"""`logbook habit`, `worn`, `wore`, `confirm`: how watches are lived with between their logged entries."""
+"""`logbook habit`, `worn`, `wore`, `nothing-else`: watches between their entries."""
 
 from __future__ import annotations
 
@@ -17,8 +17,9 @@ _PER = {"day": 1, "week": DAYS_A_WEEK}
 
 def add_to(app: Commands) -> None:
     """Registers the commands."""
-    for command in (habit, worn, wore, confirm):
+    for command in (habit, worn, wore, nothing_else):
         app.command()(command)
+    app.command("confirm", hidden=True)(nothing_else)
 
 
 def habit(
@@ -125,28 +126,37 @@ def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
     answer(asked_of(ctx), {"entries": documents}, lambda: "\n".join(stretch_line(again, s) for s in kept))
 
 
-def confirm(
+def nothing_else(
     ctx: typer.Context,
     names: Annotated[
         list[str] | None,
         typer.Argument(metavar="[WATCH…]", help="These watches; none named: every one on the shelf."),
     ] = None,
 ) -> None:
-    """Nothing else happened up to today."""
+    """Nothing else happened up to today; first asks about plans whose days are past."""
+    from logbook.cli.entries import exposure_document, exposure_line
     from logbook.cli.output import answer, wrapped
+    from logbook.cli.past_plans import settle
     from logbook.exchange.phrases import full_date
     from logbook.keeping import wearing
+    from logbook.keeping.glance import read_exposure
     from logbook.reckoning.text import listed, printable
 
     asked = asked_of(ctx)
     with writing(asked) as book:
         records = [book.find(name) for name in names] if names else book.shelf
         if not records:
-            raise BadInput("There is no watch to confirm anything of.", where="WATCH")
+            raise BadInput("There is no watch on the shelf to say that of.", where="WATCH")
         chosen = list(dict.fromkeys(record.watch.id or 0 for record in records))
+        settled = settle(book, asked, chosen)
         wearing.confirm(book.store, chosen, book.today)
-        day = book.today
+        day, again = book.today, book.again()
+        kept = [read_exposure(again.rows, id_) for id_ in settled.charged]
+        entries = [exposure_document(again, e) for e in kept]
+        lines = [exposure_line(again, e) for e in kept]
+    lines += [f"Struck: plan {id_}, which did not happen." for id_ in settled.struck]
     found = list(dict.fromkeys(record.watch.name for record in records))
     named = listed([printable(n) for n in found], "and")
-    sentence = f"Nothing else happened to {named} up to {full_date(day)}."
-    answer(asked, {"confirmed": found, "confirmed_on": iso(day)}, lambda: wrapped(sentence))
+    lines.append(wrapped(f"Nothing else happened to {named} up to {full_date(day)}."))
+    document = {"confirmed": found, "confirmed_on": iso(day), "entries": entries, "struck": settled.struck}
+    answer(asked, document, lambda: "\n".join(lines), caution=bool(kept))

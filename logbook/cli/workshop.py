@@ -15,7 +15,7 @@ from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
+    from logbook.reckoning.values import Event, Position, WatchRecord
 
 
 def add_to(app: Commands) -> None:
@@ -30,8 +30,8 @@ def event(
         typer.Argument(
             metavar="WATCH… KIND",
             help="The watch or watches, then: gaskets, opened, battery, movement, strap, pressure-test, "
-            "condensation-test, repaired crown|crystal|pushers|valve; a fault: fog, water, crown, crystal, "
-            "pushers, valve.",
+            "condensation-test, repaired crown|crystal|pushers|gas-valve; a fault: fog, water-inside, "
+            "crown-damaged, crystal-damaged, pushers-damaged, gas-valve-damaged; a fall or blow: knock.",
         ),
     ],
     on: given.On = None,
@@ -40,19 +40,22 @@ def event(
     passed: given.Passed = False,
     failed: given.Failed = False,
     bar: given.Bar = None,
+    to_mark: given.ToMark = False,
+    bar_unknown: given.BarUnknown = False,
     medium: given.Medium = None,
     minutes: given.Minutes = None,
     deflection: given.Deflection = None,
     crystal: given.Crystal = None,
     case_air: given.CaseAir = None,
+    moved: given.Moved = False,
     workshop: given.Workshop = None,
     note: given.Note = None,
     order: given.Order = None,
 ) -> None:
-    """Records a workshop event or a fault.
+    """Records a workshop event, a fault or a knock.
 
     Within one day an opening comes before new gaskets, a repair, a test, exposures and a fault; --order
-    changes that.
+    changes that. Of several days a passed test counts on the first, all else on the last.
     """
     from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
@@ -78,15 +81,20 @@ def event(
 
 
 def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
-    """That the test of its day is taken to cover an opening, and the way to say otherwise."""
+    """How an entry and the test of its day are read, one after the other, and the way to say otherwise."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.events import order_after, taken_before
+    from logbook.exchange.events import order_after, order_last, read_after_pass, taken_before
 
     test = taken_before(event, record.events)
-    if test is None:
+    if test is not None:
+        amend = f"`logbook amend {event.id} --order {order_after(test)}`"
+        return [wrapped(f"Taken to be before that day's pressure test; {amend} if it was after.", "    ")]
+    found = read_after_pass(event, record)
+    if found is None:
         return []
-    amend = f"`logbook amend {event.id} --order {order_after(test)}`"
-    return [wrapped(f"Taken to be before that day's pressure test; {amend} if it was after.", "    ")]
+    test, what = found
+    amend = f"`logbook amend {test.id} --order {order_last(test)}`"
+    return [wrapped(f"Read as the pass first, then {what}; {amend} if the pass came last.", "    ")]
 
 
 def _add(book: Any, made: Sequence[Event]) -> list[int]:
@@ -103,11 +111,14 @@ class Told:
     passed: bool = False
     failed: bool = False
     bar: str | None = None
+    to_mark: bool = False
+    bar_unknown: bool = False
     medium: str | None = None
     minutes: str | None = None
     deflection: str | None = None
     crystal: str | None = None
     case_air: str | None = None
+    moved: bool = False
     workshop: str | None = None
     note: str | None = None
     order: str | None = None
@@ -118,9 +129,8 @@ class Told:
         return cls(**{field.name: params[field.name] for field in fields(cls)})
 
     def fields(self, book: Book) -> dict[str, Any]:
-        """The fields of an event that were said."""
+        """The fields of an event that were said, and of its pressure whether it is the mark or not known."""
         read: dict[str, tuple[str | None, Callable[[str], Any]]] = {
-            "on": (self.on, lambda text: book.day(text, "--on")),
             "test_pa": (self.bar, given.bar_pa),
             "medium": (self.medium, str),
             "minutes": (self.minutes, given.minutes_of),
@@ -132,19 +142,42 @@ class Told:
             "order": (self.order, lambda text: given.whole_of(text, "--order")),
         }
         found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
+        flags = {"to_mark": self.to_mark, "pressure_unknown": self.bar_unknown, "moved": self.moved}
+        found |= {name: True for name, said in flags.items() if said}
+        if self.on is not None:
+            found |= given.days_of(self.on, book.today)
         result = given.result_of(self.passed, self.failed)
         return found if result is None else found | {"passed": result}
 
 
+# The words of before for faults -> what else they could mean; after `repaired` they can mean one thing alone.
+_OTHER_READINGS = {
+    "water": "or log a contact with water with `logbook wet`",
+    "crown": "or gaskets --seal crown for a new gasket there",
+    "crystal": "or gaskets --seal crystal for a new gasket there",
+    "pushers": "or gaskets --seal pushers for new gaskets there",
+    "valve": "or gaskets --seal gas-valve for a new gasket there",
+}
+_REPAIRS = {"gas-valve": "gas-valve-damaged"}
+
+
 def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
     """Names of watches, the kind of event, and what was repaired."""
+    from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
     from logbook.reckoning.ranges import one_of
     from logbook.reckoning.values import EVENT_KINDS
 
     names, repaired = list(words), None
     if len(names) > 1 and names[-2] == "repaired":
-        repaired = names.pop()
-    kind = one_of(names.pop(), EVENT_KINDS, "kind of event", "KIND")
+        repaired = _REPAIRS.get(names[-1]) or KINDS_OF_BEFORE.get(names[-1], names[-1])
+        names.pop()
+    kind = names.pop()
+    if kind in _OTHER_READINGS:
+        damage, other = KINDS_OF_BEFORE[kind], _OTHER_READINGS[kind]
+        raise BadInput(
+            f"'{kind}' can be read in two ways: write {damage} for a fault, {other}.", where="KIND"
+        )
+    one_of(kind, EVENT_KINDS, "kind of event", "KIND")
     if not names:
         raise BadInput("Which watch? Its nickname comes before the kind of event.", where="WATCH")
     return names, kind, repaired
@@ -160,18 +193,17 @@ def _event(
     every: bool,
 ) -> Event:
     """The event as it will be kept, judged against its watch."""
-    from logbook.reckoning.validate import check_event
-    from logbook.reckoning.values import DAY_ORDER, Event
+    from logbook.reckoning.make_event import make_event
 
-    fields: dict[str, Any] = {"on": book.today, "order": DAY_ORDER[kind]} | told.fields(book)
-    made = Event(
-        kind=cast("EventKind", kind),
-        repaired=cast("EventKind | None", repaired),
+    return make_event(
+        kind,
+        record.watch,
+        book.today,
+        book.practice,
+        repaired=repaired,
         seals=new_gaskets(record, seal, every),
-        watch_id=record.watch.id,
-        **fields,
+        **told.fields(book),
     )
-    return check_event(made, record.watch, book.today, book.practice)
 
 
 def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tuple[tuple[Position, str], ...]:
@@ -201,8 +233,8 @@ def told_words(event: Event, units: Units = "metric") -> str:
 def event_line(event: Event, watch: str, units: Units = "metric") -> str:
     """One written event: id, watch, day, what happened."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.phrases import full_date
+    from logbook.exchange.events import when_words
     from logbook.reckoning.text import printable
 
-    text = f"{event.id}  {printable(watch)}: {printable(told_words(event, units))} on {full_date(event.on)}"
+    text = f"{event.id}  {printable(watch)}: {printable(told_words(event, units))} {when_words(event)}"
     return wrapped(text, "", "    ")

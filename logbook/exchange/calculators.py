@@ -19,6 +19,7 @@ from logbook.exchange.quantities import (
 )
 from logbook.physics.worked import Worksheet
 from logbook.reckoning.ranges import in_range, one_of
+from logbook.reckoning.validate import checked_density
 
 if TYPE_CHECKING:
     from logbook.physics.water import WaterColumn
@@ -149,7 +150,7 @@ def _salinity(asked: _Answers) -> float:
         if kind == "brackish":
             raise BadInput("How salty is brackish water? Give its salinity, such as 12.", where="salinity")
         return asked.around.home().salinity
-    return in_range("salinity", value, "salinity")
+    return in_range("brine", value, "salinity")
 
 
 def water_c(around: Around) -> float:
@@ -166,6 +167,8 @@ def _column(asked: _Answers) -> tuple[WaterColumn, float]:
 
     around = asked.around
     practical = _salinity(asked)
+    density = asked.number("density", "", "1190") if asked.said("density") else None
+    density = checked_density(practical, density, "density")
     if asked.said("temp"):
         celsius = in_range("water_c", asked.celsius("temp"), "temp")
     else:
@@ -177,7 +180,12 @@ def _column(asked: _Answers) -> tuple[WaterColumn, float]:
         height_m = parse_length_m(altitude, "altitude", default_unit=around.unit("m", "ft") or "m")
     in_range("latitude_deg", degrees, "latitude")
     in_range("altitude_m", height_m, "altitude")
-    return WaterColumn(practical, celsius, degrees), height_m
+    return WaterColumn(practical, celsius, degrees, density), height_m
+
+
+def _case_c(asked: _Answers) -> float | None:
+    """A case as warm as the water, where its temperature was said."""
+    return asked.celsius("temp") if asked.said("temp") else None
 
 
 def _density(asked: _Answers) -> float:
@@ -199,14 +207,14 @@ def _depth(asked: _Answers) -> Worksheet:
     from logbook.physics import bench as sheets
 
     depth_m = not_negative(asked.length_m("depth"), "depth", "depth")
-    return sheets.depth(depth_m, *_column(asked))
+    return sheets.depth(depth_m, *_column(asked), _case_c(asked))
 
 
 def _pressure(asked: _Answers) -> Worksheet:
     from logbook.physics import bench as sheets
 
     gauge_pa = asked.pressure_pa("pressure")
-    return sheets.pressure(gauge_pa, *_column(asked))
+    return sheets.pressure(gauge_pa, *_column(asked), _case_c(asked))
 
 
 def _speed(asked: _Answers) -> Worksheet:

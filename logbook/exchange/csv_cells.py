@@ -14,9 +14,11 @@ from logbook.exchange import quantities
 from logbook.exchange.csv_columns import Column
 from logbook.exchange.csv_rows import Row, Table, header_key
 from logbook.exchange.dates import parse_time
+from logbook.exchange.quantities import marked_in
 from logbook.reckoning.text import did_you_mean, listed, printable
 
 Dates = Literal["iso", "day-first", "month-first"]
+MARKED_UNIT = "unit of the marked pressure"  # told with a marked pressure, in bar or m
 Headers = Mapping[str, tuple[Column, str | None]]
 
 _YES, _NO = ("yes", "y", "true", "1", "x"), ("no", "n", "false", "0")
@@ -101,6 +103,9 @@ class Cells:
             return self._moment(text, field)
         if reads in ("day", "span"):
             return {field: text} if reads == "span" else {field: read_day(text, self.dates, field)}
+        if field == "marked_pa":
+            unit = f" {place.unit}" if place.unit else ""
+            return {field: _quantity(text, place), MARKED_UNIT: marked_in(f"{text}{unit}", field)}
         return {field: _READERS[reads](text, place)}
 
     def _moment(self, text: str, field: str) -> dict[str, Any]:

@@ -21,17 +21,17 @@ from logbook.keeping.rows import Rows
 from logbook.reckoning import facts
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.text import clean, printable
-from logbook.reckoning.values import POSITIONS, Event, Exposure, Habit, Seal, WatchRecord, WornStretch
+from logbook.reckoning.values import POSITIONS, Event, Exposure, Habit, Seal, Watch, WatchRecord, WornStretch
 
 _CONTACT = (
-    "activity", "depth_m", "basis", "gauge_pa", "duration_s", "water", "salinity", "water_c",
+    "activity", "depth_m", "basis", "gauge_pa", "duration_s", "water", "salinity", "density_kg_m3", "water_c",
     "water_c_assumed", "from_c", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
-    "jump_m", "note",
+    "crown_open", "pushers_open", "jump_m", "note",
 )  # fmt: skip
 _WHEN = ("starts_on", "starts_at", "zone", "utc_offset_s", "planned", "planned_to")
 _EVENT = (
-    "kind", "on", "order", "passed", "test_pa", "medium", "minutes", "deflection_um", "repaired",
-    "crystal_c", "case_air_c", "seals", "workshop", "note",
+    "kind", "on", "order", "passed", "test_pa", "to_mark", "medium", "minutes", "deflection_um", "repaired",
+    "crystal_c", "case_air_c", "moved", "workshop", "note",
 )  # fmt: skip
 Named = Mapping[int | None, str]
 Lines = Iterable[dict[str, Any]]
@@ -94,9 +94,14 @@ def _exposures(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tupl
 def _events(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
     def line(one: Event) -> dict[str, Any]:
         seals = " ".join(f"{place}={material}" for place, material in one.seals)
-        return {"id": one.id, "watch": names.get(one.watch_id, "")} | _fields(one, _EVENT) | {"seals": seals}
+        first, last = one.days
+        days = {"first_on": first, "last_on": last}
+        told = {"id": one.id, "watch": names.get(one.watch_id, "")}
+        return told | _fields(one, _EVENT) | days | {"seals": seals}
 
-    return ("id", "watch", *_EVENT), (line(one) for record in records for one in record.events)
+    return ("id", "watch", *_EVENT, "first_on", "last_on", "seals"), (
+        line(one) for record in records for one in record.events
+    )
 
 
 def _worn(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
@@ -118,8 +123,9 @@ def _habits(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[t
 
 
 _WATCH = {
-    "id": "id", "name": "name", "mark": "mark", "marked_pa": "marked_pa", "crown": "crown",
-    "pushers": "pushers", "gas_valve": "gas_valve", "case": "case_material", "movement": "movement",
+    "id": "id", "name": "name", "mark": "mark", "marked_pa": "marked_pa",
+    "marked_in": "marked_in", "crown": "crown", "pushers": "pushers", "pushers_wet": "pushers_wet",
+    "gas_valve": "gas_valve", "case": "case_material", "movement": "movement",
     "use": "use", "bought": "bought_on", "new_on": "new_on", "worn_hours": "worn_h",
     "winds_per_week": "winds", "presses_per_week": "presses", "added_on": "added_on",
     "recorded_from": "recorded_from", "reference": "reference", "note": "note", "group": "group",
@@ -133,10 +139,17 @@ def _watches(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[
         told = {column: getattr(one.watch, field) for column, field in _WATCH.items()}
         current = {seal.position: seal for seal in current_seals(one.seals)}
         seals = {column: _seal_words(current.get(place)) for place, column in _SEAL_COLUMNS.items()}
-        return told | seals | _last_pass(one)
+        return told | {"made": _years_made(one.watch)} | seals | _last_pass(one)
 
     tests = ("tested", "tested_pa", "tested_medium")
-    return (*_WATCH, *_SEAL_COLUMNS.values(), *tests), map(line, records)
+    return (*_WATCH, "made", *_SEAL_COLUMNS.values(), *tests), map(line, records)
+
+
+def _years_made(watch: Watch) -> str | None:
+    """`1968`, or the first and the last year that it may be."""
+    if watch.made_from == watch.made_to:
+        return None if watch.made_from is None else str(watch.made_from)
+    return f"{watch.made_from}..{watch.made_to}"
 
 
 def _seal_words(seal: Seal | None) -> str | None:

@@ -6,15 +6,18 @@ known of its past: new gaskets on a day that is known mean that it was open then
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from logbook.errors import BadInput
-from logbook.exchange.csv_cells import Cells, Dates, as_known, places_of, read_day
+from logbook.exchange.csv_cells import MARKED_UNIT, Cells, Dates, as_known, places_of, read_day
 from logbook.exchange.csv_columns import WATCH_HEADERS
 from logbook.exchange.csv_rows import read_table
+from logbook.exchange.dates import NoDate
 from logbook.exchange.newwatch import NewWatch
+from logbook.exchange.spans import parse_span, parse_years
 from logbook.keeping.shapes import name_key
 from logbook.reckoning.fitting import Fitted, initial_seals, places
 from logbook.reckoning.practice import Practice
@@ -25,6 +28,7 @@ from logbook.reckoning.values import (
     CROWNS,
     DAY_ORDER,
     MARK_KINDS,
+    MARK_UNITS,
     MEDIA,
     MOVEMENTS,
     USES,
@@ -34,10 +38,11 @@ from logbook.reckoning.values import (
 )
 
 _AS_THEY_ARE = (
-    "mark", "marked_pa", "crown", "pushers", "gas_valve", "case_material", "movement", "use", "bought_on",
-    "new_on", "winds", "presses", "added_on", "recorded_from", "reference", "note", "group", "retired_on",
-    "confirmed_on",
+    "mark", "marked_pa", "marked_in", "crown", "pushers", "pushers_wet", "gas_valve", "case_material",
+    "movement", "use", "bought_on", "new_on", "winds", "presses", "added_on", "recorded_from", "reference",
+    "note", "group", "retired_on", "confirmed_on",
 )  # fmt: skip
+_NAMES_YEAR = re.compile(r"\b[12][0-9]{3}\b")
 _OF_A_TEST = ("tested_pa", "tested_medium")
 
 
@@ -75,10 +80,13 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
     fields = {field: given[field] for field in _AS_THEY_ARE if field in given} | _words(given, practice)
     fields.setdefault("mark", "unknown" if given.get("marked_pa") is None else "water-resistant")
     fields.setdefault("marked_pa", None)
+    fields.setdefault("marked_in", given.get(MARKED_UNIT, "bar"))
     fields.setdefault("added_on", today)
     fields.setdefault("recorded_from", fields["added_on"])
     if "worn_h" in given:
         fields["worn_h"] = given["worn_h"] / 3600
+    if "made" in given:
+        fields["made_from"], fields["made_to"] = parse_years(given["made"], today, "made")
     watch = check_watch(Watch(name=given["name"], **fields), practice, today)
     span = _span(given["fitted"], dates, today, "fitted") if "fitted" in given else (None, None)
     apart = _seals_apart(given, watch, practice, dates, today)
@@ -94,14 +102,28 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
 
 def _words(given: Mapping[str, Any], practice: Practice) -> dict[str, str]:
     known: dict[str, Any] = {
-        "mark": MARK_KINDS, "crown": CROWNS, "movement": MOVEMENTS, "use": USES,
+        "mark": MARK_KINDS, "marked_in": MARK_UNITS, "crown": CROWNS, "movement": MOVEMENTS, "use": USES,
         "case_material": practice.cases,
     }  # fmt: skip
     return {field: as_known(given[field], words) for field, words in known.items() if field in given}
 
 
 def _span(text: str, dates: Dates, today: date, where: str) -> tuple[date, date]:
-    """First and last day of `DATE` or `DATE..DATE`."""
+    """First and last day of `DATE` or `DATE..DATE`, or of months, seasons and years: `may 2024..2025`."""
+    try:
+        return _days(text, dates, today, where)
+    except BadInput:
+        # Days that count from today, such as "sat", have no place in a file.
+        if not _NAMES_YEAR.search(text):
+            raise
+        try:
+            return parse_span(text, today, where)
+        except NoDate:
+            pass
+        raise
+
+
+def _days(text: str, dates: Dates, today: date, where: str) -> tuple[date, date]:
     first_text, dots, last_text = text.partition("..")
     first = read_day(first_text.strip(), dates, where)
     last = read_day(last_text.strip(), dates, where) if dots else first

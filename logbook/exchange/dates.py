@@ -33,9 +33,9 @@ def _beginnings(words: tuple[str, ...], *more: tuple[str, int]) -> Mapping[str, 
     return MappingProxyType(table | dict(more))
 
 
-_WEEKDAY = _beginnings(WEEKDAYS, ("tues", 1), ("thur", 3), ("thurs", 3))
-_MONTH = _beginnings(MONTHS, ("sept", 8))
-_NEAR: Mapping[str, int] = MappingProxyType({"today": 0, "yesterday": -1, "tomorrow": 1})
+WEEKDAY_OF = _beginnings(WEEKDAYS, ("tues", 1), ("thur", 3), ("thurs", 3))
+MONTH_OF = _beginnings(MONTHS, ("sept", 8))  # every spelling of a month -> 0 to 11
+NEAR: Mapping[str, int] = MappingProxyType({"today": 0, "yesterday": -1, "tomorrow": 1})
 _STEP: Mapping[str, int] = MappingProxyType({"day": 1, "days": 1, "week": 7, "weeks": 7})
 
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
@@ -54,10 +54,10 @@ def parse_date(text: str, today: date, *, ahead: bool = False, where: str = "dat
     words = " ".join(text.casefold().split())
     if len(words) > 40:
         raise _no_date(text, where)
-    if words in _NEAR:
-        return _shift(today, _NEAR[words], text, where)
-    if words in _WEEKDAY:
-        back = (today.weekday() - _WEEKDAY[words]) % 7
+    if words in NEAR:
+        return _shift(today, NEAR[words], text, where)
+    if words in WEEKDAY_OF:
+        back = (today.weekday() - WEEKDAY_OF[words]) % 7
         return _shift(today, (7 - back) % 7 if ahead else -back, text, where)
     for pattern, sign in ((_AGO, -1), (_IN, 1)):
         match = pattern.fullmatch(words)
@@ -69,8 +69,8 @@ def parse_date(text: str, today: date, *, ahead: bool = False, where: str = "dat
         return _calendar(int(match[1]), int(match[2]), int(match[3]), text, where)
     for pattern, day_at, month_at in ((_DAY_MONTH, 1, 2), (_MONTH_DAY, 2, 1)):
         match = pattern.fullmatch(words)
-        if match and match[month_at] in _MONTH:
-            month, day = _MONTH[match[month_at]] + 1, int(match[day_at])
+        if match and match[month_at] in MONTH_OF:
+            month, day = MONTH_OF[match[month_at]] + 1, int(match[day_at])
             if match[3]:
                 return _calendar(int(match[3]), month, day, text, where)
             return _without_year(month, day, today, ahead, text, where)
@@ -125,16 +125,16 @@ def parse_days(first_text: str, last_text: str, today: date, *, where: tuple[str
     """
     first_words, last_words = (" ".join(text.casefold().split()) for text in (first_text, last_text))
     first_where, last_where = where
-    if first_words in _WEEKDAY and last_words in _WEEKDAY:
+    if first_words in WEEKDAY_OF and last_words in WEEKDAY_OF:
         first = parse_date(first_words, today, ahead=True, where=first_where)
         after = _shift(first, 1, last_words, last_where)
         last = parse_date(last_words, after, ahead=True, where=last_where)
-    elif _is_yearless(last_words) and first_words not in _WEEKDAY:
+    elif _is_yearless(last_words) and first_words not in WEEKDAY_OF:
         first, last = _first_not_over(first_words, last_words, today, where)
     else:
         last = parse_date(last_words, today, ahead=True, where=last_where)
         first = parse_date(first_words, today, ahead=True, where=first_where)
-        if _is_day_of_year(first_words) or (first_words in _WEEKDAY and first > last):
+        if _is_day_of_year(first_words) or (first_words in WEEKDAY_OF and first > last):
             first = parse_date(first_words, last, where=first_where)
     if last < first or (
         _is_day_of_year(first_words) and first.month == last.month and first.year < last.year
@@ -163,7 +163,7 @@ def _first_not_over(
 
 def _is_yearless(words: str) -> bool:
     """True for a weekday or a day and month, which say no year and count from no day."""
-    return words in _WEEKDAY or _is_day_of_year(words)
+    return words in WEEKDAY_OF or _is_day_of_year(words)
 
 
 def _is_day_of_year(words: str) -> bool:

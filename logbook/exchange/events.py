@@ -8,7 +8,7 @@ from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
 from logbook.reckoning import facts
 from logbook.reckoning.ranges import RANGES
-from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, Event, EventKind
+from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, FAULTS, Event, EventKind, WatchRecord
 
 KIND_WORDS: dict[EventKind, str] = {
     "gaskets": "gaskets replaced",
@@ -36,6 +36,14 @@ def event_words(event: Event, units: Units) -> str:
     return ", ".join([words, *_details(event, units)])
 
 
+def when_words(event: Event) -> str:
+    """`on 24 Feb 2026`, or the days between which it was and the one of them that counts."""
+    if event.span is None:
+        return f"on {phrases.full_date(event.on)}"
+    first, last = map(phrases.full_date, event.span)
+    return f"between {first} and {last}, counted on {phrases.full_date(event.on)}"
+
+
 def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
     """The last pressure test of the day that an opening is taken to come before; None where it is none.
 
@@ -45,6 +53,30 @@ def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
         return None
     after = [e for e in others if e.kind == "pressure-test" and e.on == event.on and e.order > event.order]
     return max(after, key=facts.moment, default=None)
+
+
+def read_after_pass(event: Event, record: WatchRecord) -> tuple[Event, str] | None:
+    """Of a pass and what would take it away on one day: the pass, and what is read as coming after it.
+
+    `event` is the latest entry: a pass, a fault or a knock. None where the owner gave an order, or where
+    nothing of the day matters to it. Nobody was asked, so that the order holds that keeps the watch drier.
+    """
+    same_day = [e for e in record.events if e.on == event.on and e.order == DAY_ORDER[e.kind]]
+    if event.order != DAY_ORDER[event.kind]:
+        return None
+    if event.kind in (*FAULTS, "knock"):
+        passed = [e for e in same_day if e.kind == "pressure-test" and e.passed]
+        return (passed[-1], KIND_WORDS[event.kind]) if passed else None
+    if event.kind == "pressure-test" and event.passed:
+        faults = [KIND_WORDS[e.kind] for e in same_day if e.kind in (*FAULTS, "knock")]
+        water = [r.exposure.activity for r in record.raised if r.exposure.starts_on == event.on]
+        return (event, (faults or water)[0]) if faults or water else None
+    return None
+
+
+def order_last(event: Event) -> int:
+    """An order inside the day that puts a test after the day's water and faults."""
+    return max(DAY_ORDER["knock"], event.order) + 5
 
 
 def order_after(test: Event) -> int:
@@ -57,8 +89,13 @@ def _details(event: Event, units: Units) -> list[str]:
     found = []
     if event.seals:
         found.append(" and ".join(f"{phrases.place(place)} ({material})" for place, material in event.seals))
+    if event.moved:
+        found.append("crystal, crown or bezel moved")
     if event.test_pa is not None:
-        found.append(f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}")
+        pressure = f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}"
+        found.append(f"to its mark, {pressure}" if event.to_mark else pressure)
+    elif event.kind == "pressure-test":
+        found.append("pressure not known")
     if event.minutes is not None:
         found.append(quantities.show_minutes(event.minutes * 60))
     if event.deflection_um is not None:

@@ -35,6 +35,7 @@ _CONSTANTS = {
     "U_dry": "dry uses in an interval",
     "U_wet": "wet uses in an interval",
     "U_under": "uses under water in an interval",
+    "p_mark_unnumbered_bar": "pressure of a mark without a number",
     "home_c": "water temperature where none was said",
     "stated use": "use before the log began",
 }

@@ -28,9 +28,9 @@ Kinds = Mapping[str, Kind]
 CONTACT: dict[str, Kind] = {
     "activity": TEXT, "water": TEXT, "depth_m": NUMBER, "basis": TEXT, "gauge_pa": NUMBER,
     "duration_s": WHOLE, "water_c": NUMBER, "water_c_assumed": FLAG, "from_c": NUMBER,
-    "salinity": NUMBER.or_null(), "dips": WHOLE, "rinsed": FLAG,
+    "salinity": NUMBER.or_null(), "density_kg_m3": NUMBER.or_null(), "dips": WHOLE, "rinsed": FLAG,
     "crown_wet": WHOLE, "crown_under": WHOLE, "pusher_wet": WHOLE, "pusher_under": WHOLE,
-    "jump_m": NUMBER, "note": TEXT,
+    "crown_open": FLAG, "pushers_open": FLAG, "jump_m": NUMBER, "note": TEXT,
 }  # fmt: skip
 # The fields of each value that stand in the file as they are; what is made of several is read beside them.
 _FIELDS: Mapping[type, Kinds] = MappingProxyType({
@@ -39,7 +39,8 @@ _FIELDS: Mapping[type, Kinds] = MappingProxyType({
         "recorded_from": DAY, "crown": TEXT, "pushers": FLAG, "gas_valve": FLAG, "case_material": TEXT,
         "movement": TEXT, "use": TEXT, "bought_on": DAY.or_null(), "new_on": DAY.or_null(), "worn_h": NUMBER,
         "winds": NUMBER, "presses": NUMBER, "reference": TEXT, "note": TEXT, "group": TEXT,
-        "retired_on": DAY.or_null(), "confirmed_on": DAY.or_null(),
+        "retired_on": DAY.or_null(), "confirmed_on": DAY.or_null(), "pushers_wet": FLAG,
+        "made_from": WHOLE.or_null(), "made_to": WHOLE.or_null(), "marked_in": TEXT,
     },
     Seal: {
         "id": ID, "position": TEXT, "material": TEXT, "fitted_earliest": DAY, "fitted_latest": DAY,
@@ -54,7 +55,7 @@ _FIELDS: Mapping[type, Kinds] = MappingProxyType({
         "id": ID, "watch_id": ID, "kind": TEXT, "on": DAY, "order": WHOLE, "passed": FLAG.or_null(),
         "test_pa": NUMBER.or_null(), "medium": TEXT.or_null(), "minutes": NUMBER.or_null(),
         "deflection_um": NUMBER.or_null(), "repaired": TEXT.or_null(), "crystal_c": NUMBER.or_null(),
-        "case_air_c": NUMBER.or_null(), "workshop": TEXT, "note": TEXT,
+        "case_air_c": NUMBER.or_null(), "workshop": TEXT, "note": TEXT, "to_mark": FLAG, "moved": FLAG,
     },
     WornStretch: {"id": ID, "watch_id": ID, "from_on": DAY, "to_on": DAY, "hours": NUMBER},
     Habit: {"id": ID, "watch_id": ID, "per_day": NUMBER, "from_on": DAY, "to_on": DAY.or_null()},

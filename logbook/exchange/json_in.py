@@ -17,6 +17,7 @@ from logbook.exchange.json_out import VERSION
 from logbook.exchange.json_tree import DAY, ID, NUMBER, TEXT, WHOLE, Node, read_tree
 from logbook.keeping.record_file import FiledWatch, RecordFile
 from logbook.keeping.shapes import name_key
+from logbook.reckoning.kinds_of_before import item_of_today, kind_of_today
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.recheck import recheck_exposure
 from logbook.reckoning.snoozing import check_until
@@ -130,10 +131,14 @@ class _Reader:
             (each.at("position").read(TEXT), each.at("material").read(TEXT))
             for each in node.items_of("seals")
         )
-        event = Event(**given(node, Event), seals=brought)
+        told = given(node, Event)
+        for name in ("kind", "repaired"):
+            if told.get(name) is not None:
+                told[name] = kind_of_today(told[name])
+        event = Event(**told, seals=brought, span=_span(node))
         watch = _watch_of(node, event.watch_id, watches)
         with judged(node, Event):
-            return check_event(event, watch, self.today, self.practice)
+            return check_event(event, watch, self.today, self.practice, pressure_unknown=True)
 
     def _stretch(self, node: Node, watches: Mapping[int | None, Watch]) -> WornStretch:
         stretch = WornStretch(**given(node, WornStretch))
@@ -156,7 +161,8 @@ class _Reader:
     def _snoozed(self) -> dict[str, date]:
         found: dict[str, date] = {}
         for node in self.root.items_of("snoozed"):
-            item, until = _tidy(node.at("item"), "item", ITEM_LENGTH), node.at("until_on")
+            item = item_of_today(_tidy(node.at("item"), "item", ITEM_LENGTH))
+            until = node.at("until_on")
             found[item] = until.read(DAY)
             if found[item] > self.today:  # one that is over silences nothing
                 with judged_at(until):
@@ -174,6 +180,17 @@ class _Reader:
             if found[id_].startswith("dive ") and Origin.read(found[id_]) is None:
                 origin.wrong("this is no dive of a file: that has a start, seconds, millimetres and an id.")
         return found
+
+
+def _span(node: Node) -> tuple[date, date] | None:
+    """The first and the last day on which an event may have been, where its day is not known."""
+    if node.members().get("span") is None:
+        return None
+    ends = node.at("span").items()
+    if len(ends) != 2:
+        node.at("span").wrong(f"here stand {len(ends)} days, but the first and the last belong here.")
+    first, last = (end.read(DAY) for end in ends)
+    return first, last
 
 
 def _watch_of(node: Node, watch_id: int | None, watches: Mapping[int | None, Watch]) -> Watch:
@@ -232,7 +249,7 @@ def _check_brought_seals(
             event = by_id.get(seal.event_id)
             if event is None or event.kind != "gaskets" or event.watch_id != one.watch.id:
                 place.at("event_id").wrong(f"entry {seal.event_id} brought no gaskets to this watch.")
-            if (seal.fitted_earliest, seal.fitted_latest, seal.order) != (event.on, event.on, event.order):
+            if (seal.fitted_earliest, seal.fitted_latest, seal.order) != (*event.days, event.order):
                 sentence = (
                     f"entry {event.id} fitted this seal on {event.on} in order {event.order}, not then."
                 )

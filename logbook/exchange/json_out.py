@@ -30,7 +30,8 @@ VERSION = 1
 RENAMED = {"winds": "winds_per_week", "presses": "presses_per_week", "hours": "hours_per_day"}
 _OF_A_CONTACT = (
     "activity", "water", "depth_m", "basis", "gauge_pa", "duration_s", "water_c", "water_c_assumed", "from_c",
-    "salinity", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under", "jump_m", "note",
+    "salinity", "density_kg_m3", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
+    "crown_open", "pushers_open", "jump_m", "note",
 )  # fmt: skip
 
 

@@ -5,19 +5,24 @@ After the activity, in any order:
     21m · 70ft                 depth            38min · 1h10              duration
     sea · fresh · pool · soap · hot tub · brackish 12 · air               water
     salinity 38                of the sea       17C · 64F · ~15C          temperature (~ assumed)
+    density 1190               in kg/m³, of a brine above salinity 42
     from 32C                   before           20 dips
     rinsed · not rinsed                         jump 3m · no jump
     crown wet · crown under water [3 times] · crown untouched             and the same for pusher
+    crown open · pushers open                  sure   it was so, however deep or long
     basis true · basis fresh · basis EN 13319                             how the depth was measured
-    on 2026-07-03 [10:40] · on sat · on 3 jul · at 10:40                  day and time
+    on 2026-07-03 [10:40] · on sat · on 3 jul · at 10:40                  day and time; also without on and at
     on 2026-07-03..2026-07-10 · on 3 to 10 jul  a planned trip            zone UTC
     -- anything                the note, to the end of the line
 
+More than an activity has in practice of depth or minutes is a question, unless the line says `sure`; bare
+metres that may be minutes, `1h 10m` with no other depth, and a clock that may be a length are questions too.
 A repeated hour of the clock change is told apart by its offset: `at 02:30+01:00`.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, replace
 from datetime import date, timedelta
@@ -25,14 +30,25 @@ from typing import Any
 
 from logbook.errors import BadInput
 from logbook.exchange.names import find_watch
-from logbook.exchange.words import NOTE_MARK, Reader, Word, not_understood, phrase_at_start, split_words
+from logbook.exchange.words import (
+    NOTE_MARK,
+    SURE,
+    Reader,
+    Word,
+    not_understood,
+    phrase_at_start,
+    split_words,
+)
+from logbook.reckoning import plausible
 from logbook.reckoning.civil import checked_offset_s, offset_text
 from logbook.reckoning.practice import Activity, Practice
+from logbook.reckoning.ranges import RANGES
 from logbook.reckoning.text import did_you_mean, listed, printable
-from logbook.reckoning.validate import make_exposure
+from logbook.reckoning.validate import BRINE_ABOVE, make_exposure
 from logbook.reckoning.values import Exposure, Settings, Watch
 
 LONGEST_LINE = 4_000  # characters
+_METRES = re.compile(r"([0-9]+(?:[.,][0-9]+)?) ?m", re.I)
 
 
 def parse_entry(
@@ -61,7 +77,11 @@ def parse_entry(
         watch, start = by_name[find_watch(name, by_name)], len(name) + 1
     words, note = split_words(line, start)
     activity, length = _activity(words, line, practice)
-    given = _read(line, words[length:], note, today, planned, settings)
+    row = practice.activities[practice.activity_words[activity]]
+    reader = _reader(line, words[length:], today, planned, settings, row)
+    given = _read(reader, note)
+    if not given.pop(SURE, False):
+        _refuse_doubtful(reader, given, row, settings)
     return make_exposure(
         practice, settings, activity=activity, today=today, planned=planned, watch=watch,
         **({"starts_on": today} | given),
@@ -86,10 +106,43 @@ def _activity(words: list[Word], line: str, practice: Practice) -> tuple[str, in
     raise not_understood(line, words[0].column, sentence + near)
 
 
-def _read(line: str, words: list[Word], note: str | None, today: date, planned: bool,
-          settings: Settings) -> dict[str, Any]:  # fmt: skip
-    given = Reader(line, words, today, ahead=planned, metric=settings.units == "metric").read()
+def _reader(line: str, words: list[Word], today: date, planned: bool, settings: Settings,
+            row: Activity | None) -> Reader:  # fmt: skip
+    return Reader(line, words, today, ahead=planned, metric=settings.units == "metric", row=row)
+
+
+def _read(reader: Reader, note: str | None) -> dict[str, Any]:
+    given = reader.read()
     return given if note is None else given | {"note": note}
+
+
+def _refuse_doubtful(reader: Reader, given: dict[str, Any], row: Activity, settings: Settings) -> None:
+    """Raises NotUnderstood at a depth or length that is more than the activity has in practice.
+
+    What is beyond all sense has its own refusal, with the unit that may have been meant.
+    """
+    depth_m, duration_s = given.get("depth_m"), given.get("duration_s")
+    field = plausible.beyond(row, depth_m, duration_s)
+    if field == "depth_m" and depth_m is not None and depth_m <= RANGES["depth_m"].high:
+        words, at = reader.said[field]
+        raise reader.wrong(f"{_too_deep(words, row, settings)}.", at)
+    if field == "duration_s" and duration_s is not None and duration_s <= RANGES["minutes"].high * 60:
+        words, at = reader.said[field]
+        most = plausible.most_words(row, field)
+        raise reader.wrong(f"'{words}' is longer than {most}: add '{SURE}' where it was so.", at)
+
+
+def _too_deep(words: str, row: Activity, settings: Settings) -> str:
+    metres = _METRES.fullmatch(words)
+    most = plausible.most_words(row, "depth_m", settings.units)
+    if metres is None:
+        return f"'{words}' is deeper than {most}: add '{SURE}' where it was so"
+    number = metres[1]
+    minutes_s = float(number.replace(",", ".")) * 60
+    fits = row.minutes is not None and plausible.beyond(row, None, minutes_s) is None
+    meant = f"write {number}min for minutes" if fits else "leave out how far it was"
+    otherwise = "" if row.water == "air" else f", or add '{SURE}'"
+    return f"'{words}' reads as {number} metres deep, more than {most}: {meant}{otherwise}"
 
 
 def print_entry(
@@ -117,6 +170,8 @@ def _parts(
         yield e.water
     if e.water == "sea" and e.salinity is not None and e.salinity != round(settings.home.salinity, 3):
         yield f"salinity {_plain(e.salinity)}"
+    if e.density_kg_m3 is not None:
+        yield f"density {_plain(e.density_kg_m3)}"
     yield f"{'~' if e.water_c_assumed else ''}{_plain(e.water_c)}C"
     if e.from_c != round(practice["from_c"], 3):
         yield f"from {_plain(e.from_c)}C"
@@ -129,6 +184,8 @@ def _parts(
     yield from _uses(e)
     if e.jump_m:
         yield f"jump {_plain(e.jump_m)}m"
+    if row is not None and plausible.beyond(row, e.depth_m, e.duration_s):
+        yield SURE
     if dated:
         yield _when(e)
         if e.zone != settings.zone:
@@ -146,6 +203,10 @@ def _uses(e: Exposure) -> Iterator[str]:
     ):
         if count:
             yield words if count == 1 else f"{words} {count} times"
+    if e.crown_open:
+        yield "crown open"
+    if e.pushers_open:
+        yield "pushers open"
 
 
 def _when(e: Exposure) -> str:
@@ -182,15 +243,30 @@ def amend_words(exposure: Exposure, words: str, *, practice: Practice, settings:
     _check_length(words)
     found, note = split_words(words)
     begins = phrase_at_start(found, practice.activity_words)
-    given = _read(words, found[begins[1] if begins else 0 :], note, today, exposure.planned, settings)
-    kept = _kept(exposure, practice.activity_words[begins[0]] if begins else None, given, practice)
+    activity = practice.activity_words[begins[0]] if begins else None
+    row = practice.activities.get(activity or exposure.activity)
+    reader = _reader(words, found[begins[1] if begins else 0 :], today, exposure.planned, settings, row)
+    given = _read(reader, note)
+    sure = given.pop(SURE, False)
+    if row is not None and not sure:
+        _refuse_doubtful(reader, given, row, settings)
+    kept = _kept(exposure, activity, given, practice)
     amended = make_exposure(
         practice, settings, today=today, planned=exposure.planned, watch=watch, **(kept | given)
     )
     amended = replace(amended, watch_id=exposure.watch_id, id=exposure.id)
+    question = None if sure or amended.activity == exposure.activity else _doubt(amended, practice, settings)
+    if question is not None:
+        raise not_understood(words, found[0].column, question)
     if _standing(amended) == _standing(exposure):
         amended = replace(amended, gauge_pa=exposure.gauge_pa)
     return amended
+
+
+def _doubt(amended: Exposure, practice: Practice, settings: Settings) -> str | None:
+    """The question about a depth or length that stayed and that the new activity hardly has."""
+    question = plausible.doubt(amended, practice, settings.units)
+    return question and f"{question} Say the new value, or add '{SURE}'."
 
 
 def amend_line(exposure: Exposure, line: str, *, practice: Practice, settings: Settings, today: date,
@@ -235,7 +311,7 @@ _CARRIED = tuple(each.name for each in fields(Exposure) if each.name not in _OWN
 
 def _standing(e: Exposure) -> tuple[object, ...]:
     """What the pressure stands on."""
-    return e.depth_m, e.basis, e.water, e.salinity, e.water_c
+    return e.depth_m, e.basis, e.water, e.salinity, e.density_kg_m3, e.water_c
 
 
 def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Practice) -> dict[str, Any]:
@@ -249,6 +325,8 @@ def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Pr
     new_water = "water" in given or kept["water"] is None
     if new_water:
         kept["salinity"] = None
+    if new_water or given.get("salinity", BRINE_ABOVE + 1) <= BRINE_ABOVE:
+        kept["density_kg_m3"] = None
     if "water_c" in given:
         kept["water_c_assumed"] = False
     elif e.water_c_assumed and (new_water or "starts_on" in given or activity is not None):

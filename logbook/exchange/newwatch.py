@@ -2,61 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import cast
+from typing import Any, cast
 
 from logbook.errors import BadInput
-from logbook.exchange import quantities
-from logbook.exchange.dates import parse_range
-from logbook.exchange.phrases import full_date
-from logbook.reckoning.fitting import Fitted, initial_seals
-from logbook.reckoning.marks import mark_row
+from logbook.exchange import own_words, quantities
+from logbook.exchange.own_words import NOT_KNOWN, Mark, Past, Visit
+from logbook.exchange.spans import parse_years
+from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on
+from logbook.reckoning.make_event import make_event
+from logbook.reckoning.marks import CLASS_OF_USE, mark_row
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.ranges import check_day, number, one_of
+from logbook.reckoning.ranges import one_of
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE
-from logbook.reckoning.standing import CLASS_OF_USE
 from logbook.reckoning.text import listed
-from logbook.reckoning.validate_watch import check_event, check_seal, check_watch
-from logbook.reckoning.values import (
-    DAY_ORDER,
-    Crown,
-    Event,
-    MarkKind,
-    Medium,
-    Movement,
-    Seal,
-    Use,
-    Watch,
-)
+from logbook.reckoning.validate_watch import check_seal, check_watch
+from logbook.reckoning.values import Crown, Event, Movement, Seal, Use, Watch
 
-NOT_KNOWN = ("", "unknown", "don't know", "don’t know", "dont know", "never", "no", "none", "?", "-", "–")
 _PA_PER_BAR = quantities.BAR_PA
-_WHAT = {
-    "opened": "The opening",
-    "gaskets": "The gaskets",
-    "tested": "The test",
-    "new_on": "The purchase as new",
-}
 DIVERS = ("divers", "divers-mixed-gas")
 
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """What was said, as typed or picked; an empty date or one of `NOT_KNOWN` is "don't know"."""
+    """What was said, as typed or picked; an empty answer or one of `NOT_KNOWN` is "don't know".
+
+    `says` is what the dial says about water, `last` when it was opened, given gaskets or tested, `made` the
+    years it may have been made in. An empty `use` or `crown` is the one usual for such a mark.
+    """
 
     name: str
-    mark: str
-    marked: str = ""
-    opened: str = ""
-    gaskets: str = ""
-    tested: str = ""
-    passed_at: str = ""
-    medium: str = "air"
-    new_on: str = ""
-    use: str = "dry"
-    crown: str = "pushed"
+    says: str = ""
+    last: str = ""
+    made: str = ""
+    use: str = ""
+    crown: str = ""
     pushers: bool = False
+    pushers_wet: bool = False
     gas_valve: bool = False
     movement: str = "mechanical"
     material: str = "unknown"
@@ -73,39 +57,54 @@ class NewWatch:
 
 def read(answers: Answers, practice: Practice, today: date) -> NewWatch:
     """The watch that the answers describe; raises BadInput whose `where` names the answer at fault."""
-    mark = cast("MarkKind", answers.mark)
-    watch = Watch(
+    mark = own_words.read_mark(answers.says, "says")
+    past = own_words.read_past(answers.last, today, "last")
+    watch = check_watch(_watch(answers, mark, past, today), practice, today)
+    events = tuple(event for visit in past.visits for event in _events(visit, watch, practice, today))
+    return NewWatch(watch, tuple(_seals(answers, watch, past, events, practice, today)), events)
+
+
+def _watch(answers: Answers, mark: Mark, past: Past, today: date) -> Watch:
+    made_from, made_to = made_years(answers.made, today)
+    return Watch(
         name=answers.name,
-        mark=mark,
-        marked_pa=marked_pa(answers.marked),
+        mark=mark.kind,
+        marked_pa=mark.marked_pa,
+        marked_in=mark.marked_in,
         added_on=today,
         recorded_from=today,
-        crown=cast("Crown", answers.crown),
+        crown=cast("Crown", answers.crown or usual_crown(mark.kind)),
         pushers=answers.pushers,
+        pushers_wet=answers.pushers and answers.pushers_wet,
         gas_valve=answers.gas_valve,
         movement=cast("Movement", answers.movement),
-        use=cast("Use", answers.use),
-        new_on=_day(answers.new_on, today, "new_on"),
+        use=cast("Use", answers.use or usual_use(mark.kind, mark.marked_pa)),
+        new_on=past.new[0] if past.new else None,
+        bought_on=past.bought[0] if past.bought else None,
+        made_from=made_from,
+        made_to=made_to,
+        note=own_words.in_words("bought new", past.new) if past.new and past.new[0] != past.new[1] else "",
     )
-    watch = check_watch(watch, practice, today)
-    gaskets = _span(answers.gaskets, today, "gaskets")
-    material = one_of(answers.material, tuple(practice.materials), "material", "material")
-    fitted = Fitted(None, *(gaskets or (None, None)))
-    seals = initial_seals(watch, material, fitted, {}, practice)
-    checked = tuple(check_seal(seal, watch, practice, today) for seal in seals)
-    return NewWatch(watch, checked, tuple(_past(answers, watch, gaskets, today)))
 
 
-def marked_pa(text: str) -> float | None:
-    """The marked pressure in Pa from bar or, by the trade's 10 m = 1 bar, metres; None without a number."""
+def made_years(text: str, today: date) -> tuple[int | None, int | None]:
+    """The years a watch may have been made in, `1990s`, as they are told; None twice: not known."""
     if text.strip().casefold() in NOT_KNOWN:
-        return None
-    kind, value = quantities.measure(text, "marked")
-    if kind == quantities.BARE:
-        shown = number(value)
-        sentence = f"Is it {shown} m or {shown} bar? Write {shown}m or {shown}bar, as the watch does."
-        raise BadInput(sentence, where="marked")
-    return quantities.parse_marked_pa(text, "marked")
+        return None, None
+    return parse_years(text, today, "made")
+
+
+def _seals(
+    answers: Answers, watch: Watch, past: Past, events: Sequence[Event], practice: Practice, today: date
+) -> Iterator[Seal]:
+    material = one_of(answers.material, tuple(practice.materials), "material", "material")
+    given = [visit.span for visit in past.visits if visit.gaskets]
+    fitted = Fitted(None, *(max(given) if given else (None, None)))
+    for seal in initial_seals(watch, material, fitted, {}, practice, last_pass=last_pass_on(events)):
+        try:
+            yield check_seal(seal, watch, practice, today)
+        except BadInput as error:
+            raise BadInput(error.message, where="last" if error.where == "fitted" else error.where) from None
 
 
 def usual_use(mark: str, pressure_pa: float | None) -> Use:
@@ -147,59 +146,31 @@ def use_beyond_mark(watch: Watch, practice: Practice) -> str:
     return f"{mark}; its stated use is {watch.use}: the check will say {verdict} there."
 
 
-def _span(text: str, today: date, where: str) -> tuple[date, date] | None:
-    """First and last day of what was said, both of the past; None: not known."""
-    if text.strip().casefold() in NOT_KNOWN:
-        return None
-    span = parse_range(text, today, where=where)
-    for day in span or ():
-        check_day(day, _WHAT[where], where, today=today)
-    return span
+def _events(visit: Visit, watch: Watch, practice: Practice, today: date) -> Iterator[Event]:
+    """What was done at one time; of a visit that ended with a pass all counts on the day of the pass."""
+    first, last = visit.span
+    if watch.first_on is not None and first < watch.first_on <= last:
+        first = watch.first_on
+    ended_with_pass = "pressure-test" in visit.kinds and visit.passed
+    for kind in visit.kinds:
+        if kind == "pressure-test":
+            told = _test(visit)
+        else:
+            what = "given gaskets" if kind == "opened" and visit.gaskets else ""
+            told = {"note": own_words.in_words(what or kind, visit.span) if what or ended_with_pass else ""}
+        known = ended_with_pass and kind != "pressure-test"
+        told |= {"on": first} if known or first == last else {"span": (first, last)}
+        try:
+            yield make_event(kind, watch, today, practice, **told)
+        except BadInput as error:
+            raise BadInput(error.message, where="last") from None
 
 
-def _day(text: str, today: date, where: str) -> date | None:
-    span = _span(text, today, where)
-    if span is not None and span[0] != span[1]:
-        raise BadInput("One day belongs here, such as 2025-03-14; or leave it empty.", where=where)
-    return None if span is None else span[0]
-
-
-def _past(answers: Answers, watch: Watch, gaskets: tuple[date, date] | None, today: date) -> list[Event]:
-    """Openings and the last passed test. Of a span its last day counts: a test before it proves nothing."""
-    events = []
-    opened = _span(answers.opened, today, "opened")
-    for span, words, where in ((opened, "opened", "opened"), (gaskets, "given gaskets", "gaskets")):
-        if span is not None:
-            first, last = span
-            note = words if first == last else f"{words} between {full_date(first)} and {full_date(last)}"
-            event = Event("opened", last, DAY_ORDER["opened"], note=note)
-            events.append(_checked(event, watch, today, answer_of={"on": where}))
-    tested = _day(answers.tested, today, "tested")
-    if tested is not None:
-        events.append(_test(answers, tested, watch, today))
-    elif answers.passed_at.strip().casefold() not in NOT_KNOWN:
-        raise BadInput("When was that test? A date belongs here, such as 2025-03-14.", where="tested")
-    return events
-
-
-def _test(answers: Answers, on: date, watch: Watch, today: date) -> Event:
-    if answers.passed_at.strip().casefold() in NOT_KNOWN:
-        sentence = "To what pressure was it passed? Such as 10 bar; without it no test is on record."
-        raise BadInput(sentence, where="passed_at")
-    event = Event(
-        kind="pressure-test",
-        on=on,
-        order=DAY_ORDER["pressure-test"],
-        passed=True,
-        test_pa=quantities.parse_pressure_pa(answers.passed_at, "passed_at", default_unit="bar"),
-        medium=cast("Medium", answers.medium),
-    )
-    return _checked(event, watch, today, answer_of={"on": "tested", "test_pa": "passed_at"})
-
-
-def _checked(event: Event, watch: Watch, today: date, answer_of: dict[str, str]) -> Event:
-    """The event as kept; a refusal names the answer that it came from."""
-    try:
-        return check_event(event, watch, today)
-    except BadInput as error:
-        raise BadInput(error.message, where=answer_of.get(error.where or "", error.where)) from None
+def _test(visit: Visit) -> dict[str, Any]:
+    """The fields of a test: how it ended, and to what it went."""
+    said: dict[str, Any] = {"passed": visit.passed, "to_mark": visit.to_mark}
+    if visit.pressure:
+        said["test_pa"] = own_words.marked_pa(visit.pressure, "last")
+    if not visit.pressure and not visit.to_mark:
+        return said | {"pressure_unknown": True}
+    return said | {"medium": visit.medium}

@@ -14,7 +14,7 @@ from logbook.exchange import programs
 from logbook.exchange.notices import Notice, document_of, notice_of, notices_of
 from logbook.keeping.nudge_file import nudge_command
 from logbook.keeping.places import nudge_path
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.services import Service
 
 _SCRIPT = (
     "on run argv",
@@ -28,8 +28,8 @@ class Notifier(Protocol):
 
     name: str
 
-    def notices(self, items: Sequence[DueItem]) -> list[Notice]:
-        """How these items are parted into notices."""
+    def notices(self, services: Sequence[Service]) -> list[Notice]:
+        """How these services are parted into notices."""
 
     def send(self, notice: Notice) -> None:
         """Shows one; raises SystemTrouble when the program fails."""
@@ -59,8 +59,8 @@ class _Command:
         self.words = tuple(words)
         self.name = self.words[0]
 
-    def notices(self, items: Sequence[DueItem]) -> list[Notice]:
-        return [notice_of(items)]
+    def notices(self, services: Sequence[Service]) -> list[Notice]:
+        return [notice_of(services)]
 
     def send(self, notice: Notice) -> None:
         document = json.dumps(document_of(notice), allow_nan=False) + "\n"
@@ -72,8 +72,8 @@ class _NotifySend:
 
     name = "notify-send"
 
-    def notices(self, items: Sequence[DueItem]) -> list[Notice]:
-        return notices_of(items)
+    def notices(self, services: Sequence[Service]) -> list[Notice]:
+        return notices_of(services)
 
     def send(self, notice: Notice) -> None:
         words = (self.name, "--urgency=normal", "--", notice.title, as_markup(notice.body))
@@ -85,8 +85,8 @@ class _Osascript:
 
     name = "osascript"
 
-    def notices(self, items: Sequence[DueItem]) -> list[Notice]:
-        return notices_of(items)
+    def notices(self, services: Sequence[Service]) -> list[Notice]:
+        return notices_of(services)
 
     def send(self, notice: Notice) -> None:
         script = [word for line in _SCRIPT for word in ("-e", line)]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Literal
 
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.services import Service
 from logbook.reckoning.text import full_date as full_date
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
@@ -48,13 +48,13 @@ def days_words(first: date, last: date | None) -> str:
     return f"{days:,} days" if days > 1 else ""
 
 
-def next_words(item: DueItem | None, today: date) -> str:
-    """What comes next, as short as a column: the task once it asks, else the month (`Mar`, `Nov ’28`)."""
-    if item is None:
+def next_words(service: Service | None, today: date) -> str:
+    """What comes next, as short as a column: its name once it asks, else the month (`Mar`, `Nov ’28`)."""
+    if service is None:
         return "–"
-    if item.stage != "later":
-        return item.label.split(",")[0]
-    return f"{item.due:%b}" if (item.due - today).days < 330 else f"{item.due:%b ’%y}"
+    if service.stage != "later":
+        return service.label.split(":")[0]
+    return f"{service.due:%b}" if (service.due - today).days < 330 else f"{service.due:%b ’%y}"
 
 
 def of_hundred(share: float) -> str:
@@ -82,10 +82,18 @@ def exposure_words(exposure: Exposure, units: Units) -> str:
     parts.append(f"{exposure.water} {quantities.show_temp(exposure.water_c, units)}")
     if exposure.water != "air":
         parts.append("rinsed" if exposure.rinsed else "not rinsed")
+    if exposure.crown_open:
+        parts.append("crown open")
+    if exposure.pushers_open:
+        parts.append("pushers open")
     if exposure.crown_under or exposure.crown_wet:
         parts.append("crown used")
     if exposure.pusher_under or exposure.pusher_wet:
         parts.append("pushers used")
+    if exposure.crown_open:
+        parts.append("crown open")
+    if exposure.pushers_open:
+        parts.append("pushers open")
     return ", ".join(parts)
 
 

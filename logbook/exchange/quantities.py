@@ -25,6 +25,7 @@ from logbook.reckoning.shown import show_minutes as show_minutes
 from logbook.reckoning.shown import show_pressure as show_pressure
 from logbook.reckoning.shown import show_temp as show_temp
 from logbook.reckoning.text import printable
+from logbook.reckoning.values import MarkUnit
 
 LENGTH, TIME, PRESSURE, SPEED, TEMPERATURE, BARE = (
     "length",
@@ -119,6 +120,12 @@ _HOURS = re.compile(
 _MINUTES = re.compile(r"([0-9]{1,5})\s?min(?:utes?|s)?(?:([0-5]?[0-9])|\s?([0-5]?[0-9])\s?s(?:ec)?)", re.I)
 
 
+# Of a length of time alone, where metres have no place: 1:30, 1h 30m.
+_HOURS_AND_MINUTES = re.compile(
+    r"([0-9]{1,2}(?!:)|[0-9])(?::([0-5][0-9])|\s?(?:h|hr|hrs|hours?)\s?([0-5]?[0-9])\s?m)", re.I
+)
+
+
 def measure(text: str, where: str = "quantity", *, pint: bool = True) -> tuple[str, float]:
     """The kind of a quantity and its value: SI units, or °C for a temperature; a number alone is `BARE`.
 
@@ -145,7 +152,10 @@ def parse_length_m(text: str, where: str = "depth", *, default_unit: str | None 
 
 
 def parse_duration_s(text: str, where: str = "duration", *, default_unit: str | None = None) -> float:
-    """Seconds; also hours and minutes in one word, such as 1h10."""
+    """Seconds; also hours and minutes together, such as 1h10, 1h 10m or 1:10."""
+    match = _HOURS_AND_MINUTES.fullmatch(text.strip()) if len(text) <= LONGEST else None
+    if match:
+        return float(int(match[1]) * 3600 + int(match[2] or match[3]) * 60)
     return _parse(text, TIME, where, default_unit)
 
 
@@ -170,6 +180,11 @@ def parse_marked_pa(text: str, where: str = "marked", *, default_unit: str | Non
     if kind == LENGTH:
         return value / 10 * BAR_PA
     return _parse(text, PRESSURE, where, default_unit)
+
+
+def marked_in(text: str, where: str = "marked") -> MarkUnit:
+    """Whether a mark is written as a length, such as 200 m or 660 ft, or as a pressure."""
+    return "m" if measure(text, where)[0] == LENGTH else "bar"
 
 
 def _parse(text: str, kind: str, where: str, default_unit: str | None) -> float:

@@ -9,32 +9,32 @@ from datetime import UTC, date, datetime
 from logbook.exchange.notifier import Notifier, find_notifier
 from logbook.keeping import told
 from logbook.keeping.store import Store
-from logbook.reckoning.due import DueItem, asks_now
+from logbook.reckoning.services import Service, in_order
 
 
 @dataclass(frozen=True, slots=True)
 class Telling:
     """What was told, and through which program; None: there was nothing to tell."""
 
-    items: tuple[DueItem, ...]
+    services: tuple[Service, ...]
     notifier: str | None
 
 
 def tell_new(
     store: Store,
-    items: Sequence[DueItem],
+    services: Sequence[Service],
     today: date,
     *,
     find: Callable[[], Notifier] = find_notifier,
 ) -> Telling:
-    """Notifies of those that ask now, of every next item, and were not told in their stage; soonest first.
+    """Notifies of those that ask now, of every service, and were not told in their stage; what comes first.
 
     Raises SystemTrouble when the notifier fails; what it did not show is untold then, and tried again on the
     next run.
     """
     now = datetime.now(UTC)
-    told.forget_put_off(store, items)
-    asking = sorted(asks_now(items, today), key=lambda item: (item.due, item.id))
+    told.forget_put_off(store, [item for service in services for item in service.items])
+    asking = in_order(service for service in services if service.asking)
     if not told.untold(store.rows, asking, now):
         return Telling((), None)
     notifier = find()
@@ -43,8 +43,8 @@ def tell_new(
     try:
         for notice in notifier.notices(mine) if mine else ():
             notifier.send(notice)
-            left = [item for item in left if item not in notice.items]
-            told.mark_sent(store, notice.items, now, today)
+            left = [service for service in left if service not in notice.services]
+            told.mark_sent(store, notice.services, now, today)
     finally:
         if left:
             told.release(store, left, now)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
 
 from logbook.exchange import phrases
 from logbook.reckoning.due import DueItem
-from logbook.reckoning.visits import TEST, Visit
+from logbook.reckoning.services import TEST
+from logbook.reckoning.visits import Visit
 
 
 def summary(count: int, last: date) -> str:
@@ -28,13 +29,12 @@ def left_out(later: int) -> str:
 
 
 def when(visit: Visit) -> str:
-    """The days on which a visit does all of it, and that what is overdue need not wait for them."""
+    """The days on which a visit does all of it, and that what is urgent should not wait for the last."""
     first, last = visit.window
     days = f"between {phrases.full_date(first)} and {phrases.full_date(last)}"
     if first == last:
         days = f"on {phrases.full_date(first)}"
-    late = any(item.stage == "overdue" for item in visit.items)
-    return f"{days}; overdue: the sooner the better" if late else days
+    return f"{days}; the sooner the better" if visit.urgent else days
 
 
 def by_watch(visit: Visit) -> list[tuple[str, str]]:
@@ -46,7 +46,8 @@ def by_watch(visit: Visit) -> list[tuple[str, str]]:
 
 
 def _work(watch: str, items: Sequence[DueItem], visit: Visit) -> str:
-    words = [*_gaskets(items), *(i.label for i in items if i.task not in ("gaskets", TEST))]
+    troubled = [s.label for s in visit.services if s.watch == watch and s.troubles]
+    words = [*troubled, *(item.label for item in items if item.task != TEST)]
     if watch in visit.tests_after_opening:
         return f"{', '.join(words)}; then a pressure test"
     if any(item.task == TEST for item in items):
@@ -55,8 +56,3 @@ def _work(watch: str, items: Sequence[DueItem], visit: Visit) -> str:
     if watch in visit.put_off:
         said += " (not needed yet once the test on the earlier visit is passed)"
     return said
-
-
-def _gaskets(items: Iterable[DueItem]) -> list[str]:
-    places = [phrases.place(item.position) for item in items if item.task == "gaskets" and item.position]
-    return [f"gaskets ({', '.join(places)})"] if places else []

@@ -9,17 +9,18 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from logbook.errors import BadInput, NotUnderstood
+from logbook.errors import BadInput
 from logbook.exchange import quantities
-from logbook.exchange.dates import NoDate, is_span, parse_range, parse_span, parse_time
-from logbook.reckoning.text import did_you_mean, printable
+from logbook.exchange.words_of_time import CLOCK, DAY_WORDS, SYNONYMS, Fields, TimeWords, Word
+from logbook.exchange.words_of_time import NOTE_MARK as NOTE_MARK
+from logbook.exchange.words_of_time import not_understood as not_understood
+from logbook.exchange.words_of_time import split_words as split_words
+from logbook.reckoning.text import did_you_mean, listed, printable
 
-NOTE_MARK = "--"  # all that follows is the note
-LONGEST_DAYS = 7  # words: 28 dec 2026 to 3 jan 2027
+SURE = "sure"  # what is typed is meant, however deep or long
 
 _WATERS = {
     "sea": "sea, salt, sea water, salt water",
@@ -43,8 +44,15 @@ FIXED: Mapping[tuple[str, ...], Mapping[str, Any]] = MappingProxyType(
         ("unrinsed",): {"rinsed": False},
         ("no", "jump"): {"jump_m": 0.0},
         ("no", "time"): {"starts_at": None},
+        ("once",): {"dips": 1},
+        ("twice",): {"dips": 2},
+        ("crown", "open"): {"crown_open": True},
+        ("crown", "closed"): {"crown_open": False},
         ("crown", "untouched"): {"crown_wet": 0, "crown_under": 0},
+        ("pusher", "open"): {"pushers_open": True},
+        ("pusher", "closed"): {"pushers_open": False},
         ("pusher", "untouched"): {"pusher_wet": 0, "pusher_under": 0},
+        (SURE,): {"sure": True},
         ("basis", "true"): {"basis": "true"},
         ("basis", "fresh"): {"basis": "fresh"},
         ("basis", "en", "13319"): {"basis": "EN 13319"},
@@ -59,85 +67,39 @@ COUNTED: Mapping[tuple[str, ...], str] = MappingProxyType(
         for how in hows
     }
 )
-_SYNONYMS = {"pushers": "pusher", "underwater": "under"}
 _TIMES = {"once": 1, "twice": 2}
 _FIELD_WORDS = {
+    "density_kg_m3": "density",
     "depth_m": "depth", "duration_s": "duration", "water_c": "temperature", "from_c": "temperature before",
     "starts_on": "date", "starts_at": "time", "jump_m": "jump", "dips": "number of dips", "rinsed": "rinse",
     "crown_wet": "crown", "crown_under": "crown", "pusher_wet": "pusher", "pusher_under": "pusher",
+    "crown_open": "crown", "pushers_open": "pushers",
 }  # fmt: skip
 _BY_KIND = {quantities.LENGTH: "depth_m", quantities.TIME: "duration_s", quantities.TEMPERATURE: "water_c"}
 _STARTS_NUMBER = re.compile(r"~?[+\-\u2212]?[.,]?[0-9]")
-_OFFSET = re.compile(r"(.+?)([+-])([0-9]{2}):([0-9]{2})(?::([0-9]{2}))?")
-_CLOCK = re.compile(r"[0-9]{1,2}:")
+_TIMES_WORD = re.compile(r"([0-9]{1,3})x|x([0-9]{1,3})")
 _COUNT = re.compile(r"[0-9]{1,6}")
-_WORD = re.compile(r"\S+")
-
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """One word of a line: as typed without commas at its end, as compared, and where it begins."""
-
-    text: str
-    folded: str
-    column: int
-
-
-def split_words(line: str, start: int = 0) -> tuple[list[Word], str | None]:
-    """The words of `line` from `start`, and the note after ` -- ` (None: no such mark)."""
-    words: list[Word] = []
-    for match in _WORD.finditer(line, start):
-        if match[0] == NOTE_MARK:
-            return words, line[match.end() :].strip()
-        text = match[0].rstrip(",;")
-        if text:
-            words.append(Word(text, text.casefold(), match.start()))
-    return words, None
-
-
-def not_understood(line: str, column: int, sentence: str) -> NotUnderstood:
-    """The error with its caret, on the line as it can be shown."""
-    return NotUnderstood(sentence, line=printable(line), column=len(printable(line[:column])))
-
-
-Fields = Mapping[str, Any]
 
 
 @dataclass(slots=True)
-class Reader:
+class Reader(TimeWords):
     """Reads the words of one line from left to right into the fields of an exposure."""
-
-    line: str
-    words: list[Word]
-    today: date
-    ahead: bool  # dates without a year are the next ones
-    metric: bool
-    at: int = 0  # the next word to read
 
     def read(self) -> dict[str, Any]:
         """Every field that the words give; raises NotUnderstood at the first word without a meaning."""
         given: dict[str, Any] = {}
-        said: dict[str, str] = {}  # field -> the words that gave it
         while self.at < len(self.words):
             start = self.at
             fields = self._phrase()
-            if fields is None:
-                word = self.words[start]
-                hint = did_you_mean(word.folded, VOCABULARY)
-                raise self.wrong(f"'{printable(word.text, 40)}' is not understood here.{hint}", start)
+            if not fields:
+                raise self.wrong(_meaningless(self.words[start]), start)
             words = " ".join(word.text for word in self.words[start : self.at])
             for name in fields:
-                if name in said:
-                    raise self.wrong(_said_twice(name, said[name]), start)
-                said[name] = words
+                if name in self.said:
+                    raise self.wrong(_said_twice(name, self.said[name][0]), start)
+                self.said[name] = words, start
             given |= fields
         return given
-
-    def wrong(self, sentence: str, at: int | None = None) -> NotUnderstood:
-        """The error at a word, or at the end of the line when there is no such word."""
-        at = self.at if at is None else at
-        column = self.words[at].column if at < len(self.words) else len(self.line.rstrip())
-        return not_understood(self.line, column, sentence)
 
     def _phrase(self) -> Fields | None:
         """What the next words mean, read past; None where they mean nothing."""
@@ -153,12 +115,7 @@ class Reader:
         if word.folded in INTRODUCED:
             self.at += 1
             return INTRODUCED[word.folded](self)
-        return self._quantity() if _STARTS_NUMBER.match(word.text) else None
-
-    def _peek(self, length: int) -> tuple[str, ...]:
-        """The next words as compared, so many or as many as there are."""
-        found = (word.folded for word in self.words[self.at : self.at + length])
-        return tuple(_SYNONYMS.get(word, word) for word in found)
+        return self._bare_days() or (self._numbered() if _STARTS_NUMBER.match(word.text) else self._times_x())
 
     def _brackish(self) -> Fields:
         here = self.at < len(self.words) and _STARTS_NUMBER.match(self.words[self.at].text)
@@ -175,7 +132,15 @@ class Reader:
         if len(following) == 2 and following[1] in ("times", "time") and _COUNT.fullmatch(following[0]):
             self.at += 2
             return int(following[0])
-        return 1
+        return self._times_x().get("dips", 1)
+
+    def _times_x(self) -> Fields:
+        """How often, as `2x` or `x2`, the number of dips where nothing else is counted; else nothing."""
+        match = _TIMES_WORD.fullmatch(self.words[self.at].folded) if self.at < len(self.words) else None
+        if match is None:
+            return {}
+        self.at += 1
+        return {"dips": int(match[1] or match[2])}
 
     def _measured(self, text: str) -> tuple[str, float]:
         try:
@@ -193,12 +158,24 @@ class Reader:
         self.at += 1
         return value
 
+    def _density(self) -> float:
+        """A number of kg/m³, with its unit or without."""
+        if self.at < len(self.words):
+            text, here = self.words[self.at].folded, self.words[self.at].column
+            bare = text.removesuffix("kg/m³").removesuffix("kg/m3")
+            self.words[self.at] = Word(bare or text, bare or text, here)
+        found = self._number()
+        if self._peek(1) in (("kg/m³",), ("kg/m3",)):
+            self.at += 1
+        return found
+
     def _longest(self) -> tuple[str, float, int]:
         """Kind, value and number of words of the quantity here: `21m`, `21 m`, `1 h 10 min`."""
         for length in (4, 3, 2, 1):
             here = self.words[self.at : self.at + length]
             # Another unit than the common ones costs the load of pint, and a known word is never one.
-            rare = length == 2 and here[-1].folded.isalpha() and here[-1].folded not in VOCABULARY
+            last = here[-1].folded
+            rare = length == 2 and last.isalpha() and last not in VOCABULARY and last not in DAY_WORDS
             try:
                 kind, value = quantities.measure(" ".join(word.text for word in here), pint=rare)
             except BadInput:
@@ -206,6 +183,12 @@ class Reader:
             if kind != quantities.BARE and len(here) == length:
                 return kind, value, length
         return (*self._measured(self.words[self.at].text), 1)
+
+    def _numbered(self) -> Fields:
+        """What begins with a number: how often, a time of day, a length of time, another quantity."""
+        if CLOCK.match(self.words[self.at].text):
+            return self._clock_or_length()
+        return self._times_x() or self._h_and_m() or self._quantity()
 
     def _quantity(self) -> Fields:
         word = self.words[self.at]
@@ -242,51 +225,14 @@ class Reader:
         self.at += length
         return value
 
-    def _days(self) -> Fields:
-        """`on DATE [TIME]`, or for a trip `on DATE..DATE`; of a plan `on 12 to 20 jul` too."""
-        sentence = "A date belongs here, such as 2026-07-03 or sat."
-        for length in range(min(LONGEST_DAYS, len(self.words) - self.at), 0, -1):
-            text = " ".join(word.text for word in self.words[self.at : self.at + length])
-            planned_trip = self.ahead and is_span(text)
-            try:
-                days = (
-                    parse_span(text, self.today)
-                    if planned_trip
-                    else parse_range(text, self.today, ahead=self.ahead)
-                )
-            except NoDate as error:
-                sentence = error.message
-                continue
-            except BadInput as error:
-                raise self.wrong(error.message) from None
-            if days is not None:
-                self.at += length
-                trip = {"planned_to": days[1]} if planned_trip or ".." in text else {}
-                timed = self.at < len(self.words) and _CLOCK.match(self.words[self.at].text)
-                return {"starts_on": days[0]} | trip | (self._clock() if timed else {})
-        raise self.wrong(sentence)
 
-    def _clock(self) -> dict[str, Any]:
-        """A time, with its offset from UTC where that is added: 10:40, 02:30+01:00."""
-        if self.at >= len(self.words):
-            raise self.wrong("A time belongs here, such as 10:40.")
-        text = self.words[self.at].text
-        match = _OFFSET.fullmatch(text)
-        try:
-            fields: dict[str, Any] = {"starts_at": parse_time(match[1] if match else text)}
-        except BadInput as error:
-            raise self.wrong(error.message) from None
-        if match:
-            seconds = int(match[3]) * 3600 + int(match[4]) * 60 + int(match[5] or 0)
-            fields["utc_offset_s"] = -seconds if match[2] == "-" else seconds
-        self.at += 1
-        return fields
-
-    def _zone(self) -> str:
-        if self.at >= len(self.words):
-            raise self.wrong("A time zone belongs here, such as UTC.")
-        self.at += 1
-        return self.words[self.at - 1].text
+def _meaningless(word: Word) -> str:
+    """That a word means nothing here, with the phrases that it is a part of, else the nearest word."""
+    shown, plain = printable(word.text, 40), SYNONYMS.get(word.folded, word.folded)
+    phrases = [" ".join(phrase) for phrase in (*FIXED, *COUNTED) if plain in phrase and len(phrase) > 1]
+    if phrases:
+        return f"'{shown}' is not understood by itself: write {listed(phrases)}."
+    return f"'{shown}' is not understood here.{did_you_mean(word.folded, VOCABULARY)}"
 
 
 def _said_twice(name: str, first: str) -> str:
@@ -297,15 +243,16 @@ def _said_twice(name: str, first: str) -> str:
 # Words that say what follows them.
 INTRODUCED: Mapping[str, Callable[[Reader], Fields]] = MappingProxyType(
     {
+        "density": lambda r: {"density_kg_m3": r._density()},
         "from": lambda r: {"from_c": r._quantity_of(quantities.TEMPERATURE, "C", "32C")},
         "jump": lambda r: {"jump_m": r._quantity_of(quantities.LENGTH, "m", "3m")},
         "salinity": lambda r: {"salinity": r._number()},
-        "on": Reader._days,
+        "on": Reader._days_said,
         "at": Reader._clock,
         "zone": lambda r: {"zone": r._zone()},
     }
 )
-_MORE = ("dips", "times", "once", "twice", "pushers", "underwater")
+_MORE = ("dips", "times", "pushers", "underwater")
 VOCABULARY: frozenset[str] = frozenset(
     word for phrase in (*FIXED, *COUNTED, INTRODUCED, _MORE) for word in phrase if word.isalpha()
 )

@@ -101,7 +101,7 @@ class AlreadyHere:
             else:
                 watch = self.watches[watch_id]
                 try:
-                    check_event(event, watch, event.on)
+                    check_event(event, watch, event.days[1], pressure_unknown=True)
                 except BadInput as error:
                     raise BadInput(f"{printable(watch.name)}: {error.message}", where=error.where) from None
                 fresh.append(event)
@@ -236,15 +236,20 @@ def _share(rows: Rows, file: RecordFile, record: WatchRecord) -> bool:
     return any(content(entry, id_) in here for entry in every if entry.watch_id == id_)
 
 
+def _uses_pushers(contact: Exposure) -> bool:
+    return bool(contact.pusher_wet or contact.pusher_under or contact.pushers_open)
+
+
 def _refuse_misfit(entry: Entry, watch: Watch, where: str) -> None:
     """Raises BadInput for pushers or a gas valve that the watch has not here."""
     contact = entry.exposure if isinstance(entry, Habit) else entry
-    if isinstance(contact, Exposure) and contact.pusher_wet + contact.pusher_under and not watch.pushers:
+    if isinstance(contact, Exposure) and not watch.pushers and _uses_pushers(contact):
         sentence = f"{printable(watch.name)} has no pushers in this record: give it its pushers first."
         raise BadInput(sentence, where=where)
     if isinstance(entry, Event):
         try:
             # Its days were judged when the file was read; here only its places are in question.
-            check_event(entry, replace(watch, bought_on=None, new_on=None), entry.on)
+            of = replace(watch, bought_on=None, new_on=None)
+            check_event(entry, of, entry.days[1], pressure_unknown=True)
         except BadInput as error:
             raise BadInput(error.message, where=where) from None

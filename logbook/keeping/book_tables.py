@@ -115,6 +115,7 @@ class MetaRow(Row, table=True):
         within("next_seal_id", 1, 2**53),
         within("next_action_id", 1, 2**53),
         *is_date("clock_right_to"),
+        flag("rules_told"),
         STRICT,
     )
     id: int = key()
@@ -126,4 +127,5 @@ class MetaRow(Row, table=True):
     next_action_id: int = whole()
     # Up to this day the owner said that the clock is right.
     clock_right_to: date | None = maybe_day()
+    rules_told: int = whole()  # 0: of an older record nobody was told yet which watches read otherwise
     writes: int = whole()  # grows with every action, so that others can tell that something changed

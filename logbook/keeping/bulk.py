@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, time
+from math import nan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from logbook.keeping import scale
@@ -101,7 +102,7 @@ def _read_columns(rows: Rows, watch_id: int | None) -> Columns:
         gauge_pa=real(kept["gauge_pa"]),
         water_c=scale.celsius(whole(kept["water_mk"])),
         from_c=scale.celsius(whole(kept["from_mk"])),
-        salinity=scale.from_milli(whole([ppm or 0 for ppm in kept["salinity_ppm"]])),
+        salinity=real([nan if ppm is None else scale.from_milli(ppm) for ppm in kept["salinity_ppm"]]),
         rinsed=np.array(kept["rinsed"], dtype=bool),
         **{name: whole(kept[name]) for name in _AS_KEPT},
         points=_points([], whole([])),

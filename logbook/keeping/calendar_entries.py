@@ -15,14 +15,14 @@ from logbook.keeping.rows import Rows
 from logbook.keeping.sql import rows_of, run, run_many
 from logbook.keeping.store import Store
 from logbook.reckoning.calendar_plan import Entry, plan_entries
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.services import Service
 
 _COLUMNS = "item_id, uid, sequence, summary, description, due_on, alarm_from, cancelled, changed_at"
 
 
 @contextmanager
 def following(
-    store: Store, items: Sequence[DueItem], now: datetime, today: date
+    store: Store, services: Sequence[Service], now: datetime, today: date
 ) -> Iterator[tuple[list[Entry], list[Entry]]]:
     """Brings the entries up to the due list; yields them as they were and as they are.
 
@@ -31,10 +31,10 @@ def following(
     """
     with store.transaction() as session:
         before = read_entries(rows_of(session.connection()))
-        after = plan_entries(items, before, now, today, _new_uid)
+        after = plan_entries(services, before, now, today, _new_uid)
         if after != before:
             _write(session, after)
-        name_dates(session, items, today)
+        name_dates(session, [item for service in services for item in service.items], today)
         yield before, after
 
 

@@ -60,7 +60,7 @@ def lay_tables(connection: Connection) -> None:
 
 META = (
     "INSERT INTO meta (id, schema_name, practice_fingerprint, next_entry_id, next_watch_id, next_seal_id,"
-    " next_action_id, writes) VALUES (1, 'logbook', '', 1, 1, 1, 1, 0)"
+    " next_action_id, writes, rules_told) VALUES (1, 'logbook', '', 1, 1, 1, 1, 0, 1)"
 )
 
 

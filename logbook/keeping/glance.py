@@ -232,6 +232,11 @@ def read_writes(rows: Rows) -> tuple[int]:
     return (int(next(iter(rows("SELECT writes FROM meta", ())))[0]),)
 
 
+def rules_are_told(rows: Rows) -> bool:
+    """False for a record of before these rules, until somebody was told which watches read otherwise."""
+    return bool(next(iter(rows("SELECT rules_told FROM meta", ())))[0])
+
+
 def read_settings(rows: Rows) -> Settings:
     """What the owner set, or the defaults."""
     found = list(rows("SELECT salinity_ppm, latitude_udeg, altitude_mm, zone, units FROM setting", ()))

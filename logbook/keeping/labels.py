@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from logbook.errors import NotFound
@@ -53,12 +54,17 @@ def striking(rows: Rows, entry_id: int) -> str:
     raise NotFound(f"There is no entry {entry_id} in the record.", where="id")
 
 
-def snoozing(rows: Rows, item_id: str, until: date) -> str:
-    """`snooze gaskets, crown of Lido quartz until 1 Apr 2028`."""
-    watch_id, _, task = item_id.partition(":")
-    parts = task.replace("-", " ").split(":")
-    words = ", ".join(parts[:2]) if parts[0] == "gaskets" else parts[0] or item_id
+def snoozing(rows: Rows, item_ids: Sequence[str], until: date) -> str:
+    """`snooze gaskets and pressure test of Lido quartz until 1 Apr 2028`."""
+    watch_id, _, _ = item_ids[0].partition(":")
+    words = " and ".join(_task_words(item_id) for item_id in item_ids)
     if watch_id.isdecimal():
         for (name,) in rows("SELECT name FROM watch WHERE id = ?", (int(watch_id),)):
             words += f" of {name}"
     return f"snooze {words} until {day(until)}"
+
+
+def _task_words(item_id: str) -> str:
+    """The task of a due item's id."""
+    parts = item_id.split(":")
+    return parts[1].replace("-", " ") if len(parts) > 1 else item_id

@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from logbook.errors import Refused
+from logbook.reckoning.text import printable
+
 APP = "seal-logbook"
 FILE_NAME = "record.logbook"
 
@@ -14,9 +17,22 @@ def default_path() -> Path:
     given = os.environ.get("LOGBOOK_FILE")
     if given:
         return typed_path(given)
-    from platformdirs import user_data_path
+    return _data_folder() / FILE_NAME
 
-    return user_data_path(APP, appauthor=False) / FILE_NAME
+
+def refuse_missing_folder(path: Path) -> None:
+    """Raises Refused where a new record would begin in a folder that does not exist: mostly a slip.
+
+    The platform's data folder is ours to make.
+    """
+    folder = path.parent
+    if not folder.is_dir() and folder != _data_folder():
+        shown = printable(str(folder))
+        raise Refused(
+            f"There is no folder {shown}, so no record was begun there: create the folder first, or correct "
+            "the path.",
+            where=str(path),
+        )
 
 
 def default_location() -> Path | str:
@@ -62,6 +78,12 @@ def nudge_path() -> Path:
 def looks_path() -> Path:
     """How the rooms look on this machine: a file in the platform's configuration folder."""
     return _config_folder() / "looks.toml"
+
+
+def _data_folder() -> Path:
+    from platformdirs import user_data_path
+
+    return user_data_path(APP, appauthor=False)
 
 
 def _config_folder() -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from logbook.keeping import journal, labels
@@ -9,7 +10,9 @@ from logbook.keeping.store import Store
 from logbook.keeping.tables import SnoozeRow
 
 
-def snooze(store: Store, item_id: str, until: date) -> None:
-    """The item stays silent until a date; a later word on the same item replaces an earlier one."""
-    with store.action(labels.snoozing(store.rows, item_id, until)) as session:
-        journal.replace_rows(session, SnoozeRow, item_id, [{"item_id": item_id, "until_on": until}])
+def snooze(store: Store, item_id: str, until: date, others: Sequence[str] = ()) -> None:
+    """The item, and others of its watch, stay silent until a date; a later word replaces an earlier one."""
+    every = (item_id, *others)
+    with store.action(labels.snoozing(store.rows, every, until)) as session:
+        for one in every:
+            journal.replace_rows(session, SnoozeRow, one, [{"item_id": one, "until_on": until}])

@@ -9,7 +9,7 @@ from logbook.keeping import scale
 from logbook.keeping.rows import Rows
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.tally import Contacts, contacts_of
-from logbook.reckoning.values import Position
+from logbook.reckoning.values import SALTY, Position
 
 _COLUMNS = (
     "l.position, e.starts_on, l.id, s.counted, e.water, e.duration_s, e.salinity_ppm, e.rinsed, e.gauge_pa,"
@@ -25,12 +25,13 @@ def read_contacts(rows: Rows, watch_id: int, practice: Practice) -> dict[Positio
         " JOIN exposure e ON e.id = s.exposure_id WHERE l.watch_id = ?"
     )
     by_place: dict[Position, list[tuple[object, ...]]] = defaultdict(list)
-    brackish = practice["brackish_reference"]
+    reference = practice["salt_reference"]
     for (place, day, seal, counted, water, seconds, salinity, rinsed, gauge_pa, from_mk, water_mk, assumed,
          crown_wet, crown_under, pusher_wet, pusher_under, ageing, pressure, temperature) in rows(
         statement, (watch_id,)
     ):  # fmt: skip
-        salt = 1.0 if water == "sea" else (salinity or 0) / 1000 / brackish if water == "brackish" else 0.0
+        stated = water in SALTY and salinity is not None
+        salt = scale.from_milli(salinity) / reference if stated else 1.0 if water == "sea" else 0.0
         crown, pushers = place == "crown", place == "pushers"
         by_place[place].append((
             date.fromisoformat(day).toordinal(), seal, counted, water, 1.0, seconds / 3600, salt, rinsed,

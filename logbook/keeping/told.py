@@ -1,7 +1,11 @@
-"""Which due items the owner was told about: a notice is claimed first, then sent, then marked as sent.
+"""Which services the owner was told about: a notice is claimed first, then sent, then marked as sent.
 
 The claim is one row that only one process can write, so that however many run at once each notice goes out
 once. A claim whose process died is taken over after some minutes.
+
+What was told is kept by task. A service is told once in each of its stages: it is news when none of the tasks
+that bring it into its stage was told in that stage. What was snoozed, or has a fault or a failed test, is
+news by itself.
 
 A stage is told once for each date. The dates of gaskets wander by themselves, with the forecast: of those a
 stage is told again when its date is put off far, or so that an earlier stage has come back.
@@ -10,7 +14,7 @@ stage is told again when its date is put off far, or so that an earlier stage ha
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
@@ -21,6 +25,7 @@ from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.sql import rows_of, run, run_many
 from logbook.keeping.store import Store
 from logbook.reckoning.due import STAGES, DueItem, Stage
+from logbook.reckoning.services import TEST, Service
 
 CLAIM_LASTS = timedelta(minutes=10)  # far longer than a notifier may take
 WANDERS = timedelta(days=90)  # a date that moves by itself is the same until it is put off by more than this
@@ -33,6 +38,7 @@ class _Told:
     due_on: date
     claimed_at: datetime
     sent: bool
+    formerly: bool = False  # told of one seal alone, before the gaskets of a watch were one task
 
 
 def forget_put_off(store: Store, items: Iterable[DueItem]) -> None:
@@ -52,36 +58,53 @@ def forget_told(session: Session) -> None:
     run(session, "DELETE FROM named_date")
 
 
-def untold(rows: Rows, items: Iterable[DueItem], now: datetime) -> list[DueItem]:
-    """Of items that ask now, those whose stage was not told yet, nor is being told by another process.
+def untold(rows: Rows, services: Iterable[Service], now: datetime) -> list[Service]:
+    """Of services that ask now, those whose stage was not told yet, nor is being told by another process.
 
-    `now` is UTC. When a snooze has ended its item is told once more, in whatever stage it is.
+    `now` is UTC. When the snooze of a task has ended its service is told once more, in whatever stage it is.
     """
-    every = list(items)
-    told = _read(rows, [item.id for item in every])
-    back = {item_id for item_id, _ in _gone_back(rows, every)}
-    return [i for i in every if i.id in back or not any(_covers(one, i, now) for one in told[i.id])]
+    every = list(services)
+    fresh = {item.id for item in _untold_items(rows, [i for service in every for i in service.asking], now)}
+    return [service for service in every if _is_news(service, fresh)]
 
 
-def claim(store: Store, items: Sequence[DueItem], now: datetime) -> list[DueItem]:
-    """Takes on the telling of those items that nobody else has told or taken on."""
+def _is_news(service: Service, fresh: Collection[str]) -> bool:
+    """True when what brings a service into its stage is fresh, or a task of it that is news by itself."""
+    leading = [item for item in service.asking if item.stage == service.stage]
+    alone = [
+        item
+        for item in service.asking
+        if item.snoozed_until is not None or (service.troubles and item.task == TEST)
+    ]
+    return all(item.id in fresh for item in leading) or any(item.id in fresh for item in alone)
+
+
+def _untold_items(rows: Rows, items: Sequence[DueItem], now: datetime) -> list[DueItem]:
+    told = _read(rows, items)
+    back = {item_id for item_id, _ in _gone_back(rows, items)}
+    return [i for i in items if i.id in back or not any(_covers(one, i, now) for one in told[i.id])]
+
+
+def claim(store: Store, services: Sequence[Service], now: datetime) -> list[Service]:
+    """Takes on the telling of those services that nobody else has told or taken on."""
     with store.transaction() as session:
         rows = rows_of(session.connection())
-        mine = untold(rows, items, now)
-        _forget(session, _gone_back(rows, mine))
+        mine = untold(rows, services, now)
+        fresh = _untold_items(rows, [item for service in mine for item in service.asking], now)
+        _forget(session, _gone_back(rows, fresh))
         run_many(
             session,
             "INSERT INTO told (item_id, stage, after_snooze, due_on, claimed_at, sent_at)"
             " VALUES (?, ?, ?, ?, ?, NULL) ON CONFLICT (item_id, stage, after_snooze) DO UPDATE"
             " SET due_on = excluded.due_on, claimed_at = excluded.claimed_at, sent_at = NULL",
-            [(*_key(item), item.due.isoformat(), _stamp(now)) for item in mine],
+            [(*_key(item), item.due.isoformat(), _stamp(now)) for item in fresh],
         )
     return mine
 
 
-def mark_sent(store: Store, items: Sequence[DueItem], claimed: datetime, on: date) -> None:
-    """The claims of these items were kept; their dates are named to the owner."""
-    sent = _stamp(datetime.now(UTC))
+def mark_sent(store: Store, services: Sequence[Service], claimed: datetime, on: date) -> None:
+    """The claims of these services were kept; their dates are named to the owner."""
+    sent, items = _stamp(datetime.now(UTC)), _asking(services)
     with store.transaction() as session:
         run_many(
             session,
@@ -92,15 +115,19 @@ def mark_sent(store: Store, items: Sequence[DueItem], claimed: datetime, on: dat
         name_dates(session, items, on)
 
 
-def release(store: Store, items: Sequence[DueItem], claimed: datetime) -> None:
-    """The claims of these items could not be kept; the next run tries again."""
+def release(store: Store, services: Sequence[Service], claimed: datetime) -> None:
+    """The claims of these services could not be kept; the next run tries again."""
     with store.transaction() as session:
         run_many(
             session,
             "DELETE FROM told WHERE item_id = ? AND stage = ? AND after_snooze = ? AND claimed_at = ?"
             " AND sent_at IS NULL",
-            [(*_key(item), _stamp(claimed)) for item in items],
+            [(*_key(item), _stamp(claimed)) for item in _asking(services)],
         )
+
+
+def _asking(services: Iterable[Service]) -> list[DueItem]:
+    return [item for service in services for item in service.asking]
 
 
 def _key(item: DueItem) -> tuple[str, str, str]:
@@ -113,8 +140,14 @@ def _after_snooze(item: DueItem) -> str:
 
 
 def _covers(told: _Told, item: DueItem, now: datetime) -> bool:
-    """True when a notice that was given, or is being given, leaves nothing to tell of the item."""
-    if told.stage != item.stage or told.after_snooze < _after_snooze(item):
+    """True when a notice that was given, or is being given, leaves nothing to tell of the item.
+
+    The date of a seal's own task was an earlier one, so that its later stages cover the same task now.
+    """
+    further = STAGES.index(told.stage) > STAGES.index(item.stage)
+    if told.after_snooze < _after_snooze(item):
+        return False
+    if told.stage != item.stage and not (told.formerly and further):
         return False
     if not _is_same_date(told.due_on, item):
         return False
@@ -127,12 +160,12 @@ def _is_same_date(told_on: date, item: DueItem) -> bool:
 
 def _gone_back(rows: Rows, items: Sequence[DueItem]) -> list[tuple[str, _Told]]:
     """What was told of a later stage than an item is in now, at another date."""
-    told = _read(rows, [item.id for item in items])
+    told = _read(rows, items)
     return [
         (item.id, one)
         for item in items
         for one in told[item.id]
-        if STAGES.index(one.stage) > STAGES.index(item.stage) and one.due_on != item.due
+        if not one.formerly and STAGES.index(one.stage) > STAGES.index(item.stage) and one.due_on != item.due
     ]
 
 
@@ -144,16 +177,20 @@ def _forget(session: Session, stale: Iterable[tuple[str, _Told]]) -> None:
     )
 
 
-def _read(rows: Rows, ids: Sequence[str]) -> dict[str, list[_Told]]:
+def _read(rows: Rows, items: Sequence[DueItem]) -> dict[str, list[_Told]]:
+    """Item id -> what was told of it, under the names that it had before too."""
+    owners = {name: item.id for item in items for name in (*item.formerly, item.id)}
     found: dict[str, list[_Told]] = defaultdict(list)
     columns = "item_id, stage, after_snooze, due_on, claimed_at, sent_at"
-    for marks, piece in in_chunks(ids):
+    for marks, piece in in_chunks(list(owners)):
         for item_id, stage, after, due_on, claimed_at, sent_at in rows(
             f"SELECT {columns} FROM told WHERE item_id IN {marks}", piece
         ):
-            claimed = datetime.fromisoformat(claimed_at)
-            found[item_id].append(
-                _Told(stage, after, date.fromisoformat(due_on), claimed, sent_at is not None)
+            owner, claimed = owners[item_id], datetime.fromisoformat(claimed_at)
+            found[owner].append(
+                _Told(
+                    stage, after, date.fromisoformat(due_on), claimed, sent_at is not None, owner != item_id
+                )
             )
     return found
 

@@ -1,11 +1,13 @@
-"""Pressure of the air at altitude, after the standard atmosphere."""
+"""Pressure of the air: outside at altitude, after the standard atmosphere, and sealed in a case."""
 
 from __future__ import annotations
 
-from logbook.physics.bounds import within
-from logbook.physics.constants import STANDARD_ATMOSPHERE_PA, STANDARD_GRAVITY
+from logbook.physics.bounds import positive, within
+from logbook.physics.constants import ABSOLUTE_ZERO_C, STANDARD_ATMOSPHERE_PA, STANDARD_GRAVITY, kelvin
 
 ISO_2533 = "ISO 2533:1975, standard atmosphere, troposphere (same as ICAO Doc 7488)"
+IDEAL_GAS = "ideal gas law at constant volume, textbook; sealed at 21 °C and 1013.25 hPa, an assumption"
+SEALED_C, SEALED_PA = 21.0, STANDARD_ATMOSPHERE_PA  # when the case was closed: a workshop near the sea
 
 # ISO 2533:1975, clauses 2 and 3
 EARTH_RADIUS_M = 6_356_766.0  # m, nominal
@@ -31,3 +33,23 @@ def ambient_pa(altitude_m: float) -> float:
     return float(
         STANDARD_ATMOSPHERE_PA * kelvin_ratio ** (-STANDARD_GRAVITY / (AIR_GAS_CONSTANT * LAPSE_K_M))
     )
+
+
+def case_air_pa(case_c: float, sealed_c: float = SEALED_C, sealed_pa: float = SEALED_PA) -> float:
+    """Absolute pressure in Pa of the air in a tight case at °C, sealed at °C and Pa (absolute).
+
+    p₂ = p₁ T₂ / T₁: the volume stays. Raises ValueError at or below absolute zero, or for a sealing pressure
+    of 0 or less. Ideal gas law, textbook; vapour that condenses takes 25 hPa off at most: not counted.
+    """
+    for what, celsius in (("case temperature", case_c), ("sealing temperature", sealed_c)):
+        positive(f"{what} above {ABSOLUTE_ZERO_C:g} °C", kelvin(celsius), "K")
+    return positive("sealing pressure", sealed_pa, "Pa") * kelvin(case_c) / kelvin(sealed_c)
+
+
+def across_pa(gauge_pa: float, ambient_pa: float, case_pa: float) -> float:
+    """Difference of pressure in Pa across the seals: above 0 from outside, below 0 from inside.
+
+    The water's gauge pressure and the absolute pressure of the air above it, less that of the air in the
+    case, all in Pa. Definition.
+    """
+    return gauge_pa + ambient_pa - case_pa

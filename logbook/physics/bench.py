@@ -7,7 +7,7 @@ sentence for numbers that cannot be. The keys of a worksheet are those of the co
 from __future__ import annotations
 
 from logbook.physics import air, fog_answer, heat, motion, water
-from logbook.physics.constants import FRESH_WATER_KG_M3, STANDARD_GRAVITY
+from logbook.physics.constants import FRESH_WATER_KG_M3, STANDARD_GRAVITY, kelvin
 from logbook.physics.force import force_n
 from logbook.physics.water import WaterColumn
 from logbook.physics.worked import Worked, Worksheet
@@ -15,6 +15,9 @@ from logbook.physics.worked import Worked, Worksheet
 UNIFORM_COLUMN = (
     "The column has one salinity and one temperature from top to bottom; warm water above cold presses less."
 )
+IN_SITU = "ρ(S_A, Θ, p/2), S_A = 35.16504/35 · S_P, Θ from the surface temperature"
+ONE_DENSITY = "The column has one density from top to bottom; a brine lies in layers more often than not."
+GIVEN_DENSITY = "uniform column of the density given; gravity at its surface: TEOS-10, with the gsw library"
 SLAM = (
     "This is the steady head at most, drag ignored, and it does not add to the depth. The slam of first "
     "contact can exceed it, locally and for milliseconds: no number is given for it."
@@ -24,6 +27,8 @@ Numbers = tuple[tuple[str, float, str], ...]
 
 
 def _column_numbers(column: WaterColumn) -> Numbers:
+    if column.given_kg_m3 is not None:
+        return (("salinity", column.practical_salinity, "g/kg"),)
     salinity_g_kg, conservative_c = water.salinity_and_temperature(column)
     return (
         ("practical salinity", column.practical_salinity, ""),
@@ -33,9 +38,36 @@ def _column_numbers(column: WaterColumn) -> Numbers:
     )
 
 
-def _column_answers(gauge_pa: float, column: WaterColumn, altitude_m: float) -> dict[str, Worked]:
-    """What follows from a gauge pressure in Pa: absolute pressure, mean density, the instrument's depth."""
+def _case_answers(gauge_pa: float, ambient_pa: float, case_c: float) -> dict[str, Worked]:
+    """The air in a case at °C, and what it leaves of the pressure from outside (Pa)."""
+    case_pa = air.case_air_pa(case_c)
+    return {
+        "case_air_pa": Worked(
+            "air in the case",
+            case_pa,
+            "Pa",
+            "p₂ = p₁ · T₂ / T₁",
+            (("p₁", air.SEALED_PA, "Pa"), ("T₁", kelvin(air.SEALED_C), "K"), ("T₂", kelvin(case_c), "K")),
+            air.IDEAL_GAS,
+        ),
+        "across_pa": Worked(
+            "difference across the seals",
+            air.across_pa(gauge_pa, ambient_pa, case_pa),
+            "Pa",
+            "Δp = p + p_air − p₂",
+            (("p", gauge_pa, "Pa"), ("p_air", ambient_pa, "Pa"), ("p₂", case_pa, "Pa")),
+            "definition; above 0 from outside, below 0 from inside",
+        ),
+    }
+
+
+def _column_answers(
+    gauge_pa: float, column: WaterColumn, altitude_m: float, case_c: float | None
+) -> dict[str, Worked]:
+    """What follows from a gauge pressure in Pa: absolute, density, instrument's depth, a case's air at °C."""
     ambient_pa = air.ambient_pa(altitude_m)
+    given = column.given_kg_m3 is not None
+    case = {} if case_c is None else _case_answers(gauge_pa, ambient_pa, case_c)
     instrument = water.CONVENTIONS["EN 13319"]
     return {
         "absolute_pa": Worked(
@@ -47,10 +79,10 @@ def _column_answers(gauge_pa: float, column: WaterColumn, altitude_m: float) -> 
             air.ISO_2533,
         ),
         "density_kg_m3": Worked(
-            "density half-way down, by pressure",
+            "density" if given else "density half-way down, by pressure",
             water.density_kg_m3(column, gauge_pa / 2),
             "kg/m³",
-            "ρ(S_A, Θ, p/2), S_A = 35.16504/35 · S_P, Θ from the surface temperature",
+            "as given" if given else IN_SITU,
             (*_column_numbers(column), ("p/2", gauge_pa / 2, "Pa")),
             water.TEOS10,
         ),
@@ -62,7 +94,15 @@ def _column_answers(gauge_pa: float, column: WaterColumn, altitude_m: float) -> 
             (("p", gauge_pa, "Pa"), ("Pa per m", instrument.pa_per_unit, "Pa/m")),
             instrument.source,
         ),
+        **case,
     }
+
+
+def _column_words(column: WaterColumn, integral: str, given: str) -> tuple[str, str, str]:
+    """Formula, source and remark of a column of water: by its integral, or with a density that was given."""
+    if column.given_kg_m3 is None:
+        return integral, water.TEOS10, UNIFORM_COLUMN
+    return given, GIVEN_DENSITY, ONE_DENSITY
 
 
 def _mean_column(gauge_pa: float, column: WaterColumn) -> Numbers:
@@ -73,36 +113,51 @@ def _mean_column(gauge_pa: float, column: WaterColumn) -> Numbers:
     )
 
 
-def depth(depth_m: float, column: WaterColumn, altitude_m: float = 0.0) -> Worksheet:
-    """Pressures at a true depth in m: `depth_m, gauge_pa, absolute_pa, density_kg_m3, en13319_depth_m`."""
+def depth(
+    depth_m: float, column: WaterColumn, altitude_m: float = 0.0, case_c: float | None = None
+) -> Worksheet:
+    """Pressures at a true depth in m: `depth_m, gauge_pa, absolute_pa, density_kg_m3, en13319_depth_m`.
+
+    With the temperature of the case in °C also `case_air_pa, across_pa`.
+    """
     gauge_pa = water.gauge_pa_at_depth(depth_m, column)
     given = Worked("depth", max(0.0, depth_m), "m", "as given", (), "as given")
+    formula, source, remark = _column_words(
+        column,
+        "z = ∫ dp / (ρ g) from 0 to p, solved for p; close to p = ρ(p/2) · g(p/2) · z",
+        "p = ρ · g · z",
+    )
     gauge = Worked(
         "gauge pressure",
         gauge_pa,
         "Pa",
-        "z = ∫ dp / (ρ g) from 0 to p, solved for p; close to p = ρ(p/2) · g(p/2) · z",
+        formula,
         (*_mean_column(gauge_pa, column), ("z", max(0.0, depth_m), "m")),
-        water.TEOS10,
+        source,
     )
-    results = {"depth_m": given, "gauge_pa": gauge} | _column_answers(gauge_pa, column, altitude_m)
-    return Worksheet(results, (UNIFORM_COLUMN,))
+    results = {"depth_m": given, "gauge_pa": gauge} | _column_answers(gauge_pa, column, altitude_m, case_c)
+    return Worksheet(results, (remark,))
 
 
-def pressure(gauge_pa: float, column: WaterColumn, altitude_m: float = 0.0) -> Worksheet:
+def pressure(
+    gauge_pa: float, column: WaterColumn, altitude_m: float = 0.0, case_c: float | None = None
+) -> Worksheet:
     """True depth at a gauge pressure in Pa: `gauge_pa, depth_m` and what `depth` adds."""
     depth_m = water.depth_m_at_gauge(gauge_pa, column)
     given = Worked("gauge pressure", gauge_pa, "Pa", "as given", (), "as given")
+    formula, source, remark = _column_words(
+        column, "z = ∫ dp / (ρ g) from 0 to p, close to p / (ρ(p/2) · g(p/2))", "z = p / (ρ · g)"
+    )
     found = Worked(
         "depth",
         depth_m,
         "m",
-        "z = ∫ dp / (ρ g) from 0 to p, close to p / (ρ(p/2) · g(p/2))",
+        formula,
         (("p", gauge_pa, "Pa"), *_mean_column(gauge_pa, column)),
-        water.TEOS10,
+        source,
     )
-    results = {"gauge_pa": given, "depth_m": found} | _column_answers(gauge_pa, column, altitude_m)
-    return Worksheet(results, (UNIFORM_COLUMN,))
+    results = {"gauge_pa": given, "depth_m": found} | _column_answers(gauge_pa, column, altitude_m, case_c)
+    return Worksheet(results, (remark,))
 
 
 def speed(
@@ -167,7 +222,10 @@ def jump(height_m: float, density_kg_m3: float = FRESH_WATER_KG_M3) -> Worksheet
 
 
 def altitude(height_m: float) -> Worksheet:
-    """Pressure of the standard atmosphere at a geometric altitude in m: `ambient_pa`."""
+    """Pressure of the standard atmosphere at a geometric altitude in m: `ambient_pa, case_air_pa, across_pa`.
+
+    The case is as warm as when it was closed.
+    """
     ambient = Worked(
         "air pressure",
         air.ambient_pa(height_m),
@@ -176,7 +234,8 @@ def altitude(height_m: float) -> Worksheet:
         (("h", height_m, "m"), ("H", air.geopotential_m(height_m), "m"), ("r", air.EARTH_RADIUS_M, "m")),
         air.ISO_2533,
     )
-    return Worksheet({"ambient_pa": ambient}, (WEATHER,))
+    case = _case_answers(0.0, air.ambient_pa(height_m), air.SEALED_C)
+    return Worksheet({"ambient_pa": ambient, **case}, (WEATHER,))
 
 
 def swing(

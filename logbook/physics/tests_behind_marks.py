@@ -1,7 +1,7 @@
 """The tests that stand behind a mark, as data: what a plain mark and a diver's mark were put through.
 
-All figures are from memory of the standards named beside them; the standards themselves decide. They are
-tests of a new watch (of a sample, or of each piece), not a promise for a worn one.
+All figures are as secondary sources quote the standards named beside them; the standards themselves decide.
+They are tests of a new watch (of a sample, or of each piece), not a promise for a worn one.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ WATER_RESISTANT = "water-resistant"
 DIVERS = "divers"
 DIVERS_MIXED_GAS = "divers-mixed-gas"
 
-ISO_22810 = "ISO 22810:2010 (and its forerunner ISO 2281:1990), from memory"
-ISO_6425 = "ISO 6425:2018 (and 1996), from memory"
+ISO_22810 = "ISO 22810:2010 (and its forerunner ISO 2281:1990), as secondary sources quote it"
+ISO_6425 = "ISO 6425:2018 (and 1996), as secondary sources quote it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ _PLAIN = (
     MarkTest(
         "air pressure",
         (("pressure", 2e5, "Pa"), ("air let in, at most", 50.0, "µg/min")),
-        "no more air than the limit",
+        "no more air than the limit; this or the water pressure, not both",
         ISO_22810,
     ),
     _CONDENSATION,
@@ -129,7 +129,7 @@ _MIXED_GAS = (
 
 TESTS = {WATER_RESISTANT: _PLAIN, DIVERS: _DIVERS, DIVERS_MIXED_GAS: _MIXED_GAS}
 EACH_PIECE = {WATER_RESISTANT: False, DIVERS: True, DIVERS_MIXED_GAS: True}  # else a sample
-LEAST_DIVERS_DEPTH_M = 100.0  # m: a diver's mark starts there; ISO 6425, from memory
+LEAST_DIVERS_DEPTH_M = 100.0  # m: a diver's mark starts there; ISO 6425, as secondary sources quote it
 
 
 def behind(mark: str) -> tuple[MarkTest, ...]:

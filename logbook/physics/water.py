@@ -13,7 +13,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal
 
-from logbook.physics.bounds import finite, within
+from logbook.physics.bounds import finite, positive, within
 from logbook.physics.constants import FRESH_WATER_KG_M3, STANDARD_GRAVITY
 
 Basis = Literal["EN 13319", "fresh", "true"]
@@ -26,7 +26,7 @@ GAUSS_SHARES = (0.5 - 0.5 / math.sqrt(3), 0.5 + 0.5 / math.sqrt(3))  # Gauss-Leg
 DEEPEST_M, DEEPEST_PA = 11_000.0, 1.2e8  # no water is deeper
 
 TEOS10 = "TEOS-10 (IOC, SCOR and IAPSO 2010), with the gsw library: 75-term density, gravity of GRS 80"
-EN_13319_KG_M3 = 1019.7  # kg/m³: EN 13319:2000, the density for which 1 bar is 10 m
+EN_13319_KG_M3 = 1019.7  # kg/m³, for which 1 bar is 10 m: EN 13319:2000, as secondary sources quote it
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ CONVENTIONS: Mapping[str, Convention] = MappingProxyType(
         "EN 13319": Convention(
             EN_13319_KG_M3 * STANDARD_GRAVITY,
             "m",
-            "EN 13319:2000: 1019.7 kg/m³ and 9.80665 m/s², 1 bar ≈ 10 m",
+            "EN 13319:2000, as secondary sources quote it: 1019.7 kg/m³ and 9.80665 m/s², 1 bar ≈ 10 m",
         ),
         "fresh": Convention(
             FRESH_WATER_KG_M3 * STANDARD_GRAVITY,
@@ -68,14 +68,19 @@ class WaterColumn:
     `practical_salinity` on PSS-78 (dimensionless, 0 for fresh water), `surface_c` in °C (ITS-90),
     `latitude_deg` in degrees. Raises ValueError beyond salinity 60, −5 or 60 °C: the density is fitted to 42
     and 40 °C, stays within 0.05 kg/m³ of the exact Gibbs function up to here and leaves it fast further on.
+    Of a brine the density in kg/m³ is given: the same at every depth, as is gravity, that of the latitude.
     """
 
     practical_salinity: float
     surface_c: float
     latitude_deg: float
+    given_kg_m3: float | None = None
 
     def __post_init__(self) -> None:
-        within("practical salinity", self.practical_salinity, 0, 60, "")
+        if self.given_kg_m3 is None:
+            within("practical salinity", self.practical_salinity, 0, 60, "")
+        else:
+            positive("density", self.given_kg_m3, "kg/m³")
         within("water temperature", self.surface_c, -5, 60, "°C")
         within("latitude", self.latitude_deg, -90, 90, "°")
 
@@ -99,6 +104,8 @@ def salinity_and_temperature(column: WaterColumn) -> tuple[float, float]:
 
 def density_kg_m3(column: WaterColumn, gauge_pa: float = 0.0) -> float:
     """In-situ density in kg/m³ of the column's water where the gauge pressure is `gauge_pa`; TEOS-10."""
+    if column.given_kg_m3 is not None:
+        return column.given_kg_m3
     import gsw
 
     salinity_g_kg, conservative_c = salinity_and_temperature(column)
@@ -106,10 +113,13 @@ def density_kg_m3(column: WaterColumn, gauge_pa: float = 0.0) -> float:
 
 
 def gravity_m_s2(column: WaterColumn, gauge_pa: float = 0.0) -> float:
-    """Gravity in m/s² at the column's latitude, where the gauge pressure is `gauge_pa`; TEOS-10, app. D."""
+    """Gravity in m/s² at the column's latitude, where the gauge pressure is `gauge_pa`; TEOS-10, app. D.
+
+    Of a column whose density is given it is that of the surface.
+    """
     import gsw
 
-    return float(gsw.grav(column.latitude_deg, gauge_pa / PA_PER_DBAR))
+    return float(gsw.grav(column.latitude_deg, gauge_pa / PA_PER_DBAR if column.given_kg_m3 is None else 0.0))
 
 
 def _mean_weight_pa_m(column: WaterColumn, gauge_pa: float) -> float:
@@ -129,8 +139,9 @@ def gauge_pa_at_depth(depth_m: float, column: WaterColumn) -> float:
     """Gauge pressure in Pa at a true depth in m: dp = ρ(S_A, Θ, p) g(latitude, p) dz from the surface.
 
     Solved as p = z / mean(1/(ρ g)) by iteration, which is within 0.01 Pa of the integral down to 400 m.
-    A depth of 0 or less has a gauge pressure of 0. Raises ValueError for a depth that is no number.
-    TEOS-10 for density and gravity. At altitude g is smaller (0.03 % for each 1000 m): not counted.
+    With a given density it is p = ρ g z. A depth of 0 or less has a gauge pressure of 0. Raises ValueError
+    for a depth that is no number. TEOS-10 for density and gravity. At altitude g is smaller (0.03 % for each
+    1000 m): not counted.
     """
     within("depth", depth_m, -math.inf, DEEPEST_M, "m")
     if depth_m <= 0:

@@ -19,7 +19,7 @@ from logbook.reckoning.bulk_profiles import shaped_courses
 from logbook.reckoning.charge import Service, middle, services
 from logbook.reckoning.columns import Columns, each, rates, real, whole
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import CHANNELS, DAY_ORDER, Position, Watch, WatchRecord
+from logbook.reckoning.values import CHANNELS, DAY_ORDER, SALTY, Position, Watch, WatchRecord
 
 if TYPE_CHECKING:
     from logbook.reckoning.columns import Array, Mask, Whole
@@ -155,8 +155,9 @@ def _ageing(
 def _salt_per_hour(columns: Columns, practice: Practice) -> Array:
     import numpy as np
 
-    brackish = np.where(columns.water == "brackish", columns.salinity / practice["brackish_reference"], 0.0)
-    strength = np.where(columns.water == "sea", 1.0, brackish)
+    stated = np.isin(columns.water, SALTY) & ~np.isnan(columns.salinity)
+    unstated = np.where(columns.water == "sea", 1.0, 0.0)
+    strength = np.where(stated, columns.salinity / practice["salt_reference"], unstated)
     result: Array = strength * np.where(columns.rinsed, 1.0, practice["unrinsed"]) / practice["H_salt"]
     return result
 

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from logbook.caution import CAUTION
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.services import Service
 from logbook.reckoning.text import full_date, printable
 
 ALARM_DAYS = (14, 1)  # before the date
@@ -17,9 +17,9 @@ KEPT_FOR = timedelta(days=366)  # how long a cancelled entry stays, so that a ca
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A due item as it stands in the calendar; all that is written there comes from here."""
+    """A service as it stands in the calendar; all that is written there comes from here."""
 
-    item_id: str
+    item_id: str  # of the task of it that is due first
     uid: str
     sequence: int
     summary: str
@@ -51,23 +51,24 @@ class Changes:
 
 
 def plan_entries(
-    items: Iterable[DueItem],
+    services: Iterable[Service],
     known: Iterable[Entry],
     now: datetime,
     today: date,
     new_uid: Callable[[], str],
 ) -> list[Entry]:
-    """The entries after those that are `known`: one for each item, and those whose item has gone, cancelled.
+    """The entries after those that are `known`: one a service, and those whose service has gone, cancelled.
 
     An entry keeps its uid; its sequence grows by one when anything of it changes, and only then does
     `changed_at` follow `now` (UTC). A cancelled entry is dropped a year after its date and its cancelling.
     """
     left = {entry.item_id: entry for entry in known}
     entries = []
-    for item in items:
-        old = left.pop(item.id, None)
-        said = {**_words(item), "alarm_from": _alarm_from(item, old, today)}
-        entries.append(_fresh(item.id, now, new_uid, **said) if old is None else _with(old, now, **said))
+    for service in services:
+        key = service.first.id
+        old = left.pop(key, None)
+        said = {**_words(service), "alarm_from": _alarm_from(service, old, today)}
+        entries.append(_fresh(key, now, new_uid, **said) if old is None else _with(old, now, **said))
     gone = (_with(old, now, cancelled=True) for old in left.values())
     entries += [entry for entry in gone if max(entry.due_on, entry.changed_at.date()) + KEPT_FOR >= today]
     return sorted(entries, key=lambda entry: (entry.due_on, entry.item_id))
@@ -92,32 +93,38 @@ def _fresh(item_id: str, now: datetime, new_uid: Callable[[], str], **fields: An
     return Entry(item_id=item_id, uid=new_uid(), sequence=0, changed_at=now, **fields)
 
 
-def _alarm_from(item: DueItem, old: Entry | None, today: date) -> date | None:
+def _alarm_from(service: Service, old: Entry | None, today: date) -> date | None:
     """The day before which it does not alarm: when its snooze ends, or tomorrow where no alarm is ahead.
 
     An entry that has had its alarms, or has the one of tomorrow, stays as it is.
     """
-    put_off, tomorrow = item.snoozed_until, today + timedelta(days=1)
-    if _alarms(item.due, put_off)[-1] > today:
+    put_off, tomorrow = service.snoozed_until, today + timedelta(days=1)
+    if _alarms(service.due, put_off)[-1] > today:
         return put_off
-    if old is not None and not old.cancelled and old.due_on == item.due:
+    if old is not None and not old.cancelled and old.due_on == service.due:
         had = old.alarm_from
         if (put_off or date.min) <= (had or date.min) <= tomorrow:
             return had
     return tomorrow
 
 
-def _words(item: DueItem) -> dict[str, Any]:
-    """What an entry says of its item."""
-    put_off = item.snoozed_until
-    lines = [f"{item.why[:1].upper()}{item.why[1:]}."]
+def _words(service: Service) -> dict[str, Any]:
+    """What an entry says of its service; of several tasks each with its date."""
+    put_off = service.snoozed_until
+    several = len(service.items) > 1
+    lines = [f"{_capital(service.why)}."] if service.troubles or not several else []
+    lines += [f"{_capital(i.label)}, {full_date(i.due)}: {i.why}." for i in service.items if several]
     lines += [f"No reminder before {full_date(put_off)}."] if put_off else []
     return {
-        "summary": f"{printable(item.watch)}: {item.label}",
+        "summary": f"{printable(service.watch)}: {service.label}",
         "description": "\n".join([*(printable(line) for line in lines), "", CAUTION]),
-        "due_on": item.due,
+        "due_on": service.due,
         "cancelled": False,
     }
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def _with(old: Entry, now: datetime, **fields: Any) -> Entry:

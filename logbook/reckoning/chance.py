@@ -55,7 +55,7 @@ class Opened(NamedTuple):
     renewed: frozenset[int]
 
 
-class Tested(NamedTuple):
+class Trial(NamedTuple):
     """A pressure test: how far it reached, as a part of the reference pressure; 1 at the most.
 
     One that does not weigh, the maker's, says how this watch is and nothing of the law.
@@ -71,7 +71,7 @@ class Moment(NamedTuple):
 
     years: float
     worn: Sequence[Worn]
-    what: Opened | Tested | None
+    what: Opened | Trial | None
     untold: bool = False  # its fitting is not known and nothing has told of it yet: tight with a chance of ½
 
 
@@ -160,7 +160,7 @@ def live(laws: Laws, state: State, moments: Iterable[Moment]) -> State:
             state = _even_odds(state)
         if isinstance(moment.what, Opened):
             state = _open(laws, state, moment.what)
-        elif isinstance(moment.what, Tested):
+        elif isinstance(moment.what, Trial):
             state = _test(laws, state, moment.what)
     return state
 
@@ -246,7 +246,7 @@ def _open(laws: Laws, state: State, opening: Opened) -> State:
     return replace(state, tight=tight - left, leaking=mended + left / len(mended), failed=False)
 
 
-def _test(laws: Laws, state: State, test: Tested) -> State:
+def _test(laws: Laws, state: State, test: Trial) -> State:
     """What a test makes of the two states, by how likely each made its outcome."""
     import numpy as np
 

@@ -14,8 +14,15 @@ from logbook.reckoning import charge, facts, marks, planrules, rules, standing, 
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, VERDICTS, Reason, Situation
-from logbook.reckoning.shown import Units, show_depth, show_difference, show_swing, show_temp
+from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, NOT_JUDGED, VERDICTS, Reason, Situation
+from logbook.reckoning.shown import (
+    Units,
+    show_depth,
+    show_difference,
+    show_pressure,
+    show_swing,
+    show_temp,
+)
 from logbook.reckoning.stands_words import lifting_pass_pa, proof_advice
 from logbook.reckoning.text import full_date, likely, listed
 from logbook.reckoning.values import DAMAGE, Event, Exposure, Position, Shares, WatchRecord
@@ -41,6 +48,11 @@ class Verdict:
     pass_needed_pa: float
     holds_from: date | None  # the first day of the plan from which the verdict holds
     would_change: str
+
+    @property
+    def word(self) -> str:
+        """The verdict, or that there is none."""
+        return self.verdict or NOT_JUDGED
 
 
 def check(
@@ -236,9 +248,10 @@ def _pressure_line(planned: Planned) -> str:
         parts += f" {'is' if by_jump else '='} {planrules.percent(share)} of the mark"
     known = planned.situation.facts
     best = known.highest(known.in_force)
+    needed = f"it asks for a pass at {show_pressure(known.needs.asked_pa, planned.units)}"
     if best is None:
-        return f"{parts}; no test in force"
-    return f"{parts}; highest test in force: {rules.tested_words(best, planned.practice)}"
+        return f"{parts}; {needed}, and no test is in force"
+    return f"{parts}; {needed}; highest in force: {rules.tested_words(best, planned.practice)}"
 
 
 def _mark_line(planned: Planned) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
-from math import exp
+from math import exp, nan
 from typing import TYPE_CHECKING, Any
 
 from logbook.physics.constants import ICE_POINT_K
@@ -45,7 +45,7 @@ class Columns:
     gauge_pa: Array
     water_c: Array
     from_c: Array
-    salinity: Array  # 0 where there is none
+    salinity: Array  # NaN where none is known
     rinsed: Mask
     dips: Whole
     crown_wet: Whole
@@ -71,8 +71,9 @@ def columns_of(exposures: Sequence[Exposure]) -> Columns:
         (
             e.id or 0, e.starts_on.toordinal(), e.starts_at is not None,
             minutes_into_day(e.starts_at) if e.starts_at is not None else 0.0, e.utc_offset_s or 0,
-            e.duration_s, e.water, e.depth_m, e.gauge_pa, e.water_c, e.from_c, e.salinity or 0.0, e.rinsed,
-            e.dips, e.crown_wet, e.crown_under, e.pusher_wet, e.pusher_under,
+            e.duration_s, e.water, e.depth_m, e.gauge_pa, e.water_c, e.from_c,
+            nan if e.salinity is None else e.salinity, e.rinsed, e.dips,
+            e.crown_wet, e.crown_under, e.pusher_wet, e.pusher_under,
         )
         for e in exposures
     ]  # fmt: skip

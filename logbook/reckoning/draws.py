@@ -29,7 +29,7 @@ STATED = "stated use"
 # Constants of the wear share that have a range. The wrist's temperature is one, worn or before an exposure.
 RANGED = (
     "Ea", "worn_c", "storage_c", "n_p", "N_p", "n_t", "N_t", "H_salt", "unrinsed", "H_pool", "H_soap",
-    "H_hot_tub", "U_dry", "U_wet", "U_under", "home_c",
+    "H_hot_tub", "U_dry", "U_wet", "U_under", "home_c", "p_mark_unnumbered_bar",
 )  # fmt: skip
 CHANNEL_FACTORS = ("m_p", "m_t", "m_s", "m_c", "m_h")
 

@@ -11,18 +11,20 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from logbook.reckoning.account import SealWear
+from logbook.reckoning.charge import middle
 from logbook.reckoning.civil import months_after as months_after
 from logbook.reckoning.facts import Facts
+from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.proofs import interval_months
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.stands import Unresolved
 from logbook.reckoning.stands_words import opening_words, what_began
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import EventKind, Position, Use, Watch, WatchRecord
+from logbook.reckoning.values import POSITIONS, EventKind, Position, Use, Watch, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the forecast
-    from logbook.reckoning.forecast import Forecast, SealForecast
+    from logbook.reckoning.forecast import Forecast
 
 Stage = Literal["later", "coming up", "due", "overdue"]
 STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
@@ -33,8 +35,8 @@ TASKS = ("pressure-test", "gaskets", "battery", "movement", "strap")
 class DueItem:
     """One task of one watch: its date, the span a visit may be drawn to, and how near it is.
 
-    Its identity is watch, task, seal and anchor, the date it counts from, and a mark where an earlier snooze
-    of that date must not reach it.
+    Its identity is watch, task and anchor, the date it counts from, and a mark where an earlier snooze of
+    that date must not reach it. Gaskets are one task: `position` is the seal that decides.
     """
 
     id: str
@@ -48,6 +50,9 @@ class DueItem:
     reach_months: tuple[int, int]  # how far before and after its date a visit may draw it
     why: str
     snoozed_until: date | None = None
+    # Identities that the same task had when every seal was a task of its own: what was snoozed, told or named
+    # under one of them holds.
+    formerly: tuple[str, ...] = ()
 
     @property
     def earliest(self) -> date:
@@ -69,17 +74,20 @@ class DueItem:
     def label(self) -> str:
         """The task in words."""
         words = {"pressure-test": "pressure test", "movement": "movement service", "strap": "strap and bars"}
-        name = words.get(self.task, self.task)
-        return f"{name}, {self.position.replace('-', ' ')}" if self.position else name
+        return words.get(self.task, self.task)
 
 
-def stage_of(due: date, on: date, practice: Practice) -> Stage:
-    """How near a date is: coming up before it, due from it on, overdue some days after it."""
+def stage_of(due: date, on: date, practice: Practice, begins: date | None = None) -> Stage:
+    """How near a date is: coming up before it, due from it on, overdue some days after it.
+
+    It comes up some days before its date, or from the day on which it `begins` to, if that is sooner.
+    """
     if on >= due + timedelta(days=practice["overdue_days"]):
         return "overdue"
     if on >= due:
         return "due"
-    return "coming up" if on >= due - timedelta(days=practice["coming_up_days"]) else "later"
+    comes_up = due - timedelta(days=practice["coming_up_days"])
+    return "coming up" if on >= min(comes_up, begins or comes_up) else "later"
 
 
 def pressure_test_interval(watch_use: Use, practice: Practice) -> Interval:
@@ -97,13 +105,15 @@ def next_items(
 ) -> list[DueItem]:
     """The next date of every task of a watch that is not retired, soonest first.
 
-    With a `forecast` its gaskets are due by its 10 % date where that comes first.
+    With a `forecast` its gaskets are due by its middle date where that comes first. A watch without a mark
+    has no pressure test unless its owner set an interval for one, or a fault or a failed test stands.
     """
     if record.watch.retired_on is not None:
         return []
-    items = list(_test_items(record, facts, practice, on))
-    items += [_gasket_item(record, wear, practice, on, forecast) for wear in wears]
-    items += list(_service_items(record, practice, on))
+    items = list(_service_items(record, practice, on))
+    items += _test_items(record, facts, practice, on)
+    if wears:
+        items.append(_gasket_item(record, wears, practice, on, forecast))
     return sorted(items, key=lambda item: (item.due, item.id))
 
 
@@ -114,25 +124,33 @@ def asks_now(items: Sequence[DueItem], on: date) -> list[DueItem]:
 
 def _item(
     record: WatchRecord, task: str, anchor: date, due: date, interval: Interval, practice: Practice, on: date,
-    *, why: str, position: Position | None = None, months: int | None = None, mark: str = "",
+    *, why: str, months: int | None = None, mark: str = "", formerly: tuple[str, ...] = (),
 ) -> DueItem:  # fmt: skip
     """An item; a `mark` makes it another one, which no snooze of the item before silences."""
-    parts = [str(record.watch.id or 0), task, *([position] if position else []), anchor.isoformat()]
+    parts = [str(record.watch.id or 0), task, anchor.isoformat()]
     parts += [mark] if mark else []
     identity = ":".join(parts)
     return DueItem(
         id=identity,
         watch=record.watch.name,
         task=task,
-        position=position,
+        position=None,
         due=due,
         stage=stage_of(due, on, practice),
         anchor=anchor,
         interval_months=interval.months if months is None else months,
         reach_months=(interval.earliest, interval.latest),
         why=why,
-        snoozed_until=record.snoozed.get(identity),
+        snoozed_until=_snoozed(record, identity, formerly),
+        formerly=formerly,
     )
+
+
+def _snoozed(record: WatchRecord, identity: str, formerly: Sequence[str]) -> date | None:
+    """Until when it is silent: by its own snooze, else by the longest under a name that it had before."""
+    if identity in record.snoozed:
+        return record.snoozed[identity]
+    return max((record.snoozed[one] for one in formerly if one in record.snoozed), default=None)
 
 
 def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> Iterator[DueItem]:
@@ -204,59 +222,89 @@ def why_at_once(stand: Unresolved) -> str:
     return f"{words}, {full_date(stand.on)}"
 
 
+@dataclass(frozen=True, slots=True)
+class _Gasket:
+    """When one seal is due, and from which day on its interval may be used up."""
+
+    wear: SealWear
+    due: date
+    window_from: date | None
+    why: str
+
+
 def _gasket_item(
-    record: WatchRecord, wear: SealWear, practice: Practice, on: date, forecast: Forecast | None
+    record: WatchRecord, wears: Sequence[SealWear], practice: Practice, on: date, forecast: Forecast | None
 ) -> DueItem:
+    """One task for all seals of a watch, by the seal that is due first.
+
+    Its identity counts from the oldest fitting, which stays whichever seal decides.
+    """
     interval = practice.intervals["gaskets"]
     months = record.watch.intervals_months.get("gaskets", interval.months)
+    each = [_gasket(wear, record, months, forecast, on) for wear in wears]
+    first = min(each, key=lambda g: (g.due, -g.wear.wear_share, POSITIONS.index(g.wear.seal.position)))
+    mark = "used-up" if any(wear.wear_share >= 1 for wear in wears) else ""
+    item = _item(
+        record, "gaskets", min(wear.seal.fitted_earliest for wear in wears), first.due, interval, practice,
+        on, why=first.why, months=months, mark=mark, formerly=_formerly(record, wears, mark),
+    )  # fmt: skip
+    item = replace(item, position=first.wear.seal.position, anchor=first.wear.seal.fitted_earliest)
+    named = [record.named[one] for one in (item.id, *item.formerly) if one in record.named]
+    item = _as_named(item, named, practice)
+    starts = [g.window_from for g in each if g.window_from is not None]
+    begins = max(min(starts), months_after(item.due, interval.earliest)) if starts else None
+    return replace(item, stage=stage_of(item.due, on, practice, begins))
+
+
+def _gasket(wear: SealWear, record: WatchRecord, months: int, forecast: Forecast | None, on: date) -> _Gasket:
     seal = wear.seal
-    anchor = seal.fitted_earliest
-    by_interval = months_after(anchor, months)
-    due, why = by_interval, f"{months} months after they were fitted"
+    place = seal.position.replace("-", " ")
+    if not is_known(seal, record.watch):
+        return _Gasket(wear, record.watch.added_on, None, f"{place} seal: nobody knows when it was fitted")
+    due, why = months_after(seal.fitted_earliest, months), f"{months} months after it was fitted"
     if wear.cap_at_the_earliest < due:
         due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
     ahead = forecast.of(seal.position) if forecast else None
-    if ahead and ahead.p10 and ahead.p10 < due:
-        due, why = ahead.p10, _chance_words(ahead, on)
+    if ahead and ahead.p50 and ahead.p50 < due:
+        due, why = ahead.p50, _half_words(ahead.p50, on)
     used_up = _used_up_on(wear, on)
-    if used_up is not None and (used_up < due or (ahead and due == ahead.p10)):
-        due = min(due, used_up)
-        why = f"its service interval {'is' if wear.wear_share >= 1 else 'may be'} used up"
-    mark = "used-up" if wear.wear_share >= 1 else ""
-    item = _item(
-        record, "gaskets", anchor, due, interval, practice, on, why=why, position=seal.position,
-        months=months, mark=mark,
-    )  # fmt: skip
-    return _as_named(item, record.named.get(item.id), practice, on)
+    if used_up is not None:
+        due, why = min(due, used_up), "its service interval is used up"
+    return _Gasket(wear, due, ahead.p10 if ahead else None, f"{place} seal: {why}")
 
 
-def _as_named(item: DueItem, named: date | None, practice: Practice, on: date) -> DueItem:
+def _formerly(record: WatchRecord, wears: Sequence[SealWear], mark: str) -> tuple[str, ...]:
+    """What the tasks of single seals were called, of those that had the same mark."""
+    tail = f":{mark}" if mark else ""
+    return tuple(
+        f"{record.watch.id or 0}:gaskets:{wear.seal.position}:{wear.seal.fitted_earliest.isoformat()}{tail}"
+        for wear in wears
+        if not mark or wear.wear_share >= 1
+    )
+
+
+def _as_named(item: DueItem, named: Sequence[date], practice: Practice) -> DueItem:
     """The item at the date that its owner was told, unless the news differs by more than some days.
 
     A forecast wanders a little from day to day; a notice and a calendar entry must not.
     """
-    if named is None or abs(named - item.due) > timedelta(days=practice["named_reach_days"]):
-        return item
-    return replace(item, due=named, stage=stage_of(named, on, practice))
+    reach = timedelta(days=practice["named_reach_days"])
+    near = [day for day in named if abs(day - item.due) <= reach]
+    return replace(item, due=near[0]) if near else item
 
 
-def _chance_words(ahead: SealForecast, on: date) -> str:
-    if ahead.p50 is not None and ahead.p50 <= on:
+def _half_words(half: date, on: date) -> str:
+    if half <= on:
         return "its service interval is likely used up already"
-    if ahead.p10 is not None and ahead.p10 <= on:
-        return "its service interval may be used up already: one chance in ten by then, more since"
-    return "one chance in ten that its service interval is used up by then"
+    return "half the ways ahead have its service interval used up by then"
 
 
 def _used_up_on(wear: SealWear, on: date) -> date | None:
-    """When the share passed 1 at its average pace; None while some of the interval is left.
-
-    From the earliest date on which it may have been fitted, as the stop rule counts.
-    """
-    if wear.share_at_the_earliest < 1:
+    """When the share passed 1 at its average pace, at the best estimate; None while some of it is left."""
+    if wear.wear_share < 1:
         return None
-    fitted = wear.seal.fitted_earliest
-    return fitted + timedelta(days=int((on - fitted).days / wear.share_at_the_earliest))
+    fitted = middle(wear.seal)
+    return fitted + timedelta(days=int((on - fitted).days / wear.wear_share))
 
 
 def _service_items(record: WatchRecord, practice: Practice, on: date) -> Iterator[DueItem]:

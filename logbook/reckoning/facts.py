@@ -63,8 +63,9 @@ class Facts:
 
     @property
     def troubles(self) -> tuple[Event, ...]:
-        """The failures, faults and damage that stand, the oldest first."""
-        return tuple(s.event for s in self.standing if s.event and s.code in TROUBLES)
+        """The failures, faults and damage that stand, oldest first; fog that sealed air explains is none."""
+        found = (s for s in self.standing if s.code in TROUBLES and s.way != "fog-explained")
+        return tuple(s.event for s in found if s.event)
 
     def lapses_on(self, proof: Proof) -> date:
         """The first day on which a proof is too old for what is asked."""

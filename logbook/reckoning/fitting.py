@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from logbook.reckoning.account import later_by_years
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Position, Seal, Watch
+from logbook.reckoning.values import Event, Position, Seal, Watch
+
+UNKNOWN_YEARS = 30  # how far a fitting reaches back of which nothing is known: assumption
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,26 +33,53 @@ def places(watch: Watch) -> tuple[Position, ...]:
 
 
 def initial_seals(
-    watch: Watch, material: str, fitted: Fitted, single: Mapping[Position, Fitted], practice: Practice
+    watch: Watch,
+    material: str,
+    fitted: Fitted,
+    single: Mapping[Position, Fitted],
+    practice: Practice,
+    *,
+    last_pass: date | None = None,
 ) -> tuple[Seal, ...]:
     """The seals of a new watch: all of `material` as `fitted` says, but for those told one by one.
 
-    Bought new, they are of that day. A date that is not known means from added − cap to added: a purchase
-    that was not of a new watch says nothing about the age of its seals.
+    Bought new, they are of that day. A date that is not known reaches back to the year the watch was made,
+    else to its purchase, else `UNKNOWN_YEARS`, and up to the `last_pass` that is told, at most to the day it
+    was added.
     """
     seals = []
     for position in places(watch):
         told = single.get(position, Fitted())
         stuff = told.material or material
-        seals.append(_seal(watch, position, stuff, told if told.earliest else fitted, practice))
+        days = _days(watch, told if told.earliest else fitted, last_pass)
+        seals.append(Seal(position, stuff, *days))
     return tuple(seals)
 
 
-def _seal(watch: Watch, position: Position, material: str, fitted: Fitted, practice: Practice) -> Seal:
-    earliest, latest = fitted.earliest, fitted.latest
-    if earliest is None and watch.new_on is not None:
-        earliest = latest = watch.new_on
-    if earliest is None:
-        latest = watch.added_on
-        earliest = later_by_years(latest, -practice.material(material).cap_years)
-    return Seal(position, material, earliest, latest or earliest)
+def is_known(seal: Seal, watch: Watch) -> bool:
+    """False for a span of days that only stands for "not known": its owner gave neither end of it."""
+    if seal.fitted_earliest == seal.fitted_latest or seal.event_id is not None:
+        return True
+    return seal.fitted_latest != watch.added_on and seal.fitted_earliest != _oldest(watch)
+
+
+def last_pass_on(events: Iterable[Event]) -> date | None:
+    """The day of the last pressure test passed: gaskets of which nothing is known were there by then."""
+    return max((e.on for e in events if e.kind == "pressure-test" and e.passed), default=None)
+
+
+def _days(watch: Watch, fitted: Fitted, last_pass: date | None) -> tuple[date, date]:
+    """First and last day on which a seal may have been fitted."""
+    if fitted.earliest is not None:
+        return fitted.earliest, fitted.latest or fitted.earliest
+    if watch.new_on is not None:
+        return watch.new_on, watch.new_on
+    latest = min(last_pass or watch.added_on, watch.added_on)  # it came with them
+    return min(_oldest(watch), latest), latest
+
+
+def _oldest(watch: Watch) -> date:
+    """The earliest day on which a seal of this watch may have been fitted, where nothing is said of it."""
+    if watch.made_from is not None:
+        return date(watch.made_from, 1, 1)
+    return watch.bought_on or later_by_years(watch.added_on, -UNKNOWN_YEARS)

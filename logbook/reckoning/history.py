@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from logbook.reckoning import proofs
+from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked, Proof
 from logbook.reckoning.stands import (
@@ -200,14 +201,14 @@ def _is_failure(event: Event) -> bool:
 def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
     """Gaskets that the owner dates by a range reaching past a pass: perhaps fitted, and opened, after it.
 
-    A range that ends where the watch was added stands for "not known", which raises nothing.
+    A fitting that is not known raises nothing.
     """
     ranges = [
         seal
         for seal in record.seals
         if seal.event_id is None
         and seal.fitted_earliest < seal.fitted_latest
-        and seal.fitted_latest < record.watch.added_on
+        and is_known(seal, record.watch)
     ]
     if ranges and record.watch.mark != "unmarked":
         last = max(ranges, key=lambda seal: seal.fitted_latest)
@@ -218,9 +219,10 @@ def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
 
 def _habits(record: WatchRecord, until: date | None) -> Iterator[Fact]:
     """A habit raises what its exposure would: on its first day, and after each pass while it goes on."""
-    passes = [event.on for event in record.events if proofs.proof_of(event)]
+    water = DAY_ORDER["exposure"]
+    # A pass that came after the day's water is followed by that of the next day.
+    after = [e.on + timedelta(days=e.order > water) for e in record.events if proofs.proof_of(e)]
     for habit in record.habits:
-        days = [habit.from_on, *(on + timedelta(days=1) for on in passes if on >= habit.from_on)]
-        for on in days:
+        for on in [habit.from_on, *(on for on in after if on > habit.from_on)]:
             if (habit.to_on is None or on <= habit.to_on) and (until is None or on <= until):
                 yield Fact(on, float(DAY_ORDER["exposure"]), habit)

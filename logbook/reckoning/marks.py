@@ -6,7 +6,7 @@ from logbook.physics import motion
 from logbook.physics.constants import FRESH_WATER_KG_M3
 from logbook.reckoning import wear
 from logbook.reckoning.practice import MarkRow, Practice
-from logbook.reckoning.values import Exposure, Use, Watch
+from logbook.reckoning.values import Exposure, MarkUnit, Use, Watch
 
 SPLASH = "rain, hands"
 SURFACE = ("swim", "snorkel")
@@ -74,7 +74,7 @@ def met_pa(exposure: Exposure) -> float:
 
 
 def mark_words(watch: Watch) -> str:
-    """The mark as sentences and tables print it."""
+    """The mark as sentences and tables print it, its number in the unit of the dial."""
     words = {
         "unmarked": "unmarked",
         "unknown": "unknown",
@@ -84,5 +84,10 @@ def mark_words(watch: Watch) -> str:
     }[watch.mark]
     if watch.marked_pa is None:
         return words
-    number = f"{watch.marked_pa / 1e5:g} bar"
+    number = dial_number(watch.marked_pa, watch.marked_in)
     return number if watch.mark == "water-resistant" else f"{words} {number}"
+
+
+def dial_number(marked_pa: float, marked_in: MarkUnit) -> str:
+    """A marked pressure as the dial has it: `20 bar`, or `200 m` by the trade's 10 m = 1 bar."""
+    return f"{marked_pa / 1e4:g} m" if marked_in == "m" else f"{marked_pa / 1e5:g} bar"

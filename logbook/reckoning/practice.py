@@ -78,6 +78,8 @@ class Activity(NamedTuple):
     mark_class: str
     basis: Basis
     arm_m_s: float
+    most_depth_m: float | None = None  # more than that is asked about; None: never
+    most_minutes: float | None = None
 
 
 class MarkRow(NamedTuple):
@@ -196,7 +198,8 @@ def _build(data: dict[str, Any], fingerprint: str, overridden: tuple[str, ...]) 
         activities[word] = Activity(
             name=word, also=tuple(row["also"]), water=row["water"], depth_m=row.get("depth_m"),
             minutes=row.get("minutes"), water_c=row.get("water_c"), dips=row["dips"], mark_class=row["class"],
-            basis=row["basis"], arm_m_s=float(row["arm_m_s"]),
+            basis=row["basis"], arm_m_s=float(row["arm_m_s"]), most_depth_m=row.get("most_depth_m"),
+            most_minutes=row.get("most_minutes"),
         )  # fmt: skip
     stated = tuple(
         StatedUse(

@@ -14,13 +14,13 @@ from logbook.errors import BadInput
 from logbook.reckoning.values import BASES, MARK_KINDS, USES, WATERS
 
 VERSION = 1
-KINDS = ("standard", "handbook", "common practice", "assumption", "from memory")
+KINDS = ("standard", "paper", "handbook", "common practice", "assumption", "from memory")
 CLASSES = ("rain, hands", "swim", "snorkel", "free dive", "scuba", "mixed gas")
 CONSTANTS = (
     "Ea", "reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c",
     "n_p", "N_p", "n_t", "N_t", "swing_k",
-    "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
-    "H_salt", "unrinsed", "brackish_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
+    "p_mark_unknown_bar", "p_mark_unnumbered_bar", "p_mark_unmarked_bar", "lag_water_min", "lag_wrist_min",
+    "H_salt", "unrinsed", "salt_reference", "H_pool", "H_soap", "H_hot_tub", "U_dry", "U_wet", "U_under",
     "m_spread", "assumed_spread", "from_c", "home_c", "splash_depth_m", "swim_depth_m",
     "test_margin", "least_test_splash_bar", "least_test_swim_bar", "least_test_dive_bar",
     "vacuum_covers_bar", "unknown_pass_bar", "over_share", "own_most_diving", "own_most_swimming",
@@ -46,7 +46,8 @@ ROWS: Mapping[str, Mapping[str, Any]] = {
                   "source": str},
     "cases": {"alpha_low": _NUMBER, "alpha_high": _NUMBER, "kind": str, "source": str},
     "activities": {"also": list, "water": str, "depth_m?": _NUMBER, "minutes?": _NUMBER, "water_c?": _NUMBER,
-                   "dips": int, "class": str, "basis": str, "arm_m_s": _NUMBER},
+                   "most_depth_m?": _NUMBER, "most_minutes?": _NUMBER, "dips": int, "class": str,
+                   "basis": str, "arm_m_s": _NUMBER},
     "intervals": {"months": int, "earliest": int, "latest": int, "kind": str, "source": str},
 }  # fmt: skip
 LISTED: Mapping[str, Mapping[str, Any]] = {
@@ -56,7 +57,9 @@ LISTED: Mapping[str, Mapping[str, Any]] = {
 }  # fmt: skip
 
 # Numbers that may be zero, and those that may lie below it; every other number is above zero.
-_FROM_ZERO = frozenset({"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "arm_m_s", "at_least_bar"})
+_FROM_ZERO = frozenset(
+    {"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "most_depth_m", "arm_m_s", "at_least_bar"}
+)
 _SIGNED = frozenset(
     {"reference_c", "worn_c", "storage_c", "interval_worn_c", "interval_storage_c", "from_c", "home_c",
      "hot_soap_c", "hot_water_c", "earliest", "latest", "water_c"}
@@ -66,7 +69,8 @@ _LEAST_SIGNED = -100  # no temperature and no shift of a visit lies lower
 _LEAST, _MOST = 1e-6, 1e9
 _MOST_OF = {
     "Ea": 300, "n_p": 20, "n_t": 20, "cap_years": 200, "years": 1000, "months": 1200, "earliest": 1200,
-    "latest": 1200, "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
+    "latest": 1200,
+    "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
     # A chance, a part of the mark, a score: none is more than the whole.
     "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,
@@ -82,7 +86,8 @@ _LEAST_OF = {
     "test_margin": 1, "over_share": 1, "m_spread": 1, "assumed_spread": 1, "chance_scale": 0.01,
     "chance_shape": 0.1,
 }  # fmt: skip
-_ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"))
+_ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest"), ("depth_m", "most_depth_m"),
+            ("minutes", "most_minutes"))  # fmt: skip
 
 
 def line_of(text: str, table: str, row: str | None = None, key: str | None = None, nth: int = 0) -> int:

@@ -71,7 +71,7 @@ def proof_of(event: Event) -> Proof | None:
 
 
 def makers_proof(watch: Watch) -> Proof | None:
-    """The maker's test of a watch bought new: of a diver's mark each piece, to the mark (ISO 6425, from memory).
+    """The maker's test of a watch bought new: of a diver's mark each piece (ISO 6425, from memory).
 
     Of other marks samples are tested, which proves nothing of this piece; of an unmarked watch none.
     """

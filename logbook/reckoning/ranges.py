@@ -45,6 +45,8 @@ RANGES: Mapping[str, Range] = MappingProxyType(
             "case air temperature", -45, 60, "°C", "where the fog arithmetic holds", asks="heat"
         ),
         "salinity": Range("practical salinity", 0, 42, "", "the scale PSS-78 ends at 42"),
+        "brine": Range("salinity", 0, 360, "", "no water holds more salt"),
+        "density_kg_m3": Range("density of a brine", 1_000, 1_400, "kg/m³", "no brine is lighter or denser"),
         "dips": Range("number of dips", 1, 500, "", _COUNT_REASON),
         "uses": Range("number of uses", 0, 100, "", _COUNT_REASON),
         "per_day": Range("count per day", 0, 50, "", _COUNT_REASON, above=True),
@@ -58,6 +60,7 @@ RANGES: Mapping[str, Range] = MappingProxyType(
         "humidity_pct": Range("relative humidity", 0, 100, "%", "air holds no more"),
         "latitude_deg": Range("latitude", -90, 90, "°", "from pole to pole"),
         "altitude_m": Range("altitude", -430, 6_000, "m", "from the lowest shore to the highest lake"),
+        "made_year": Range("year in which it was made", 1_800, 2_200, "", "no watch was on a wrist before"),
         "months": Range("interval", 1, 600, "months", "fifty years"),
         "order": Range("order inside the day", 0, 10_000, "", "a place in the list of one day"),
     }

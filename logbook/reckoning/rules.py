@@ -23,6 +23,7 @@ from logbook.reckoning.proofs import Proof
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.stands import KEEP_DRY as KEEP_DRY
 from logbook.reckoning.stands import NO_OBJECTION as NO_OBJECTION
+from logbook.reckoning.stands import NOT_JUDGED as NOT_JUDGED
 from logbook.reckoning.stands import STANDS
 from logbook.reckoning.stands import THINK_TWICE as THINK_TWICE
 from logbook.reckoning.stands import VERDICTS as VERDICTS
@@ -180,12 +181,10 @@ def _not_asked_for_tests(s: Situation) -> bool:
 
 
 def never_tested(s: Situation) -> Reason | None:
-    """No proof on record; in a check none that ever reached the planned pressure, unless one is in force."""
+    """No proof on record; in a check none that ever reached the planned pressure."""
     known = s.facts.proofs
     if _not_asked_for_tests(s) or s.facts.last_at(known, _reference_pa(s)) is not None:
         return None
-    if s.judges_plan and s.facts.in_force:
-        return None  # `over-tested` says so
     verdict = KEEP_DRY if s.diving else THINK_TWICE
     reached = s.facts.highest(known)
     if reached is None and s.facts.sampled_on is not None:

@@ -7,14 +7,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from logbook.reckoning import account, charge, due, facts, rules
+from logbook.reckoning import account, charge, due, facts, rules, services
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.facts import Facts
+from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason
+from logbook.reckoning.services import Service
 from logbook.reckoning.text import listed
-from logbook.reckoning.values import Seal, WatchRecord
+from logbook.reckoning.values import WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import Band, Bands
@@ -36,6 +38,7 @@ class Standing:
     seals: tuple[SealWear, ...]
     stops: tuple[Reason, ...]  # worst first, for the stated use
     due: tuple[DueItem, ...]  # every next item, soonest first
+    services: tuple[Service, ...]  # the same, together as a workshop does them; what comes first is in front
     chance: Chance | None = None  # None: not computed, or not known
     insight: Insight | None = None
 
@@ -74,9 +77,9 @@ class Standing:
         return bands.seals.get(position) if bands else None
 
     @property
-    def next_due(self) -> DueItem | None:
-        """The item that comes first."""
-        return self.due[0] if self.due else None
+    def next_service(self) -> Service | None:
+        """What comes first."""
+        return self.services[0] if self.services else None
 
 
 def stand(
@@ -97,6 +100,7 @@ def stand(
     situation = rules.Situation(known, tuple(wears), score, practice, chance)
     forecast = insight.forecast if insight else None
     judged = record.watch.retired_on is None
+    items = due.next_items(record, known, wears, practice, on, forecast)
     return Standing(
         record=record,
         on=on,
@@ -105,7 +109,8 @@ def stand(
         limiting=limiting,
         seals=tuple(wears),
         stops=tuple(rules.standing_reasons(situation)) if judged else (),
-        due=tuple(due.next_items(record, known, wears, practice, on, forecast)),
+        due=tuple(items),
+        services=services.services_of(items, on, services.troubles_of(known)),
         chance=chance,
         insight=insight,
     )
@@ -119,13 +124,8 @@ def score_of(
 ) -> tuple[int | None, SealWear | None]:
     """The seal score and the seal that limits it; no score while nothing is known of its seals."""
     score, limiting = account.score(wears, known.on)
-    fitted = any(is_fitting_known(w.seal, record) for w in wears)
+    fitted = any(is_known(w.seal, record.watch) for w in wears)
     return (score if fitted or known.proofs else None), limiting
-
-
-def is_fitting_known(seal: Seal, record: WatchRecord) -> bool:
-    """False for a fitting date that stands for "not known": a span up to the day the watch was added."""
-    return seal.fitted_earliest == seal.fitted_latest or seal.fitted_latest != record.watch.added_on
 
 
 def no_chance(known: Facts, score: int | None) -> str | None:

@@ -29,6 +29,7 @@ NO_OBJECTION = "no objection found"
 THINK_TWICE = "think twice"
 KEEP_DRY = "keep it dry"
 VERDICTS = (NO_OBJECTION, THINK_TWICE, KEEP_DRY)  # mildest first
+NOT_JUDGED = "not judged"  # in place of one, for a retired watch
 
 Code = Literal[
     "failed-test", "water-inside", "damaged", "opened-untested", "overstressed", "beyond-proof", "knocked"

@@ -325,13 +325,16 @@ class _Tag:
             "stored": _rate(stored, ea, practice) * per_hour,
             "net": worn_share / in_force,
         }
+        # Parts of the mark are kept at its value; a mark without a number may be more.
+        mark = wear.unstated_mark(watch)
+        self._to_mark = practice[mark] / draws.constant(mark) if mark else 1.0
 
     def price(self, key: Key) -> Array:
         """What one of this key costs, for each set."""
         if key.kind in self._ageing:
             return self._ageing[key.kind]
         if key.kind == "pressure":
-            part: Array = key.at ** self.draws.constant("n_p")
+            part: Array = (key.at * self._to_mark) ** self.draws.constant("n_p")
             return self._m("m_p") * part / self.draws.constant("N_p")
         if key.kind == "swing":
             return self._swing(key)

@@ -48,11 +48,12 @@ def full_date(day: date) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word that looks most like `word`, if any looks like it at all."""
+    """The known word that looks most like `word`, if any looks like it at all; never that very word."""
     import difflib
 
     # A long word matches nothing and would only cost time.
-    found = difflib.get_close_matches(word[:NAME_LENGTH], list(known), n=1, cutoff=0.6)
+    others = [each for each in known if each != word]
+    found = difflib.get_close_matches(word[:NAME_LENGTH], others, n=1, cutoff=0.6)
     return found[0] if found else None
 
 

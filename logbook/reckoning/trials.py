@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from logbook.reckoning import account, chance, charge, facts, proofs
 from logbook.reckoning.account import DAYS_A_YEAR, SealWear
-from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Tested, Worn
+from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Trial, Worn
 from logbook.reckoning.charge import Service
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import DAY_ORDER, Event, Position, Seal, Shares, WatchRecord
@@ -127,7 +127,7 @@ class Past:
 
     def last_stretch(self, share: Share, now: At) -> Moment:
         """The time from the last moment to now."""
-        untold = not self.told_by_a_test and _fitting_unknown(self.services, now)
+        untold = not self.told_by_a_test and fitting_unknown(_in_place(self.services, now))
         return Moment(_years(self.last, now), _worn(self, share, now), None, untold)
 
 
@@ -144,10 +144,10 @@ def past_of(record: WatchRecord, practice: Practice, share: Share, on: date) -> 
     for event, makers in _dated(record, on):
         at = (event.on, event.order)
         what = _opened(event, places) if facts.opens(event) else _tested(event, full_pa, practice, makers)
-        if at < start or (at == start and isinstance(what, Tested)):
+        if at < start or (at == start and isinstance(what, Trial)):
             continue
-        is_test = isinstance(what, Tested)
-        untold = is_test and not past.told_by_a_test and _fitting_unknown(services, at)
+        is_test = isinstance(what, Trial)
+        untold = is_test and not past.told_by_a_test and fitting_unknown(_in_place(services, at))
         moment = Moment(_years(past.last, at), _worn(past, share, at), what, untold)
         told = past.told_by_a_test or is_test
         past = replace(past, moments=(*past.moments, moment), last=at, told_by_a_test=told)
@@ -186,13 +186,13 @@ def _opened(event: Event, places: Sequence[Position]) -> Opened:
     return Opened(frozenset(n for n, place in enumerate(places) if place in renewed))
 
 
-def _tested(event: Event, full_pa: float, practice: Practice, makers: bool) -> Tested:
+def _tested(event: Event, full_pa: float, practice: Practice, makers: bool) -> Trial:
     """A pressure test, a vacuum by its magnitude; water seen inside fails at the reference pressure."""
     if event.kind == "water-inside":
-        return Tested(1.0, passed=False)
+        return Trial(1.0, passed=False)
     unknown_pa = full_pa if makers else practice["unknown_pass_bar"] * proofs.BAR_PA
     test_pa = unknown_pa if event.test_pa is None else event.test_pa
-    return Tested(min(1.0, test_pa / full_pa), bool(event.passed), weighs=not makers)
+    return Trial(min(1.0, test_pa / full_pa), bool(event.passed), weighs=not makers)
 
 
 def _start(service: Service) -> At:
@@ -215,11 +215,14 @@ def _worn(past: Past, share: Share, now: At) -> tuple[Worn, ...]:
     return tuple(found)
 
 
-def _fitting_unknown(services: Sequence[Service], at: At) -> bool:
-    """True when of no seal in place it is known, within some years, when it was fitted."""
-    in_place = [s.seal for s in services if _start(s) <= at and (s.until is None or at <= s.until)]
-    years = [(seal.fitted_latest - seal.fitted_earliest).days / DAYS_A_YEAR for seal in in_place]
+def fitting_unknown(seals: Sequence[Seal]) -> bool:
+    """True when of none of these seals it is known, within some years, when it was fitted."""
+    years = [(seal.fitted_latest - seal.fitted_earliest).days / DAYS_A_YEAR for seal in seals]
     return bool(years) and min(years) > KNOWN_WITHIN_YEARS
+
+
+def _in_place(services: Sequence[Service], at: At) -> list[Seal]:
+    return [s.seal for s in services if _start(s) <= at and (s.until is None or at <= s.until)]
 
 
 def _key(seal: Seal, at: At) -> tuple[int, date, bool]:

@@ -24,22 +24,25 @@ from logbook.reckoning.validate_watch import (
     check_stretch,
     check_watch,
 )
-from logbook.reckoning.values import BASES, WATERS, Exposure, ProfilePoint, Settings, Watch, Water
+from logbook.reckoning.values import BASES, SALTY, WATERS, Exposure, ProfilePoint, Settings, Watch, Water
 
 __all__ = [
-    "RANGES", "Range", "activity_row", "check_bought_new", "check_event", "check_habit", "check_seal",
-    "check_settings", "check_stretch", "check_watch", "gauge_pa", "make_exposure",
+    "BRINE_ABOVE", "RANGES", "Range", "activity_row", "check_bought_new", "check_event", "check_habit",
+    "check_seal", "check_settings", "check_stretch", "check_watch", "checked_density", "gauge_pa",
+    "make_exposure",
 ]  # fmt: skip
 
-SALTY = ("sea", "brackish")
+BRINE_ABOVE = RANGES["salinity"].high  # practical salinity at which the equation of sea water ends
 
 
 def make_exposure(practice: Practice, settings: Settings, *, activity: str, starts_on: date, today: date,
                   depth_m: float | None = None, basis: str | None = None, duration_s: float | None = None,
-                  water: str | None = None, salinity: float | None = None, water_c: float | None = None,
+                  water: str | None = None, salinity: float | None = None,
+                  density_kg_m3: float | None = None, water_c: float | None = None,
                   water_c_assumed: bool = False, from_c: float | None = None, dips: int | None = None,
                   rinsed: bool = False, crown_wet: int = 0, crown_under: int = 0, pusher_wet: int = 0,
-                  pusher_under: int = 0, jump_m: float = 0.0, starts_at: time | None = None,
+                  pusher_under: int = 0, crown_open: bool = False, pushers_open: bool = False,
+                  jump_m: float = 0.0, starts_at: time | None = None,
                   zone: str | None = None, utc_offset_s: int | None = None, note: str = "",
                   profile: Iterable[ProfilePoint] = (), planned: bool = False, planned_to: date | None = None,
                   watch: Watch | None = None) -> Exposure:  # fmt: skip
@@ -54,13 +57,14 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
     first_on = watch.first_on if watch else None
     check_day(starts_on, f"The {row.name}", "starts_on", today=today, first_on=first_on, ahead=planned)
     _check_trip(starts_on, planned_to, planned)
-    at = _Water.of(row, water, salinity, settings)
+    at = _Water.of(row, water, salinity, density_kg_m3, settings)
     celsius, assumed = _temperature(at, row, water_c, water_c_assumed, starts_on, practice, settings)
     points = _profile(profile, at.temperature)
     place = settings.zone if zone is None else zone
     start = None if starts_at is None else starts_at.replace(microsecond=0, fold=0)
     exposure = Exposure(
-        activity=row.name, water=at.kind, salinity=at.salinity, water_c=celsius, water_c_assumed=assumed,
+        activity=row.name, water=at.kind, salinity=at.salinity, density_kg_m3=at.density_kg_m3,
+        water_c=celsius, water_c_assumed=assumed,
         depth_m=_rounded("depth_m", _depth_m(depth_m, points, row)),
         basis=one_of(row.basis if basis is None else basis, BASES, "basis of a depth", "basis"),
         gauge_pa=0.0,  # known once the rest is
@@ -74,7 +78,8 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
         crown_under=whole_in_range("uses", crown_under, "crown_under"),
         pusher_wet=whole_in_range("uses", pusher_wet, "pusher_wet"),
         pusher_under=whole_in_range("uses", pusher_under, "pusher_under"),
-        jump_m=_rounded("jump_m", jump_m), note=clean(note, "note", "note"), profile=points,
+        crown_open=crown_open, pushers_open=pushers_open, jump_m=_rounded("jump_m", jump_m),
+        note=clean(note, "note", "note"), profile=points,
         planned=planned, planned_to=planned_to, watch_id=watch.id if watch else None,
     )  # fmt: skip
     contradiction = next(_contradictions(exposure, watch), None)
@@ -97,7 +102,8 @@ def activity_row(practice: Practice, activity: str) -> Activity:
 def gauge_pa(exposure: Exposure, settings: Settings) -> float:
     """Gauge pressure in whole Pa at an exposure's depth, at the latitude of the home water; 0 in air.
 
-    A true depth is in the exposure's own water (TEOS-10); else the convention of the basis counts.
+    A true depth is in the exposure's own water (TEOS-10, a brine's own density); else the convention of the
+    basis counts.
     """
     from logbook.physics.water import WaterColumn, gauge_pa_for
 
@@ -105,7 +111,9 @@ def gauge_pa(exposure: Exposure, settings: Settings) -> float:
         return 0.0
     column = None
     if exposure.basis == "true":
-        column = WaterColumn(exposure.salinity or 0.0, exposure.water_c, settings.home.latitude_deg)
+        column = WaterColumn(
+            exposure.salinity or 0.0, exposure.water_c, settings.home.latitude_deg, exposure.density_kg_m3
+        )
     return float(round(gauge_pa_for(exposure.depth_m, exposure.basis, column)))
 
 
@@ -115,10 +123,12 @@ class _Water:
 
     kind: Water
     salinity: float | None
+    density_kg_m3: float | None
     temperature: str
 
     @classmethod
-    def of(cls, row: Activity, water: str | None, salinity: float | None, settings: Settings) -> _Water:
+    def of(cls, row: Activity, water: str | None, salinity: float | None, density_kg_m3: float | None,
+           settings: Settings) -> _Water:  # fmt: skip
         kind = one_of(row.water if water is None else water, WATERS, "water", "water")
         if kind == "air" and row.water != "air":
             raise BadInput(
@@ -126,7 +136,9 @@ class _Water:
             )
         if kind != "air" and row.water == "air":
             raise BadInput(f"{_a(row.name)} is in air: log the {kind} water after it apart.", where="water")
-        return cls(kind, _salinity(kind, salinity, settings), "air_c" if kind == "air" else "water_c")
+        salinity = _salinity(kind, salinity, settings)
+        density_kg_m3 = checked_density(salinity, density_kg_m3)
+        return cls(kind, salinity, density_kg_m3, "air_c" if kind == "air" else "water_c")
 
 
 def _salinity(kind: Water, salinity: float | None, settings: Settings) -> float | None:
@@ -140,7 +152,32 @@ def _salinity(kind: Water, salinity: float | None, settings: Settings) -> float 
     if salinity is None and kind == "brackish":
         sentence = "How salty was it? Brackish water needs its salinity, such as 'brackish 12'."
         raise BadInput(sentence, where="salinity")
-    return _rounded("salinity", settings.home.salinity if salinity is None else salinity)
+    in_range("brine", settings.home.salinity if salinity is None else salinity, "salinity")
+    return round(settings.home.salinity if salinity is None else salinity, 3) + 0.0
+
+
+def checked_density(
+    salinity: float | None, density_kg_m3: float | None, where: str = "density_kg_m3"
+) -> float | None:
+    """The density of a brine in kg/m³, which must be given; None up to salinity 42, where none may be.
+
+    Up to there the equation of sea water gives it. Raises BadInput.
+    """
+    if salinity is not None and salinity > BRINE_ABOVE:
+        if density_kg_m3 is None:
+            sentence = (
+                f"Above salinity {number(BRINE_ABOVE)} the equation of sea water ends: a brine of "
+                f"{number(salinity)} needs its density too, such as 'density 1190' in kg/m³."
+            )
+            raise BadInput(sentence, where=where)
+        return round(in_range("density_kg_m3", density_kg_m3, where), 3)
+    if density_kg_m3 is not None:
+        sentence = (
+            f"Only a brine above salinity {number(BRINE_ABOVE)} takes a density: leave out "
+            f"{number(density_kg_m3)} kg/m³, or give its salinity, such as 280."
+        )
+        raise BadInput(sentence, where=where)
+    return None
 
 
 def _temperature(at: _Water, row: Activity, water_c: float | None, assumed: bool, on: date,
@@ -247,8 +284,8 @@ def _contradictions(e: Exposure, watch: Watch | None) -> Iterator[tuple[str, str
         yield "crown_under", "Nothing is under water at no depth: write 'crown wet', or give the depth."
     if dry and e.pusher_under > 0:
         yield "pusher_under", "Nothing is under water at no depth: write 'pusher wet', or give the depth."
-    if watch is not None and not watch.pushers and e.pusher_wet + e.pusher_under > 0:
-        where = "pusher_under" if e.pusher_under else "pusher_wet"
+    if watch is not None and not watch.pushers and (e.pusher_wet or e.pusher_under or e.pushers_open):
+        where = "pusher_under" if e.pusher_under else "pusher_wet" if e.pusher_wet else "pushers_open"
         yield (
             where,
             f"{printable(watch.name)} has no pushers: leave it out, or give the watch its pushers first.",

@@ -7,9 +7,10 @@ BadInput with the field in `where`.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from types import MappingProxyType
 
 from logbook.errors import BadInput
 from logbook.reckoning.civil import checked_zone
@@ -22,6 +23,7 @@ from logbook.reckoning.values import (
     DAMAGE,
     EVENT_KINDS,
     MARK_KINDS,
+    MARK_UNITS,
     MEDIA,
     MOVEMENTS,
     POSITIONS,
@@ -30,6 +32,7 @@ from logbook.reckoning.values import (
     Exposure,
     Habit,
     HomeWater,
+    Position,
     Seal,
     Settings,
     Watch,
@@ -38,8 +41,12 @@ from logbook.reckoning.values import (
 )
 
 PA_PER_BAR = 1e5  # exact: definition of the bar
-LEAST_DIVERS_BAR = 10.0  # a diver's mark starts at 100 m: ISO 6425, from memory
+LEAST_DIVERS_BAR = 10.0  # a diver's mark starts at 100 m: ISO 6425, as secondary sources quote it
 TESTS = ("pressure-test", "condensation-test")
+# Damage to what not every watch has.
+_OF_A_PLACE: Mapping[str, Position] = MappingProxyType({
+    "pushers-damaged": "pushers", "gas-valve-damaged": "gas-valve",
+})  # fmt: skip
 _Fault = tuple[bool, str, str]  # is it wrong, the field, the sentence
 
 
@@ -51,6 +58,7 @@ def check_watch(watch: Watch, practice: Practice, today: date) -> Watch:
     one_of(watch.movement, MOVEMENTS, "movement", "movement")
     one_of(watch.use, USES, "use", "use")
     one_of(watch.case_material, tuple(practice.cases), "case material", "case_material")
+    one_of(watch.marked_in, MARK_UNITS, "unit of a mark", "marked_in")
     if watch.marked_pa is not None and watch.mark not in ("unmarked", "unknown"):
         in_range("mark_bar", watch.marked_pa / PA_PER_BAR, "marked_pa")
     for task, months in watch.intervals_months.items():
@@ -58,10 +66,16 @@ def check_watch(watch: Watch, practice: Practice, today: date) -> Watch:
         whole_in_range("months", months, "intervals_months")
     _raise_first(_mark_faults(watch))
     _check_watch_days(watch, today)
+    made_from, made_to = _years_made(watch, today)
+    if watch.pushers_wet:
+        _check_place("pushers", watch, "pushers_wet")
     return replace(
         watch,
         name=name,
         marked_pa=_whole_pa(watch.marked_pa),
+        marked_in="bar" if watch.marked_pa is None else watch.marked_in,
+        made_from=made_from,
+        made_to=made_to,
         worn_h=_whole_minutes(in_range("hours", watch.worn_h, "worn_h")),
         winds=round(in_range("per_week", watch.winds, "winds"), 3),
         presses=round(in_range("per_week", watch.presses, "presses"), 3),
@@ -69,6 +83,25 @@ def check_watch(watch: Watch, practice: Practice, today: date) -> Watch:
         group=clean(watch.group, "group", "group", NAME_LENGTH),
         note=clean(watch.note, "note", "note"),
     )
+
+
+def _years_made(watch: Watch, today: date) -> tuple[int | None, int | None]:
+    """The years in which it may have been made, both or neither, none after it was bought or after today."""
+    if watch.made_from is None and watch.made_to is None:
+        return None, None
+    if watch.made_from is None or watch.made_to is None:
+        where = "made_to" if watch.made_to is None else "made_from"
+        raise BadInput("Made from when to when? Give the first and the last year, or one year.", where=where)
+    first = whole_in_range("made_year", watch.made_from, "made_from")
+    last = whole_in_range("made_year", watch.made_to, "made_to")
+    if last < first:
+        raise BadInput(f"Made from {first} to {last}: give the earlier year first.", where="made_to")
+    if last > today.year:
+        raise BadInput(f"Made in {last} lies in the future: today is {today}.", where="made_to")
+    if watch.first_on is not None and first > watch.first_on.year:
+        bought = f"bought on {watch.first_on}"
+        raise BadInput(f"Made in {first}, but {bought}: it was made before that.", where="made_from")
+    return first, last
 
 
 def check_name(name: str) -> str:
@@ -90,7 +123,10 @@ def _mark_faults(watch: Watch) -> Iterable[_Fault]:
     numberless = (
         "A diver's mark has a number: give its pressure, such as 20 bar, or its metres, such as 200 m."
     )
-    too_low = f"A diver's mark starts at 100 m (ISO 6425, from memory): {stated} is a water-resistant mark."
+    too_low = (
+        "A diver's mark starts at 100 m (ISO 6425, as secondary sources quote it): "
+        f"{stated} is a water-resistant mark."
+    )
     return (
         (watch.mark == "unmarked" and bar is not None, "mark", unmarked),
         (watch.mark == "unknown" and bar is not None, "mark", unknown),
@@ -157,22 +193,33 @@ def check_seal(seal: Seal, watch: Watch, practice: Practice, today: date) -> Sea
     return seal
 
 
-def check_event(event: Event, watch: Watch, today: date, practice: Practice | None = None) -> Event:
-    """A workshop event or a fault with all that its kind needs and nothing that it cannot have.
+def counts_on(event: Event, first: date, last: date) -> date:
+    """The day that counts of those on which it may have been: of a pass the first, of all else the last."""
+    return first if event.passed else last
 
-    With a `practice` the materials of new gaskets are checked against its rows.
+
+def check_event(
+    event: Event, watch: Watch, today: date, practice: Practice | None = None, *,
+    pressure_unknown: bool = False,
+) -> Event:  # fmt: skip
+    """A workshop event, a fault or a knock with all that its kind needs and nothing that it cannot have.
+
+    With a `practice` the materials of new gaskets are checked against its rows. A pressure test without a
+    pressure is refused unless that is said to be not known, as it is of every one that is on record so.
     """
     one_of(event.kind, EVENT_KINDS, "kind of event", "kind")
-    check_day(event.on, f"The event ({event.kind})", "on", today=today, first_on=watch.first_on)
+    for day in sorted({event.on, *event.days}):
+        check_day(day, f"The event ({event.kind})", "on", today=today, first_on=watch.first_on)
+    _check_span(event)
     whole_in_range("order", event.order, "order")
     _raise_first(_event_faults(event))
     if event.repaired is not None:
         one_of(event.repaired, DAMAGE, "damage to repair (fog and water need a passed test)", "repaired")
     damaged = event.repaired or event.kind
-    if damaged in ("pushers", "valve"):
-        _check_place("pushers" if damaged == "pushers" else "gas-valve", watch, "kind")
+    if damaged in _OF_A_PLACE:
+        _check_place(_OF_A_PLACE[damaged], watch, "kind")
     if event.kind == "pressure-test":
-        _check_pressure_test(event)
+        _check_pressure_test(event, pressure_unknown)
     _check_gaskets(event, watch, practice)
     crystal_c, case_air_c, minutes, deflection_um = (
         None if value is None else in_range(quantity, value, where)
@@ -197,9 +244,10 @@ def check_event(event: Event, watch: Watch, today: date, practice: Practice | No
 
 def _event_faults(event: Event) -> Iterable[_Fault]:
     kind, test = event.kind, event.kind in TESTS
-    measured = (event.test_pa, event.medium, event.deflection_um) != (None, None, None)
+    measured = (event.test_pa, event.medium, event.deflection_um) != (None, None, None) or event.to_mark
     sighted = (event.crystal_c, event.case_air_c) != (None, None)
     what = f"What was repaired? A repair names it: {listed(DAMAGE)}."
+    moved = f"Only a fall or blow (knock) moves crystal, crown or bezel, not {kind}."
     return (
         (test and event.passed is None, "passed", f"Passed or failed? A {kind} needs its result."),
         (not test and event.passed is not None, "passed", f"Only a test is passed or failed, not {kind}."),
@@ -222,18 +270,43 @@ def _event_faults(event: Event) -> Iterable[_Fault]:
         ),
         (kind == "gaskets" and not event.seals, "seals", "Which gaskets? Name the sealing places, or all."),
         (kind != "gaskets" and bool(event.seals), "seals", f"Only new gaskets list seals, not {kind}."),
+        (kind != "knock" and event.moved, "moved", moved),
     )
 
 
-def _check_pressure_test(event: Event) -> None:
-    if event.test_pa is None:
-        if event.passed:
-            raise BadInput("To what pressure was it passed? Give it, such as 10 bar.", where="test_pa")
+def _check_span(event: Event) -> None:
+    if event.span is None:
         return
+    first, last = event.span
+    if last <= first:
+        raise BadInput(f"It was between {first} and {last}: give the earlier day first.", where="span")
+    if event.on != counts_on(event, first, last):
+        counts = f"Of {first} to {last} the day that counts is {counts_on(event, first, last)}"
+        raise BadInput(
+            f"{counts}, not {event.on}: a pass counts on the first, all else on the last.", where="on"
+        )
+
+
+def _check_pressure_test(event: Event, unknown: bool) -> None:
+    if event.test_pa is None:
+        if event.to_mark:
+            raise BadInput("A test to its mark has the pressure of that mark.", where="test_pa")
+        if not unknown:
+            ways = "Give it, such as 10 bar, or say that it was to its mark, or that it is not known"
+            raise BadInput(f"To what pressure was it {_result(event)}? {ways}.", where="test_pa")
+        if event.medium is not None:
+            one_of(event.medium, MEDIA, "medium of a pressure test", "medium")
+        return
+    if event.to_mark and event.medium == "vacuum":
+        raise BadInput("No vacuum is a test to its mark: give how deep it was, in bar.", where="medium")
     if event.medium is None:
         raise BadInput("Was it tested in air, vacuum or water? A pressure needs its medium.", where="medium")
     medium = one_of(event.medium, MEDIA, "medium of a pressure test", "medium")
     in_range("vacuum_bar" if medium == "vacuum" else "test_bar", event.test_pa / PA_PER_BAR, "test_pa")
+
+
+def _result(event: Event) -> str:
+    return "passed" if event.passed else "failed"
 
 
 def _check_gaskets(event: Event, watch: Watch, practice: Practice | None) -> None:

@@ -23,7 +23,8 @@ Basis = Literal["EN 13319", "fresh", "true"]
 Medium = Literal["air", "vacuum", "water"]
 EventKind = Literal[
     "gaskets", "opened", "battery", "movement", "strap", "pressure-test", "condensation-test", "repaired",
-    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged", "knock",
+    "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged",
+    "knock",
 ]  # fmt: skip
 
 POSITIONS: tuple[Position, ...] = get_args(Position)
@@ -33,6 +34,7 @@ USES: tuple[Use, ...] = get_args(Use)
 CROWNS: tuple[Crown, ...] = get_args(Crown)
 MOVEMENTS: tuple[Movement, ...] = get_args(Movement)
 WATERS: tuple[Water, ...] = get_args(Water)
+SALTY: tuple[Water, ...] = ("sea", "brackish")  # waters that have a salinity
 BASES: tuple[Basis, ...] = get_args(Basis)
 MEDIA: tuple[Medium, ...] = get_args(Medium)
 EVENT_KINDS: tuple[EventKind, ...] = get_args(EventKind)
@@ -46,11 +48,6 @@ DAMAGED_PART: Mapping[EventKind, str] = MappingProxyType({
 })  # fmt: skip
 DAMAGE: tuple[EventKind, ...] = tuple(DAMAGED_PART)
 FAULTS: tuple[EventKind, ...] = ("fog", "water-inside", *DAMAGE)
-# The words of before for kinds of event -> those of today; files that have them are read for ever.
-KINDS_OF_BEFORE: Mapping[str, EventKind] = MappingProxyType({
-    "water": "water-inside", "crown": "crown-damaged", "crystal": "crystal-damaged",
-    "pushers": "pushers-damaged", "valve": "gas-valve-damaged",
-})  # fmt: skip
 
 # Within one date things happened in this order unless the owner says otherwise.
 DAY_ORDER: Mapping[str, int] = {
@@ -133,7 +130,7 @@ class Exposure:
     starts_at: time | None = None  # civil; None: the owner gave a date only
     zone: str = "UTC"
     utc_offset_s: int | None = None  # tells the two readings of a repeated hour apart; None without a time
-    salinity: float | None = None  # practical salinity, of sea and brackish water
+    salinity: float | None = None  # practical salinity, of sea and brackish water; g/kg of a brine
     density_kg_m3: float | None = None  # of a brine above 42, where the equation of sea water ends
     water_c_assumed: bool = False  # home water or the 15 °C default, not measured
     dips: int = 1

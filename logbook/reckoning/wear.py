@@ -16,7 +16,7 @@ from logbook.physics.constants import ICE_POINT_K, MOLAR_GAS_CONSTANT, kelvin
 from logbook.reckoning import profiles
 from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice, SealFactors
-from logbook.reckoning.values import Exposure, Position, Shares, Watch
+from logbook.reckoning.values import SALTY, Exposure, Position, Shares, Watch
 
 HOURS_A_YEAR = 8766.0  # 365.25 days
 PA_PER_BAR = 1e5
@@ -37,11 +37,15 @@ def seal_row(watch: Watch, position: Position) -> str:
 
 def reference_mark_pa(watch: Watch, practice: Practice) -> float:
     """The gauge pressure in Pa that pressure cycles are measured against, also where no number is marked."""
-    if watch.mark == "unmarked":
-        return practice["p_mark_unmarked_bar"] * PA_PER_BAR
-    if watch.mark == "unknown" or watch.marked_pa is None:
-        return practice["p_mark_unnumbered_bar"] * PA_PER_BAR
-    return watch.marked_pa
+    constant = unstated_mark(watch)
+    return watch.marked_pa or 0.0 if constant is None else practice[constant] * PA_PER_BAR
+
+
+def unstated_mark(watch: Watch) -> str | None:
+    """The constant that stands for a mark which states no pressure; None where it states one."""
+    if watch.mark in ("unmarked", "unknown"):
+        return f"p_mark_{watch.mark}_bar"
+    return "p_mark_unnumbered_bar" if watch.marked_pa is None else None
 
 
 def relative_rate(case_c: float, practice: Practice) -> float:
@@ -161,12 +165,10 @@ def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice)
 
 
 def salt_strength(exposure: Exposure, practice: Practice) -> float:
-    """How salty its water is: 1 in the sea, in proportion to salinity where brackish, 0 elsewhere."""
-    if exposure.water == "sea":
-        return 1.0
-    if exposure.water == "brackish":
-        return (exposure.salinity or 0.0) / practice["brackish_reference"]
-    return 0.0
+    """How salty its water is: its salinity against that of the open sea, as which an unknown sea counts."""
+    if exposure.water not in SALTY or exposure.salinity is None:
+        return 1.0 if exposure.water == "sea" else 0.0
+    return exposure.salinity / practice["salt_reference"]
 
 
 def _salt_per_hour(exposure: Exposure, practice: Practice) -> float:

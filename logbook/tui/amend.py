@@ -9,6 +9,7 @@ from textual.widgets import Input, Static
 
 from logbook.errors import LogbookError
 from logbook.exchange.lines import LONGEST_LINE, amend_line, print_entry
+from logbook.exchange.planned import refuse_past_plan
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Event, Exposure, Shares, WatchRecord
 from logbook.tui import amend_lines, exposure_saving
@@ -111,7 +112,7 @@ class AmendRoom(FormRoom):
             watch=self.record.watch,
         )
         if exposure != self.entry:
-            amend_lines.refuse_past_plan(exposure, book.today)
+            refuse_past_plan(exposure, book.today, "line")
         return exposure
 
     def save(self) -> None:

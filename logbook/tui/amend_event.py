@@ -114,7 +114,11 @@ class AmendEventRoom(LiveFormRoom):
     def _read(self) -> Event:
         """The event as it is told now; raises BadInput."""
         around = Around(self.record, self.book.practice, self.book.units, self.book.today)
-        return replace(event_draft.read(self.event.kind, self._texts, around), id=self.event.id)
+        told = event_draft.read(self.event.kind, self._texts, around)
+        # What is not asked here stays: the span of a day that is left alone, a mark, a move.
+        kept = {"span": self.event.span} if told.on == self.event.on else {}
+        to_mark = self.event.to_mark and told.test_pa == self.event.test_pa
+        return replace(told, id=self.event.id, to_mark=to_mark, moved=self.event.moved, **kept)
 
     def judge(self) -> None:
         """The answers, against the watch."""

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
 
-from logbook.errors import BadInput
 from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
 from logbook.reckoning import charge
@@ -14,17 +12,6 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import CHANNELS, Exposure, Shares, WatchRecord
 from logbook.tui.ink import Line
 from logbook.tui.watch_working import share_words
-
-
-def refuse_past_plan(exposure: Exposure, today: date) -> None:
-    """Raises BadInput for a plan whose last day is past."""
-    last = exposure.last_day
-    if exposure.planned and last < today:
-        sentence = (
-            f"A plan for {phrases.full_date(last)} is past: today is {phrases.full_date(today)}. Give it a "
-            "day ahead; if it happened, confirm the plan instead."
-        )
-        raise BadInput(sentence, where="line")
 
 
 def says(exposure: Exposure, units: Units) -> str:

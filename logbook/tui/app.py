@@ -14,8 +14,10 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from logbook.errors import LogbookError
+from logbook.keeping.places import refuse_missing_folder
 from logbook.reckoning.text import full_date, printable
 from logbook.tui.book import Book
+from logbook.tui.keys_in_turn import KeysInTurn
 from logbook.tui.look import Look, wants_no_colour
 from logbook.tui.room import Room, key_name
 from logbook.tui.shelf import ShelfRoom
@@ -47,16 +49,24 @@ class LogbookApp(App[int]):
         self._looking = False  # a thread is at it
         self.trouble: Exception | None = None  # why it ended, when nothing could be shown
         self.look = Look(self)
+        self._keys = KeysInTurn(self)
 
     def get_default_screen(self) -> Screen[object]:
         """The Shelf is the floor of the stack."""
         return ShelfRoom()
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keys and what is pasted go on one at a time; all else at once."""
+        arrives = isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded
+        if not arrives or self._keys.may_pass(event):
+            await super().on_event(event)
 
     def on_mount(self) -> None:
         """The Shelf, once its ledger is the one of the constants in force."""
         if self.look.trouble is not None:
             self.refuse(self.look.trouble)
         self.set_interval(A_MINUTE_S, self.follow)
+        self._keys.hold()
         self.book.standings()
         if self.book.must_reckon:
             from logbook.tui.reckoning_anew import ReckoningAnewRoom
@@ -69,6 +79,10 @@ class LogbookApp(App[int]):
         """The three questions when there is nothing on the Shelf; then what is not needed at once."""
         if not self.book.standings():
             self.ask_first_watch()
+        elif self.book.reads_otherwise():
+            from logbook.tui.otherwise import OtherwiseRoom
+
+            self.push_screen(OtherwiseRoom())
         self.call_after_refresh(self._warm)
 
     @on(events.AppFocus)
@@ -248,6 +262,8 @@ def run(
     """
     book = Book.at(location, today or date.today(), units)
     book.by_clock = today is None
+    if isinstance(book.location, Path) and not book.exists:
+        refuse_missing_folder(book.location)
     book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book, clock=date.today if today is None else None)
     app.run()

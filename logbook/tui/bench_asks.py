@@ -10,7 +10,7 @@ from textual.widgets import Input
 
 from logbook.exchange.phrases import Units
 from logbook.reckoning.practice import Practice
-from logbook.tui.bench_form import SALTY, Ask, answers
+from logbook.tui.bench_form import SALTY, Ask, answers, is_brine
 from logbook.tui.form import Question
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
@@ -78,9 +78,11 @@ class Asks(Horizontal):
         return self.texts.get(name, "").strip() != self._first[name]
 
     def follow_water(self) -> None:
-        """Ask for a salinity only where water has one."""
+        """Ask for a salinity only where water has one, for a density only of a brine."""
         if "salinity" in self._by_name:
-            self._by_name["salinity"].display = self.water in SALTY
+            salty = self.water in SALTY
+            self._by_name["salinity"].display = salty
+            self._by_name["density"].display = salty and is_brine(self.texts["salinity"])
 
     def silent(self, words: Mapping[str, str]) -> None:
         """What an empty answer stands for, by question."""

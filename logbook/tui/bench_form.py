@@ -53,6 +53,7 @@ class Calculator:
 _PICK = "left and right, or a first letter"
 _WATER = Ask("water", "water", _PICK, answers=WATERS)
 _SALINITY = Ask("salinity", "salinity", "practical salinity, a number such as 35")
+_DENSITY = Ask("density", "density", "of a brine above salinity 42, in kg/m³, a number such as 1190")
 _TEMP = Ask("temp", "temperature", "of the water, such as 15C or 59F")
 _LATITUDE = Ask("latitude", "latitude", "degrees north, such as 45; south is below 0")
 _ALTITUDE = Ask("altitude", "altitude", "of the water's surface, such as 1200m or 4000ft")
@@ -61,12 +62,12 @@ _SPEED = Ask("speed", "speed", "such as 1m/s, 5km/h or 2kn", "1 m/s", "3 ft/s")
 
 def _in_a_column(word: str, about: str, ask: Ask) -> Calculator:
     """Of a place: its water, latitude and altitude count."""
-    return Calculator(word, word, about, ((ask, _WATER, _SALINITY), (_TEMP, _LATITUDE, _ALTITUDE)))
+    return Calculator(word, word, about, ((ask, _WATER, _SALINITY, _DENSITY), (_TEMP, _LATITUDE, _ALTITUDE)))
 
 
 def _in_a_water(word: str, command: str, about: str, ask: Ask) -> Calculator:
     """Of a water at its surface: only its density counts."""
-    return Calculator(word, command, about, ((ask, _WATER), (_SALINITY, _TEMP)))
+    return Calculator(word, command, about, ((ask, _WATER), (_SALINITY, _DENSITY, _TEMP)))
 
 
 CALCULATORS: tuple[Calculator, ...] = (
@@ -149,6 +150,16 @@ def answers(ask: Ask, practice: Practice) -> Sequence[str]:
         ("cases",): tuple(practice.cases),
     }
     return known.get(ask.answers, ask.answers)
+
+
+def is_brine(salinity: str) -> bool:
+    """True for a number so high that the equation of sea water does not reach it."""
+    from logbook.reckoning.validate import BRINE_ABOVE
+
+    try:
+        return float(salinity.replace(",", ".")) > BRINE_ABOVE
+    except ValueError:
+        return False
 
 
 def silent_words(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from logbook.physics.tests_behind_marks import WATER_RESISTANT, behind
 
-# Of a new watch, from memory of the standard named there: name -> value in °C or s.
+# Of a new watch, as secondary sources quote the standard named there: name -> value in °C or s.
 _STANDARD = {name: value for name, value, _ in next(
     test for test in behind(WATER_RESISTANT) if test.name == "condensation").levels}  # fmt: skip
 WAIT_S = _STANDARD["wait"]
@@ -32,7 +32,8 @@ STEPS: tuple[Step, ...] = (
         "2 warm",
         "The workshop lays the closed watch, crown home, on a warming plate until all of the case is warm. "
         f"The standard’s test of a new watch has {_STANDARD['plate']:g} to "
-        f"{_STANDARD['plate, at most']:g} °C (ISO 22810, from memory); for a worn one the workshop decides.",
+        f"{_STANDARD['plate, at most']:g} °C (ISO 22810, as secondary sources quote it); for a worn "
+        "one the workshop decides.",
     ),
     Step(
         "3 cool",

@@ -161,12 +161,12 @@ class Book(LogReader, FileKeeper):
         each_h = wearing.DAY_WORN_H / (len(watch_ids) + len(sharing))
         return each_h, [names[stretch.watch_id] for stretch in sharing]
 
-    def snooze(self, item_id: str, until: date) -> None:
-        """Silence a due item until a day."""
+    def snooze(self, item_id: str, until: date, others: Sequence[str] = ()) -> None:
+        """Silence a due item, and others of its watch, until a day."""
         from logbook.keeping import snoozes
 
         with self.writing() as store:
-            snoozes.snooze(store, item_id, until)
+            snoozes.snooze(store, item_id, until, others)
 
     def change_settings(self, settings: Settings) -> None:
         """Other settings in place of what is set; makes the record if there is none yet."""

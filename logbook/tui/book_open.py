@@ -180,6 +180,23 @@ class OpenBook:
                     self._insights[key] = _Known(record, state, today, insight_of(outset, draws))
         self._standings = None  # they are read again with what was found
 
+    def reads_otherwise(self) -> bool:
+        """True for a record of before these rules whose owner was not told yet what they change."""
+        from logbook.reckoning.otherwise import otherwise
+
+        if not self.exists:
+            return False
+        with self.rows() as rows:
+            told = glance.rules_are_told(rows)
+        return not told and any(otherwise(standing) for standing in self.standings())
+
+    def rules_told(self) -> None:
+        """Do not tell again what the rules changed; a record that cannot be written to tells it each time."""
+        from logbook.keeping.rules_told import rules_told
+
+        with self.writing() as store:
+            rules_told(store)
+
     def foresight(self, *, wait: bool = False) -> Foresight | None:
         """What the owner's tests teach; None until the libraries for it are loaded, unless one can wait."""
         if self._foresight is None and self.exists and (self._warmed or wait):

@@ -27,10 +27,11 @@ def answer(
     verdict: Verdict, exposure: Exposure, today: date, units: Units, width: int, height: int = 0
 ) -> list[Line]:
     """The whole answer for one watch, `width` cells wide; with blank lines where `height` has room."""
-    banner = f" {verdict.verdict.upper()} "
-    words = wrapped(plan_words(exposure, today, units), max(20, width - len(banner) - 4))
+    banner = f" {verdict.word.upper()} "
+    plan = f"{plan_words(exposure, today, units)}{holds_words(verdict, exposure)}"
+    words = wrapped(plan, max(20, width - len(banner) - 4))
     lines: list[Line] = [
-        [("  ", "plain"), (banner, BANNER_ROLE[verdict.verdict]), (f"  {words[0]}", "plain")],
+        [("  ", "plain"), (banner, BANNER_ROLE[verdict.word]), (f"  {words[0]}", "plain")],
         *([(" " * (len(banner) + 4) + more, "plain")] for more in words[1:]),
     ]
     number = 0
@@ -64,6 +65,13 @@ def plan_words(exposure: Exposure, today: date, units: Units) -> str:
     parts += [f"{name} open" for name, is_open in _states(exposure) if is_open]
     parts.append(when_words(exposure.starts_on, exposure.planned_to, today))
     return ", ".join(parts)
+
+
+def holds_words(verdict: Verdict, exposure: Exposure) -> str:
+    """`; so from 14 Jul 2026 on`: of several days, the first on which the verdict holds."""
+    if verdict.holds_from is None or exposure.planned_to is None or verdict.holds_from <= exposure.starts_on:
+        return ""
+    return f"; so from {phrases.full_date(verdict.holds_from)} on"
 
 
 def when_words(first: date, last: date | None, today: date) -> str:
@@ -130,13 +138,15 @@ def row(verdict: Verdict, width: int, here: bool = False) -> Line:
     names, reasons = _cells(width)
     line: Line = [
         (f"{HERE if here else ' '} {fit(verdict.name, names)} ", "strong"),
-        (fit(verdict.verdict, VERDICT_CELLS), VERDICT_ROLE[verdict.verdict]),
+        (fit(verdict.word, VERDICT_CELLS), VERDICT_ROLE[verdict.word]),
     ]
     return [*line, (fit(first_words(verdict), reasons), "plain")] if reasons else line
 
 
 def first_words(verdict: Verdict) -> str:
     """The first reason, or that there is none."""
+    if verdict.verdict is None:
+        return verdict.would_change
     return verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
 
 

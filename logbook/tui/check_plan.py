@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, Refused
 from logbook.exchange import phrases
+from logbook.exchange.planned import refuse_past_plan
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure, Watch, WatchRecord
@@ -70,17 +71,12 @@ def planned(texts: Mapping[str, str], around: Around, kept: Iterable[Exposure] =
         question, sentence = reading.fault or ("what", "What is planned?")
         raise BadInput(sentence, where=question)
     exposure = plan.exposure
-    if exposure.last_day < today:
-        raise BadInput(
-            f"{phrases.full_date(exposure.last_day)} is past: plan for today or a day ahead, or log what "
-            "happened, with w on the Shelf.",
-            where="when",
-        )
+    refuse_past_plan(exposure, today, "when")
     if any(same(exposure, one, around) for one in kept):
         raise BadInput(f"{name} has this plan already. Plans, t on the Shelf, shows it.")
     words = check_lines.plan_words(replace(plan, crown_open=False, pushers_open=False), today, around.units)
     unkept = NOT_KEPT if plan.crown_open or plan.pushers_open else ""
-    return exposure, f"Planned for {name}: {words}. Not charged until it is confirmed.{unkept} {UNDO}"
+    return exposure, f"Planned for {name}: {words}. Not charged until it happened.{unkept} {UNDO}"
 
 
 def title(watch: Watch | None, plan: Exposure | None, plans: Sequence[Exposure]) -> tuple[str, str]:

@@ -19,15 +19,16 @@ from logbook.tui.widgets.lines import Lines
 
 
 class DueRoom(Room):
-    """One line a task, over all watches."""
+    """One line a watch, its tasks unfolded on demand."""
 
     CSS_PATH = "due.tcss"
     TITLE_WORDS = "Due"
     PURPOSE = "What is coming up, due or overdue for which watch, what you snoozed, and what comes later."
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("d", "done", "done", tooltip="record that it was done, as the workshop event that it is"),
+        Binding("d", "done", "done", tooltip="record that it was done, as the workshop events that it is"),
         Binding("s", "snooze", "snooze", tooltip="silence it until a date"),
-        Binding("enter", "open", "open watch"),
+        Binding("enter,space", "unfold", "unfold", tooltip="show each task of a watch, or fold them again"),
+        Binding("l", "open", "open watch", tooltip="the watch under the cursor, in full"),
         Binding("v", "visits", "visits", tooltip="the fewest workshop visits that cover it"),
         UNDO,
         REDO,
@@ -38,9 +39,10 @@ class DueRoom(Room):
     def __init__(self) -> None:
         super().__init__()
         self.tasks: list[Task] = []
+        self.unfolded: set[str] = set()  # ids of services
 
     def body(self) -> ComposeResult:
-        """Column heads, the tasks, and the one under the cursor."""
+        """Column heads, the watches, and the one under the cursor."""
         yield Static(id="heads")
         yield Lines(self._draw, id="tasks")
         yield Static("─" * 400, classes="rule")
@@ -56,9 +58,9 @@ class DueRoom(Room):
 
     def reload(self) -> None:
         """Read the record and show it."""
-        self.tasks = due_lines.tasks(self.book.standings(), self.book.today)
-        asking = [t for t in self.tasks if not t.silent and t.item.stage != "later"]
-        role = "grave" if any(t.stage == "overdue" for t in asking) else "mild" if asking else "good"
+        self.tasks = due_lines.tasks(self.book.standings(), self.unfolded)
+        asking = [t.service for t in self.tasks if t.service.asking]
+        role = "grave" if any(service.urgent for service in asking) else "mild" if asking else "good"
         self.query_one("#title", TitleLine).say(
             [("logbook · Due   ", "title"), (due_lines.title(self.tasks), role)]
         )
@@ -74,25 +76,39 @@ class DueRoom(Room):
 
     @property
     def task_here(self) -> Task | None:
-        """The task under the cursor."""
+        """The service or task under the cursor."""
         return self.tasks[self.query_one(Lines).cursor] if self.tasks else None
 
     @on(Lines.Chosen, "#tasks")
+    def action_unfold(self) -> None:
+        """Show each task of the service under the cursor, or fold them again."""
+        task = self.task_here
+        if task is not None:
+            self.unfolded ^= {task.service.id}
+            self.reload()
+            whole = next(n for n, t in enumerate(self.tasks) if t.service.id == task.service.id)
+            self.query_one(Lines).cursor = whole
+
     def action_open(self) -> None:
-        """The watch of the task under the cursor, in full."""
+        """The watch under the cursor, in full."""
         if self.task_here is not None:
             from logbook.tui.watch import WatchRoom
 
             self.enter(WatchRoom(self.task_here.watch_id))
 
     def action_done(self) -> None:
-        """Record that it was done."""
+        """Record that it was done: one task, or the whole service of a watch."""
         task = self.task_here
-        if task is not None:
+        if task is None:
+            return
+        if len(task.items) == 1 and not (task.item is None and task.service.troubles):
             from logbook.tui.event_form import EventRoom
 
-            kind = cast("EventKind", task.item.task)
-            self.enter(EventRoom(task.watch_id, kind, task.item.position))
+            self.enter(EventRoom(task.watch_id, cast("EventKind", task.items[0].task)))
+        else:
+            from logbook.tui.service_done import ServiceDoneRoom
+
+            self.enter(ServiceDoneRoom(task.watch_id, task.service))
 
     def action_snooze(self) -> None:
         """Silence it until a date."""

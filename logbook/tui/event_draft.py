@@ -46,7 +46,7 @@ class Around:
 
 def fields_of(kind: EventKind) -> tuple[str, ...]:
     """The questions of a kind, in the order in which they are asked."""
-    by_whom = () if kind in FAULTS else ("workshop",)
+    by_whom = () if kind in (*FAULTS, "knock") else ("workshop",)
     return ("on", "place", *ASKED.get(kind, ()), *by_whom, "note")
 
 
@@ -94,7 +94,8 @@ def read(kind: EventKind, texts: Mapping[str, str], around: Around) -> Event:
         watch_id=around.record.watch.id,
         **fields,
     )
-    return check_event(event, around.record.watch, around.today, around.practice)
+    unknown = event.passed is False and event.test_pa is None
+    return check_event(event, around.record.watch, around.today, around.practice, pressure_unknown=unknown)
 
 
 def texts_of(event: Event, units: Units) -> dict[str, str]:

@@ -24,6 +24,6 @@ def meaning(event: Event) -> str:
         )
     if event.kind in DAMAGE:
         return "It stands until the damage is repaired and a pressure test is passed after it."
-    if event.kind in FAULTS:
+    if event.kind in (*FAULTS, "knock"):
         return "It stands until a pressure test is passed after it."
     return "It does not open the case."

@@ -136,7 +136,8 @@ def _words(line: str, around: Around, allowed: Iterable[str], example: str) -> F
 
 
 def _water(text: str, around: Around, row: Activity) -> Fields:
-    return _words(text, around, ("water", "salinity"), "sea, fresh, pool, soap or brackish 12")
+    allowed = ("water", "salinity", "density_kg_m3")
+    return _words(text, around, allowed, "sea, fresh, pool, soap or brackish 12")
 
 
 def when(text: str, around: Around, row: Activity) -> Fields:
@@ -180,7 +181,11 @@ QUESTIONS: tuple[Question, ...] = (
     Question("depth", "depth", ("depth_m", "basis"), _length("depth_m"), "the greatest: 21, 21m or 70ft"),
     Question("minutes", "minutes", ("duration_s",), _minutes, "38, or 1h10"),
     Question(
-        "water", "water", ("water", "salinity"), _water, "sea, fresh, pool, soap, hot tub, brackish 12, sea"
+        "water",
+        "water",
+        ("water", "salinity", "density_kg_m3"),
+        _water,
+        "sea, fresh, pool, soap, hot tub, brackish 12, sea",
     ),
     Question("temp", "temp", ("water_c", "air_c"), _water_c, "of the water: 17, 17C or 64F"),
     Question("from", "from", ("from_c",), _from_c, "the case before: 32C on a wrist"),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from logbook.errors import LogbookError, NotUnderstood
 from logbook.exchange import phrases
+from logbook.reckoning.stands_words import at_once
 from logbook.reckoning.values import Exposure, Shares, WatchRecord
 from logbook.tui.book import Book
 from logbook.tui.exposure_form import Units
@@ -17,15 +19,17 @@ LABEL_CELLS = 13  # before the one line, so that the caret stands under its word
 def save(book: Book, record: WatchRecord, exposure: Exposure) -> str:
     """Write one exposure; returns what it cost in a sentence. On a LogbookError nothing is written."""
     entry_id = book.log([exposure])[0]
-    return notice(entry_id, exposure, record, book.cost(entry_id), book.units)
+    kept = replace(exposure, id=entry_id)
+    meant = at_once(record, kept, book.practice)
+    return notice(kept, record, book.cost(entry_id), book.units, meant)
 
 
 def notice(
-    entry_id: int, exposure: Exposure, record: WatchRecord, cost: Mapping[int, Shares], units: Units
+    kept: Exposure, record: WatchRecord, cost: Mapping[int, Shares], units: Units, meant: Sequence[str] = ()
 ) -> str:
-    """`Logged 12: dive 21 m, 38 min, … took 0.3 of 100 (crown). z: undo`."""
-    words = f"Logged {entry_id}: {phrases.exposure_words(exposure, units)}"
-    return f"{words}: {cost_words(record, cost)}. z: undo"
+    """`Logged 12: dive 21 m, 38 min, … took 0.3 of 100 (crown). z: undo`, and what it means for the next."""
+    words = f"Logged {kept.id}: {phrases.exposure_words(kept, units)}"
+    return " ".join([f"{words}: {cost_words(record, cost)}. z: undo", *meant])
 
 
 def cost_words(record: WatchRecord, cost: Mapping[int, Shares]) -> str:

@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.exchange import phrases, quantities
+from logbook.physics import air
 from logbook.reckoning import charge, facts, marks, planrules, rules, wear
-from logbook.reckoning.marks import mark_words
+from logbook.reckoning.marks import dial_number, mark_words
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
@@ -108,6 +109,7 @@ def lines(working: Working, around: Around, width: int) -> list[Line]:
     units = around.units
     return [
         *_pressure(working, around.settings, units, width),
+        *_case_air(working, around.settings, units, width),
         *_temperature(working, around, width),
         [],
         *_wear_lines(working, width),
@@ -145,6 +147,8 @@ def _pressure(working: Working, settings: Settings, units: Units, width: int) ->
     watch = planned.watch
     numbered = watch.mark not in ("unmarked", "unknown") and watch.marked_pa is not None
     role = "strong" if planned.planned_pa <= working.limit_pa else "grave"
+    if watch.marked_pa is not None and numbered and units == "metric":
+        limit = dial_number(watch.marked_pa, watch.marked_in)
     of = f"of the mark, {limit}" if numbered else f"of {limit}, taken for {mark_words(watch)}"
     yield _pair(of, share, width, role)
 
@@ -154,9 +158,24 @@ def _basis(exposure: Exposure, settings: Settings, units: Units) -> str:
         return "EN 13319, as instruments show it"
     if exposure.basis == "fresh":
         return "fresh, as instruments show it"
+    if exposure.density_kg_m3 is not None:
+        return f"{exposure.density_kg_m3:g} kg/m³ as given, {settings.home.latitude_deg:.0f}° north"
     salt = f"salinity {exposure.salinity:g}" if exposure.salinity else "no salt"
     celsius = quantities.show_temp(exposure.water_c, units)
     return f"TEOS-10: {salt}, {celsius}, {settings.home.latitude_deg:.0f}° north"
+
+
+def _case_air(working: Working, settings: Settings, units: Units, width: int) -> Iterator[Line]:
+    """What the air in the case leaves of the pressure from outside, at the altitude of the home water."""
+    case_pa = air.case_air_pa(working.reached_c)
+    held_pa = air.across_pa(working.exposure.gauge_pa, air.ambient_pa(settings.home.altitude_m), case_pa)
+    celsius = quantities.show_temp(working.reached_c, units)
+    side = "outside" if held_pa >= 0 else "inside"
+    yield from _note(
+        f"air in the case at {celsius} {quantities.show_pressure(case_pa, units)}: the seals hold "
+        f"{quantities.show_pressure(abs(held_pa), units)} from {side}",
+        width,
+    )
 
 
 def _temperature(working: Working, around: Around, width: int) -> Iterator[Line]:

@@ -110,6 +110,9 @@ def _activities(practice: Practice) -> Iterable[Entry]:
             quantity(a.arm_m_s, "m/s"),
         )
         also = (f"Also called {', '.join(a.also)}.",) if a.also else ()
+        most = ((a.most_depth_m, "m"), (a.most_minutes, "min"))
+        beyond = " or ".join(quantity(value, unit) for value, unit in most if value is not None)
+        also += (f"assumption: more than {beyond} is asked about.",) if beyond else ()
         said = ", ".join(f"{head} {cell}" for head, cell in zip(ACTIVITY_HEADS[1:], cells, strict=True))
         yield _row(practice, "activities", name, cells, f"{name}: {said}.", *also)
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
-from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
+from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, NOT_JUDGED, THINK_TWICE
 from logbook.reckoning.text import printable
 
 _NUMBER_AND_UNIT = re.compile(r"(?<=[0-9]) (?=[^\W0-9]|°|%)")
@@ -38,6 +38,7 @@ STYLES = {
 STAGE_ROLE = {"later": "dim", "coming up": "mild", "due": "grave", "overdue": "grave"}
 VERDICT_ROLE = {NO_OBJECTION: "good", THINK_TWICE: "mild", KEEP_DRY: "grave"}
 BANNER_ROLE = {verdict: f"{role}-banner" for verdict, role in VERDICT_ROLE.items()}
+VERDICT_ROLE[NOT_JUDGED] = BANNER_ROLE[NOT_JUDGED] = "dim"  # of a retired watch
 
 
 def content(lines: Iterable[Line]) -> Content:

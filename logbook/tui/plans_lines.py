@@ -96,7 +96,7 @@ def row_line(row: PlanRow, verdict: Verdict | None, units: Units, width: int) ->
     words = " ".join(fit(column.words(row, units, cells), cells) for column, cells in _columns(width))
     if row.past:
         return [(f" {words} ", "strong"), (fit(DID_IT, VERDICT_CELLS), "mild")]
-    said = (WAITING, "dim") if verdict is None else (verdict.verdict, VERDICT_ROLE[verdict.verdict])
+    said = (WAITING, "dim") if verdict is None else (verdict.word, VERDICT_ROLE[verdict.word])
     return [(f" {words} ", "plain"), (fit(said[0], VERDICT_CELLS), said[1])]
 
 
@@ -131,7 +131,7 @@ def detail(row: PlanRow | None, verdict: Verdict | None, today: date, units: Uni
 
 def _reason(verdict: Verdict, room: int) -> list[str]:
     """The verdict with what speaks first, in at most two lines."""
-    words = f"{verdict.verdict}: {check_lines.first_words(verdict)}"
+    words = f"{verdict.word}: {check_lines.first_words(verdict)}"
     if len(verdict.reasons) > 1:
         words += f" (and {len(verdict.reasons) - 1} more)"
     found = wrapped(words, room)

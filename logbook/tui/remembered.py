@@ -42,6 +42,8 @@ def prefilled(row: Activity, last: Exposure | None, around: Around) -> dict[str,
 def _water_words(last: Exposure, settings: Settings) -> str:
     if last.salinity is None or last.water not in ("sea", "brackish"):
         return last.water
+    if last.density_kg_m3 is not None:
+        return f"{last.water} salinity {last.salinity:g} density {last.density_kg_m3:g}"
     if last.water == "brackish":
         return f"brackish {last.salinity:g}"
     same = abs(last.salinity - settings.home.salinity) < 5e-4

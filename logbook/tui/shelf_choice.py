@@ -15,7 +15,7 @@ ORDERS: dict[str, Callable[[Standing], Any]] = {
     "nickname": lambda s: 0,  # as the record gives them
     "least left": lambda s: -1 if s.score is None else s.score,  # of unknown ones nothing can be said
     "last water": lambda s: -(s.record.last_exposure_on or date.min).toordinal(),
-    "next due": lambda s: s.next_due.due if s.next_due else date.max,
+    "next due": lambda s: s.next_service.due if s.next_service else date.max,
 }
 USUAL_ORDER = next(iter(ORDERS))
 

@@ -116,12 +116,12 @@ def _stops(standing: Standing) -> Paragraph:
 
 
 def _next(standing: Standing) -> list[Paragraph]:
-    item = standing.next_due
-    if item is None:
+    service = standing.next_service
+    if service is None:
         return []
-    stage = "" if item.stage == "later" else f", {item.stage}"
-    words = f": {item.label}, {phrases.full_date(item.due)}{stage}"
-    return [Paragraph("next", "dim", (words, f": {item.why}"))]
+    stage = "" if service.stage == "later" else f", {service.stage}"
+    words = f": {service.label}, {phrases.full_date(service.due)}{stage}"
+    return [Paragraph("next", "dim", (words, f": {service.why}"))]
 
 
 def seals(standing: Standing, width: int) -> list[Line]:

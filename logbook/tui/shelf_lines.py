@@ -11,6 +11,7 @@ from logbook.exchange import phrases
 from logbook.reckoning import due
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.marks import mark_words
+from logbook.reckoning.services import Service
 from logbook.reckoning.standing import Standing
 from logbook.tui import shelf_detail
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
@@ -137,15 +138,24 @@ def _last(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 def _next(s: Standing, today: date, width: int) -> list[Piece]:
-    item = s.next_due
-    if item is None:
+    service = s.next_service
+    if service is None:
         return [(fit("–", width), "plain")]
-    if s.insight is None and item.stage == "later":  # a forecast may come before it
+    if s.insight is None and service.stage == "later":  # a forecast may come before it
         return [(fit("…", width), "dim")]
-    if item.stage == "later":
-        return [(fit(phrases.next_words(item, today), width), "plain")]
-    role = "mild" if item.stage == "coming up" else "grave"
-    return [(fit(SHORT_TASKS.get(item.task, item.task), width), role)]
+    if service.stage == "later":
+        return [(fit(phrases.next_words(service, today), width), "plain")]
+    role = "mild" if service.stage == "coming up" else "grave"
+    return [(fit(_short(service), width), role)]
+
+
+def _short(service: Service) -> str:
+    """A service in a word."""
+    if service.troubles:
+        return "now"
+    if len(service.items) > 1:
+        return "service"
+    return SHORT_TASKS.get(service.first.task, service.first.task)
 
 
 def _test(s: Standing, today: date, width: int) -> list[Piece]:

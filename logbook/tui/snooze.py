@@ -48,9 +48,11 @@ class SnoozeRoom(FormRoom):
     def save(self) -> None:
         """Silence it and go back."""
         until = read_until(self.text("until"), self.book.today)
-        self.book.snooze(self.due_task.item.id, until)
+        near = [item for item in self.due_task.items if item.stage != "later"] or self.due_task.items
+        first, *others = (item.id for item in near)
+        self.book.snooze(first, until, others)
         self.app.pop_screen()
-        what = f"{self.due_task.name}: {self.due_task.item.label}"
+        what = f"{self.due_task.name}: {', '.join(item.label for item in near)}"
         words = printable(f"Snoozed until {phrases.full_date(until)}: {what}. z: undo")
         self.app.notify(words, markup=False)
 

@@ -12,7 +12,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.exchange import visiting
-from logbook.reckoning.visits import Visit, horizon, plan_visits
+from logbook.reckoning.visits import Visit, horizon, plan_visits, trips_of
 from logbook.tui.ink import Line, content, wrapped
 from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 
@@ -24,7 +24,8 @@ class VisitsRoom(Room):
     TITLE_WORDS = "Fewest visits"
     PURPOSE = (
         "The fewest workshop visits for what falls due in the next two years: the days on which each covers "
-        "its tasks, and what is then done for which watch. A case that is opened is tested afterwards."
+        "its services, and what is then done for which watch. A case that is opened is tested afterwards; "
+        "no watch is away while its trip runs."
     )
     BINDINGS: ClassVar[list[BindingType]] = [UNDO, REDO, CHANGES, ONE_LINE]
 
@@ -43,9 +44,11 @@ class VisitsRoom(Room):
 
     def reload(self) -> None:
         """Plan anew."""
-        items = [item for standing in self.book.standings() for item in standing.due]
-        plan, last = plan_visits(items, self.book.today), horizon(self.book.today)
-        later = len(items) - sum(len(visit.items) for visit in plan)
+        standings, today = self.book.standings(), self.book.today
+        services = [service for standing in standings for service in standing.services]
+        trips = trips_of(self.book.all_plans(), [standing.record.watch for standing in standings], today)
+        plan, last = plan_visits(services, today, trips), horizon(today)
+        later = sum(len(service.items) for service in services) - sum(len(visit.items) for visit in plan)
         found = lines(plan, last, later, max(20, self.app.size.width - 3))
         self.query_one("#visits-words", Static).update(content(found))
 

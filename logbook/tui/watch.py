@@ -62,7 +62,7 @@ class WatchRoom(Room):
         ),
         Binding("t", "habits", "habits", tooltip="what repeats, and the hours on the wrist"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
-        Binding("o", "confirm", "confirm", tooltip="confirm that nothing else happened up to today"),
+        Binding("o", "confirm", "nothing else", tooltip="nothing else happened up to today"),
         Binding("p", "dossier", "dossier", tooltip="page for the workshop, to print and hand over"),
         UNDO,
         REDO,
@@ -407,5 +407,5 @@ class WatchRoom(Room):
 
     def action_confirm(self) -> None:
         """Nothing else happened up to today."""
-        words = "Confirmed: nothing else happened up to today. z: undo"
+        words = "Nothing else happened up to today. z: undo"
         self.change(lambda: self.book.confirm(self.watch_id), words)

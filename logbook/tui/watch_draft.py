@@ -8,12 +8,13 @@ from datetime import date
 from typing import Any
 
 from logbook.errors import BadInput
-from logbook.exchange import newwatch, quantities
-from logbook.exchange.dates import parse_date, parse_range
+from logbook.exchange import newwatch, own_words, quantities
+from logbook.exchange.dates import parse_date
 from logbook.exchange.phrases import full_date, place
+from logbook.exchange.spans import parse_span
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.due import TASKS
-from logbook.reckoning.fitting import Fitted, initial_seals, places
+from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import number, whole_in_range
 from logbook.reckoning.text import printable
@@ -44,7 +45,7 @@ def months_of(task: str) -> str:
 def texts_of(record: WatchRecord) -> dict[str, str]:
     """Every question with what is on record; a place that the watch has not got is unknown."""
     watch = record.watch
-    found = {name: show(watch) for name, (_, show, _) in _ASKED.items()}
+    found = {name: show(watch) for name, (_, show, _) in _ASKED.items()} | {"made": _years(watch)}
     for task in TASKS:
         months = watch.intervals_months.get(task)
         found[months_of(task)] = "" if months is None else str(months)
@@ -69,8 +70,14 @@ def read(
         for name, (field, _, reading) in _ASKED.items()
         if texts[name] != stood[name]
     }
+    if texts["marked"] != stood["marked"]:
+        fields["marked_in"] = own_words.marked_in(texts["marked"])
+    if texts["made"] != stood["made"]:
+        fields["made_from"], fields["made_to"] = newwatch.made_years(texts["made"], today)
     if fields.get("mark", record.watch.mark) in NUMBERLESS:
-        fields["marked_pa"] = None
+        fields["marked_pa"], fields["marked_in"] = None, "bar"
+    if not fields.get("pushers", record.watch.pushers):
+        fields["pushers_wet"] = False
     months = {
         **record.watch.intervals_months,
         **{t: _months(t, texts) for t in TASKS if texts[months_of(t)] != stood[months_of(t)]},
@@ -103,7 +110,7 @@ def _seals(
                     f"New gaskets on {since} brought it: change the day of that entry, with a in the log."
                 )
                 raise BadInput(sentence, where=fitted)
-            told = _fresh(watch, position, texts, practice, today)
+            told = _fresh(record, watch, position, texts, practice, today)
             made = told if seal is None else _on_days_of(seal, told)
         else:
             made = seal
@@ -113,14 +120,15 @@ def _seals(
             yield _checked(made, watch, practice, today)
 
 
-def _fresh(watch: Watch, position: Position, texts: Texts, practice: Practice, today: date) -> Seal:
-    """A seal of that place as it is told; a day that is not known may be any since its material's span."""
+def _fresh(
+    record: WatchRecord, watch: Watch, position: Position, texts: Texts, practice: Practice, today: date
+) -> Seal:
+    """A seal of that place as it is told; a day that is not known is as of a watch that comes on record."""
     text = texts[fitted_of(position)].strip()
-    known = (
-        None if text.casefold() in newwatch.NOT_KNOWN else parse_range(text, today, where=fitted_of(position))
-    )
+    known = None if text.casefold() in newwatch.NOT_KNOWN else parse_span(text, today, fitted_of(position))
     fitted = Fitted(None, *(known or (None, None)))
-    seals = initial_seals(watch, texts[material_of(position)], fitted, {}, practice)
+    since = last_pass_on(record.events)
+    seals = initial_seals(watch, texts[material_of(position)], fitted, {}, practice, last_pass=since)
     return next(seal for seal in seals if seal.position == position)
 
 
@@ -180,10 +188,19 @@ def _yes(text: str, today: date) -> bool:
     return text == "yes"
 
 
-def _bar(watch: Watch) -> str:
+def _on_the_dial(watch: Watch) -> str:
     if watch.marked_pa is None:
         return ""
-    return f"{watch.marked_pa / quantities.BAR_PA:.5f}".rstrip("0").rstrip(".") + " bar"
+    of_unit_pa = quantities.BAR_PA / 10 if watch.marked_in == "m" else quantities.BAR_PA  # 10 m = 1 bar
+    number_on_it = f"{watch.marked_pa / of_unit_pa:.5f}".rstrip("0").rstrip(".")
+    return f"{number_on_it} {watch.marked_in}"
+
+
+def _years(watch: Watch) -> str:
+    first, last = watch.made_from, watch.made_to
+    if first is None:
+        return ""
+    return f"{first}" if last in (first, None) else f"{first}..{last}"
 
 
 def _iso(day: date | None) -> str:
@@ -194,9 +211,10 @@ def _iso(day: date | None) -> str:
 _ASKED: Mapping[str, tuple[str, Callable[[Watch], str], Callable[[str, date], Any]]] = {
     "name": ("name", lambda w: w.name, _as_typed),
     "mark": ("mark", lambda w: w.mark, _as_typed),
-    "marked": ("marked_pa", _bar, lambda text, today: newwatch.marked_pa(text)),
+    "marked": ("marked_pa", _on_the_dial, lambda text, today: own_words.marked_pa(text)),
     "crown": ("crown", lambda w: w.crown, _as_typed),
     "pushers": ("pushers", lambda w: "yes" if w.pushers else "no", _yes),
+    "pushers_wet": ("pushers_wet", lambda w: "yes" if w.pushers_wet else "no", _yes),
     "gas_valve": ("gas_valve", lambda w: "yes" if w.gas_valve else "no", _yes),
     "movement": ("movement", lambda w: w.movement, _as_typed),
     "case_material": ("case_material", lambda w: w.case_material, _as_typed),

@@ -21,7 +21,7 @@ from logbook.tui import watch_draft as draft
 from logbook.tui.form import Question
 from logbook.tui.form_live import WatchFormRoom
 from logbook.tui.ink import content, short
-from logbook.tui.welcome import CROWN_WORDS, MARKS, USE_WORDS, YES_NO
+from logbook.tui.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS, YES_NO
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Options, Pick
@@ -35,6 +35,7 @@ SILENT = {
     "note": "none",
     "bought_on": "not known",
     "new_on": "not bought new",
+    "made": "not known; or 1994, 1990s",
 }
 FITTED = "don’t know; or 2025-03-14, 2023-01-01..2024-06-30"
 TASK_WORDS = {"pressure-test": "pressure test", "strap": "strap, bars"}
@@ -78,6 +79,7 @@ class WatchEditRoom(WatchFormRoom):
                 Pick("case_material", "case", [(case, case) for case in self.book.practice.cases]),
             )
             yield from self._pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
+            yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
             yield Question(Field("group", "group"))
             yield Question(Field("reference", "reference"))
             yield Question(Field("note", "note", longest=LONGEST_NOTE))
@@ -92,6 +94,7 @@ class WatchEditRoom(WatchFormRoom):
             yield from self._pair(Field("worn_h", "hours worn"), Field("recorded_from", "recorded from"))
             yield from self._pair(Field("winds", "winds a week"), Field("presses", "presses a week"))
             yield from self._pair(Field("bought_on", "bought on"), Field("new_on", "bought new on"))
+            yield Question(Field("made", "made about"))
             yield Static(content([[("The maker’s own intervals", "title"), (", in months", "dim")]]))
             for first, *more in (TASKS[n : n + 2] for n in range(0, len(TASKS), 2)):
                 yield from self._pair(*(_months(task) for task in (first, *more)))
@@ -133,6 +136,7 @@ class WatchEditRoom(WatchFormRoom):
     def _show_what_applies(self) -> None:
         """A number only for a mark that has one, a seal only where there is a place; and what was changed."""
         self.question("marked").display = self.text("mark") not in draft.NUMBERLESS
+        self.question("pushers_wet").display = self.text("pushers") == "yes"
         for position in POSITIONS:
             there = position not in draft.IF_IT_HAS or self.text(draft.IF_IT_HAS[position]) == "yes"
             for question in (draft.material_of(position), draft.fitted_of(position)):

@@ -10,8 +10,8 @@ from logbook.exchange.events import event_words
 from logbook.exchange.phrases import Units
 from logbook.reckoning import account, marks
 from logbook.reckoning.account import SealWear
-from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.services import Service
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import likely
@@ -128,7 +128,7 @@ def _fitted(seal: Seal) -> str:
 
 
 def standing_lines(standing: Standing, today: date) -> list[Line]:
-    """The stop rules in force, worst first, then the three things that are due next."""
+    """The stop rules in force, worst first, then the three services that come next."""
     lines: list[Line] = [
         [(stop.verdict, VERDICT_ROLE[stop.verdict]), (f": {stop.sentence}{_limit(stop.bound)}", "plain")]
         for stop in standing.stops
@@ -141,18 +141,19 @@ def standing_lines(standing: Standing, today: date) -> list[Line]:
         lines.append([("forecast: it is being worked out, and the score’s band", "dim")])
     elif standing.insight.forecast is not None:
         lines.append(forecast_lines.in_one_line(standing.insight.forecast))
-    return lines + [_due_line(item) for item in standing.due[:3]]
+    return lines + [_due_line(service) for service in standing.services[:3]]
 
 
 def _limit(limit: str | None) -> str:
     return f" (limit: {limit})" if limit else ""
 
 
-def _due_line(item: DueItem) -> Line:
-    silent = f", snoozed until {phrases.full_date(item.snoozed_until)}" if item.snoozed_until else ""
+def _due_line(service: Service) -> Line:
+    until = service.snoozed_until
+    silent = f", snoozed until {phrases.full_date(until)}" if until else ""
     return [
-        (item.stage, STAGE_ROLE[item.stage]),
-        (f": {item.label}, {phrases.full_date(item.due)}{silent} ({item.why})", "plain"),
+        (service.stage, STAGE_ROLE[service.stage]),
+        (f": {service.label}, {phrases.full_date(service.due)}{silent} ({service.why})", "plain"),
     ]
 
 

@@ -279,12 +279,10 @@ def _of_test(swing_k: float, practice: Practice, units: Units) -> str:
 def _salt_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
     m_s = wear.factors(watch, seal.position, practice).m_s
     rinse = "" if exposure.rinsed else f" × {practice['unrinsed']:g} not rinsed"
-    brackish = (
-        f" × {exposure.salinity or 0:g}/{practice['brackish_reference']:g}"
-        if exposure.water == "brackish"
-        else ""
-    )
-    return f"{m_s:g} × {_time(exposure)}{brackish}{rinse} / {practice['H_salt']:g} h"
+    strength = ""
+    if exposure.salinity is not None and exposure.salinity != practice["salt_reference"]:
+        strength = f" × {exposure.salinity:g}/{practice['salt_reference']:g}"
+    return f"{m_s:g} × {_time(exposure)}{strength}{rinse} / {practice['H_salt']:g} h"
 
 
 def _chemicals_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:

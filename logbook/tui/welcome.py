@@ -12,12 +12,14 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput
-from logbook.exchange import newwatch
+from logbook.exchange import newwatch, own_words
 from logbook.exchange.newwatch import Answers
+from logbook.exchange.own_words import Mark, Past
+from logbook.reckoning.marks import dial_number
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import CROWNS, MEDIA, MOVEMENTS, USES
+from logbook.reckoning.values import CROWNS, MOVEMENTS, USES
 from logbook.tui.form import FormRoom, Question
-from logbook.tui.ink import content
+from logbook.tui.ink import content, sentence
 from logbook.tui.shelf import ShelfRoom
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
@@ -35,9 +37,11 @@ MARKS = (
 )
 USE_WORDS = {"diving": "diving", "swimming": "swimming", "dry": "kept dry"}
 CROWN_WORDS = {"screwed": "screwed down", "pushed": "pushed in"}
+NOTHING_TOLD = "Taken for: not known. Battery 2023, gaskets 2024: these too."
 YES_NO = (("no", "no"), ("yes", "yes"))
+PUSHERS_WET = "in water"  # of pushers: whether they may be used there
+WET_WORDS = (("no", "not to be used"), ("yes", "its maker allows the pushers in water"))
 NEVER_REPLACES = "It counts what water does to the seals; it never replaces a pressure test."
-A_DATE = "don’t know; or 2025-03-14, 12 mar, 2023-01-01..2024-06-30"
 
 
 class WelcomeRoom(FormRoom):
@@ -49,7 +53,12 @@ class WelcomeRoom(FormRoom):
         "Put a watch on the shelf: what you call it, what it says about water, and when it was last opened, "
         "given gaskets or tested. What you do not know stays unknown, and the arithmetic says so."
     )
-    FIELD_OF: ClassVar[dict[str, str]] = {"marked_pa": "marked"}
+    FIELD_OF: ClassVar[dict[str, str]] = {
+        "mark": "says",
+        "marked_pa": "says",
+        **dict.fromkeys(("made_from", "made_to"), "made"),
+        **dict.fromkeys(("new_on", "bought_on", "on", "test_pa", "medium", "fitted"), "last"),
+    }
     BINDINGS: ClassVar[list[BindingType]] = [
         # Before the field takes the key for itself.
         Binding(
@@ -72,15 +81,12 @@ class WelcomeRoom(FormRoom):
             yield Static(content([[("1  What do you call it?", "title")]]))
             yield Question(Field("name", "nickname"))
             yield Static(content([[("2  What does it say about water?", "title")]]))
-            yield Question(Pick("mark", "mark", MARKS))
-            yield Question(Field("marked", "its number"))
-            yield Static(content([[("3  When was it last …", "title")]]))
-            yield Question(Field("opened", "opened"))
-            yield Question(Field("gaskets", "given gaskets"))
-            yield Question(Field("tested", "passed a test"))
-            with Horizontal(classes="pair"):
-                yield Question(Field("passed_at", "at"))
-                yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
+            yield Question(Field("says", "it says"))
+            yield Static(id="mark-means")
+            yield Static(content([[("3  When was it last opened, given gaskets or tested?", "title")]]))
+            yield Question(Field("last", "last"))
+            yield Static(id="last-means")
+            yield Question(Field("made", "made about"))
             yield Static(id="suggested")
             yield from self._refinements()
 
@@ -92,26 +98,23 @@ class WelcomeRoom(FormRoom):
         with Horizontal(classes="pair"):
             yield Question(Pick("pushers", "pushers", YES_NO))
             yield Question(Pick("gas_valve", "gas valve", YES_NO))
-        with Horizontal(classes="pair"):
-            yield Question(Field("new_on", "bought new on"))
-            yield Question(Pick("material", "gaskets of", []))
+        yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
+        yield Question(Pick("material", "gaskets of", []))
 
     def on_mount(self) -> None:
         """What may stay unanswered says what that means; the cursor is at the first question."""
         for name, silent in (
             ("name", "such as Blue bezel"),
-            ("marked", "no number; or 200m, 20 bar"),
-            ("opened", A_DATE),
-            ("gaskets", A_DATE),
-            ("tested", "don’t know; or 2025-03-14, 12 mar"),
-            ("passed_at", "such as 10 bar"),
-            ("new_on", "not bought new"),
+            ("says", "don’t know; or 200m, 20 bar, 3 ATM, diver’s 200m, nothing"),
+            ("last", "don’t know; or new in 2021, tested may 2025 at 10 bar"),
+            ("made", "don’t know; or 1994, 1990s: as its gaskets are not known"),
         ):
             self.field(name).silent(silent)
         materials = dict.fromkeys(("unknown", *self.book.practice.materials))
         self.pick("material").offer([(name, name) for name in materials], "unknown")
-        self.pick("mark").pick("unknown")
         self._suggest()
+        self._say_what_last_means()
+        self._show_what_applies()
         self.field("name").ask()
 
     def on_screen_resume(self) -> None:
@@ -145,32 +148,52 @@ class WelcomeRoom(FormRoom):
     def _picked(self, message: Options.Changed) -> None:
         """What was picked by hand stays; the mark suggests the rest."""
         name = message.options.parent.id if message.options.parent is not None else None
-        if name != "mark":
-            self._by_hand.add(name or "")
+        self._by_hand.add(name or "")
+        self._show_what_applies()
         self._suggest()
 
-    @on(Input.Changed, "#marked-entry")
+    def _show_what_applies(self) -> None:
+        """Pushers in water are asked about where there are any."""
+        self.question("pushers_wet").display = self.pick("pushers").value == "yes"
+
+    @on(Input.Changed, "#says-entry")
     def _suggest(self) -> None:
-        mark = self.pick("mark").value
         try:
-            pressure = newwatch.marked_pa(self.field("marked").text)
+            mark = own_words.read_mark(self.field("says").text)
         except BadInput:
-            pressure = None  # judged when it is saved
-        usual = {"use": newwatch.usual_use(mark, pressure), "crown": newwatch.usual_crown(mark)}
+            mark, words = Mark("unknown"), ""  # judged when it is saved
+        else:
+            words = _mark_means(mark)
+        self.query_one("#mark-means", Static).update(sentence(words, "dim"))
+        usual = {"use": newwatch.usual_use(mark.kind, mark.marked_pa),
+                 "crown": newwatch.usual_crown(mark.kind)}  # fmt: skip
         left = [name for name in usual if name not in self._by_hand]
         for name in left:
             self.pick(name).pick(usual[name])
         said = (
             f"; {' and '.join(left)} {'are' if len(left) > 1 else 'is'} as the mark suggests" if left else ""
         )
-        words = [("Need not be answered", "title"), (said, "dim")]
-        self.query_one("#suggested", Static).update(content([words]))
+        line = [("Need not be answered", "title"), (said, "dim")]
+        self.query_one("#suggested", Static).update(content([line]))
+
+    @on(Input.Changed, "#last-entry")
+    def _say_what_last_means(self) -> None:
+        """What is understood; where the gaskets stay unknown, the years in which it was made are asked."""
+        try:
+            past = own_words.read_past(self.field("last").text, self.book.today)
+        except BadInput:
+            past, words = Past(), ""  # judged when it is saved
+        else:
+            words = own_words.past_words(past) if past != Past() else NOTHING_TOLD
+        self.query_one("#last-means", Static).update(sentence(words, "dim"))
+        known = past.new is not None or any(visit.gaskets for visit in past.visits)
+        self.question("made").display = not known
 
     def save(self) -> None:
         """Put the watch on the shelf and go there."""
         names = Answers.__dataclass_fields__
-        texts = {name: self.text(name) for name in names}
-        texts |= {name: texts[name] == "yes" for name in ("pushers", "gas_valve")}
+        texts = {name: self.text(name) for name in names if self.question(name).display}
+        texts |= {name: texts.get(name) == "yes" for name in ("pushers", "pushers_wet", "gas_valve")}
         new = newwatch.read(Answers(**texts), self.book.practice, self.book.today)
         watch_id = self.book.add_watch(new.watch, new.seals, new.events)
         self.app.pop_screen()
@@ -179,3 +202,13 @@ class WelcomeRoom(FormRoom):
         said = f"{printable(new.watch.name)} is on the shelf. z: undo"
         beyond = newwatch.use_beyond_mark(new.watch, self.book.practice)
         self.app.notify(f"{said}\n{beyond}" if beyond else said, markup=False)
+
+
+def _mark_means(mark: Mark) -> str:
+    """How an answer about water is understood: `a plain mark, 200 m; a diver’s watch says “diver’s”`."""
+    words = dict(MARKS)[mark.kind]
+    if mark.kind == "unknown":
+        return "Taken for: the mark is not known."
+    number = "" if mark.marked_pa is None else f" {dial_number(mark.marked_pa, mark.marked_in)}"
+    deep = mark.kind == "water-resistant" and (mark.marked_pa or 0.0) >= 10e5
+    return f"Taken for: {words}{number}." + (" Does it say diver’s? Write that too." if deep else "")

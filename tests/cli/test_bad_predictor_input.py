@@ -1,4 +1,4 @@
-"""What score, outlook and visits make of bad constants, of hardly any record, and of dates that meet."""
+"""What score, chance and visits make of bad constants, of hardly any record, and of dates that meet."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def codes(cli: Cli) -> list[str]:
 
 
 def chance(cli: Cli) -> float | None:
-    found: float | None = cli.json("outlook", "reed")["chance"]
+    found: float | None = cli.json("chance", "reed")["chance"]
     return found
 
 
@@ -43,32 +43,34 @@ def crown(cli: Cli) -> dict[str, Any]:
 # --------------------------------------------------------------- constants out of range
 
 PRIORS = [
-    ("outlook_scale", "value = 0.0\nlow = 0.0", 2, "the least is 0.01"),
-    ("outlook_scale", "value = -2.2", 2, "the least is 0.01"),
-    ("outlook_scale", "value = nan", 2, "a finite number belongs here"),
-    ("outlook_scale", "value = '2.2'", 2, "a number belongs"),
-    ("outlook_scale", "low = 3.0", 1, "2.2 is not from 3 to 4.176"),
-    ("outlook_scale", "high = 2.0", 1, "2.2 is not from 1.159 to 2"),
-    ("outlook_scale", "value = 9.0", 1, "9 is not from 1.159 to 4.176"),
-    ("outlook_scale", "value = 2.0\nlow = 4.0\nhigh = 1.0", 1, "2 is not from 4 to 1"),
-    ("outlook_shape", "value = 0.0\nlow = 0.0", 2, "the least is 0.1"),
-    ("outlook_shape", "high = 1000.0", 2, "the most is 20"),
-    ("outlook_fault_a", "value = 0.0\nlow = 0.0", 2, "a positive number belongs here"),
-    ("outlook_fault_a", "value = -1.0\nlow = -1.0", 2, "a positive number belongs here"),
-    ("outlook_fault_a", "value = 600.0\nhigh = 600.0", 2, "the most is 50"),
-    ("outlook_fault_b", "value = 1e6\nhigh = 1e6", 2, "the most is 200"),
-    ("outlook_mean_dive", "value = 1.5\nhigh = 1.5", 2, "the most is 1"),
-    ("outlook_low_dive", "high = 1.01", 2, "the most is 1"),
-    ("outlook_mean_else", "value = 90\nhigh = 90", 2, "the most is 1"),
-    ("outlook_low_else", "value = -0.1\nlow = -0.1", 2, "a positive number belongs here"),
+    ("chance_scale", "value = 0.0\nlow = 0.0", 2, "the least is 0.01"),
+    ("chance_scale", "value = -2.2", 2, "the least is 0.01"),
+    ("chance_scale", "value = nan", 2, "a finite number belongs here"),
+    ("chance_scale", "value = '2.2'", 2, "a number belongs"),
+    ("chance_scale", "low = 6.0", 1, "5 is not from 6 to 8.348"),
+    ("chance_scale", "high = 4.0", 1, "5 is not from 2.995 to 4"),
+    ("chance_scale", "value = 9.0", 1, "9 is not from 2.995 to 8.348"),
+    ("chance_scale", "value = 2.0\nlow = 4.0\nhigh = 1.0", 1, "2 is not from 4 to 1"),
+    ("chance_shape", "value = 0.0\nlow = 0.0", 2, "the least is 0.1"),
+    ("chance_shape", "high = 1000.0", 2, "the most is 20"),
+    ("chance_hazard", "value = 0.0\nlow = 0.0", 2, "a positive number belongs here"),
+    ("chance_hazard", "high = 1000.0", 2, "the most is 365"),
+    ("chance_opening_a", "value = 0.0\nlow = 0.0", 2, "a positive number belongs here"),
+    ("chance_opening_a", "value = -1.0\nlow = -1.0", 2, "a positive number belongs here"),
+    ("chance_miss_a", "value = 600.0\nhigh = 600.0", 2, "the most is 50"),
+    ("chance_alarm_b", "value = 1e6\nhigh = 1e6", 2, "the most is 200"),
+    ("chance_mean_dive", "value = 1.5\nhigh = 1.5", 2, "the most is 1"),
+    ("chance_low_dive", "high = 1.01", 2, "the most is 1"),
+    ("chance_mean_else", "value = 90\nhigh = 90", 2, "the most is 1"),
+    ("chance_low_else", "value = -0.1\nlow = -0.1", 2, "a positive number belongs here"),
     ("near_mark", "value = 60\nhigh = 60", 2, "the most is 1"),
     ("low_score", "value = 120\nhigh = 120", 2, "the most is 100"),
     ("m_spread", "value = 0.5\nlow = 0.5", 2, "the least is 1"),
     ("assumed_spread", "low = 0.4", 2, "the least is 1"),
-    ("outlook_mode", "value = 1.0", 1, "no such constant"),
+    ("outlook_scale", "value = 1.0", 1, "no such constant"),
 ]  # fmt: skip
 ASKS = [
-    ("outlook", "reed"),
+    ("chance", "reed"),
     ("score", "reed"),
     ("check", "reed", "dive 18m 40min sea 15C"),
     ("wet", "reed: dive 18m 40min sea 15C"),
@@ -91,7 +93,7 @@ def test_a_prior_out_of_range_is_refused_with_file_line_and_key(
     constant: str, lines: str, line: int, sentence: str,
 ) -> None:  # fmt: skip
     mine = override(tmp_path, monkeypatch, f"[constants.{constant}]\n{lines}\n")
-    said = " ".join(diver.refused("outlook", "reed").split())
+    said = " ".join(diver.refused("chance", "reed").split())
     assert said.startswith(f"{mine}, line {line}, constants.{constant}")
     assert sentence in said
 
@@ -100,22 +102,25 @@ def test_a_prior_out_of_range_is_refused_with_file_line_and_key(
 def test_no_command_reckons_or_writes_with_a_prior_out_of_range(
     diver: Cli, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
 ) -> None:
-    override(tmp_path, monkeypatch, "[constants.outlook_scale]\nvalue = -2.2\n")
-    assert "constants.outlook_scale.value" in diver.refused(*words)
+    override(tmp_path, monkeypatch, "[constants.chance_scale]\nvalue = -2.2\n")
+    assert "constants.chance_scale.value" in diver.refused(*words)
 
 
 @pytest.mark.parametrize(
     "last",
     [
-        {"outlook_fault_a": 50, "outlook_fault_b": 200},
-        {"outlook_fault_a": 50},
-        {"outlook_fault_b": 200},
-        {"outlook_fault_a": 1e-6, "outlook_fault_b": 1e-6},
-        {"outlook_scale": 100},
-        {"outlook_scale": 0.01},
-        {"outlook_shape": 0.1},
-        {"outlook_shape": 20},
-        {"outlook_shape": (10, 1, 20)},
+        {"chance_opening_a": 50, "chance_opening_b": 200},
+        {"chance_miss_a": 50},
+        {"chance_alarm_b": 200},
+        {"chance_opening_a": 1e-6, "chance_miss_a": 1e-6, "chance_alarm_a": 1e-6},
+        {"chance_miss_a": 1e-6, "chance_miss_b": 1e-6},
+        {"chance_hazard": 365},
+        {"chance_hazard": 1e-6},
+        {"chance_scale": 100},
+        {"chance_scale": 0.01},
+        {"chance_shape": 0.1},
+        {"chance_shape": 20},
+        {"chance_shape": (10, 1, 20)},
     ],
     ids=str,
 )
@@ -130,34 +135,34 @@ def test_the_last_prior_that_is_allowed_still_gives_a_chance(
         value, low, high = prior if isinstance(prior, tuple) else (prior, prior, prior)
         text += f"[constants.{name}]\nvalue = {value}\nlow = {low}\nhigh = {high}\n"
     override(tmp_path, monkeypatch, text)
-    document = diver.json("outlook", "reed")
+    document = diver.json("chance", "reed")
     assert 0 <= document["low"] <= document["chance"] <= document["high"] <= 1
-    assert "1 test of all your watches" in " ".join(diver.ok("outlook", "reed").split())
+    assert "after 1 test of yours" in " ".join(diver.ok("chance", "reed").split())
 
 
 # --------------------------------------------------------------- no test, no water, no watch
 
 
 def test_without_any_test_the_chance_is_never_shown_bare(diver: Cli) -> None:
-    document = diver.json("outlook", "reed")
+    document = diver.json("chance", "reed")
     assert (document["tests_used"], document["prior_only"]) == (0, True)
-    for words in (("outlook", "reed"), ("score", "reed"), ("check", "reed", "dive 18m 40min sea 15C")):
+    for words in (("chance", "reed"), ("score", "reed"), ("check", "reed", "dive 18m 40min sea 15C")):
         said = " ".join(diver.ok(*words).split())
-        assert said.count("prior only, 0 tests") == 1, words
+        assert said.count("from common practice alone") == 1, words
         assert CAUTION_START in said
 
 
 def test_the_makers_test_is_no_test_of_the_owners(bare: Cli) -> None:
     bare.ok("watch", "add", "Reed green", *DIVER, "--new-on", "2025-02-01", "--recorded-from", "2025-02-01")
-    assert bare.json("outlook", "reed")["tests_used"] == 0
+    assert bare.json("chance", "reed")["tests_used"] == 0
     assert "never-tested" not in codes(bare)
-    assert "prior only, 0 tests" in " ".join(bare.ok("outlook", "reed").split())
+    assert "from common practice alone" in " ".join(bare.ok("chance", "reed").split())
 
 
 def test_a_condensation_test_is_none_either(diver: Cli) -> None:
-    before = diver.json("outlook", "reed")
+    before = diver.json("chance", "reed")
     diver.ok("event", "reed", "condensation-test", "--passed", "--on", DAY)
-    assert diver.json("outlook", "reed") == before
+    assert diver.json("chance", "reed") == before
 
 
 @pytest.mark.parametrize("words", [("--since", "pass"), ("--since", "2025-06-01"), ("--since", "1990-01-01")])
@@ -193,7 +198,7 @@ def test_a_watch_that_was_never_wet_is_due_and_planned_like_any_other(diver: Cli
     assert CAUTION_START in diver.ok("visits")
 
 
-@pytest.mark.parametrize("words", [("outlook", "reed"), ("score", "reed"), ("due",), ("visits",)])
+@pytest.mark.parametrize("words", [("chance", "reed"), ("score", "reed"), ("due",), ("visits",)])
 def test_where_there_is_no_record_none_is_made(bare: Cli, words: tuple[str, ...]) -> None:
     answer = bare(*words)
     assert answer.code == 4
@@ -226,12 +231,12 @@ def test_what_happened_on_one_day_stands_the_same_in_whatever_order_it_was_enter
         for each in score["since"]["hardest"]:
             del each["id"]
         visits = [(v["window"], [i["task"] for i in v["items"]]) for v in cli.json("visits")["visits"]]
-        seen.append((score, cli.json("outlook", "reed"), visits))
+        seen.append((score, cli.json("chance", "reed"), visits))
     assert len(seen) == 10
     assert all(each == seen[0] for each in seen)
-    score, outlook, _ = seen[0]
+    score, chanced, _ = seen[0]
     assert [stop["code"] for stop in score["stops"]] == ["fault-open"]
-    assert outlook["chance"] is None
+    assert chanced["chance"] is None
     # The dive of the day comes after the new gaskets and the test, and before the fog.
     assert [each["date"] for each in score["since"]["hardest"]] == [DAY]
     assert (score["since"]["from"], score["since"]["to"]) == (DAY, DAY)
@@ -241,12 +246,12 @@ def test_of_two_tests_on_one_day_the_later_entered_is_the_later(diver: Cli) -> N
     diver.ok("event", "reed", *FAILED, "--on", DAY)
     diver.ok("event", "reed", *PASSED, "--on", DAY)
     assert codes(diver) == []
-    assert diver.json("outlook", "reed")["tests_used"] == 2
+    assert diver.json("chance", "reed")["tests_used"] == 2
     assert chance(diver) is not None
     diver.ok("event", "reed", *FAILED, "--on", DAY)
     assert codes(diver) == ["failed-test"]
     assert chance(diver) is None
-    assert diver.json("outlook", "reed")["tests_used"] == 3
+    assert diver.json("chance", "reed")["tests_used"] == 3
 
 
 @pytest.mark.parametrize(("order_of_the_failure", "stands"), [("39", False), ("41", True)])
@@ -297,7 +302,7 @@ def test_a_test_before_the_gaskets_of_its_day_is_no_pass_of_theirs(diver: Cli) -
     assert untested is not None
     assert tested is not None
     assert untested < tested  # it lacks the chance of an assembly fault
-    assert diver.json("outlook", "reed")["tests_used"] == 2
+    assert diver.json("chance", "reed")["tests_used"] == 2
 
 
 def test_everything_on_the_day_the_watch_is_added_is_taken(bare: Cli) -> None:
@@ -307,7 +312,7 @@ def test_everything_on_the_day_the_watch_is_added_is_taken(bare: Cli) -> None:
     bare.ok("wet", "reed: dive 18m 41min sea 15C")
     bare.ok("event", "reed", "strap")
     assert bare.score("reed")["score"] == 98
-    assert bare.json("outlook", "reed")["tests_used"] == 1
+    assert bare.json("chance", "reed")["tests_used"] == 1
     assert bare.json("score", "reed", "--since", "pass")["since"]["from"] == today
 
 

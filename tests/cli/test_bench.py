@@ -60,6 +60,37 @@ def test_fresh_water_has_no_salinity(bare: Cli) -> None:
     assert "has no salinity" in bare.refused("bench", "depth", "10m", "--water", "fresh", "--salinity", "36")
 
 
+BRINE = ("--water", "sea", "--salinity", "280", "--density", "1190", "--temp", "30C", "--latitude", "45")
+
+
+def test_a_brine_presses_by_the_density_that_is_given(bare: Cli) -> None:
+    found = bare.json("bench", "depth", "2m", *BRINE)
+    # Normal gravity of GRS 80 at 45°, 9.80620 m/s²: 1190 · 9.80620 · 2, by hand.
+    assert found["gauge_pa"] == pytest.approx(23_338.8, abs=0.5)
+    assert found["density_kg_m3"] == 1190
+    assert bare.json("bench", "pressure", f"{found['gauge_pa']}Pa", *BRINE)["depth_m"] == pytest.approx(2)
+    # ½ · 1190 kg/m³ · (1 m/s)², by hand.
+    fast = bare.json("bench", "speed", "1m/s", "--salinity", "280", "--density", "1190")
+    assert fast["dynamic_pa"] == pytest.approx(595)
+
+
+def test_a_density_belongs_to_a_brine_and_a_brine_has_one(bare: Cli) -> None:
+    assert "needs its density too" in bare.refused("bench", "depth", "2m", "--salinity", "280")
+    assert "Only a brine above salinity 42" in bare.refused("bench", "depth", "2m", "--density", "1190")
+    light = ("--salinity", "280", "--density", "900")
+    assert "not from 1000 to 1400 kg/m³" in bare.refused("bench", "depth", "2m", *light)
+
+
+def test_the_air_in_the_case_is_told_where_its_temperature_is(bare: Cli) -> None:
+    found = bare.json("bench", "depth", "10m", *SEA[:4], "--temp", "5C", "--latitude", "45")
+    # 101 325 Pa · 278.15 / 294.15, by hand.
+    assert found["case_air_pa"] == pytest.approx(95_813.5, abs=0.1)
+    assert found["across_pa"] == pytest.approx(found["absolute_pa"] - found["case_air_pa"])
+    assert "case_air_pa" not in bare.json("bench", "depth", "10m")
+    assert bare.json("bench", "altitude", "2000m")["across_pa"] == pytest.approx(79_501.4 - 101_325, abs=0.5)
+    assert "difference across the seals" in bare.ok("bench", "pressure", "3bar", *SEA)
+
+
 def test_altitude_lowers_the_absolute_pressure(bare: Cli) -> None:
     assert bare.json("bench", "altitude", "2000m")["ambient_pa"] == pytest.approx(
         79501.4, abs=0.5
@@ -169,7 +200,10 @@ def test_the_home_water_fills_in_where_there_is_a_record(cli: Cli) -> None:
     cli.ok("settings", "--home-temp", ",".join(f"{m}=20" for m in MONTHS))
     at_home = cli.json("bench", "depth", "10m")
     said = ("--salinity", "38", "--latitude", "40", "--altitude", "500m", "--temp", "20C")
-    assert at_home == cli.json("bench", "depth", "10m", *said)
+    told = cli.json("bench", "depth", "10m", *said)
+    for key in ("case_air_pa", "across_pa"):  # only where the temperature is said
+        del told[key], told["working"][key]
+    assert at_home == told
 
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -186,7 +220,8 @@ MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", 
         (("depth", "30m", "--temp", "280K"), "not in kelvin"),
         (("depth", "30m", "--temp", "90C"), "out of range"),
         (("depth", "30m", "--water", "brackish"), "How salty"),
-        (("depth", "30m", "--water", "brackish 50"), "out of range"),
+        (("depth", "30m", "--water", "brackish 50"), "needs its density too"),
+        (("depth", "30m", "--water", "brackish 361", "--density", "1190"), "out of range"),
         (("depth", "30m", "--altitude", "9km"), "out of range"),
         (("pressure", "3m"), "a pressure belongs here"),
         (("speed", "3m"), "a speed belongs here"),

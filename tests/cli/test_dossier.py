@@ -127,7 +127,7 @@ def test_notes_on_exposures_only_with_the_option(wet_cli: Cli, tmp_path: Path) -
     assert "borrowed fins" in read(tmp_path / "y.md")
 
 
-def test_the_outlook_of_all_watches_is_not_in_it(wet_cli: Cli, tmp_path: Path) -> None:
+def test_the_chance_of_all_watches_is_not_in_it(wet_cli: Cli, tmp_path: Path) -> None:
     wet_cli.ok("dossier", "paper", str(tmp_path / "x.html"))
     page = read(tmp_path / "x.html")
     assert "all your watches" not in page

@@ -18,20 +18,20 @@ def test_an_opening_asks_for_a_test(cli: Cli, kind: str) -> None:
     assert "opened-untested" in codes(cli, "reed")
 
 
-@pytest.mark.parametrize("kind", ["fog", "water", "crown", "crystal"])
+@pytest.mark.parametrize("kind", ["fog", "water-inside", "crown-damaged", "crystal-damaged"])
 def test_a_fault_keeps_the_watch_dry(cli: Cli, kind: str) -> None:
     cli.ok("event", "reed", kind)
     assert codes(cli, "reed")[0] == "fault-open"
 
 
 def test_damage_needs_its_repair_and_a_test(cli: Cli) -> None:
-    cli.ok("event", "reed", "crystal", "--on", "2026-03-01")
+    cli.ok("event", "reed", "crystal-damaged", "--on", "2026-03-01")
     cli.ok(
         "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-02"
     )
     assert "fault-open" in codes(cli, "reed")
     (entry,) = cli.json("event", "reed", "repaired", "crystal", "--on", "2026-03-03")["entries"]
-    assert (entry["kind"], entry["repaired"]) == ("repaired", "crystal")
+    assert (entry["kind"], entry["repaired"]) == ("repaired", "crystal-damaged")
     cli.ok(
         "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-04"
     )
@@ -215,8 +215,25 @@ def test_the_plain_answer_names_id_watch_what_and_day(cli: Cli) -> None:
         (("reed", "battery", "--seal", "crown"), "gaskets"),
         (("reed", "repaired"), "What was repaired?"),
         (("reed", "repaired", "fog"), "is no damage"),
-        (("reed", "pushers"), "has no pushers"),
-        (("reed", "valve"), "has no gas valve"),
+        (("reed", "repaired", "water"), "is no damage"),
+        (("reed", "pushers-damaged"), "has no pushers"),
+        (("reed", "gas-valve-damaged"), "has no gas valve"),
+        (("reed", "water"), "write water-inside for a fault, or log a contact with water with `logbook wet`"),
+        (("reed", "crown"), "write crown-damaged for a fault, or gaskets --seal crown for a new gasket"),
+        (("reed", "crystal"), "write crystal-damaged for a fault, or gaskets --seal crystal"),
+        (("reed", "pushers"), "write pushers-damaged for a fault, or gaskets --seal pushers"),
+        (("reed", "valve"), "write gas-valve-damaged for a fault, or gaskets --seal gas-valve"),
+        (("reed", "pressure-test", "--failed"), "or that it is not known"),
+        (("reed", "pressure-test", "--passed", "--bar", "9", "--to-mark"), "one pressure"),
+        (("reed", "pressure-test", "--passed", "--bar-unknown", "--to-mark"), "one pressure"),
+        (("reed", "pressure-test", "--passed", "--to-mark"), "air, vacuum or water"),
+        (("reed", "battery", "--to-mark"), "Only a pressure test has a pressure"),
+        (("reed", "battery", "--bar-unknown"), "Only a pressure test has a pressure"),
+        (("reed", "battery", "--moved"), "Only a fall or blow"),
+        (("reed", "knock", "--on", "2026-03-16"), "future"),
+        (("reed", "battery", "--on", "2026-03-01..2026-03-16"), "future"),
+        (("reed", "battery", "--on", "2026-03-02..2026-03-01"), "runs backwards"),
+        (("reed", "battery", "--on", "2026-03-02.."), "has one end"),
         (("reed", "battery", "--crystal", "5C"), "fog"),
         (("reed", "fog", "--crystal", "5"), "has no unit"),
         (("reed", "fog", "--crystal", "278K"), "not in kelvin"),
@@ -225,6 +242,105 @@ def test_the_plain_answer_names_id_watch_what_and_day(cli: Cli) -> None:
 )
 def test_an_event_that_cannot_be_is_refused(cli: Cli, words: tuple[str, ...], expected: str) -> None:
     assert expected in cli.refused("event", *words)
+
+
+@pytest.mark.parametrize("word", ["crown", "crystal", "crown-damaged"])
+def test_a_repair_may_name_the_part_alone(cli: Cli, word: str) -> None:
+    (entry,) = cli.json("event", "reed", "repaired", word)["entries"]
+    assert entry["repaired"] == f"{word.removesuffix('-damaged')}-damaged"
+    assert f"{word.removesuffix('-damaged')} repaired on" in cli.ok("event", "reed", "repaired", word)
+
+
+def test_a_knock_keeps_whether_something_moved(cli: Cli) -> None:
+    (entry,) = cli.json("event", "reed", "knock", "--moved", "--on", "2026-03-01")["entries"]
+    assert (entry["kind"], entry["moved"], entry["order"]) == ("knock", True, 60)
+    assert "fall or blow, crystal, crown or bezel moved on 1 Mar 2026" in cli.ok(
+        "event", "reed", "knock", "--moved", "--on", "2026-03-01"
+    )
+    assert "fall or blow, crystal, crown or bezel moved" in " ".join(cli.ok("log", "reed").split())
+
+
+TO_MARK = ("pressure-test", "--passed", "--to-mark", "--medium", "water")
+
+
+def test_a_test_to_its_mark_keeps_the_pressure_that_the_mark_had_that_day(cli: Cli) -> None:
+    (entry,) = cli.json("event", "reed", *TO_MARK)["entries"]
+    assert (entry["test_pa"], entry["to_mark"]) == (20e5, True)
+    cli.ok("watch", "edit", "reed", "--bar", "30")
+    assert cli.everything()["events"][-1]["test_pa"] == 20e5
+    assert "pressure test passed, to its mark, 20 bar in water" in " ".join(cli.ok("log", "reed").split())
+
+
+@pytest.mark.parametrize(("mark", "bar"), [("water-resistant", 2), ("unmarked", 1)])
+def test_a_mark_without_a_number_is_tested_to_what_it_is_taken_for(cli: Cli, mark: str, bar: int) -> None:
+    cli.ok("watch", "add", "Odd", "--mark", mark)
+    assert cli.json("event", "odd", *TO_MARK)["entries"][0]["test_pa"] == bar * 1e5
+
+
+def test_a_test_to_a_mark_that_is_not_known_is_refused(cli: Cli) -> None:
+    cli.ok("watch", "add", "Odd", "--mark", "unknown")
+    assert "The mark of Odd is not known" in cli.refused("event", "odd", *TO_MARK)
+
+
+def test_a_pressure_that_is_not_known_is_said_to_be(cli: Cli) -> None:
+    (entry,) = cli.json("event", "reed", "pressure-test", "--failed", "--bar-unknown")["entries"]
+    assert (entry["test_pa"], entry["passed"]) == (None, False)
+    assert "pressure test failed, pressure not known" in " ".join(cli.ok("log", "reed").split())
+    id_ = str(entry["id"])
+    assert cli.json("amend", id_, "--note", "by the phone")["entries"][0]["test_pa"] is None
+    assert cli.json("amend", id_, "--bar", "8", "--medium", "air")["entries"][0]["test_pa"] == 8e5
+    told = cli.json("amend", id_, "--to-mark")["entries"][0]
+    assert (told["test_pa"], told["to_mark"]) == (20e5, True)
+    told = cli.json("amend", id_, "--bar-unknown")["entries"][0]
+    assert (told["test_pa"], told["to_mark"]) == (None, False)
+
+
+SPAN = ("--on", "2026-02-01..2026-02-28")
+
+
+def test_of_days_between_which_it_was_a_pass_counts_on_the_first_and_all_else_on_the_last(cli: Cli) -> None:
+    test = ("pressure-test", "--bar", "20", "--medium", "air", *SPAN)
+    days = {
+        name: cli.json("event", "reed", *words)["entries"][0]["on"]
+        for name, words in {
+            "pass": (*test, "--passed"),
+            "failure": (*test, "--failed"),
+            "dried": ("condensation-test", "--passed", *SPAN),
+            "opening": ("opened", *SPAN),
+            "knock": ("knock", *SPAN),
+        }.items()
+    }
+    assert days == {
+        "pass": "2026-02-01", "failure": "2026-02-28", "dried": "2026-02-01", "opening": "2026-02-28",
+        "knock": "2026-02-28",
+    }  # fmt: skip
+    said = " ".join(cli.ok("event", "reed", "strap", *SPAN).split())
+    assert "strap and bars changed between 1 Feb 2026 and 28 Feb 2026, counted on 28 Feb 2026" in said
+
+
+def test_gaskets_of_a_span_may_have_been_fitted_on_any_day_of_it(cli: Cli) -> None:
+    (entry,) = cli.json("event", "reed", "gaskets", "--seal", "crown=FKM", *SPAN)["entries"]
+    assert entry["span"] == ["2026-02-01", "2026-02-28"]
+    seal = next(s for s in cli.everything()["watches"][-1]["seals"] if s["event_id"] == entry["id"])
+    assert (seal["fitted_earliest"], seal["fitted_latest"]) == ("2026-02-01", "2026-02-28")
+    assert cli.json("doctor")["findings"] == []
+    amended = cli.json("amend", str(entry["id"]), "--on", "2026-02-10")["entries"][0]
+    assert (amended["on"], amended["span"]) == ("2026-02-10", None)
+    seal = next(s for s in cli.everything()["watches"][-1]["seals"] if s["event_id"] == entry["id"])
+    assert (seal["fitted_earliest"], seal["fitted_latest"]) == ("2026-02-10", "2026-02-10")
+
+
+def test_a_result_amended_moves_a_span_to_the_day_that_counts_now(cli: Cli) -> None:
+    (entry,) = cli.json(
+        "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", *SPAN
+    )["entries"]
+    amended = cli.json("amend", str(entry["id"]), "--failed")["entries"][0]
+    assert (amended["on"], amended["span"]) == ("2026-02-28", ["2026-02-01", "2026-02-28"])
+
+
+def test_a_span_that_begins_before_the_watch_was_bought_begins_with_it(cli: Cli) -> None:
+    (entry,) = cli.json("event", "lido", "opened", "--on", "2024-01-01..2024-12-31")["entries"]
+    assert entry["span"] == ["2024-05-01", "2024-12-31"]
 
 
 def test_an_opening_amended_to_the_day_of_a_test_is_said_to_be_before_it(cli: Cli) -> None:

@@ -40,10 +40,11 @@ def test_every_command_of_the_command_line_is_there() -> None:
         "habit",
         "worn",
         "wore",
-        "confirm",
+        "nothing-else",
+        "confirm",  # of before, not shown
         "event",
         "score",
-        "outlook",
+        "chance",
         "forecast",
         "check",
         "due",

@@ -191,7 +191,7 @@ def test_undo_goes_back_step_by_step_to_the_beginning(cli: Cli) -> None:
         ("watch", "edit", "reed", "--worn", "3"),
         ("snooze", cli("due", "--json").json["items"][0]["id"], "--until", "2026-05-01"),
         ("settings", "--salinity", "38"),
-        ("confirm", "reed"),
+        ("nothing-else", "reed"),
         ("strike", "last"),
     ):
         cli.ok(*words)

@@ -150,14 +150,28 @@ def test_a_small_shift_of_the_date_is_told_in_every_stage_anew(lone: Cli, shown:
 
 
 def test_many_new_items_share_notifications_and_each_is_named_once(cli: Cli, shown: Standins) -> None:
-    for n in range(3):
-        cli.ok("watch", "add", f"Drawer {n}", "--seals", "NBR", "--worn", "0")
-    told = cli.json("nudge", "now")["told"]
+    for n in range(10):
+        cli.ok("watch", "add", f"Drawer {n}", "--seals", "NBR", "--bar", "3", "--worn", "0")
+    told = cli.json("nudge", "now")["services"]
     assert len(told) > 10
     texts = bodies(shown)
     assert len(texts) == -(-len(told) // 10)
     lines = [line for text in texts for line in text.splitlines() if line != CAUTION]
     assert len(lines) == len(set(lines)) == len(told)
+
+
+def test_the_tasks_of_a_watch_are_told_together_and_once_a_stage(cli: Cli, shown: Standins) -> None:
+    document = cli.json("nudge", "now")
+    (paper,) = [service for service in document["services"] if service["watch"] == "Paper white"]
+    assert len(paper["items"]) > 1
+    assert set(paper["items"]) <= {item["id"] for item in document["told"]}
+    titles = [words[-2] for words in shown.runs_of("notify-send")]
+    assert [title for title in titles if "Paper white" in title] == [
+        "Overdue: Paper white, service: gaskets, pressure test"
+    ]
+    for day in ("2026-03-16", "2026-03-29", "2026-04-20"):  # the pressure test is overdue by now
+        cli.today = day
+        assert "Paper white" not in cli.ok("nudge", "now")
 
 
 def test_the_owners_command_is_given_one_document_with_all_that_is_new(cli: Cli, shown: Standins) -> None:
@@ -167,7 +181,7 @@ def test_the_owners_command_is_given_one_document_with_all_that_is_new(cli: Cli,
     assert told["notifier"] == str(mine)
     (document,) = shown.given("my-pager")
     assert shown.runs_of("my-pager") == [["--to", "a room; rm -rf $HOME"]]
-    assert set(document) == {"items", "title", "text", "caution"}
+    assert set(document) == {"items", "services", "title", "text", "caution"}
     assert [item["id"] for item in document["items"]] == [item["id"] for item in told["told"]]
     assert set(document["items"][0]) >= {"id", "watch", "task", "stage", "due", "why"}
     assert document["caution"] == CAUTION
@@ -190,6 +204,8 @@ def test_a_nickname_is_neither_an_option_nor_markup(lone: Cli, shown: Standins) 
     lone.ok("watch", "edit", "Lone", "--name", "--<b>&amp;\\n</b>")
     lone.today = "2026-06-10"
     lone.ok("watch", "add", "Two", "--seals", "NBR", "--tested", "2025-06-10", "--tested-bar", "3")
+    for n in range(3):
+        lone.ok("watch", "add", f"Three {n}", "--seals", "NBR", "--bar", "3", "--worn", "0")
     lone.ok("nudge", "now")
     (words,) = shown.runs_of("notify-send")
     assert words[:2] == ["--urgency=normal", "--"]
@@ -262,6 +278,8 @@ def test_a_claim_whose_process_died_is_taken_over_after_ten_minutes(lone: Cli, s
 
 
 def test_processes_at_once_tell_each_item_once(cli: Cli, shown: Standins) -> None:
+    for n in range(4):
+        cli.ok("watch", "add", f"Drawer {n}", "--seals", "NBR", "--bar", "3", "--worn", "0")
     words = [
         sys.executable,
         "-m",
@@ -278,7 +296,7 @@ def test_processes_at_once_tell_each_item_once(cli: Cli, shown: Standins) -> Non
     ended = [(*each.communicate(timeout=120), each.returncode) for each in running]
     assert [code for *_, code in ended] == [0, 0, 0], ended
     lines = [line for text in bodies(shown) for line in text.splitlines() if line != CAUTION]
-    assert len(lines) == len(set(lines)) == len(cli("due", "--json").json["items"]) > 3
+    assert len(lines) == len(set(lines)) == len(cli("due", "--json").json["services"]) > 3
 
 
 def test_a_run_outside_the_session_finds_the_desktops_bus(

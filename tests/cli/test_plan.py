@@ -44,14 +44,14 @@ def test_plans_are_listed_of_one_watch_or_all(cli: Cli) -> None:
     cli.ok("plan", "lido", "pool", "--from", "2026-03-20")
     assert [p["watch"] for p in cli.json("plan")["plans"]] == ["Lido chrono", "Reed green"]
     assert [p["watch"] for p in cli.json("plan", "reed")["plans"]] == ["Reed green"]
-    assert "planned, not charged until it is confirmed" in " ".join(cli.ok("plan", "lido").split())
+    assert "planned, not charged until it happened" in " ".join(cli.ok("plan", "lido").split())
     assert "Nothing is planned." in cli.ok("plan", "paper")
 
 
-def test_a_confirmed_plan_is_charged_under_its_old_id(cli: Cli) -> None:
+def test_a_plan_that_happened_is_charged_under_its_old_id(cli: Cli) -> None:
     plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")["entries"][0]["id"]
     cli.today = "2026-04-02"
-    document = cli.json("plan", "--confirm", str(plan_id))
+    document = cli.json("plan", "--happened", str(plan_id))
     (entry,) = document["entries"]
     assert (entry["id"], entry["planned"], entry["starts_on"]) == (plan_id, False, "2026-04-01")
     assert entry["took"]["crown"]["total"] > 0
@@ -60,30 +60,30 @@ def test_a_confirmed_plan_is_charged_under_its_old_id(cli: Cli) -> None:
 
 def test_a_plan_may_have_happened_on_another_day(cli: Cli) -> None:
     plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-03-16")["entries"][0]["id"]
-    document = cli.json("plan", "--confirm", str(plan_id), "--from", "2026-03-14")
+    document = cli.json("plan", "--happened", str(plan_id), "--from", "2026-03-14")
     assert document["entries"][0]["starts_on"] == "2026-03-14"
 
 
-def test_of_a_trip_one_day_after_the_other_is_confirmed_and_the_rest_stays_planned(cli: Cli) -> None:
+def test_of_a_trip_one_day_after_the_other_happened_and_the_rest_stays_planned(cli: Cli) -> None:
     words = ("plan", "reed", "dive 30m 40min sea", "--from", "14 jul", "--to", "16 jul")
     plan_id = str(cli.json(*words)["entries"][0]["id"])
     cli.today = "2026-07-14"
-    document = cli.json("plan", "--confirm", plan_id)
+    document = cli.json("plan", "--happened", plan_id)
     (charged,), (rest,) = document["entries"], document["plans"]
     assert (charged["starts_on"], charged["planned"], charged["planned_to"]) == ("2026-07-14", False, None)
     assert charged["took"]["crown"]["total"] > 0
     assert (str(rest["id"]), rest["starts_on"], rest["planned_to"]) == (plan_id, "2026-07-15", "2026-07-16")
     assert rest["took"] == {}
-    assert "lies in the future" in cli.refused("plan", "--confirm", plan_id)
+    assert "lies in the future" in cli.refused("plan", "--happened", plan_id)
     cli.today = "2026-07-20"
-    text = " ".join(cli.ok("plan", "--confirm", plan_id).split())
+    text = " ".join(cli.ok("plan", "--happened", plan_id).split())
     assert "15 Jul 2026, dive 30 m" in text
     assert f"{plan_id} Reed green: 16 Jul 2026, dive 30 m" in text
-    assert "planned, not charged until it is confirmed" in text
+    assert "planned, not charged until it happened" in text
     cli.ok("undo")
     assert [p["starts_on"] for p in cli.json("plan")["plans"]] == ["2026-07-15"]
     cli.ok("redo")
-    document = cli.json("plan", "--confirm", plan_id)
+    document = cli.json("plan", "--happened", plan_id)
     assert (str(document["entries"][0]["id"]), document["entries"][0]["planned"]) == (plan_id, False)
     assert "plans" not in document
     assert cli.json("plan")["plans"] == []
@@ -99,7 +99,7 @@ def test_of_a_trip_another_day_may_be_the_one_that_happened(cli: Cli, day: str, 
     words = ("plan", "reed", "dive 30m 40min", "--from", "2026-04-01", "--to", "2026-04-04")
     plan_id = cli.json(*words)["entries"][0]["id"]
     cli.today = "2026-04-10"
-    document = cli.json("plan", "--confirm", str(plan_id), "--from", day)
+    document = cli.json("plan", "--happened", str(plan_id), "--from", day)
     assert document["entries"][0]["starts_on"] == day
     assert [p["starts_on"] for p in cli.json("plan")["plans"]] == left
 
@@ -114,20 +114,20 @@ def test_a_trip_that_has_begun_is_planned_by_its_days_without_a_year(cli: Cli) -
         assert (entry["starts_on"], entry["planned_to"]) == ("2026-07-12", "2026-07-20")
 
 
-def test_what_lies_ahead_cannot_be_confirmed(cli: Cli) -> None:
+def test_what_lies_ahead_cannot_have_happened(cli: Cli) -> None:
     plan_id = cli.json("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")["entries"][0]["id"]
-    assert "lies in the future" in cli.refused("plan", "--confirm", str(plan_id))
+    assert "lies in the future" in cli.refused("plan", "--happened", str(plan_id))
     assert "is not a plan" in cli.refused(
-        "plan", "--confirm", str(cli.json("wet", "lido: pool")["entries"][0]["id"])
+        "plan", "--happened", str(cli.json("wet", "lido: pool")["entries"][0]["id"])
     )
-    assert "There is no exposure 99" in cli.refused("plan", "--confirm", "99")
+    assert "There is no exposure 99" in cli.refused("plan", "--happened", "99")
 
 
 def test_a_trip_that_ends_before_it_begins_is_refused(cli: Cli) -> None:
     words = ("plan", "reed", "dive 30m 40min", "--from", "2026-04-05", "--to", "2026-04-01")
     assert "runs backwards" in cli.refused(*words)
     assert "not understood" in cli.refused("plan", "reed", "dive 30m flurb")
-    assert "stands alone" in cli.refused("plan", "reed", "--confirm", "3")
+    assert "stands alone" in cli.refused("plan", "reed", "--happened", "3")
 
 
 @pytest.mark.parametrize(
@@ -140,8 +140,8 @@ def test_a_trip_that_ends_before_it_begins_is_refused(cli: Cli) -> None:
 )
 def test_a_plan_that_is_past_is_refused(cli: Cli, words: tuple[str, ...]) -> None:
     said = " ".join(cli.refused("plan", "reed", *words).split())
-    assert "2026-03-14 is past: today is 2026-03-15" in said
-    assert "`logbook wet`" in said
+    assert "A plan for 14 Mar 2026 is past: today is 15 Mar 2026" in said
+    assert "what happened is logged" in said
 
 
 def test_a_plan_of_today_and_a_trip_under_way_are_plans(cli: Cli) -> None:
@@ -157,4 +157,23 @@ def test_a_note_stays_a_note_when_days_come_from_options(cli: Cli) -> None:
 
 def test_a_plan_is_not_amended_into_the_past(cli: Cli) -> None:
     id_ = cli.ok("plan", "reed", "dive 20m 40min", "--from", "2026-04-03").split()[0]
-    assert "A plan for 2026-03-01 is past" in cli.refused("amend", id_, "--on", "2026-03-01")
+    assert "A plan for 1 Mar 2026 is past" in cli.refused("amend", id_, "--on", "2026-03-01")
+
+
+def test_the_option_of_before_still_works_and_is_not_shown(cli: Cli) -> None:
+    plan_id = cli.json("plan", "reed", "dive 30m 40min")["entries"][0]["id"]
+    assert "--happened" in cli.ok("plan", "--help")
+    assert "--confirm" not in cli.ok("plan", "--help")
+    assert cli.json("plan", "--confirm", str(plan_id))["entries"][0]["planned"] is False
+
+
+def test_the_days_of_a_plan_may_stand_in_its_line_without_on(cli: Cli) -> None:
+    entry = cli.json("plan", "reed", "dive 30m 40min 3 to 6 apr")["entries"][0]
+    assert (entry["starts_on"], entry["planned_to"]) == ("2026-04-03", "2026-04-06")
+    assert cli.json("plan", "lido", "pool", "sat")["entries"][0]["starts_on"] == "2026-03-21"
+
+
+def test_a_plan_that_its_activity_hardly_has_is_a_question(cli: Cli) -> None:
+    said = cli.refused("plan", "reed", "shower 10m")
+    assert "'10m' reads as 10 metres deep, more than a shower's 0.5 m: write 10min for minutes" in said
+    assert cli.json("plan", "reed", "swim 40m sure")["entries"][0]["depth_m"] == 40

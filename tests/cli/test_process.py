@@ -52,7 +52,7 @@ def test_the_command_line_loads_nothing_heavy() -> None:
 def test_a_command_that_reads_loads_nothing_heavy(cli: Cli, command: str) -> None:
     words = [*command.split(), "--file", str(cli.file), "--today", cli.today]
     code = f"from logbook.cli.app import run\nassert run({words!r}) in (0, 2)"
-    # A check of water works out its pressure from the sea water of TEOS-10; outlook, bands and forecast are
+    # A check of water works out its pressure from the sea water of TEOS-10; chance, bands and forecast are
     # worked out on grids and draws.
     allowed = {"check": {"gsw", "numpy"}, "shelf": {"numpy"}, "score": {"numpy"}, "due": {"numpy"}}
     assert loaded_by(code) <= allowed.get(command.split()[0], set())

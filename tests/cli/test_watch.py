@@ -32,6 +32,47 @@ def test_metres_on_a_dial_count_ten_to_the_bar(bare: Cli) -> None:
     assert bare.json(*PAPER)["watch"]["marked_pa"] == 3e5
 
 
+def test_a_mark_stays_in_the_unit_that_the_dial_has(bare: Cli) -> None:
+    metres = ("watch", "add", "One", "--mark", "divers", "--marked", "200m")
+    assert bare.json(*metres)["watch"]["marked_in"] == "m"
+    assert "diver’s 200 m" in bare.ok("watch", "show", "one")
+    assert bare.json("watch", "edit", "one", "--bar", "20")["watch"]["marked_in"] == "bar"
+    assert "diver’s 20 bar" in bare.ok("watch", "show", "one")
+
+
+def test_the_years_made_and_pushers_for_the_water_are_kept_and_shown(bare: Cli) -> None:
+    bare.ok("watch", "add", "One", "--made", "1968..1972", "--pushers", "--pushers-wet")
+    watch = told(bare, "One")
+    assert (watch["made_from"], watch["made_to"], watch["pushers_wet"]) == (1968, 1972, True)
+    shown = words(bare.ok("watch", "show", "one"))
+    assert "made between 1968 and 1972" in shown
+    assert "pushers that its maker allows in water" in shown
+    assert bare.json("watch", "edit", "one", "--made", "1970")["watch"]["made_to"] == 1970
+    assert "made in 1970" in words(bare.ok("watch", "show", "one"))
+
+
+@pytest.mark.parametrize(
+    ("options", "expected"),
+    [
+        (("--made", "old"), "is no year"),
+        (
+            (
+                "--made",
+                "1968..",
+            ),
+            "is no year",
+        ),
+        (("--made", "1972..1968"), "earlier year first"),
+        (("--made", "2027"), "future"),
+        (("--pushers-wet",), "has no pushers"),
+    ],
+)
+def test_a_watch_that_cannot_have_been_made_so_is_refused(
+    bare: Cli, options: tuple[str, ...], expected: str
+) -> None:
+    assert expected in bare.refused("watch", "add", "One", *options)
+
+
 def test_a_number_without_a_mark_is_water_resistant_and_no_number_is_unknown(bare: Cli) -> None:
     assert bare.json("watch", "add", "One", "--bar", "5")["watch"]["mark"] == "water-resistant"
     assert bare.json("watch", "add", "Two")["watch"]["mark"] == "unknown"
@@ -105,6 +146,30 @@ def test_a_test_told_with_the_watch_is_an_event_with_an_id(bare: Cli) -> None:
     )
     assert all(isinstance(e["id"], int) for e in document["entries"])
     assert "pressure test passed, 20 bar in air on 10 Jun 2025" in bare.ok("watch", "add", "B", *REED[3:])
+
+
+@pytest.mark.parametrize(
+    ("told", "first", "last"),
+    [
+        ("2025", "2025-01-01", "2025-12-31"),
+        ("may 2025", "2025-05-01", "2025-05-31"),
+        ("2025-05", "2025-05-01", "2025-05-31"),
+        ("spring 2025..2025-10", "2025-03-01", "2025-10-31"),
+        ("2 years ago", "2024-01-01", "2024-12-31"),
+        ("2026", "2026-01-01", "2026-03-15"),
+        ("2025-05-03", "2025-05-03", "2025-05-03"),
+    ],
+)
+def test_dates_known_roughly_are_spans_of_days(bare: Cli, told: str, first: str, last: str) -> None:
+    words = ("watch", "add", "A", "--bar", "10", "--fitted", told, "--tested", told, "--tested-bar", "10")
+    bare.ok(*words)
+    (seal, *_), events = bare.everything()["watches"][0]["seals"], bare.everything()["events"]
+    assert (seal["fitted_earliest"], seal["fitted_latest"]) == (first, last)
+    # An opening counts on the last day, a pass on the first.
+    assert {e["kind"]: e["on"] for e in events} == {"opened": last, "pressure-test": first}
+    bare.ok("watch", "edit", "A", "--seal", "crown=FKM@jan 2025..feb 2025")
+    (crown,) = [s for s in bare.everything()["watches"][0]["seals"] if s["position"] == "crown"]
+    assert (crown["fitted_earliest"], crown["fitted_latest"]) == ("2025-01-01", "2025-02-28")
 
 
 def test_gaskets_newer_than_the_last_test_leave_the_watch_opened_and_untested(bare: Cli) -> None:
@@ -203,6 +268,9 @@ def test_every_other_option_is_kept(bare: Cli) -> None:
         (("--fitted", "2026-03-16"), "lies in the future"),
         (("--fitted", "2025-02-01..2024-01-01"), "runs backwards"),
         (("--fitted", "03/04/2025"), "day first or month first"),
+        (("--fitted", "before 2015"), "has one end: write both"),
+        (("--fitted", "2027"), "lies in the future"),
+        (("--tested", "soon", "--tested-bar", "10"), "no date or span of time"),
         (("--tested", "2025-01-01"), "--tested-bar 10"),
         (("--tested-bar", "10"), "--tested DATE"),
         (("--tested", "2027-01-01", "--tested-bar", "10"), "lies in the future"),

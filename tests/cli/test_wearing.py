@@ -1,4 +1,4 @@
-"""`logbook habit`, `worn`, `wore`, `confirm`."""
+"""`logbook habit`, `worn`, `wore`, `nothing-else`."""
 
 from __future__ import annotations
 
@@ -103,14 +103,93 @@ def test_a_day_ahead_cannot_have_been_worn(cli: Cli) -> None:
     assert "There is no watch 'zebra'" in cli.refused("wore", "zebra")
 
 
-def test_confirm_without_a_name_is_of_every_watch(cli: Cli) -> None:
-    assert cli.json("confirm")["confirmed"] == ["Lido chrono", "Paper white", "Reed green"]
+# ---------------------------------------------------------------- nothing else happened
+
+
+def test_nothing_else_without_a_name_is_of_every_watch(cli: Cli) -> None:
+    assert cli.json("nothing-else")["confirmed"] == ["Lido chrono", "Paper white", "Reed green"]
     assert {w["confirmed_on"] for w in cli.everything()["watches"]} == {"2026-03-15"}
 
 
-def test_a_confirmed_record_is_not_silent(cli: Cli) -> None:
+def test_a_record_of_which_nothing_else_happened_is_not_silent(cli: Cli) -> None:
     cli.today = "2026-12-15"
     assert "record-silent" in [s["code"] for s in cli.score("lido")["stops"]]
-    assert "Nothing else happened to Lido chrono up to 15 Dec 2026." in cli.ok("confirm", "lido")
+    assert "Nothing else happened to Lido chrono up to 15 Dec 2026." in cli.ok("nothing-else", "lido")
     assert "record-silent" not in [s["code"] for s in cli.score("lido")["stops"]]
     assert "record-silent" in [s["code"] for s in cli.score("reed")["stops"]]
+
+
+def test_the_name_of_before_still_works_and_is_not_shown(cli: Cli) -> None:
+    assert "nothing-else" in cli.ok("--help")
+    assert "confirm " not in cli.ok("--help")
+    assert cli.json("confirm", "lido")["confirmed"] == ["Lido chrono"]
+
+
+@pytest.fixture
+def past(cli: Cli) -> Cli:
+    """A dive and a trip of three days that were planned for Reed green, and are past."""
+    cli.ok("plan", "reed", "dive 30m 40min", "--from", "2026-04-01")
+    cli.ok("plan", "reed", "dive 20m 40min", "--from", "2026-04-03", "--to", "2026-04-05")
+    cli.today = "2026-04-10"
+    return cli
+
+
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Somebody is there to be asked."""
+    monkeypatch.setattr("logbook.cli.asking.can_ask", lambda asked: not asked.as_json)
+
+
+@pytest.mark.parametrize("words", [("nothing-else",), ("confirm",), ("nothing-else", "reed")])
+def test_with_an_open_past_plan_it_is_refused_where_nobody_can_be_asked(
+    past: Cli, words: tuple[str, ...]
+) -> None:
+    plan_id = past.json("plan")["plans"][0]["id"]
+    said = " ".join(past.refused(*words).split())
+    assert said == (
+        f"Plan {plan_id} of Reed green, for 1 Apr 2026, is past and open, as 1 more: say `logbook plan "
+        f"--happened {plan_id}` if it happened, `logbook strike {plan_id}` if not."
+    )
+    assert past.json("nothing-else", "lido")["confirmed"] == ["Lido chrono"]  # its own plans alone count
+
+
+@pytest.mark.usefixtures("asked")
+@pytest.mark.parametrize(
+    ("answers", "happened"),
+    [
+        ("y\ny\ny\nn\ny\n", ["2026-04-01", "2026-04-03", "2026-04-05"]),
+        ("n\ny\nn\ny\nn\n", ["2026-04-04"]),
+        ("no\nyes\ny\ny\ny\n", ["2026-04-03", "2026-04-04", "2026-04-05"]),
+        ("maybe\nY\nn\n", ["2026-04-01"]),
+        ("n\nn\n", []),
+        ("n\ny\nn\nn\nn\n", []),
+    ],
+)
+def test_past_plans_are_asked_about_first_day_by_day(past: Cli, answers: str, happened: list[str]) -> None:
+    answer = past("nothing-else", "reed", stdin=answers)
+    assert answer.code == 0
+    asked = " ".join(answer.err.split())
+    assert "of Reed green, 1 Apr 2026, dive 30 m, 40 min, sea 15 °C, not rinsed, happen? [y/n]" in asked
+    assert "of Reed green, 3 to 5 Apr 2026, dive 20 m" in asked
+    assert "happen on any of its 3 days? [y/n]" in asked
+    assert "Nothing else happened to Reed green up to 10 Apr 2026." in " ".join(answer.out.split())
+    kept = past.everything()
+    since_april = [e for e in kept["exposures"] if e["starts_on"] >= "2026-04-01"]
+    assert [e["starts_on"] for e in since_april] == happened
+    assert not any(e["planned"] for e in since_april)
+    assert {w["name"]: w["confirmed_on"] for w in kept["watches"]}["Reed green"] == "2026-04-10"
+
+
+@pytest.mark.usefixtures("asked")
+def test_nothing_is_written_when_the_answers_end_too_early(past: Cli) -> None:
+    before = past.everything()
+    answer = past("nothing-else", "reed", stdin="y\ny\n")
+    assert (answer.code, answer.out) == (130, "")
+    assert past.everything() == before
+
+
+@pytest.mark.usefixtures("asked")
+def test_a_plan_of_today_and_a_trip_under_way_are_not_asked_about(cli: Cli) -> None:
+    cli.ok("plan", "reed", "dive 30m 40min")
+    cli.ok("plan", "reed", "dive 30m 40min", "--from", "2026-03-14", "--to", "2026-03-16")
+    assert "[y/n]" not in cli.ok("nothing-else")

@@ -113,7 +113,7 @@ def test_the_json_of_a_refusal_has_the_column(cli: Cli) -> None:
         ("reed: dive 20m 40min 600 dips", "slip of the finger"),
         ("reed: dive 20m 40min jump 50m", "out of range"),
         ("reed: dive 20m 40min on 2026-03-16", "lies in the future"),
-        ("reed: dive 20m 40min tomorrow", "not understood"),
+        ("reed: dive 20m 40min tomorrow", "lies in the future"),
         ("lido: pool on 2024-04-30", "before the watch's own first date, 2024-05-01"),
         ("reed: dive 20m 40min on 03/04/2026", "day first or month first"),
         ("reed: dive 20m 40min on 2026-02-30", "not in the calendar"),
@@ -126,6 +126,8 @@ def test_the_json_of_a_refusal_has_the_column(cli: Cli) -> None:
         ("rain", "begins with the watch and a colon"),
         (": rain", "Which watch?"),
         ("reed:", "What was it?"),
+        ("reed: shower 10m", "'10m' reads as 10 metres deep, more than a shower's 0.5 m: write 10min"),
+        ("reed: dive 1h 30m", "write 1h30min, or 60min 30m"),
         ("reed: rain -- a\x07bell", "control character"),
         ("reed: rain \x1b[31mred", "\\x1b"),
     ],
@@ -152,6 +154,35 @@ def test_water_before_the_record_is_kept_and_not_charged(cli: Cli) -> None:
     cli.ok("undo")
     text = " ".join(cli.ok("wet", "paper: rain on 2026-02-02").split())
     assert "not charged: its water is on record from 2026-03-15 only" in text
+
+
+def test_that_it_is_not_charged_is_said_with_the_way_to_move_the_start(cli: Cli) -> None:
+    text = " ".join(cli.ok("wet", "paper: rain on 2026-02-02", "paper: rain on 2026-02-01").split())
+    assert "2 of Paper white are from before 15 Mar 2026" in text
+    assert "kept, but not charged" in text
+    assert "`logbook watch edit NAME --recorded-from 2026-02-01`" in text
+    (told,) = cli.json("wet", "paper: rain 3 feb")["not_charged"]
+    assert (told["watch"], told["first"], told["count"]) == ("Paper white", "2026-02-03", 1)
+    assert "--recorded-from 2026-02-03" in told["sentence"]
+    assert "not_charged" not in cli.json("wet", "paper: rain")
+
+
+@pytest.mark.parametrize(("answer", "moved"), [("y\n", True), ("n\n", False)])
+def test_at_a_terminal_it_is_asked_whether_the_record_begins_earlier(
+    cli: Cli, monkeypatch: pytest.MonkeyPatch, answer: str, moved: bool
+) -> None:
+    monkeypatch.setattr("logbook.cli.asking.can_ask", lambda asked: True)
+    cli.ok("watch", "edit", "paper", "--fitted", "2025-06-01")
+    said = cli("wet", "paper: swim on 2026-02-02", stdin=answer)
+    assert said.code == 0
+    question = " ".join(said.err.split())
+    assert "Paper white has its water on record from 15 Mar 2026 only" in question
+    assert "Is all its water since 2 Feb 2026 in the log now, so that it counts from then? [y/n]" in question
+    (watch,) = [w for w in cli.everything()["watches"] if w["name"] == "Paper white"]
+    assert watch["recorded_from"] == ("2026-02-02" if moved else "2026-03-15")
+    text = " ".join(said.out.split())
+    assert (": took " in text) is moved
+    assert ("kept, but not charged" in text) is not moved
 
 
 def test_what_wet_prints_is_what_the_record_holds(cli: Cli) -> None:

@@ -13,7 +13,7 @@ from tests.docs.stories import DOCS, ROOT, story_of, tell
 
 PAGE = (DOCS / "commands.md").read_text(encoding="utf-8")
 SHOWS_A_NUMBER = re.compile(
-    r"logbook (check|score|shelf|outlook|forecast|visits|due|dossier|calendar)\b(?!.*--csv)"
+    r"logbook (check|score|shelf|chance|forecast|visits|due|dossier|calendar)\b(?!.*--csv)"
 )
 
 

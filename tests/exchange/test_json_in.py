@@ -24,10 +24,12 @@ from logbook.keeping.merge import bring_in
 from logbook.keeping.practice_file import shipped_path
 from logbook.keeping.store import Store
 from logbook.reckoning.fitting import Fitted, initial_seals
+from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
 from logbook.reckoning.practice import parse
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Event, Habit, HomeWater, ProfilePoint, Settings, Watch, WornStretch
 from tests.hostile import HOSTILE
+from tests.keeping.making import says_as_much
 
 PRACTICE = parse(shipped_path().read_text(encoding="utf-8"))
 TODAY = date(2026, 3, 15)
@@ -113,9 +115,82 @@ def test_the_export_of_every_earlier_revision_is_read(path: Path, tmp_path: Path
         bring_in(store, read_document(path.read_bytes(), path.name, PRACTICE, date(2030, 1, 1)), PRACTICE)
         with store.reading() as rows:
             found = record_document(rows)
-    assert {key: found[key] for key in told if key != "written_by"} == {
-        key: value for key, value in told.items() if key != "written_by"
-    }
+    told.pop("written_by")
+    assert says_as_much(found, told)
+
+
+def one_event(document: dict[str, Any], **more: Any) -> dict[str, Any]:
+    """The document with a test to change; only its first event stays."""
+    again = copy.deepcopy(document)
+    test = next(event for event in again["events"] if event["kind"] == "pressure-test")
+    again["events"] = [test | more]
+    for watch in again["watches"]:
+        watch["seals"] = [seal for seal in watch["seals"] if seal["event_id"] is None]
+    return again
+
+
+@pytest.mark.parametrize(("before", "today"), KINDS_OF_BEFORE.items())
+def test_the_words_of_before_for_faults_are_read_for_ever(
+    document: dict[str, Any], before: str, today: str
+) -> None:
+    bare = {"passed": None, "test_pa": None, "medium": None, "minutes": None, "deflection_um": None}
+    for watch in document["watches"]:
+        watch |= {"pushers": True, "gas_valve": True}
+    fault = one_event(document, kind=before, **bare)
+    repair = one_event(document, kind="repaired", repaired=before, **bare)
+    assert read(fault).events[0].kind == today
+    if before != "water":
+        assert read(repair).events[0].repaired == today
+
+
+def test_a_due_item_of_a_fault_of_before_stays_snoozed(document: dict[str, Any]) -> None:
+    snoozed = [{"item": "1:pressure-test:2026-03-01:water-12", "until_on": "2026-06-01"}]
+    assert list(read(document | {"snoozed": snoozed}).snoozed) == [
+        "1:pressure-test:2026-03-01:water-inside-12"
+    ]
+
+
+def test_a_test_of_before_without_a_pressure_is_one_whose_pressure_is_not_known(
+    document: dict[str, Any],
+) -> None:
+    told = one_event(document, test_pa=None, medium=None, deflection_um=None)
+    for key in ("span", "to_mark", "moved"):
+        del told["events"][0][key]
+    found = read(told).events[0]
+    assert (found.test_pa, found.to_mark, found.span) == (None, False, None)
+
+
+@pytest.mark.parametrize(
+    ("more", "place", "sentence"),
+    [
+        ({"span": ["2026-01-01"]}, "span", "here stand 1 days"),
+        ({"span": ["2026-01-01", "soon"]}, "span[1]", "a date such as"),
+        ({"span": ["2026-01-02", "2026-01-01"], "on": "2026-01-01"}, "span", "the earlier day first"),
+        (
+            {"span": ["2026-01-01", "2026-01-31"], "on": "2026-01-31", "passed": True},
+            "on",
+            "is 2026-01-01, not",
+        ),
+        (
+            {"span": ["2026-01-01", "2026-01-31"], "on": "2026-01-01", "passed": False},
+            "on",
+            "is 2026-01-31, not",
+        ),
+        ({"to_mark": "yes"}, "to_mark", "true or false"),
+        (
+            {"to_mark": True, "test_pa": None, "medium": None, "deflection_um": None},
+            "test_pa",
+            "of that mark",
+        ),
+        ({"moved": True}, "moved", "Only a fall or blow"),
+    ],
+)
+def test_a_span_a_mark_or_a_move_that_cannot_be_is_refused(
+    document: dict[str, Any], more: dict[str, Any], place: str, sentence: str
+) -> None:
+    with pytest.raises(BadInput, match=sentence) as caught:
+        read(one_event(document, **more))
+    assert caught.value.where == f"events[0].{place}"
 
 
 def test_a_pressure_worked_out_under_an_earlier_latitude_stays(document: dict[str, Any]) -> None:

@@ -96,18 +96,25 @@ def test_a_silent_line_means_what_its_activity_means(
 @pytest.mark.parametrize(
     ("words", "fields"),
     [
-        ("21m", {"depth_m": 21}),
-        ("21 m", {"depth_m": 21}),
-        ("21,5 m", {"depth_m": 21.5}),
-        ("70ft", {"depth_m": 21.336}),
-        ("70 feet", {"depth_m": 21.336}),
+        ("2m", {"depth_m": 2}),
+        ("2 m", {"depth_m": 2}),
+        ("2,5 m", {"depth_m": 2.5}),
+        ("20ft", {"depth_m": 6.096}),
+        ("20 feet", {"depth_m": 6.096}),
         ("10 yards", {"depth_m": 9.144}),
         ("38min", {"duration_s": 2280}),
         ("38 minutes", {"duration_s": 2280}),
         ("1h10", {"duration_s": 4200}),
         ("1h 10min", {"duration_s": 4200}),
         ("1 h 10 min", {"duration_s": 4200}),
-        ("2h 21m", {"duration_s": 7200, "depth_m": 21}),
+        ("2h 21m", {"duration_s": 8460, "depth_m": 1.5}),
+        ("2h 21m 4m", {"duration_s": 8460, "depth_m": 4}),
+        ("4m 2 h 5 m", {"duration_s": 7500, "depth_m": 4}),
+        ("1h30", {"duration_s": 5400}),
+        ("1h30m", {"duration_s": 5400}),
+        ("1h 30m", {"duration_s": 5400}),
+        ("1:30", {"duration_s": 5400, "starts_at": None}),
+        ("0:45", {"duration_s": 2700, "starts_at": None}),
         ("90s", {"duration_s": 90}),
         ("17C", {"water_c": 17}),
         ("17 °C", {"water_c": 17}),
@@ -129,14 +136,24 @@ def test_a_silent_line_means_what_its_activity_means(
         ("crown wet", {"crown_wet": 1}),
         ("crown wet twice", {"crown_wet": 2}),
         ("crown wet 3 times", {"crown_wet": 3}),
-        ("crown wet 3 times 21m", {"crown_wet": 3, "depth_m": 21}),
-        ("crown wet 21m", {"crown_wet": 1, "depth_m": 21}),
+        ("crown wet 3 times 2m", {"crown_wet": 3, "depth_m": 2}),
+        ("crown wet 2m", {"crown_wet": 1, "depth_m": 2}),
         ("crown under water", {"crown_under": 1}),
         ("crown underwater", {"crown_under": 1}),
         ("crown under water 2 times", {"crown_under": 2}),
         ("crown wet crown under water", {"crown_wet": 1, "crown_under": 1}),
         ("pusher wet", {"pusher_wet": 1}),
         ("pushers under water once", {"pusher_under": 1}),
+        ("pushers wet 2x", {"pusher_wet": 2, "dips": 1}),
+        ("pushers under water", {"pusher_under": 1}),
+        ("crown open", {"crown_open": True, "pushers_open": False, "crown_wet": 0}),
+        ("pushers open", {"crown_open": False, "pushers_open": True, "pusher_wet": 0}),
+        ("pusher open crown open", {"crown_open": True, "pushers_open": True}),
+        ("crown closed", {"crown_open": False}),
+        ("twice", {"dips": 2}),
+        ("2x", {"dips": 2}),
+        ("x3 rinsed", {"dips": 3, "rinsed": True}),
+        ("crown wet twice 2x", {"crown_wet": 2, "dips": 2}),
         ("crown untouched", {"crown_wet": 0, "crown_under": 0}),
         ("jump 3m", {"jump_m": 3}),
         ("jump 3", {"jump_m": 3}),
@@ -154,13 +171,22 @@ def test_a_silent_line_means_what_its_activity_means(
         ("brackish 12", {"water": "brackish", "salinity": 12}),
         ("brackish 12 17C", {"water": "brackish", "salinity": 12, "water_c": 17}),
         ("brackish 12 38min", {"water": "brackish", "salinity": 12, "duration_s": 2280}),
+        ("sea salinity 280 density 1190", {"water": "sea", "salinity": 280, "density_kg_m3": 1190}),
+        (
+            "brackish 280 density 1190kg/m3 17C",
+            {"water": "brackish", "salinity": 280, "density_kg_m3": 1190, "water_c": 17},
+        ),
+        (
+            "salinity 280 density 1190.5 kg/m³, 38min",
+            {"salinity": 280, "density_kg_m3": 1190.5, "duration_s": 2280},
+        ),
         ("brackish 17C salinity 12", {"water": "brackish", "salinity": 12, "water_c": 17}),
         ("basis true", {"basis": "true"}),
         ("basis fresh", {"basis": "fresh"}),
         ("basis EN 13319", {"basis": "EN 13319"}),
         ("on 2026-07-03", {"starts_on": date(2026, 7, 3), "starts_at": None}),
         ("on sat", {"starts_on": date(2026, 11, 21)}),
-        ("on 12 mar 21m", {"starts_on": date(2026, 3, 12), "depth_m": 21}),
+        ("on 12 mar 2m", {"starts_on": date(2026, 3, 12), "depth_m": 2}),
         ("on 12 mar 2025 10:40", {"starts_on": date(2025, 3, 12), "starts_at": time(10, 40)}),
         ("on 3 days ago 9:05", {"starts_on": date(2026, 11, 22), "starts_at": time(9, 5)}),
         ("on 2026-07-03 10:40:30", {"starts_at": time(10, 40, 30), "utc_offset_s": 7200}),
@@ -169,9 +195,26 @@ def test_a_silent_line_means_what_its_activity_means(
         ("at 10:40 zone Asia/Kathmandu", {"zone": "Asia/Kathmandu", "utc_offset_s": 20_700}),
         ("on 2026-10-25 02:30", {"utc_offset_s": 7200}),
         ("on 2026-10-25 02:30+01:00", {"utc_offset_s": 3600}),
+        ("yesterday", {"starts_on": date(2026, 11, 24)}),
+        ("today 7:30", {"starts_on": TODAY, "starts_at": time(7, 30)}),
+        ("sat", {"starts_on": date(2026, 11, 21)}),
+        ("saturday 20 dips", {"starts_on": date(2026, 11, 21), "dips": 20}),
+        ("12 jul", {"starts_on": date(2026, 7, 12)}),
+        ("jul 12 2m", {"starts_on": date(2026, 7, 12), "depth_m": 2}),
+        ("12 jul 2025 10:40 2m", {"starts_on": date(2025, 7, 12), "starts_at": time(10, 40), "depth_m": 2}),
+        ("2 m 12 jul 17C", {"starts_on": date(2026, 7, 12), "depth_m": 2, "water_c": 17}),
+        ("2026-07-11", {"starts_on": date(2026, 7, 11)}),
+        ("2026-07-11 9:05", {"starts_on": date(2026, 7, 11), "starts_at": time(9, 5)}),
+        ("3 days ago", {"starts_on": date(2026, 11, 22), "duration_s": 1800}),
+        ("a week ago", {"starts_on": date(2026, 11, 18)}),
+        ("10:40", {"starts_on": TODAY, "starts_at": time(10, 40), "duration_s": 1800}),
+        ("01:30", {"starts_at": time(1, 30), "duration_s": 1800}),
+        ("9:40", {"starts_at": time(9, 40), "duration_s": 1800}),
+        ("10:40 sat", {"starts_on": date(2026, 11, 21), "starts_at": time(10, 40)}),
         ("no time", {"starts_at": None}),
-        ("38 min, 21 m, salt, rinsed", {"duration_s": 2280, "depth_m": 21, "water": "sea", "rinsed": True}),
-        ("21m -- two turtles: 10 m away", {"depth_m": 21, "note": "two turtles: 10 m away"}),
+        ("38 min, 2 m, salt, rinsed", {"duration_s": 2280, "depth_m": 2, "water": "sea", "rinsed": True}),
+        ("40m sure", {"depth_m": 40}),
+        ("2m -- two turtles: 10 m away", {"depth_m": 2, "note": "two turtles: 10 m away"}),
         ("-- rinsed -- not", {"rinsed": False, "note": "rinsed -- not"}),
         ("--", {"note": ""}),
     ],
@@ -242,8 +285,53 @@ def test_the_order_of_the_words_does_not_matter(practice: Practice) -> None:
         ("blue bezel: dive 21m 38min at noon", "noon", "'noon' is no time of day"),
         ("blue bezel: dive 21m 38min at", None, "A time belongs here"),
         ("blue bezel: dive 21m 38min zone", None, "A time zone belongs here"),
-        ("blue bezel: dive 21m 38min crown", "crown", "'crown' is not understood here"),
-        ("blue bezel: dive 21m 38min basis", "basis", "'basis' is not understood here"),
+        (
+            "blue bezel: dive 21m 38min crown",
+            "crown",
+            "write crown open, crown closed, crown untouched",
+        ),
+        (
+            "blue bezel: dive 21m 38min basis",
+            "basis",
+            "write basis true, basis fresh or basis en 13319",
+        ),
+        # What may be read in two ways, and what the activity hardly has, is a question.
+        (
+            "blue bezel: shower 10m",
+            "10m",
+            "'10m' reads as 10 metres deep, more than a shower's 0.5 m: write 10min for minutes, or add",
+        ),
+        ("blue bezel: pool rinsed 50m 27C", "50m", "more than a pool's 6 m: write 50min for minutes"),
+        ("blue bezel: swim 200m", "200m", "more than a swim's 10 m: write 200min for minutes"),
+        ("blue bezel: swim 300 m", "300 m", "'300 m' reads as 300 metres deep"),
+        ("blue bezel: shower 1.5m", "1.5m", "write 1.5min for minutes"),
+        ("blue bezel: boat 20m", "20m", "more than a boat's 3 m: write 20min"),
+        ("blue bezel: rain 20m", "20m", "more than rain's 0.5 m: write 20min"),
+        ("blue bezel: hands 2m", "2m", "more than hand washing's 0.5 m: write 2min"),
+        ("blue bezel: sauna 2m", "2m", "more than a sauna's 0 m: write 2min for minutes.$"),
+        ("blue bezel: shower 100m", "100m", "more than a shower's 0.5 m: leave out how far it was, or add"),
+        ("blue bezel: shower 30ft", "30ft", "'30ft' is deeper than a shower's 0.5 m: add 'sure'"),
+        ("blue bezel: dive 120m 38min", "120m", "more than a dive's 100 m: leave out how far it was"),
+        ("blue bezel: shower 90min", "90min", "'90min' is longer than a shower's 60 min: add 'sure'"),
+        ("blue bezel: dive 21m 5h", "5h", "'5h' is longer than a dive's 240 min"),
+        (
+            "blue bezel: snorkel 1h 3m",
+            "1h",
+            "'1h 3m' may be 1 h 3 min, or 1 h at a depth of 3 m",
+        ),
+        ("blue bezel: dive 1h 20m", "1h", "write 1h20min, or 60min 20m"),
+        (
+            "blue bezel: shower 1:30",
+            "1:30",
+            "may be a length or a time of day: write 90min, or at 1:30",
+        ),
+        ("blue bezel: swim 7:30", "7:30", "may be a length or a time of day: write 450min, or at 7:30"),
+        ("blue bezel: swim 00:45", "00:45", "write 45min, or at 00:45"),
+        ("blue bezel: swim 31 feb", "31 feb", "'31 feb' is not in the calendar"),
+        ("blue bezel: swim 12/07/2026", "12/07", "day first or month first: write the year first"),
+        ("blue bezel: rain sat sun", "sun", "date was already given by 'sat'"),
+        ("blue bezel: swim twice 3x", "3x", "number of dips was already given by 'twice'"),
+        ("blue bezel: swim may", "may", "'may' is not understood here"),
         ("blue bezel:", None, "What was it? Begin with the activity"),
         ("blue bezel:   ", None, "What was it?"),
         ("a dive to 21m", "a dive", "An entry begins with the watch and a colon"),
@@ -275,14 +363,16 @@ def test_a_word_that_is_not_understood_has_the_caret_under_it(
         ("blue bezel: dive 21m 38min -4C", "water_c", "-4 °C is not from -3 to 60 °C"),
         ("blue bezel: sauna 130C", "water_c", "130 °C is not"),
         ("blue bezel: dive 21m 38min brackish", "salinity", "How salty was it"),
-        ("blue bezel: dive 21m 38min brackish 43", "salinity", "43 is not from 0 to 42"),
+        ("blue bezel: dive 21m 38min brackish 43", "density_kg_m3", "a brine of 43 needs its density too"),
+        ("blue bezel: dive 21m 38min sea density 1190", "density_kg_m3", "Only a brine above salinity 42"),
+        ("blue bezel: dive 21m 38min brackish 361", "salinity", "361 is not from 0 to 360"),
         ("blue bezel: dive 21m 38min fresh salinity 5", "salinity", "write 'brackish 5'"),
         ("blue bezel: dive 21m 38min air", "water", "A dive is not in air"),
         ("blue bezel: sauna sea", "water", "A sauna is in air"),
-        ("blue bezel: sauna 2m", "depth_m", "There is no depth in air"),
         ("blue bezel: sauna crown under water", "crown_under", "under water at no depth"),
         ("blue bezel: swim 0m crown under water", "crown_under", "under water at no depth"),
         ("lido quartz: swim pusher wet", "pusher_wet", "Lido quartz has no pushers"),
+        ("lido quartz: swim pushers open", "pushers_open", "Lido quartz has no pushers"),
         ("blue bezel: swim 2.5 dips", "dips", "must be a whole number, not 2.5"),
         ("blue bezel: swim 501 dips", "dips", "501 is not from 1 to 500"),
         ("blue bezel: swim jump 31m", "jump_m", "31 m is not"),
@@ -340,6 +430,11 @@ def test_a_planned_line_looks_ahead_and_may_be_a_trip(practice: Practice) -> Non
     for days in ("28 dec 2026 to 3 jan 2027", "28 dec until 3 jan", "28 dec..3 jan", "28 dec – 3 jan"):
         trip = nameless(practice, f"{words}{days} sea -- [b]", planned=True)
         assert (trip.starts_on, trip.planned_to, trip.water) == (date(2026, 12, 28), date(2027, 1, 3), "sea")
+    for days in ("28 dec to 3 jan", "28 dec..3 jan", "2026-12-28..2027-01-03", "28 dec – 3 jan"):
+        trip = nameless(practice, f"dive {days} 30m 40min sea", planned=True)
+        assert (trip.starts_on, trip.planned_to, trip.depth_m) == (date(2026, 12, 28), date(2027, 1, 3), 30)
+    assert nameless(practice, "swim in 3 days", planned=True).starts_on == date(2026, 11, 28)
+    assert nameless(practice, "swim sat 10:40 20 dips", planned=True).starts_on == date(2026, 11, 28)
     begun = nameless(practice, f"{words}24 to 26 nov", planned=True)
     assert (begun.starts_on, begun.planned_to) == (date(2026, 11, 24), date(2026, 11, 26))
     with pytest.raises(BadInput, match="The trip runs backwards: 28 dec is after 3 dec"):
@@ -355,11 +450,22 @@ def test_a_planned_line_looks_ahead_and_may_be_a_trip(practice: Practice) -> Non
         ("scuba 70ft 1h10", "dive 21.336m 70min sea ~15C on 2026-11-25"),
         ("pool", "pool 1.5m 45min 27C on 2026-11-25"),
         ("sauna", "sauna 15min 80C on 2026-11-25"),
+        (
+            "swim salinity 280 density 1190 25C",
+            "swim 1.5m 30min sea salinity 280 density 1190 25C on 2026-11-25",
+        ),
+        (
+            "swim brackish 280 density 1190.5 25C",
+            "swim 1.5m 30min brackish 280 density 1190.5 25C on 2026-11-25",
+        ),
         ("swim brackish 12 from 30C", "swim 1.5m 30min brackish 12 ~15C from 30C on 2026-11-25"),
         ("freedive 12m 1 dip", "freedive 12m 60min sea ~15C 1 dip on 2026-11-25"),
         ("boat on sat 9:05 -- a  b", "boat 0.05m 120min sea ~15C on 2026-11-21 09:05 -- a b"),
         ("boat zone Asia/Kathmandu", "boat 0.05m 120min sea ~15C on 2026-11-25 zone Asia/Kathmandu"),
         ("boat 90s crown wet twice", "boat 0.05m 1min30s sea ~15C crown wet 2 times on 2026-11-25"),
+        ("boat crown open 2x", "boat 0.05m 120min sea ~15C 2 dips crown open on 2026-11-25"),
+        ("boat pushers open", "boat 0.05m 120min sea ~15C pushers open on 2026-11-25"),
+        ("shower 2m 90min sure", "shower 2m 90min soap 38C sure on 2026-11-25"),
         ("boat jump 2m basis fresh", "boat 0.05m 120min sea ~15C basis fresh jump 2m on 2026-11-25"),
     ],
 )
@@ -387,6 +493,10 @@ def test_amending_changes_only_the_words_given(practice: Practice) -> None:
         ("22m", {"depth_m": 22.0, "gauge_pa": 219_997.0}),
         ("not rinsed", {"rinsed": False}),
         ("crown untouched", {"crown_wet": 0}),
+        ("crown open", {"crown_open": True}),
+        ("sat", {"starts_on": date(2026, 11, 21), "utc_offset_s": 3600}),
+        ("1:05", {"duration_s": 3900}),
+        ("twice", {"dips": 2}),
         ("16C", {"water_c": 16.0}),
         ("at 11:00", {"starts_at": time(11)}),
         ("no time", {"starts_at": None, "utc_offset_s": None}),
@@ -402,6 +512,29 @@ def test_an_amendment_touches_its_own_field(practice: Practice, words: str, chan
     before = entry(practice, "blue bezel: dive 21m 38min sea 17C rinsed crown wet on sat 10:40 -- calm")
     after = amend_words(before, words, practice=practice, settings=SETTINGS, today=TODAY)
     assert after == replace(before, **changes)
+
+
+BRINE = "blue bezel: swim 2m 20min sea salinity 280 density 1190 30C"
+
+
+@pytest.mark.parametrize(
+    ("words", "salinity", "density_kg_m3"),
+    [
+        ("rinsed", 280.0, 1190.0),
+        ("salinity 300", 300.0, 1190.0),
+        ("density 1200", 280.0, 1200.0),
+        ("salinity 38", 38.0, None),
+        ("sea", 35.0, None),
+        ("lake", 0.0, None),
+    ],
+)
+def test_a_density_stays_with_its_brine_and_goes_with_it(
+    practice: Practice, words: str, salinity: float, density_kg_m3: float | None
+) -> None:
+    brine = entry(practice, BRINE)
+    found = amend_words(brine, words, practice=practice, settings=SETTINGS, today=TODAY)
+    assert (found.salinity, found.density_kg_m3) == (salinity, density_kg_m3)
+    assert (found.gauge_pa == brine.gauge_pa) == (density_kg_m3 == 1190.0)
 
 
 def test_an_assumed_temperature_is_looked_up_again_for_another_day_only(practice: Practice) -> None:
@@ -486,3 +619,48 @@ def test_the_caret_stands_under_the_word_of_the_line_as_it_is_shown(practice: Pr
     shown, caret = caught.value.pointer().split("\n")
     assert shown == "blue bezel: rain \\x1b[2J"
     assert shown[caret.index("^") :] == "\\x1b[2J"
+
+
+# ---------------------------------------------------------------- beyond what an activity has
+
+
+def test_what_is_insisted_on_is_kept_and_is_printed_with_its_word(practice: Practice) -> None:
+    found = nameless(practice, "pool 12m 45min sure")
+    assert found.depth_m == 12
+    printed = print_entry(found, None, practice, SETTINGS)
+    assert printed == "pool 12m 45min 27C sure on 2026-11-25"
+    assert nameless(practice, printed) == found
+
+
+def test_an_amendment_beyond_what_the_activity_has_is_a_question(practice: Practice) -> None:
+    before = replace(nameless(practice, "pool 3m"), id=7)
+    with pytest.raises(NotUnderstood, match="'30m' reads as 30 metres deep, more than a pool") as caught:
+        amend_words(before, "rinsed 30m", practice=practice, settings=SETTINGS, today=TODAY)
+    assert caught.value.column == len("rinsed ")
+    insisted = amend_words(before, "30m sure", practice=practice, settings=SETTINGS, today=TODAY)
+    assert insisted.depth_m == 30
+    rinsed = amend_words(insisted, "rinsed", practice=practice, settings=SETTINGS, today=TODAY)
+    assert rinsed == replace(insisted, rinsed=True)
+
+
+def test_a_depth_that_stays_under_another_activity_is_asked_about_as_well(practice: Practice) -> None:
+    before = replace(nameless(practice, "dive 21m 38min"), id=7)
+    with pytest.raises(NotUnderstood, match=r"21 m deep is more than a shower's 0\.5 m: is that right"):
+        amend_words(before, "shower", practice=practice, settings=SETTINGS, today=TODAY)
+    amended = amend_words(before, "shower 0.2m", practice=practice, settings=SETTINGS, today=TODAY)
+    assert (amended.activity, amended.depth_m) == ("shower", 0.2)
+
+
+def test_limits_are_told_in_the_units_of_the_owner(practice: Practice) -> None:
+    imperial = Settings(units="imperial")
+    with pytest.raises(NotUnderstood, match="'40ft' is deeper than a swim's 33 ft: add 'sure'"):
+        nameless(practice, "swim 40ft", imperial)
+
+
+@pytest.mark.parametrize("word", ["crown", "sea", "rinsed", "not", "dips", "pushers", "basis", "open"])
+def test_a_hint_never_offers_the_refused_word_itself(practice: Practice, word: str) -> None:
+    line = f"swim 2m rinsed sea {word}"
+    with pytest.raises(NotUnderstood) as caught:
+        nameless(practice, line)
+    assert f"mean {word}?" not in caught.value.message
+    assert f"write {word}." not in caught.value.message

@@ -67,6 +67,7 @@ def sayings(draw: st.DrawFn) -> dict[str, Any]:
     maybe = {
         "duration_s": st.floats(1, 172_800), "from_c": st.floats(-20, 70), "dips": st.integers(1, 500),
         "rinsed": st.booleans(), "crown_wet": COUNTS, "pusher_wet": COUNTS, "note": NOTES,
+        "crown_open": st.booleans(), "pushers_open": st.booleans(),
         "basis": st.sampled_from(["EN 13319", "fresh", "true"]), "zone": st.sampled_from(ZONES),
         "water_c": st.floats(-20, 120) if air else st.floats(-3, 60), "water_c_assumed": st.booleans(),
         "starts_at": st.times(), "planned_to": st.dates(TODAY, date(2199, 12, 31)),

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -19,7 +20,10 @@ from logbook.exchange.telling import tell_new
 from logbook.keeping.store import Store
 from logbook.keeping.told import forget_told
 from logbook.reckoning.due import STAGES, DueItem, asks_now
+from logbook.reckoning.services import Service, services_of
+from logbook.reckoning.values import Event
 from tests.due_items import DUE, days, due_item
+from tests.due_items import service as service_of
 
 IDS = ("1:pressure-test", "1:strap", "1:gaskets:crown", "2:battery", "2:gaskets:crystal")
 
@@ -41,18 +45,20 @@ class Noting:
         self.shown: list[DueItem] = []
         self.count = 0
 
-    def notices(self, items: Sequence[DueItem]) -> list[Notice]:
-        return notices_of(items)
+    def notices(self, services: Sequence[Service]) -> list[Notice]:
+        return notices_of(services)
 
     def send(self, notice: Notice) -> None:
         if self.count == self.fails_at:
             raise SystemTrouble("The notifier fell over.")
         self.count += 1
-        self.shown += notice.items
+        self.shown += [item for service in notice.services for item in service.asking]
 
 
 class Reminded(RuleBasedStateMachine):
     """An owner with five tasks, a scheduler that runs at any time, and a notifier that sometimes fails.
+
+    Each task is a service of its own.
 
     For each task `heard` is what was told since its stage last went back with its date; `since` is what was
     told since then or, if that was later, since its owner last changed its date.
@@ -123,7 +129,8 @@ class Reminded(RuleBasedStateMachine):
             if not silent and any(later(told, item) and told.due != item.due for told in self.heard[item.id]):
                 self.heard[item.id], self.since[item.id] = [], []
         try:
-            tell_new(self.store, self.items(), self.day, find=lambda: noting)
+            services = [service_of(item, on=self.day) for item in self.items()]
+            tell_new(self.store, services, self.day, find=lambda: noting)
         finally:
             for item in noting.shown:
                 self.heard[item.id].append(item)
@@ -155,7 +162,12 @@ def store(tmp_path: Path) -> Store:
 
 def told(store: Store, item: DueItem, day: date = DUE) -> int:
     """How many notices a run gives for one item."""
-    return len(tell_new(store, [item], day, find=Noting).items)
+    return told_of(store, item, day=day)
+
+
+def told_of(store: Store, *items: DueItem, day: date = DUE, troubles: tuple[Event, ...] = ()) -> int:
+    """How many notices a run gives for one service."""
+    return len(tell_new(store, [service_of(*items, on=day, troubles=troubles)], day, find=Noting).services)
 
 
 GASKETS = due_item("1:gaskets:crown:2025-06-01", on=DUE, task="gaskets", position="crown")
@@ -239,5 +251,100 @@ def test_an_interruption_takes_the_claim_back(store: Store) -> None:
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        tell_new(store, [due_item(on=DUE)], DUE, find=Interrupted)
+        tell_new(store, [service_of(due_item(on=DUE))], DUE, find=Interrupted)
     assert told(store, due_item(on=DUE)) == 1
+
+
+# ---------------------------------------------------------------- several tasks of one service
+
+STRAP = "1:strap:2024-06-20"
+
+
+def strap(day: date, **given: Any) -> DueItem:
+    """A strap that is due twenty days after the pressure test, seen from a day."""
+    return due_item(STRAP, on=day, task="strap", due=DUE + timedelta(days=20), **given)
+
+
+def test_a_service_is_told_once_in_each_of_its_stages_whichever_task_brings_it_there(store: Store) -> None:
+    heard = []
+    for day in days(DUE, *range(-60, 60)):
+        if told_of(store, due_item(on=day), strap(day), day=day):
+            heard.append((day - DUE).days)
+    # The test alone: coming up 30 days before, due, overdue 14 days after. The strap brings nothing new.
+    assert heard == [-30, 0, 14]
+
+
+def test_what_is_left_of_a_service_is_told_as_the_service_that_it_is_then(store: Store) -> None:
+    day = DUE + timedelta(days=25)
+    assert told_of(store, due_item(on=day), strap(day), day=day) == 1
+    done = due_item("1:pressure-test:2026-07-05", on=day, due=date(2027, 7, 5))
+    assert len(tell_new(store, services_of([done, strap(day)], day), day, find=Noting).services) == 0
+    overdue = DUE + timedelta(days=34)
+    assert told_of(store, strap(overdue), day=overdue) == 1
+
+
+def test_a_snooze_of_one_task_that_ends_is_told_though_the_service_was(store: Store) -> None:
+    ends = DUE + timedelta(days=5)
+    assert told_of(store, due_item(on=DUE), strap(DUE, snoozed_until=ends)) == 1
+    before = ends - timedelta(days=1)
+    assert told_of(store, due_item(on=before), strap(before, snoozed_until=ends), day=before) == 0
+    assert told_of(store, due_item(on=ends), strap(ends, snoozed_until=ends), day=ends) == 1
+    assert told_of(store, due_item(on=ends), strap(ends, snoozed_until=ends), day=ends) == 0
+
+
+def test_a_fault_is_told_at_once_though_its_service_was_told_in_that_stage(store: Store) -> None:
+    day = DUE + timedelta(days=40)
+    assert told_of(store, due_item(on=day), strap(day), day=day) == 1
+    fog = due_item("1:pressure-test:2026-07-20:fog-7", on=day)
+    troubles = (Event("fog", day, 60, id=7),)
+    assert told_of(store, fog, strap(day), day=day, troubles=troubles) == 1
+    assert told_of(store, fog, strap(day), day=day, troubles=troubles) == 0
+
+
+# ---------------------------------------------------------------- gaskets, told of each seal before
+
+CROWN, CRYSTAL = (f"1:gaskets:{place}:2025-06-01" for place in ("crown", "crystal"))
+
+
+def as_one(day: date, due: date = DUE, **given: Any) -> DueItem:
+    """The one gasket task of a watch whose seals were tasks of their own."""
+    return due_item(
+        "1:gaskets:2025-06-01", on=day, due=due, task="gaskets", position="crown",
+        formerly=(CROWN, CRYSTAL), **given,
+    )  # fmt: skip
+
+
+def of_a_seal(id_: str, day: date, due: date = DUE) -> DueItem:
+    return due_item(id_, on=day, due=due, task="gaskets")
+
+
+@pytest.mark.parametrize("id_", [CROWN, CRYSTAL])
+@pytest.mark.parametrize("later", [0, 60, 90])
+def test_what_was_told_of_one_seal_is_not_told_again_of_the_gaskets(
+    store: Store, id_: str, later: int
+) -> None:
+    """The date of the whole is a later one, so that an earlier stage comes back: that is no news either."""
+    for on in days(DUE, -30, 0, 14):
+        assert told(store, of_a_seal(id_, on), on) == 1
+    for on in days(DUE, 15, 30, 45):
+        assert told(store, as_one(on, DUE + timedelta(days=later)), on) == 0
+
+
+def test_what_was_told_as_overdue_alone_covers_the_stages_before_it(store: Store) -> None:
+    overdue = DUE + timedelta(days=20)
+    assert told(store, of_a_seal(CROWN, overdue), overdue) == 1
+    assert told(store, as_one(overdue, DUE + timedelta(days=45)), overdue) == 0
+
+
+def test_gaskets_whose_date_is_more_than_a_season_later_are_told_anew(store: Store) -> None:
+    assert told(store, of_a_seal(CROWN, DUE)) == 1
+    moved = DUE + timedelta(days=91)
+    assert told(store, as_one(moved, moved), moved) == 1
+    assert told(store, as_one(moved, moved), moved) == 0
+
+
+def test_a_snooze_of_one_seal_that_ended_untold_is_told_once(store: Store) -> None:
+    assert told(store, of_a_seal(CROWN, DUE)) == 1
+    ended = as_one(DUE, snoozed_until=DUE)
+    assert told(store, ended) == 1
+    assert told(store, ended) == 0

@@ -59,11 +59,15 @@ def a_watch(draw: Any, practice: Practice) -> v.Watch:
     marked = st.integers(low, high).map(lambda tenth: tenth * 1e4 * (10 if low == 100 else 1))
     numberless = mark in ("unmarked", "unknown")
     maybe_day = st.none() | days
+    has_pushers = draw(st.booleans())
+    made = sorted(draw(st.tuples(st.integers(1900, 2021), st.integers(1900, 2021))))
+    made_from, made_to = made if draw(st.booleans()) else (None, None)
     return check_watch(v.Watch(
         name=draw(names), mark=mark,
         marked_pa=None if numberless else draw(marked if mark.startswith("divers") else st.none() | marked),
         added_on=draw(days), recorded_from=draw(days), crown=draw(st.sampled_from(v.CROWNS)),
-        pushers=draw(st.booleans()), gas_valve=draw(st.booleans()),
+        pushers=has_pushers, pushers_wet=has_pushers and draw(st.booleans()), gas_valve=draw(st.booleans()),
+        made_from=made_from, made_to=made_to, marked_in=draw(st.sampled_from(v.MARK_UNITS)),
         case_material=draw(st.sampled_from(sorted(practice.cases))),
         movement=draw(st.sampled_from(v.MOVEMENTS)), use=draw(st.sampled_from(v.USES)),
         bought_on=draw(st.none() | st.just(date(2021, 5, 1))),
@@ -89,12 +93,14 @@ def an_exposure(draw: Any, practice: Practice, watch: v.Watch, *, profile: bool 
     starts_on = draw(days)
     wet = not air and depth_m > 0
     uses = st.integers(0, 100)
+    salinity = draw(thousandths(0, 360)) if water in ("sea", "brackish") else None
     try:
         return make_exposure(
             practice, home, activity=row.name, starts_on=starts_on, today=TODAY, water=water,
             depth_m=depth_m, basis=draw(st.sampled_from(v.BASES)),
             duration_s=draw(st.integers(max([60, *(int(p.time_s) + 1 for p in points)]), 2880 * 60)),
-            salinity=draw(thousandths(0, 42)) if water in ("sea", "brackish") else None,
+            salinity=salinity, density_kg_m3=draw(thousandths(900, 1400)) if (salinity or 0) > 42 else None,
+            crown_open=draw(st.booleans()), pushers_open=watch.pushers and draw(st.booleans()),
             water_c=draw(st.none() | thousandths(-3, 60)), water_c_assumed=draw(st.booleans()),
             from_c=draw(thousandths(-20, 70)), dips=draw(st.integers(1, 500)), rinsed=draw(st.booleans()),
             crown_wet=draw(uses), crown_under=draw(uses) if wet else 0,
@@ -114,21 +120,27 @@ def an_exposure(draw: Any, practice: Practice, watch: v.Watch, *, profile: bool 
 @st.composite
 def an_event(draw: Any, practice: Practice, watch: v.Watch) -> v.Event:
     kinds = [
-        k for k in v.EVENT_KINDS if (k != "pushers" or watch.pushers) and (k != "valve" or watch.gas_valve)
+        k
+        for k in v.EVENT_KINDS
+        if (k != "pushers-damaged" or watch.pushers) and (k != "gas-valve-damaged" or watch.gas_valve)
     ]
     kind = draw(st.sampled_from(kinds))
     there = places(watch)
     mended = [d for d in v.DAMAGE if d in kinds]
     pressure, test, fog = kind == "pressure-test", kind.endswith("-test"), kind == "fog"
     passed = draw(st.booleans()) if test else None
-    test_pa = (
-        draw(st.integers(1, 100_000).map(float)) if pressure and (passed or draw(st.booleans())) else None
-    )
+    test_pa = draw(st.integers(1, 100_000).map(float)) if pressure and draw(st.booleans()) else None
     brought = draw(st.lists(st.sampled_from(there), unique=True, min_size=1)) if kind == "gaskets" else []
     materials = st.sampled_from(sorted(practice.materials))
+    on = draw(days)
+    span = (on, on + timedelta(days=draw(st.integers(1, 400))))
+    span = span if draw(st.booleans()) and span[1] <= TODAY else None
+    medium = draw(st.sampled_from(v.MEDIA)) if test_pa is not None else None
     return check_event(v.Event(
-        kind=kind, on=draw(days), order=draw(st.integers(0, 100)), passed=passed, test_pa=test_pa,
-        medium=draw(st.sampled_from(v.MEDIA)) if test_pa is not None else None,
+        kind=kind, on=span[1] if span and not passed else on, span=span, order=draw(st.integers(0, 100)),
+        passed=passed, test_pa=test_pa, medium=medium,
+        to_mark=draw(st.booleans()) if medium in ("air", "water") else False,
+        moved=draw(st.booleans()) if kind == "knock" else False,
         minutes=draw(st.none() | st.integers(1, 600_000).map(lambda s: s / 60)) if test else None,
         deflection_um=draw(st.none() | thousandths(-5000, 5000)) if pressure and test_pa else None,
         repaired=draw(st.sampled_from(mended)) if kind == "repaired" else None,
@@ -136,7 +148,7 @@ def an_event(draw: Any, practice: Practice, watch: v.Watch) -> v.Event:
         case_air_c=draw(st.none() | thousandths(-45, 60)) if fog else None,
         workshop=draw(texts(NAME_LENGTH)), note=draw(texts(200)),
         seals=tuple((place, draw(materials)) for place in brought),
-    ), watch, TODAY, practice)  # fmt: skip
+    ), watch, TODAY, practice, pressure_unknown=True)  # fmt: skip
 
 
 @st.composite

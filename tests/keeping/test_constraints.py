@@ -36,13 +36,19 @@ REFUSED = [
     ("watch", "movement", "'steam'"), ("watch", "stated_use", "'flying'"), ("watch", "worn_min", "1441"),
     ("watch", "worn_min", "-1"), ("watch", "winds_per_1000_weeks", "-1"), ("watch", "name", "''"),
     ("watch", "added_on", "'yesterday'"), ("watch", "added_on", "NULL"), ("watch", "worn_min", "'much'"),
-    ("watch", "worn_min", "1.5"), ("watch_interval", "months", "0"),
+    ("watch", "worn_min", "1.5"), ("watch", "pushers_wet", "2"), ("watch", "marked_in", "'fathoms'"),
+    ("watch", "made_from", "1968"), ("watch", "made_from = 1968, made_to", "1967"),
+    ("watch", "made_from = 1799, made_to", "1968"), ("watch", "made_from = 1968, made_to", "2201"),
+    ("watch_interval", "months", "0"),
     ("seal", "position", "'strap'"), ("seal", "material", "''"), ("seal", "fitted_latest", "'2001-01-01'"),
     ("seal", "watch_id", "99"), ("seal", "event_id", "99"), ("seal", "day_order", "-1"),
     ("exposure", "depth_mm", "-1"), ("exposure", "depth_mm", "400001"), ("exposure", "gauge_pa", "-1"),
     ("exposure", "duration_s", "-1"), ("exposure", "duration_s", "172801"),
     ("exposure", "water_mk", "270149"),
-    ("exposure", "water_mk", "333151"), ("exposure", "from_mk", "0"), ("exposure", "salinity_ppm", "42001"),
+    ("exposure", "water_mk", "333151"), ("exposure", "from_mk", "0"), ("exposure", "salinity_ppm", "360001"),
+    ("exposure", "density_g_m3", "899999"), ("exposure", "density_g_m3", "1400001"),
+    ("exposure", "crown_open", "2"), ("exposure", "pushers_open", "NULL"), ("habit", "crown_open", "-1"),
+
     ("exposure", "salinity_ppm", "-1"), ("exposure", "dips", "0"), ("exposure", "jump_mm", "-1"),
     ("exposure", "water", "'mud'"), ("exposure", "basis", "'guess'"), ("exposure", "activity", "''"),
     ("exposure", "rinsed", "2"), ("exposure", "water_assumed", "2"), ("exposure", "crown_wet", "-1"),
@@ -59,9 +65,15 @@ REFUSED = [
     ("worn_stretch", "worn_min", "1441"), ("worn_stretch", "to_on", "'2001-01-01'"),
     ("event", "kind", "'polished'"), ("event", "passed", "NULL"), ("event", "passed", "2"),
     ("event", "medium", "'oil'"),
-    ("event", "test_pa", "-1"), ("event", "test_pa", "400000001"), ("event", "repaired", "'crown'"),
+    ("event", "test_pa", "-1"), ("event", "test_pa", "400000001"), ("event", "repaired", "'crown-damaged'"),
     ("event", "kind", "'repaired'"), ("event", "crystal_mk", "0"), ("event", "case_air_mk", "0"),
     ("event", "day_order", "-1"), ("event", "watch_id", "99"), ("event", "happened_on", "''"),
+    ("event", "kind", "'crown'"), ("event", "span_first", "'2000-01-01'"), ("event", "to_mark", "2"),
+    ("event", "span_first = '2000-01-01', span_last", "'2000-01-02'"), ("event", "moved", "1"),
+    ("event", "span_last = happened_on, span_first", "happened_on"),
+    ("event", "test_pa = NULL, to_mark", "1"),
+    ("event", "span_last = happened_on, span_first", "'soon'"),
+    ("raised", "code", "'knocked'"), ("raised", "exposure_id", "99"),
     ("snooze", "until_on", "'later'"), ("snooze", "item_id", "''"),
     ("setting", "id", "2"), ("setting", "salinity_ppm", "42001"), ("setting", "latitude_udeg", "90000001"),
     ("setting", "altitude_mm", "-500001"), ("setting", "units", "'cubits'"),
@@ -76,6 +88,7 @@ REFUSED = [
     ("calendar_entry", "uid", "''"), ("calendar_entry", "sequence", "-1"),
     ("calendar_entry", "cancelled", "2"), ("calendar_entry", "due_on", "'soon'"),
     ("meta", "id", "2"), ("meta", "schema_name", "'other'"), ("meta", "next_entry_id", "0"),
+    ("meta", "clock_right_to", "'tomorrow'"),
 ]  # fmt: skip
 
 # The ends of each promised range belong to it.
@@ -83,7 +96,12 @@ TAKEN = [
     ("watch", "marked_pa", "0"), ("watch", "marked_pa", "200000000"), ("watch", "worn_min", "1440"),
     ("exposure", "depth_mm", "0"), ("exposure", "depth_mm", "400000"), ("exposure", "duration_s", "172800"),
     ("exposure", "water_mk", "270150"), ("exposure", "water_mk", "333150"), ("exposure", "dips", "1"),
-    ("exposure", "water = 'air', water_mk", "393150"), ("exposure", "salinity_ppm", "42000"),
+    ("exposure", "water = 'air', water_mk", "393150"), ("exposure", "salinity_ppm", "360000"),
+    ("exposure", "density_g_m3", "900000"), ("exposure", "density_g_m3", "1400000"),
+    ("watch", "made_from = 1800, made_to", "2200"), ("watch", "made_from = 1968, made_to", "1968"),
+    ("watch", "marked_in", "'m'"), ("meta", "clock_right_to", "'2027-01-01'"),
+    ("event", "span_first = '2000-01-01', span_last", "happened_on"),
+    ("event", "span_last = '2030-01-01', span_first", "happened_on"),
     ("setting", "latitude_udeg", "-90000000"), ("ledger_share", "ageing", "-1"),
 ]  # fmt: skip
 
@@ -115,6 +133,7 @@ def full(store: Store, path: Path, practice: Practice) -> Iterator[sqlite3.Conne
     told.claim(store, items[:1], now)
     plain = sqlite3.connect(path, isolation_level=None)
     plain.execute("PRAGMA foreign_keys = ON")
+    plain.execute("INSERT INTO raised (exposure_id, code) SELECT id, 'overstressed' FROM exposure")
     yield plain
     plain.close()
 

@@ -264,7 +264,7 @@ def test_origins_come_along_under_the_new_ids(store: Store, file: RecordFile, pr
             "habits[0]",
             "has no pushers",
         ),
-        ({"events": (Event("pushers", ON, 60, watch_id=1, id=1),)}, "events[0]", "has no pushers"),
+        ({"events": (Event("pushers-damaged", ON, 60, watch_id=1, id=1),)}, "events[0]", "has no pushers"),
         ({"events": (a_test(1, ON), gaskets(1, ON, ("gas-valve", "NBR")))}, "events[1]", "has no gas valve"),
     ],
 )

@@ -62,7 +62,7 @@ CONTACTS = st.builds(
 EVENTS = st.builds(
     lambda kind, on, order: v.Event(
         kind, on, order, passed=True if kind.endswith("-test") else None,
-        repaired="crown" if kind == "repaired" else None,
+        repaired="crown-damaged" if kind == "repaired" else None,
         seals=(("crown", "FKM"), ("pushers", "NBR")) if kind == "gaskets" else (),
     ),
     st.sampled_from(v.EVENT_KINDS), NEAR, st.sampled_from([10, 20, 55]),

@@ -140,7 +140,7 @@ def test_a_crown_s_uses_are_the_crown_s_and_a_pusher_s_the_pushers_alone(
 @pytest.mark.parametrize(
     ("water", "salinity", "strength"),
     [
-        ("sea", 38.0, 1.0),
+        ("sea", 38.0, 38 / 35),
         ("sea", None, 1.0),
         ("brackish", 12.0, 12 / 35),
         ("brackish", 0.0, 0.0),
@@ -155,7 +155,7 @@ def test_a_crown_s_uses_are_the_crown_s_and_a_pusher_s_the_pushers_alone(
 def test_salt_is_as_strong_as_its_water(
     store: Store, practice: Practice, watch_id: int, water: v.Water, salinity: float | None, strength: float
 ) -> None:
-    # Brackish in proportion to practical salinity 35, the sea as one: our own model, no source.
+    # In proportion to practical salinity 35, as which an unknown sea counts: our own model, no source.
     exposures.add(store, [a_dive(watch_id, water=water, salinity=salinity)], practice)
     for contacts in contacts_of(store, watch_id, practice).values():
         assert contacts.strength.tolist() == [pytest.approx(strength)]

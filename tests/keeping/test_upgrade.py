@@ -8,7 +8,6 @@ import shutil
 import sqlite3
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import pytest
 from sqlalchemy.dialects import postgresql
@@ -23,8 +22,8 @@ from logbook.keeping.engine import file_engine
 from logbook.keeping.migrations.scripts import statements
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import DAMAGE, EVENT_KINDS, KINDS_OF_BEFORE
-from tests.keeping.making import a_watch, content, folder_of, its_seals
+from logbook.reckoning.values import DAMAGE, EVENT_KINDS
+from tests.keeping.making import a_watch, content, folder_of, its_seals, says_as_much
 
 STEP = """
 revision = "next"
@@ -214,19 +213,6 @@ def test_the_newest_code_of_yesterday_refuses_the_record_of_today(
 FIXTURES = Path(__file__).with_name("fixtures")
 
 
-def says_as_much(now: Any, before: Any, key: str = "") -> bool:
-    """Whether an export says all that an earlier version's said; it may say more, and in words of today."""
-    if isinstance(before, dict):
-        return isinstance(now, dict) and all(k in now and says_as_much(now[k], before[k], k) for k in before)
-    if isinstance(before, list):
-        return len(now) == len(before) and all(map(says_as_much, now, before))
-    if key in ("kind", "repaired"):
-        return bool(now == KINDS_OF_BEFORE.get(before, before))
-    if key == "item":
-        return bool(now == before.replace(":pushers-15", ":pushers-damaged-15"))
-    return bool(now == before)
-
-
 @pytest.mark.parametrize("number", revision.REVISIONS[:-1])
 def test_a_record_of_every_earlier_revision_opens_with_all_that_was_in_it(
     number: str, path: Path, practice: Practice
@@ -251,7 +237,7 @@ def test_a_record_of_every_earlier_revision_opens_with_all_that_was_in_it(
 
 @pytest.fixture
 def of_0002(path: Path) -> Path:
-    """A record of revision 0002 with every kind of event, struck entries, a step undone, and what was told."""
+    """A record of revision 0002: every kind of event, struck entries, a step undone, and what was told."""
     shutil.copyfile(FIXTURES / "record-0002.logbook", path)
     path.chmod(0o600)
     return path

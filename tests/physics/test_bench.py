@@ -9,6 +9,7 @@ from logbook.physics.water import WaterColumn
 from logbook.physics.worked import Worksheet
 
 SEA = WaterColumn(35.0, 15.0, 45.0)
+BRINE = WaterColumn(280.0, 30.0, 31.5, 1190.0)
 STEEL = (15.9e-6, 15.9e-6)
 NITRILE = (112e-6, 235e-6)
 FLUOROCARBON = (160e-6, 160e-6)
@@ -20,6 +21,9 @@ SHEETS = {
     "head": bench.speed(head_m=25.0),
     "jump": bench.jump(3.0),
     "altitude": bench.altitude(2000.0),
+    "depth with a case": bench.depth(30.0, SEA, 0.0, 5.0),
+    "pressure with a case": bench.pressure(3e5, SEA, 0.0, 5.0),
+    "depth of a brine": bench.depth(2.0, BRINE),
     "swing": bench.swing(32.0, 6.0, 0.030, NITRILE, STEEL),
     "fog": bench.fog(21.0, 50.0, 10.0),
     "dry": bench.fog(21.0, 0.0, 10.0),
@@ -31,7 +35,10 @@ KEYS = {
     "speed": {"speed_m_s", "dynamic_pa", "head_m"},
     "head": {"speed_m_s", "dynamic_pa", "head_m"},
     "jump": {"height_m", "speed_m_s", "head_m"},
-    "altitude": {"ambient_pa"},
+    "altitude": {"ambient_pa", "case_air_pa", "across_pa"},
+    "depth with a case": {"depth_m", "gauge_pa", "case_air_pa", "across_pa"},
+    "pressure with a case": {"gauge_pa", "depth_m", "case_air_pa", "across_pa"},
+    "depth of a brine": {"depth_m", "gauge_pa", "absolute_pa", "density_kg_m3", "en13319_depth_m"},
     "swing": {"swing_k", "seal_um", "case_um", "difference_um"},
     "fog": {"vapour_g_m3", "dew_point_c", "fogs"},
     "dry": {"vapour_g_m3", "dew_point_c", "fogs"},
@@ -160,3 +167,29 @@ def test_nothing_on_the_bench_makes_a_promise() -> None:
         words = " ".join(sheet.remarks).lower()
         assert "safe" not in words
         assert "waterproof" not in words
+
+
+def test_the_seals_hold_a_little_more_where_the_case_is_cold() -> None:
+    cold, warm = (bench.depth(10.0, SEA, 0.0, case_c) for case_c in (5.0, 60.0))
+    # Sealed at 21 °C and 1013.25 hPa, 10 m by the column of SEA: p + p_air − p₁ T₂/T₁, by hand.
+    assert cold["across_pa"].value == pytest.approx(100_611.5 + 101_325 - 95_813.5, abs=1)
+    assert warm["across_pa"].value == pytest.approx(100_611.5 + 101_325 - 114_759.2, abs=1)
+
+
+def test_of_a_case_whose_temperature_was_not_said_nothing_is_said() -> None:
+    assert not {"case_air_pa", "across_pa"} & set(bench.depth(10.0, SEA).values())
+
+
+def test_at_altitude_the_air_in_the_case_presses_outwards() -> None:
+    found = bench.altitude(2000.0)
+    # ISO 2533 at 2000 m less the air that was sealed by the sea.
+    assert found["across_pa"].value == pytest.approx(79_501.4 - 101_325, abs=0.1)
+
+
+def test_a_brine_has_the_density_that_was_given_and_says_so() -> None:
+    sheet = bench.depth(2.0, BRINE)
+    assert sheet["density_kg_m3"].value == 1190.0
+    assert sheet["density_kg_m3"].formula == "as given"
+    assert sheet["gauge_pa"].formula == "p = ρ · g · z"
+    assert bench.pressure(float(sheet["gauge_pa"].value or 0), BRINE)["depth_m"].value == pytest.approx(2.0)
+    assert sheet.remarks == (bench.ONE_DENSITY,)

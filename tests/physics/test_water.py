@@ -230,3 +230,21 @@ def test_conventions_do_not_load_the_sea_water_library() -> None:
     )
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("latitude", "gravity"),
+    # Normal gravity of GRS 80: 9.7803267715 m/s² at the equator, 9.8321863685 m/s² at the poles.
+    [(0.0, 9.7803267715), (90.0, 9.8321863685)],
+)
+@pytest.mark.parametrize("depth_m", [0.5, 10.0, 300.0])
+def test_a_brine_presses_by_its_own_density(latitude: float, gravity: float, depth_m: float) -> None:
+    brine = WaterColumn(280.0, 25.0, latitude, 1190.0)
+    assert water.gauge_pa_at_depth(depth_m, brine) == pytest.approx(1190.0 * gravity * depth_m, rel=1e-7)
+    assert water.depth_m_at_gauge(1190.0 * gravity * depth_m, brine) == pytest.approx(depth_m, rel=1e-7)
+
+
+def test_the_salinity_of_a_brine_may_be_any_since_its_density_is_given() -> None:
+    assert WaterColumn(340.0, 25.0, 45.0, 1240.0).given_kg_m3 == 1240.0
+    with pytest.raises(ValueError, match="density must be above 0"):
+        WaterColumn(340.0, 25.0, 45.0, 0.0)

@@ -1,7 +1,8 @@
 """What stands behind a mark: the levels of the watch standards.
 
-Sources, all from memory: ISO 22810:2010 (and ISO 2281:1990) for plain marks; ISO 6425:2018 (and 1996) for
-diver's marks; ISO 764 for the magnetic field. Clauses are not quoted, since they are from memory.
+Sources, as secondary sources quote them (from memory): ISO 22810:2010 (and ISO 2281:1990) for plain marks;
+ISO 6425:2018 (and 1996) for diver's marks; ISO 764 for the magnetic field. The standards were not read, and
+no clause is quoted.
 Tolerance: exact, they are nominal levels.
 """
 
@@ -82,7 +83,7 @@ def test_mixed_gas_adds_to_the_divers_tests() -> None:
 
 
 @pytest.mark.parametrize("mark", [PLAIN, DIVERS, GAS])
-def test_every_test_says_that_it_is_from_memory_and_when_it_is_passed(mark: str) -> None:
+def test_no_test_speaks_in_the_name_of_a_standard_and_each_says_when_it_is_passed(mark: str) -> None:
     for test in marks.behind(mark):
-        assert "from memory" in test.source
+        assert "as secondary sources quote it" in test.source
         assert test.passes_when

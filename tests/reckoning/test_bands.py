@@ -34,6 +34,7 @@ from tests.reckoning.builders import (
 from tests.reckoning.outsets import EXACT, outset
 
 SPAN = (TODAY - FITTED).days
+MARKS = (("divers", 20e5), ("unknown", None), ("unmarked", None), ("water-resistant", None))
 
 
 @st.composite
@@ -53,6 +54,7 @@ def waters(draw: st.DrawFn) -> Exposure:
     if make is exposure:
         depth_m = draw(st.floats(0.5, 60))
         given_ |= {"depth_m": depth_m, "gauge_pa": depth_m * 1e4}
+        given_["salinity"] = draw(st.sampled_from([None, 12.0, 35.0, 38.0]))
     return make(**given_)
 
 
@@ -60,8 +62,10 @@ def waters(draw: st.DrawFn) -> Exposure:
 def records(draw: st.DrawFn) -> WatchRecord:
     """A watch with habits, worn stretches, and perhaps a time before its record."""
     late = draw(st.booleans())
+    mark, marked_pa = draw(st.sampled_from(MARKS))
     whole = record(
-        mark=draw(st.sampled_from(["divers", "unknown", "unmarked"])),
+        mark=mark,
+        marked_pa=marked_pa,
         crown=draw(st.sampled_from(["screwed", "pushed"])),
         use=draw(st.sampled_from(["dry", "swimming", "diving"])),
         worn_h=draw(st.sampled_from([0.0, 12.0, 24.0])),
@@ -106,7 +110,7 @@ def test_with_the_constants_in_force_every_share_is_the_accounts_own(
     dives=st.lists(waters(), min_size=1, max_size=8),
     name=st.sampled_from([
         "Ea", "worn_c", "storage_c", "n_p", "N_p", "n_t", "N_t", "H_salt", "unrinsed", "H_pool", "H_soap",
-        "U_dry", "U_wet", "U_under",
+        "U_dry", "U_wet", "U_under", "p_mark_unnumbered_bar",
     ]),
     high=st.booleans(),
 )  # fmt: skip

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from logbook.caution import CAUTION
 from logbook.reckoning.calendar_plan import Changes, Entry, changes_between, plan_entries
 from logbook.reckoning.due import DueItem
-from tests.due_items import DUE, due_item
+from logbook.reckoning.values import Event
+from tests.due_items import DUE, due_item, service
 
 TODAY = date(2026, 3, 15)
 
@@ -28,7 +29,7 @@ def uids() -> Callable[[], str]:
 
 
 def planned(items: list[DueItem], known: list[Entry] | None = None, day: date = TODAY) -> list[Entry]:
-    return plan_entries(items, known or [], noon(day), day, uids())
+    return plan_entries([service(item, on=day) for item in items], known or [], noon(day), day, uids())
 
 
 def test_an_item_becomes_an_entry_with_why_and_the_caution() -> None:
@@ -156,13 +157,13 @@ def test_what_is_typed_is_shown_without_control_characters() -> None:
 
 
 def test_changes_are_counted_by_kind() -> None:
-    before = planned([due_item("a"), due_item("b"), due_item("c"), due_item("d"), due_item("e")])
+    before = planned([due_item("1:a"), due_item("1:b"), due_item("1:c"), due_item("1:d"), due_item("1:e")])
     after = planned(
         [
-            due_item("a"),
-            due_item("b", due=date(2026, 7, 1)),
-            due_item("c", why="fog was seen"),
-            due_item("f"),
+            due_item("1:a"),
+            due_item("1:b", due=date(2026, 7, 1)),
+            due_item("1:c", why="fog was seen"),
+            due_item("1:f"),
         ],
         before,
     )
@@ -195,10 +196,12 @@ def test_however_the_list_changes_names_stay_and_sequences_never_fall(
             due_item(id_, watch=watch, due=DUE + timedelta(days=shift), snoozed_until=snoozed)
             for id_, (shift, watch, snoozed) in asked.items()
         ]
-        after = plan_entries(items, known, noon(day), day, new_uid)
-        assert plan_entries(items, after, noon(day + timedelta(days=1)), day, new_uid) == after
+        services = [service(item, on=day) for item in items]
+        after = plan_entries(services, known, noon(day), day, new_uid)
+        assert plan_entries(services, after, noon(day + timedelta(days=1)), day, new_uid) == after
         live = [entry for entry in after if not entry.cancelled]
-        much_later = plan_entries(items, after, noon(day + GAP), day + GAP, new_uid)
+        services = [service(item, on=day + GAP) for item in items]
+        much_later = plan_entries(services, after, noon(day + GAP), day + GAP, new_uid)
         assert [entry for entry in much_later if not entry.cancelled] == live
         assert {e.item_id for e in after if not e.cancelled} == set(asked)
         assert len({e.uid for e in after}) == len(after)
@@ -214,3 +217,38 @@ def test_however_the_list_changes_names_stay_and_sequences_never_fall(
             assert entry.sequence - before.sequence == (0 if entry == before else 1)
             assert entry.changed_at >= before.changed_at
         known = after
+
+
+def test_tasks_that_are_done_together_are_one_entry_with_a_line_each() -> None:
+    test = due_item()
+    strap = due_item("1:strap:2024-08-01", task="strap", due=date(2026, 8, 1), why="24 months since the last")
+    together = service(test, strap, on=TODAY)
+    (entry,) = plan_entries([together], [], noon(TODAY), TODAY, uids())
+    assert entry.summary == "Blue bezel: service: strap and bars, pressure test"
+    assert entry.due_on == DUE
+    assert entry.description.startswith(
+        "Pressure test, 10 Jun 2026: 12 months after the last passed test.\n"
+        "Strap and bars, 1 Aug 2026: 24 months since the last.\n"
+    )
+
+
+def test_a_service_keeps_the_entry_of_its_first_task_and_those_of_the_others_are_cancelled() -> None:
+    strap = due_item("1:strap:2024-08-01", task="strap", due=date(2026, 8, 1))
+    gaskets = [due_item(f"1:gaskets:{place}:2024-08-01", task="gaskets") for place in ("crown", "crystal")]
+    before = planned([due_item(), strap, *gaskets])
+    known = {entry.item_id: entry for entry in before}
+    one = due_item("1:gaskets:2024-08-01", task="gaskets", due=date(2026, 9, 1))
+    after = plan_entries([service(due_item(), strap, one, on=TODAY)], before, noon(TODAY), TODAY, uids())
+    (live,) = [entry for entry in after if not entry.cancelled]
+    assert (live.uid, live.sequence) == (known[due_item().id].uid, 1)
+    gone = [entry for entry in after if entry.cancelled]
+    assert {entry.item_id for entry in gone} == {strap.id, *(each.id for each in gaskets)}
+    assert all((e.uid, e.sequence) == (known[e.item_id].uid, 1) for e in gone)
+
+
+def test_a_fault_is_said_in_the_entry() -> None:
+    test = due_item("1:pressure-test:2026-03-14:water-5", due=date(2026, 3, 14), why="water was seen")
+    wet = service(test, on=TODAY, troubles=(Event("water", date(2026, 3, 14), 60, id=5),))
+    (entry,) = plan_entries([wet], [], noon(TODAY), TODAY, uids())
+    assert entry.summary == "Blue bezel: to a workshop now: open, dry, mend"
+    assert entry.description.startswith("Water was seen.\n")

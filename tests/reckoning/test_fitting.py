@@ -50,18 +50,44 @@ def test_a_range_stays_a_range() -> None:
     assert span(fitted(watch(), told=Fitted(earliest=first, latest=last))["crown"]) == (first, last)
 
 
-@pytest.mark.parametrize(("material", "years"), [("NBR", 7), ("FKM", 10), ("NR", 5), ("unknown", 5)])
-def test_an_unknown_date_is_from_the_storage_class_before_the_watch_was_added(
-    material: str, years: int
-) -> None:
+@pytest.mark.parametrize("material", ["NBR", "FKM", "NR", "unknown"])
+def test_an_unknown_date_with_nothing_else_known_reaches_back_thirty_years(material: str) -> None:
     one = fitted(watch(added_on=ADDED), material)["crystal"]
-    assert span(one) == (date(2024 - years, 9, 1), ADDED)
+    assert span(one) == (date(1994, 9, 1), ADDED)
 
 
-@pytest.mark.parametrize("bought", [date(1998, 1, 1), date(2024, 8, 20), date(2024, 9, 20)])
-def test_a_purchase_second_hand_says_nothing_about_the_age_of_the_seals(bought: date) -> None:
+@pytest.mark.parametrize("bought", [date(1998, 1, 1), date(2024, 8, 20)])
+def test_an_unknown_date_reaches_back_to_the_purchase(bought: date) -> None:
     one = fitted(watch(added_on=ADDED, bought_on=bought))["crown"]
-    assert span(one) == (date(2017, 9, 1), ADDED)
+    assert span(one) == (bought, ADDED)
+
+
+@pytest.mark.parametrize("bought", [None, date(2015, 1, 1)])
+def test_an_unknown_date_reaches_back_to_the_first_year_in_which_the_watch_may_have_been_made(
+    bought: date | None,
+) -> None:
+    one = fitted(watch(added_on=ADDED, bought_on=bought, made_from=1970, made_to=1979))["crown"]
+    assert span(one) == (date(1970, 1, 1), ADDED)
+
+
+def test_an_unknown_date_reaches_up_to_the_last_pass_that_is_told() -> None:
+    passed = date(2023, 5, 1)
+    owner = watch(added_on=ADDED, made_from=1990, made_to=1999)
+    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=passed)
+    assert {span(one) for one in made} == {(date(1990, 1, 1), passed)}
+
+
+def test_a_pass_before_the_purchase_leaves_the_seals_of_its_day() -> None:
+    passed = date(2014, 5, 1)
+    owner = watch(added_on=ADDED, bought_on=date(2015, 1, 1))
+    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=passed)
+    assert {span(one) for one in made} == {(passed, passed)}
+
+
+def test_a_date_that_is_told_is_not_stretched_by_a_pass() -> None:
+    told = Fitted(earliest=date(2020, 1, 1), latest=date(2020, 12, 31))
+    made = initial_seals(watch(added_on=ADDED), "NBR", told, {}, PRACTICE, last_pass=date(2023, 5, 1))
+    assert {span(one) for one in made} == {(date(2020, 1, 1), date(2020, 12, 31))}
 
 
 def test_bought_new_the_seals_are_of_that_day() -> None:
@@ -90,12 +116,12 @@ def test_a_material_told_alone_takes_the_date_of_the_others() -> None:
     assert (made["case-back"].material, span(made["case-back"])[0]) == ("VMQ", date(2023, 1, 1))
 
 
-def test_an_unknown_date_is_counted_back_by_the_seals_own_material() -> None:
-    made = fitted(watch(added_on=ADDED), crown=Fitted("FKM"))
-    assert made["crown"].fitted_earliest == date(2014, 9, 1)
-    assert made["crystal"].fitted_earliest == date(2017, 9, 1)
-
-
 def test_added_on_a_leap_day_the_count_back_ends_on_the_last_of_february() -> None:
     one = fitted(watch(added_on=date(2024, 2, 29)))["crown"]
-    assert one.fitted_earliest == date(2017, 2, 28)
+    assert one.fitted_earliest == date(1994, 2, 28)
+
+
+def test_a_pass_after_a_watch_came_on_record_leaves_its_seals_those_that_it_came_with() -> None:
+    owner = watch(added_on=ADDED, made_from=1990, made_to=1999)
+    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=date(2025, 5, 1))
+    assert {span(one) for one in made} == {(date(1990, 1, 1), ADDED)}

@@ -319,39 +319,66 @@ def due_on(of: Outset) -> due.DueItem:
     known = facts.gather(whole, TODAY)
     wears = standing.wear_of(whole, of.clockwork.practice, TODAY)
     items = due.next_items(whole, known, wears, of.clockwork.practice, TODAY, insight.forecast)
-    return next(i for i in items if i.task == "gaskets" and i.position == "crown")
+    return next(i for i in items if i.task == "gaskets")
 
 
-def test_gaskets_are_due_by_the_day_of_one_in_ten_when_it_comes_before_their_interval() -> None:
+def test_gaskets_are_due_by_the_middle_date_when_it_comes_before_their_interval() -> None:
     of = lived(weekly_pool(crown_wet=3), seals=old_seals(), worn_h=24.0)
-    p10 = crown(of, count=200).p10
+    p50 = crown(of, count=200).p50
     item = due_on(of)
-    assert p10 is not None
-    assert p10 < due.months_after(TODAY, 36)
-    assert (item.due, item.anchor) == (p10, TODAY)
-    assert item.why == "one chance in ten that its service interval is used up by then"
+    assert p50 is not None
+    assert p50 < due.months_after(TODAY, 36)
+    assert (item.due, item.anchor, item.position) == (p50, TODAY, "crown")
+    assert item.why == "crown seal: half the ways ahead have its service interval used up by then"
 
 
-def test_a_day_of_one_in_ten_that_has_passed_says_that_the_chance_has_grown() -> None:
-    fitted = TODAY - timedelta(days=1000)
-    item = due_on(lived(seals=seals(fitted=fitted), recorded_from=fitted, worn_h=24.0))
-    assert item.due < TODAY
-    assert item.why.startswith("its service interval ")
-    assert "already" in item.why
+def foretold(of: Outset, on: date, p10: date, p50: date) -> due.DueItem:
+    """The gaskets on a day, with these dates foretold for every seal."""
+    known = facts.gather(of.record, TODAY)
+    wears = standing.wear_of(of.record, of.clockwork.practice, TODAY)
+    plain = ahead(of)
+    whole = replace(plain, seals=tuple(replace(seal, p10=p10, p50=p50) for seal in plain.seals))
+    items = due.next_items(of.record, known, wears, of.clockwork.practice, on, whole)
+    return next(i for i in items if i.task == "gaskets")
+
+
+@pytest.mark.parametrize(
+    ("window_days", "days"), [(60, 60), (30, 30), (10, 30)], ids=["the window", "a month", "at least a month"]
+)
+def test_gaskets_come_up_from_the_start_of_their_window(window_days: int, days: int) -> None:
+    p50 = TODAY + timedelta(days=330)
+    begins = p50 - timedelta(days=days)
+    for on, stage in ((begins - timedelta(days=1), "later"), (begins, "coming up")):
+        item = foretold(lived(), on, p50 - timedelta(days=window_days), p50)
+        assert (item.due, item.stage) == (p50, stage)
+
+
+def test_gaskets_come_up_half_a_year_before_they_are_due_at_the_soonest() -> None:
+    p50 = TODAY + timedelta(days=330)
+    begins = due.months_after(p50, -6)
+    for on, stage in ((begins - timedelta(days=1), "later"), (begins, "coming up")):
+        assert foretold(lived(), on, TODAY, p50).stage == stage
+
+
+def test_a_middle_date_that_has_passed_says_so() -> None:
+    p50 = TODAY - timedelta(days=5)
+    item = foretold(lived(seals=seals(fitted=TODAY - timedelta(days=300))), TODAY, p50, p50)
+    assert (item.due, item.stage) == (p50, "due")
+    assert "its service interval is likely used up already" in item.why
 
 
 def test_no_snooze_of_before_silences_a_seal_that_is_used_up() -> None:
     fitted = date(2018, 9, 2)
     used = due_on(outset(record(seals=seals(fitted=fitted), recorded_from=fitted)))
-    assert used.id == "1:gaskets:crown:2018-09-02:used-up"
+    assert used.id == "1:gaskets:2018-09-02:used-up"
 
 
 def test_gaskets_are_due_by_their_interval_when_that_comes_first() -> None:
     item = due_on(lived(worn_h=0.0, winds=0.0, use="dry"))
     assert item.due == due.months_after(TODAY, 36)
-    assert item.why == "36 months after they were fitted"
+    assert item.why.endswith(" seal: 36 months after it was fitted")
 
 
 def test_a_seal_that_is_used_up_says_so_and_not_that_it_may_be() -> None:
     whole = record(seals=seals(fitted=date(2018, 9, 2)), recorded_from=date(2018, 9, 2))
-    assert due_on(outset(whole)).why == "its service interval is used up"
+    assert due_on(outset(whole)).why.endswith(" seal: its service interval is used up")

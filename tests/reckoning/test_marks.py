@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from logbook.reckoning import marks
+from logbook.reckoning.marks import mark_words
 from logbook.reckoning.rules import (
     KEEP_DRY,
     NO_OBJECTION,
@@ -21,6 +24,7 @@ from tests.reckoning.builders import (
     practice_with,
     record,
     verdict_of,
+    watch,
 )
 
 # ---------------------------------------------------------------- the table of marks
@@ -92,3 +96,17 @@ def test_the_owner_may_read_a_mark_in_another_way() -> None:
 def test_a_mark_is_printed_in_words_with_its_unit(mark: str, bar: float | None, words: str) -> None:
     whole = record(mark=mark, marked_pa=None if bar is None else bar * BAR)
     assert marks.mark_words(whole.watch) == words
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        ({"mark": "divers", "marked_in": "m"}, "diver’s 200 m"),
+        ({"mark": "divers", "marked_in": "bar"}, "diver’s 20 bar"),
+        ({"mark": "water-resistant", "marked_pa": 3e5, "marked_in": "m"}, "30 m"),
+        ({"mark": "divers-mixed-gas", "marked_in": "m"}, "diver’s, mixed gas 200 m"),
+        ({"mark": "unknown", "marked_pa": None, "marked_in": "m"}, "unknown"),
+    ],
+)
+def test_a_mark_is_shown_in_the_unit_of_its_dial(told: dict[str, Any], words: str) -> None:
+    assert mark_words(watch(**told)) == words

@@ -85,6 +85,21 @@ def test_saltier_water_presses_more_at_a_true_depth() -> None:
     assert fresh < brackish < sea
 
 
+def test_a_brine_presses_by_the_density_that_its_owner_gives() -> None:
+    found = made(depth_m=2, salinity=280, density_kg_m3=1190.00049)
+    assert (found.salinity, found.density_kg_m3) == (280.0, 1190.0)
+    # Normal gravity of GRS 80 at 45°, 9.80620 m/s²: 1190 · 9.80620 · 2, by hand.
+    assert found.gauge_pa == pytest.approx(23_338.8, abs=1)
+
+
+def test_what_an_instrument_read_in_a_brine_stays_what_it_read() -> None:
+    sea, brine = (
+        made("dive", depth_m=20, duration_s=60, **water)
+        for water in ({}, {"salinity": 280, "density_kg_m3": 1190})
+    )
+    assert sea.gauge_pa == brine.gauge_pa
+
+
 # ---------------------------------------------------------------- filling in and rounding
 
 
@@ -156,6 +171,22 @@ def test_a_silent_salinity_is_the_home_seas_or_none(water: str, salinity: float)
     assert made(settings=Settings(home=HomeWater(salinity=7.5)), water=water).salinity == salinity
 
 
+def test_a_true_depth_in_brine_weighs_what_its_density_says() -> None:
+    found = made(depth_m=10, salinity=340, density_kg_m3=1240.0004)
+    assert (found.salinity, found.density_kg_m3) == (340.0, 1240.0)
+    # 1240 kg/m³ × 9.80620 m/s² × 10 m: gravity at 45° by the formula of TEOS-10, appendix D (9.806199).
+    assert found.gauge_pa == pytest.approx(121_596.9, abs=1)
+    assert made(depth_m=10, basis="EN 13319", salinity=340, density_kg_m3=1240).gauge_pa == 99_999
+
+
+def test_what_was_open_is_kept_and_open_pushers_need_pushers() -> None:
+    with_pushers = replace(WATCH, pushers=True)
+    found = made(crown_open=True, pushers_open=True, watch=with_pushers)
+    assert (found.crown_open, found.pushers_open) == (True, True)
+    assert not (made().crown_open or made().pushers_open)
+    refused("pushers_open", "Lido quartz has no pushers", pushers_open=True, watch=WATCH)
+
+
 def test_air_has_no_salinity() -> None:
     assert made("sauna").salinity is None
 
@@ -190,8 +221,14 @@ def test_a_note_is_one_line() -> None:
         ({"activity": "sauna", "water_c": 350}, "water_c", r"Did you mean 350 K = 77 °C\?"),
         ({"from_c": -21}, "from_c", "-21 °C is not from -20 to 70 °C"),
         ({"from_c": 90}, "from_c", r"Did you mean 90 °F = 32.2 °C\?"),
-        ({"salinity": 42.1}, "salinity", "42.1 is not from 0 to 42"),
-        ({"salinity": -1}, "salinity", "-1 is not from 0 to 42"),
+        ({"salinity": 360.1, "density_kg_m3": 1250}, "salinity", "360.1 is not from 0 to 360"),
+        ({"salinity": -1}, "salinity", "-1 is not from 0 to 360"),
+        ({"salinity": 42.1}, "density_kg_m3", "a brine of 42.1 needs its density too, such as"),
+        ({"salinity": 42, "density_kg_m3": 1190}, "density_kg_m3", "leave out 1190 kg/m³, or give its salin"),
+        ({"density_kg_m3": 1025}, "density_kg_m3", "Only a brine above salinity 42 takes a density"),
+        ({"water": "pool", "density_kg_m3": 1025}, "density_kg_m3", "Only a brine above salinity 42"),
+        ({"salinity": 280, "density_kg_m3": 999}, "density_kg_m3", "999 kg/m³ is not from 1000 to 1400"),
+        ({"salinity": 280, "density_kg_m3": float("nan")}, "density_kg_m3", "nan kg/m³ is not"),
         ({"dips": 0}, "dips", "0 is not from 1 to 500"),
         ({"dips": 501}, "dips", "501 is not from 1 to 500"),
         ({"dips": 1.5}, "dips", "must be a whole number, not 1.5"),

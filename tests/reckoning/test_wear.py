@@ -69,8 +69,21 @@ def test_brackish_water_counts_in_proportion_to_its_salinity(salinity: float, pa
     assert shares(of=exposure(water="brackish", salinity=salinity)).salt == pytest.approx(part * sea)
 
 
-def test_a_sea_counts_in_full_whatever_its_salinity() -> None:
-    assert shares(of=exposure(salinity=38.0)).salt == shares(of=exposure(salinity=20.0)).salt
+@pytest.mark.parametrize("salinity", [7.5, 20.0, 36.0, 38.0])
+def test_a_sea_counts_by_its_salinity_too(salinity: float) -> None:
+    ocean = shares(of=exposure(salinity=35.0)).salt
+    assert shares(of=exposure(salinity=salinity)).salt == pytest.approx(salinity / 35 * ocean)
+    called_brackish = exposure(water="brackish", salinity=salinity)
+    assert shares(of=called_brackish).salt == shares(of=exposure(salinity=salinity)).salt
+
+
+def test_a_sea_of_unknown_salinity_is_the_open_sea() -> None:
+    assert shares(of=exposure(salinity=None)).salt == shares(of=exposure(salinity=35.0)).salt
+
+
+def test_a_brine_is_charged_by_its_salinity_all_the_same() -> None:
+    brine = exposure(salinity=280.0, density_kg_m3=1190.0)
+    assert shares(of=brine).salt == pytest.approx(8 * shares(of=exposure(salinity=35.0)).salt)
 
 
 def test_salt_left_to_dry_costs_four_times_as_much() -> None:
@@ -89,8 +102,8 @@ def test_every_dip_is_a_pressure_cycle_but_the_swing_counts_once() -> None:
     [
         ("divers", 20 * BAR, 20),
         ("water-resistant", 5 * BAR, 5),
-        ("water-resistant", None, 3),
-        ("divers", None, 3),
+        ("water-resistant", None, 2),
+        ("divers", None, 2),
         ("unknown", None, 3),
         ("unknown", 10 * BAR, 3),
         ("unmarked", None, 1),

@@ -129,3 +129,17 @@ HOSTILE = (
     "x" * 10_000, "dive " * 2_000, "2026-13-45", "0000-00-00", "9999-12-31", "10:99", "29 feb",
     "1 h 1 h", "32K", "300C", "~", "~~17C", "∞", "21 m m", "m",
 )  # fmt: skip
+
+
+async def burst(pilot: Pilot[Any], *parts: str) -> None:
+    """Keys with no time between them: of each part its characters, or the key that it names (`enter`)."""
+    from textual import events
+    from textual.keys import _character_to_key
+
+    for part in parts:
+        named = part in ("enter", "tab", "up", "down", "left", "right", "space", "escape")
+        for key in [part] if named or part.startswith("ctrl+") else part:
+            alone = len(key) == 1
+            pilot.app.post_message(
+                events.Key(_character_to_key(key) if alone else key, key if alone else None)
+            )

@@ -28,6 +28,7 @@ from logbook.tui.habits import HabitsRoom
 from logbook.tui.plans import PlansRoom
 from logbook.tui.retired import RetiredRoom
 from logbook.tui.room import Room
+from logbook.tui.service_done import ServiceDoneRoom
 from logbook.tui.settings import SettingsRoom
 from logbook.tui.snooze import SnoozeRoom
 from logbook.tui.visits import VisitsRoom
@@ -65,7 +66,10 @@ ROOMS: dict[str, MakeRoom] = {
     "DueRoom": lambda book: DueRoom(),
     "DossierRoom": lambda book: DossierRoom(book.watches()[0]),
     "EventRoom": lambda book: EventRoom(book.watches()[0].id or 0),
-    "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings(), book.today)[0]),
+    "SnoozeRoom": lambda book: SnoozeRoom(tasks(book.standings())[0]),
+    "ServiceDoneRoom": lambda book: ServiceDoneRoom(
+        book.watches()[0].id or 0, book.standings()[0].services[0]
+    ),
     "VisitsRoom": lambda book: VisitsRoom(),
     "WornRoom": lambda book: WornRoom(book.watches()),
     "WelcomeRoom": lambda book: WelcomeRoom(),

@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from logbook.caution import CAUTION_LINE
 from logbook.errors import BadInput
 from logbook.exchange import phrases
+from logbook.exchange.planned import refuse_past_plan
 from logbook.reckoning.values import DAMAGE, Event, Exposure, ProfilePoint
 from logbook.tui import amend_lines, event_draft
 from logbook.tui.amend import AmendRoom
@@ -233,9 +234,9 @@ def test_the_answers_that_stand_read_back_as_the_event(
 
 def test_a_plan_of_today_may_stand_and_one_of_yesterday_may_not(log: Log) -> None:
     plan = log("Blue bezel", "dive", **DIVE | {"starts_on": TODAY, "planned": True})
-    amend_lines.refuse_past_plan(plan, TODAY)
+    refuse_past_plan(plan, TODAY, "line")
     with pytest.raises(BadInput, match="is past"):
-        amend_lines.refuse_past_plan(plan, date(2026, 11, 26))
+        refuse_past_plan(plan, date(2026, 11, 26), "line")
 
 
 def test_an_entry_from_before_its_record_is_told_to_cost_nothing(book: Book, id_of: IdOf, log: Log) -> None:

@@ -208,6 +208,22 @@ async def test_only_salty_water_is_asked_for_its_salinity(book: Book) -> None:
         assert shows(app, "dynamic pressure")
 
 
+async def test_only_a_brine_is_asked_for_its_density(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        room = await open_bench(pilot, "depth")
+        assert not question(room, "density").display
+        await put(pilot, room, "salinity", "280")
+        await wait_for_text(pilot, "a brine of 280 needs its density too")
+        await put(pilot, room, "density", "1190")
+        await answered(pilot, room)
+        assert shows(app, "1190 kg/m³")
+        await put(pilot, room, "salinity", "36")
+        await answered(pilot, room)
+        assert not question(room, "density").display
+        assert not shows(app, "1190")
+
+
 @pytest.mark.parametrize(
     ("calculator", "name", "text", "sentence"),
     [
@@ -365,7 +381,7 @@ async def test_every_step_can_be_read_in_full_in_a_small_window(book: Book) -> N
             seen.append(told(app, "#step"))
             assert room.query_one("#words").max_scroll_y == 0
         assert len(set(seen)) == 6
-        assert "40 to 45 °C (ISO 22810, from memory)" in seen[1]
+        assert "40 to 45 °C (ISO 22810, as secondary sources quote it)" in seen[1]
         assert "18 to 25 °C" in seen[2]
         assert "proves nothing about the seals" in seen[4]
         assert "waterproof" not in " ".join(seen).lower()

@@ -156,7 +156,7 @@ def test_a_plan_as_texts_is_the_same_plan_again() -> None:
 
 def test_a_plan_that_is_past_or_kept_already_is_refused_in_words() -> None:
     texts = {"what": "dive", "depth": "20", "minutes": "30"}
-    with pytest.raises(BadInput, match=r"24 Nov 2026 is past: plan for today or a day ahead") as refused:
+    with pytest.raises(BadInput, match=r"A plan for 24 Nov 2026 is past: today is") as refused:
         check_plan.planned(texts | {"when": "yesterday"}, around())
     assert refused.value.where == "when"
     plan, said = check_plan.planned(texts | {"when": "12 to 14 dec", "crown": "open"}, around())

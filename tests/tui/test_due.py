@@ -42,7 +42,7 @@ IdOf = Callable[[str], int]
 def stages(empty_book: Book) -> Book:
     """Three watches whose pressure tests are overdue, due, and coming up."""
     for name, tested in (("Old", 400), ("Ripe", 370), ("Soon", 350)):
-        watch = a_watch(name, bar=10, use="swimming")
+        watch = a_watch(name, bar=10, use="swimming", intervals_months={"strap": 120})
         anchor = TODAY - timedelta(days=tested)
         empty_book.add_watch(watch, seals_of(watch, date(2026, 3, 1)), [passed_test(anchor, 10)])
     return empty_book
@@ -60,9 +60,18 @@ async def opened(pilot: Pilot[Any]) -> DueRoom:
 
 
 def rows(app: LogbookApp) -> list[str]:
-    """The tasks in view, their blanks made one."""
+    """The services and tasks in view, their blanks made one."""
     stages = ("overdue", "due", "coming up", "snoozed", "later")
     return [words(line) for line in screen_lines(app) if line.startswith(tuple(f" {s} " for s in stages))]
+
+
+def at(screen: DueRoom, name: str, task: str | None = None) -> int:
+    """The row of the first service of a watch, or of one of its tasks."""
+    return next(
+        n
+        for n, t in enumerate(screen.tasks)
+        if t.name == name and (t.item is None if task is None else t.item is not None and t.item.task == task)
+    )
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
@@ -86,7 +95,7 @@ async def test_a_task_shows_its_date_its_reason_and_its_window(stages: Book) -> 
         await opened(pilot)
         assert shows(app, "Old: pressure test, 21 Oct 2026 (overdue)")
         assert shows(app, "12 months after the last passed test; every 12 months")
-        assert shows(app, "window for a visit: over: the sooner the better")
+        assert shows(app, "window for a visit: now: the sooner the better")
         await press_all(pilot, ["down", "down"])
         await wait_for_text(pilot, "window for a visit: 10 Sep 2026 to 10 Dec 2026")
         assert not shows(app, "the sooner the better")
@@ -99,15 +108,41 @@ async def test_a_wide_window_has_the_reason_in_the_row(stages: Book) -> None:
         assert rows(app)[0].endswith("21 Oct 2026 now 12 months after the last passed test")
 
 
-async def test_enter_opens_the_watch_and_escape_leads_back(stages: Book) -> None:
+async def test_a_key_opens_the_watch_and_escape_leads_back(stages: Book) -> None:
     app = LogbookApp(stages)
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot)
-        await press_all(pilot, ["down", "enter"])
+        await press_all(pilot, ["down", "l"])
         await wait_for_room(pilot, "WatchRoom")
         await wait_for_text(pilot, "logbook · Watch: Ripe")
         await pilot.press("escape")
         await wait_for_room(pilot, "DueRoom")
+
+
+@pytest.mark.parametrize("key", ["enter", "space"])
+async def test_a_watch_unfolds_into_its_tasks_and_folds_again(book: Book, key: str) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        one = next(n for n, task in enumerate(screen.tasks) if len(task.items) > 1)
+        service, count = screen.tasks[one].service, len(screen.tasks)
+        assert all(task.item is None for task in screen.tasks)
+        screen.query_one(Lines).cursor = one
+        await pilot.press(key)
+        assert [t.item for t in screen.tasks[one + 1 :][: len(service.items)]] == [*service.items]
+        assert len(screen.tasks) == count + len(service.items)
+        await pilot.press("down", key)
+        assert len(screen.tasks) == count
+        assert screen.query_one(Lines).cursor == one
+
+
+async def test_a_fault_stands_first_and_sends_the_watch_to_a_workshop(book: Book, id_of: IdOf) -> None:
+    book.add_events([Event("water", TODAY, 60, watch_id=id_of("Blue bezel"))])
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await opened(pilot)
+        assert rows(app)[0].startswith("due Blue bezel to a workshop now 25 Nov 2026 now")
+        assert shows(app, "Blue bezel: to a workshop now: open, dry, mend", "water was seen")
 
 
 async def test_snooze_silences_until_a_day_and_shows_it(stages: Book) -> None:
@@ -133,13 +168,13 @@ async def test_snooze_takes_a_date_too(stages: Book) -> None:
     app = LogbookApp(stages)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        item = screen.tasks[0].item.id
+        item = screen.tasks[0].items[0].id
         await pilot.press("s")
         await wait_for_room(pilot, "SnoozeRoom")
         await write(pilot, "2027-01-15")
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "DueRoom")
-        assert next(t.item for t in screen.tasks if t.item.id == item).snoozed_until == date(2027, 1, 15)
+        assert next(t for t in screen.tasks if t.items[0].id == item).snoozed_until == date(2027, 1, 15)
 
 
 @pytest.mark.parametrize(
@@ -209,35 +244,33 @@ async def test_done_asks_a_test_for_its_result_and_pressure(stages: Book) -> Non
         await wait_for_text(pilot, "1 overdue · 1 due · 1 coming up")
 
 
-async def test_done_of_one_gasket_renews_that_seal_alone(book: Book, id_of: IdOf) -> None:
+async def test_done_of_the_gaskets_renews_every_seal(book: Book, id_of: IdOf) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        at = next(
-            n
-            for n, t in enumerate(screen.tasks)
-            if t.item.id.startswith(f"{id_of('Sunday dress')}:gaskets:crown")
-        )
-        screen.query_one(Lines).cursor = at
+        screen.query_one(Lines).cursor = at(screen, "Sunday dress")
+        service = screen.tasks[at(screen, "Sunday dress")].service
+        assert "gaskets" in [item.task for item in service.items]
+        await pilot.press("enter")
+        screen.query_one(Lines).cursor = at(screen, "Sunday dress", "gaskets")
         await pilot.press("d")
         await wait_for_room(pilot, "EventRoom")
-        await wait_for_text(pilot, "▸ gaskets replaced", "which seals crown")
+        await wait_for_text(pilot, "▸ gaskets replaced", "which seals")
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "DueRoom")
-        fitted = {w.seal.position: w.seal.fitted_latest for w in book.standing(id_of("Sunday dress")).seals}
-        assert fitted["crown"] == TODAY
-        assert fitted["crystal"] < TODAY or fitted["crystal"] == date(2025, 1, 1)
+        assert {w.seal.fitted_latest for w in book.standing(id_of("Sunday dress")).seals} == {TODAY}
 
 
 @pytest.mark.parametrize(
     ("name", "task"), [("Lido quartz", "battery"), ("Blue bezel", "movement"), ("Blue bezel", "strap")]
 )
-async def test_done_of_a_service_records_it(book: Book, id_of: IdOf, name: str, task: str) -> None:
+async def test_done_of_one_task_records_it(book: Book, id_of: IdOf, name: str, task: str) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        at = next(n for n, t in enumerate(screen.tasks) if (t.name, t.item.task) == (name, task))
-        screen.query_one(Lines).cursor = at
+        screen.unfolded = {t.service.id for t in screen.tasks}
+        screen.reload()
+        screen.query_one(Lines).cursor = at(screen, name, task)
         await pilot.press("d")
         await wait_for_room(pilot, "EventRoom")
         form = app.screen
@@ -247,6 +280,57 @@ async def test_done_of_a_service_records_it(book: Book, id_of: IdOf, name: str, 
         await wait_for_room(pilot, "DueRoom")
         kept = book.standing(id_of(name)).record.events
         assert (kept[-1].kind, kept[-1].on) == (task, TODAY)
+
+
+async def test_done_of_a_service_is_one_form_and_one_step(book: Book, id_of: IdOf) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        screen = await opened(pilot)
+        here = next(
+            n for n, t in enumerate(screen.tasks)
+            if {"gaskets", "pressure-test"} <= {item.task for item in t.items}
+        )  # fmt: skip
+        task = screen.tasks[here]
+        before = book.standing(task.watch_id).record.events
+        screen.query_one(Lines).cursor = here
+        await pilot.press("d")
+        await wait_for_room(pilot, "ServiceDoneRoom")
+        await wait_for_text(pilot, f"logbook · Service done: {task.name}", "pressure test", CAUTION_LINE)
+        await pilot.press("ctrl+s")
+        await wait_for_text(pilot, "To what pressure was it passed?")
+        assert book.standing(task.watch_id).record.events == before
+        await write(pilot, "10")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "DueRoom")
+        made = book.standing(task.watch_id).record.events[len(before) :]
+        assert {event.kind for event in made} == {item.task for item in task.items}
+        assert made[-1].kind == "pressure-test"
+        assert {event.on for event in made} == {TODAY}
+        await pilot.press("z")
+        await wait_for(
+            pilot, lambda: book.standing(task.watch_id).record.events == before, "all of it is undone"
+        )
+
+
+async def test_snooze_of_a_service_silences_all_that_asks_of_it(book: Book) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await opened(pilot)
+        here = next(n for n, t in enumerate(screen.tasks) if len(t.service.asking) > 1)
+        service = screen.tasks[here].service
+        screen.query_one(Lines).cursor = here
+        await pilot.press("s")
+        await wait_for_room(pilot, "SnoozeRoom")
+        await pilot.press("enter")
+        await wait_for_room(pilot, "DueRoom")
+        silent = next(t.service for t in screen.tasks if t.service.watch == service.watch)
+        assert silent.silent
+        await pilot.press("z")
+        await wait_for(
+            pilot,
+            lambda: any(t.service.asking == service.asking for t in screen.tasks),
+            "all of it asks again",
+        )
 
 
 async def test_nothing_due_is_said_in_words(empty_book: Book) -> None:
@@ -288,7 +372,7 @@ async def test_thousands_of_tasks_open_as_few_lines(book: Book) -> None:
         assert len(set(drawn)) < 120
 
 
-async def test_a_click_moves_the_cursor_and_a_second_one_opens(stages: Book) -> None:
+async def test_a_click_moves_the_cursor_and_a_second_one_unfolds(stages: Book) -> None:
     app = LogbookApp(stages)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
@@ -296,13 +380,12 @@ async def test_a_click_moves_the_cursor_and_a_second_one_opens(stages: Book) -> 
         await pilot.click(lines, offset=(5, 2))
         await wait_for(pilot, lambda: lines.cursor == 2, "the third row is under the cursor")
         await pilot.click(lines, offset=(5, 2))
-        await wait_for_room(pilot, "WatchRoom")
-        await wait_for_text(pilot, "logbook · Watch: Soon")
+        await wait_for(pilot, lambda: screen.unfolded == {screen.tasks[2].service.id}, "it is unfolded")
 
 
 def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:
-    stages.snooze(due_lines.tasks(stages.standings(), TODAY)[0].item.id, TODAY + timedelta(days=3))
-    found = due_lines.tasks(stages.standings(), TODAY)
+    stages.snooze(due_lines.tasks(stages.standings())[0].items[0].id, TODAY + timedelta(days=3))
+    found = due_lines.tasks(stages.standings())
     silent = next(t for t in found if t.silent)
     later = found[-1]
     for task in (silent, later):
@@ -313,10 +396,10 @@ def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:
 
 
 def test_a_snooze_that_is_over_asks_again(stages: Book) -> None:
-    item = due_lines.tasks(stages.standings(), TODAY)[0].item
+    item = due_lines.tasks(stages.standings())[0].items[0]
     stages.snooze(item.id, TODAY + timedelta(days=1))
     tomorrow = Book(stages.path, TODAY + timedelta(days=1))
-    task = next(t for t in due_lines.tasks(tomorrow.standings(), tomorrow.today) if t.item.id == item.id)
+    task = next(t for t in due_lines.tasks(tomorrow.standings()) if t.items[0].id == item.id)
     assert not task.silent
     assert any(
         "was snoozed until" in text for line in due_lines.detail(task, tomorrow.today) for text, _ in line
@@ -325,6 +408,7 @@ def test_a_snooze_that_is_over_asks_again(stages: Book) -> None:
 
 def test_a_fault_asks_for_a_test_at_once(book: Book, id_of: IdOf) -> None:
     book.add_events([Event("fog", TODAY, 60, watch_id=id_of("Blue bezel"))])
-    task = next(t for t in due_lines.tasks(book.standings(), TODAY) if t.name == "Blue bezel")
-    assert (task.item.task, task.stage) == ("pressure-test", "due")
-    assert phrases.full_date(task.item.due) == "25 Nov 2026"
+    task = due_lines.tasks(book.standings())[0]
+    assert (task.name, task.stage, task.role) == ("Blue bezel", "due", "grave")
+    assert phrases.full_date(task.due) == "25 Nov 2026"
+    assert "pressure-test" in [item.task for item in task.items]

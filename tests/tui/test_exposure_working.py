@@ -62,6 +62,17 @@ def worked(texts: dict[str, str], of: WatchRecord | None = None, **more: Any) ->
             {"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"},
             "swing 32 → 57.3 °C 25.3 K",
         ),
+        # Sealed at 21 °C and 1013.25 hPa, by hand: 1.01325 · 278.15/294.15 = 0.958 bar;
+        # 2.100 + 1.0133 − 0.9581 = 2.155 bar.
+        ({"temp": "5"}, "air in the case at 5 °C 0.96 bar: the seals hold 2.16 bar from outside"),
+        (
+            {"what": "sauna", "depth": "", "water": "", "temp": "80", "minutes": "15"},
+            "air in the case at 57.3 °C 1.14 bar: the seals hold 0.13 bar from inside",
+        ),
+        (
+            {"what": "swim", "depth": "2", "water": "sea salinity 280 density 1190"},
+            "1190 kg/m³ as given, 45° north",
+        ),
         ({"depth": "210"}, "of the mark, 20 bar 105 %"),
         ({"depth": "210"}, "noted: 21.00 bar"),
         ({"crown": "under"}, "noted: crown to be used in water: do not work crown or pushers in water"),
@@ -74,6 +85,16 @@ def worked(texts: dict[str, str], of: WatchRecord | None = None, **more: Any) ->
 )
 def test_the_working_shows(texts: dict[str, str], shown: str) -> None:
     assert shown in worked(texts)[1]
+
+
+def test_at_a_lake_in_the_mountains_less_air_helps_the_water() -> None:
+    high = Settings(HomeWater(altitude_m=2000.0))
+    # ISO 2533 at 2000 m: 0.795 bar; 2.10 + 0.795 − 0.958, by hand.
+    assert "the seals hold 1.94 bar from outside" in worked({"temp": "5"}, settings=high)[1]
+
+
+def test_the_air_in_the_case_speaks_the_owners_units() -> None:
+    assert "air in the case at 41 °F 13.9 psi: the seals hold" in worked({"temp": "5C"}, units="imperial")[1]
 
 
 def test_the_wear_is_shown_by_channel_rinsed_and_not_for_the_most_affected_seal() -> None:

@@ -329,7 +329,7 @@ async def test_after_half_a_year_what_is_due_what_was_forgotten_and_what_can_wai
         assert book.exposures(blue, limit=1)[0].starts_on == date(2026, 12, 13)
 
         await pilot.press("enter")
-        await wait_for_text(pilot, "Watch: Blue bezel", "13 Dec 2026 dive 18 m", "o confirm")
+        await wait_for_text(pilot, "Watch: Blue bezel", "13 Dec 2026 dive 18 m", "o nothing else")
         await pilot.press("o")
         await wait_for_message(pilot, "Confirmed: nothing else happened up to today. z: undo")
         assert book.standing(blue).record.watch.confirmed_on == HALF_A_YEAR_ON

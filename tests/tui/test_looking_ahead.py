@@ -235,7 +235,7 @@ async def test_a_nickname_is_text_on_the_shelf(empty_book: Book) -> None:
         await wait_for_text(pilot, "[bold]x[/bold]: no water on record", "likely")
 
 
-async def test_a_fault_leaves_the_band_and_takes_the_outlook(book: Book, id_of: Any) -> None:
+async def test_a_fault_leaves_the_band_and_takes_the_chance(book: Book, id_of: Any) -> None:
     book.add_events([Event("fog", date(2026, 11, 1), 60, watch_id=id_of("Blue bezel"))])
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:

@@ -178,7 +178,13 @@ async def test_what_the_watch_that_is_here_cannot_have_is_said_and_the_room_left
 ) -> None:
     told = json.loads(exported.read_text(encoding="utf-8"))
     told["watches"][0]["gas_valve"] = True
-    event = told["events"][0] | {"kind": "valve", "passed": None, "test_pa": None, "medium": None, "id": 90}
+    event = told["events"][0] | {
+        "kind": "gas-valve-damaged",
+        "passed": None,
+        "test_pa": None,
+        "medium": None,
+        "id": 90,
+    }
     told["events"].append(event)
     app = LogbookApp(book)
     async with app.run_test(size=LARGE) as pilot:

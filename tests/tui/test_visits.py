@@ -9,7 +9,7 @@ from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
 from logbook.exchange import visiting
-from logbook.reckoning.visits import Visit, plan_visits
+from logbook.reckoning.visits import Visit, plan_visits, trips_of
 from logbook.tui import visits
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
@@ -37,7 +37,9 @@ async def opened(pilot: Pilot[Any]) -> None:
 
 def planned(book: Book) -> list[Visit]:
     """The visits for what the book says is due, the forecast heard or not yet."""
-    return plan_visits([i for s in book.standings() for i in s.due], TODAY)
+    standings = book.standings()
+    trips = trips_of(book.all_plans(), [s.record.watch for s in standings], TODAY)
+    return plan_visits([service for s in standings for service in s.services], TODAY, trips)
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
@@ -55,7 +57,7 @@ async def test_the_first_visit_is_in_view_with_its_days_and_its_work(
         await opened(pilot)
         await wait_for(pilot, in_view, "the first visit is in view")
         # A test that was due when the watch was added, almost two years ago.
-        assert shows(app, "between 25 Nov 2026 and 25 Dec 2026; overdue: the sooner the better")
+        assert shows(app, "between 25 Nov 2026 and 26 Nov 2026; the sooner the better")
         await pilot.press("escape")
         await wait_for_room(pilot, "DueRoom")
 
@@ -92,5 +94,5 @@ async def test_a_nickname_is_text_and_no_markup(empty_book: Book) -> None:
 @pytest.mark.parametrize("width", [40, 77, 117])
 def test_no_line_is_wider_than_the_window(book: Book, width: int) -> None:
     plan = planned(book)
-    assert any("overdue" in visiting.when(visit) for visit in plan)
+    assert any("the sooner the better" in visiting.when(visit) for visit in plan)
     assert max(map(len, text_of(visits.lines(plan, TODAY, 3, width)).splitlines())) <= width

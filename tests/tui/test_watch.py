@@ -121,7 +121,7 @@ async def test_the_log_shows_water_tests_openings_and_faults_newest_first_with_t
     key = id_of("Blue bezel")
     log("Blue bezel", "dive", **DIVE)
     book.add_events([Event("battery", date(2026, 6, 1), 10, watch_id=key)])
-    book.add_events([Event("water", date(2026, 11, 23), 60, watch_id=key)])
+    book.add_events([Event("water-inside", date(2026, 11, 23), 60, watch_id=key)])
     app = LogbookApp(book)
     async with app.run_test(size=LARGE, notifications=True) as pilot:
         await opened(pilot, key)
@@ -174,7 +174,7 @@ async def test_a_log_of_five_thousand_entries_reads_only_what_is_looked_at(book:
 
 async def test_tab_reaches_the_stop_rules_that_do_not_fit(book: Book, id_of: IdOf) -> None:
     key = id_of("Lido quartz")
-    faults = ("fog", "water", "crown", "crystal")
+    faults = ("fog", "water-inside", "crown-damaged", "crystal-damaged")
     book.add_events([Event(kind, date(2026, 10, 1 + n), 60, watch_id=key) for n, kind in enumerate(faults)])  # type: ignore[arg-type]
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:

@@ -74,9 +74,10 @@ async def test_a_nickname_and_a_pressure_are_changed_as_one_step_and_taken_back(
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "WatchRoom")
         await wait_for_message(pilot, "Deep blue is as you say now. z: undo")
-        await wait_for_text(pilot, "Watch: Deep blue", "diver’s 30 bar")
+        await wait_for_text(pilot, "Watch: Deep blue", "diver’s 300 m")
         after = book.standing(key).record
         assert (after.watch.name, after.watch.marked_pa, after.seals) == ("Deep blue", 30e5, before.seals)
+        assert after.watch.marked_in == "m"
         await pilot.press("z")
         await wait_for_text(pilot, "Watch: Blue bezel", "diver’s 20 bar")
         assert book.standing(key).record.watch == before.watch
@@ -212,15 +213,14 @@ def test_answers_that_stand_change_nothing_whatever_the_watch(book: Book) -> Non
 def test_a_seal_is_corrected_by_material_day_range_or_not_known(book: Book, id_of: IdOf) -> None:
     record = book.standing(id_of("Blue bezel")).record
     stood = watch_draft.texts_of(record)
-    years = int(PRACTICE.material("NBR").cap_years)
     for text, first, last in (
         ("2025-02-01", date(2025, 2, 1), date(2025, 2, 1)),
         ("2024-01-01..2024-06-30", date(2024, 1, 1), date(2024, 6, 30)),
         (
             "unknown",
-            date(2025 - years, 1, 1),
+            date(1995, 1, 1),
             date(2025, 1, 1),
-        ),  # as far back as its storage class, to when it was added
+        ),  # thirty years back, as nothing else is known of it, to when it was added
     ):
         texts = stood | {"crown-fitted": text}
         watch, (seal,) = watch_draft.read(record, stood, texts, PRACTICE, TODAY)

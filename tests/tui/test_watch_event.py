@@ -96,14 +96,15 @@ async def test_every_kind_is_listed_and_the_caution_is_in_view(
     async with app.run_test(size=size) as pilot:
         await form(pilot, id_of("Gran's chrono"))
         for kind in EVENT_KINDS:
-            if kind != "valve":  # it has none
+            if kind != "gas-valve-damaged":  # it has none
                 assert shows(app, KIND_WORDS[kind])
-        assert not shows(app, KIND_WORDS["valve"])
+        assert not shows(app, KIND_WORDS["gas-valve-damaged"])
         assert shows(app, CAUTION_LINE)
 
 
 @pytest.mark.parametrize(
-    "kind", ["opened", "battery", "movement", "strap", "fog", "water", "crown", "crystal"]
+    "kind",
+    ["opened", "battery", "movement", "strap", "fog", "water-inside", "crown-damaged", "crystal-damaged"],
 )
 async def test_a_plain_event_of_today_is_one_key(book: Book, id_of: IdOf, kind: str) -> None:
     app = LogbookApp(book)
@@ -183,7 +184,7 @@ async def test_a_repair_names_what_was_repaired(book: Book, id_of: IdOf) -> None
         screen.question("repaired").asked.ask()
         await pilot.press("p")
         await saved(pilot)
-        assert newest(book, id_of("Gran's chrono")).repaired == "pushers"
+        assert newest(book, id_of("Gran's chrono")).repaired == "pushers-damaged"
 
 
 async def test_fog_may_carry_its_temperatures_in_either_unit(book: Book, id_of: IdOf) -> None:
@@ -346,7 +347,7 @@ async def test_every_kind_says_what_it_does_to_the_books(book: Book, id_of: IdOf
         await form(pilot, id_of("Gran's chrono"), "fog")
         await wait_for_text(pilot, "It stands until a pressure test is passed after it.")
         await pilot.press("escape")
-        await form(pilot, id_of("Gran's chrono"), "crystal")
+        await form(pilot, id_of("Gran's chrono"), "crystal-damaged")
         await wait_for_text(pilot, "stands until the damage is repaired and a pressure test is passed")
         assert room(app) == "EventRoom"
 

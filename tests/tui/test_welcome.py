@@ -60,8 +60,10 @@ async def test_an_empty_record_asks_the_three_questions_on_one_screen(
     app = LogbookApp(empty_book)
     async with app.run_test(size=size) as pilot:
         await welcome(pilot)
-        assert shows(app, "1 What do you call it?", "2 What does it say about water?", "3 When was it last …")
-        assert shows(app, "unmarked [unknown] water-resistant diver’s mixed gas diver’s")
+        assert shows(app, "1 What do you call it?", "2 What does it say about water?")
+        assert shows(app, "3 When was it last opened, given gaskets or tested?", "made about")
+        assert shows(app, "don’t know; or 200m, 20 bar, 3 ATM, diver’s 200m, nothing")
+        assert shows(app, "don’t know; or new in 2021, tested may 2025 at 10 bar")
         assert shows(app, "never replaces a pressure test", CAUTION_LINE)
         assert shows(app, "Need not be answered", "used for", "crown", "movement", "pushers", "gas valve")
         assert shows(app, "^d look at the demo", "^s save")
@@ -87,6 +89,7 @@ async def test_a_nickname_alone_is_enough_and_what_is_not_known_stays_unknown(em
         assert standing.record.watch.recorded_from == TODAY
         assert {w.seal.material for w in standing.seals} == {"unknown"}
         assert all(w.seal.fitted_earliest < w.seal.fitted_latest == TODAY for w in standing.seals)
+        assert standing.record.events == ()
         assert {stop.code for stop in standing.stops} >= {"mark-unknown", "never-tested"}
 
 
@@ -95,8 +98,10 @@ async def test_the_three_questions_answered_are_on_the_shelf_as_told(empty_book:
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
         await write(pilot, "Blue bezel")
-        await answer(
-            pilot, screen, mark="d", marked="200m", gaskets="2025-01-10", tested="2025-01-12", passed_at="20"
+        past = "gaskets 2025-01-10, tested 2025-01-12 at 20 bar"
+        await answer(pilot, screen, says="diver's 200m", last=past)
+        await wait_for_text(
+            pilot, "Taken for: diver’s 200 m.", "new gaskets, 10 Jan 2025; test passed at 20 bar"
         )
         await saved(pilot)
         record = empty_book.standings()[0].record
@@ -118,7 +123,7 @@ async def test_a_stated_use_beyond_the_mark_is_said_at_once(empty_book: Book, si
     app = LogbookApp(empty_book)
     async with app.run_test(size=size, notifications=True) as pilot:
         screen = await welcome(pilot)
-        await answer(pilot, screen, name="Three", mark="w", marked="3 bar", use="d")
+        await answer(pilot, screen, name="Three", says="3 bar", use="d")
         await saved(pilot)
         await wait_for_message(
             pilot,
@@ -133,7 +138,7 @@ async def test_a_use_that_the_mark_suggests_needs_no_word(empty_book: Book) -> N
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         screen = await welcome(pilot)
-        await answer(pilot, screen, name="Ten", mark="w", marked="10 bar")
+        await answer(pilot, screen, name="Ten", says="10 bar")
         await saved(pilot)
         await wait_for_message(pilot, "Ten is on the shelf. z: undo")
         assert "Its mark allows" not in messages(app)
@@ -143,14 +148,12 @@ async def test_gaskets_without_a_test_after_them_leave_it_opened_and_untested(em
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
-        await answer(
-            pilot, screen, name="Lido", mark="w", marked="10 bar", tested="2025-01-01", passed_at="10 bar"
-        )
-        await answer(pilot, screen, gaskets="2025-02-01..2025-03-01")
+        past = "tested 2025-01-01 at 10 bar, gaskets 2025-02-01..2025-03-01"
+        await answer(pilot, screen, name="Lido", says="10 bar", last=past)
         await saved(pilot)
         standing = empty_book.standings()[0]
         assert standing.stops[0].code == "opened-untested"
-        assert standing.record.events[-1].note == "given gaskets between 1 Feb 2025 and 1 Mar 2025"
+        assert standing.record.events[-1].note == "given gaskets between 1 Feb and 1 Mar 2025"
         assert standing.record.seals[0].fitted_earliest == date(2025, 2, 1)
 
 
@@ -159,8 +162,8 @@ async def test_the_refinements_are_kept(empty_book: Book) -> None:
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
         await answer(
-            pilot, screen, name="Chrono", mark="w", marked="50 m", use="s", crown="s", pushers="y",
-            gas_valve="y", movement="q", material="f", new_on="2025-06-01",
+            pilot, screen, name="Chrono", says="50 m", last="new 2025-06-01", use="s", crown="s",
+            pushers="y", pushers_wet="y", gas_valve="y", movement="q", material="f",
         )  # fmt: skip
         await saved(pilot)
         watch = empty_book.watches()[0]
@@ -176,12 +179,49 @@ async def test_the_mark_suggests_use_and_crown_until_one_says_otherwise(empty_bo
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
         assert shows(app, "[kept dry]", "[pushed in]")
-        await answer(pilot, screen, mark="d")
+        await answer(pilot, screen, says="diver's")
         await wait_for_text(pilot, "[diving]", "[screwed down]")
-        await answer(pilot, screen, use="s", mark="w", marked="10bar")
+        await answer(pilot, screen, use="s", says="10bar")
         await wait_for_text(pilot, "[swimming]", "[pushed in]")
-        await answer(pilot, screen, mark="u")
-        await wait_for_text(pilot, "[unmarked]", "[swimming]")
+        await answer(pilot, screen, says="nothing")
+        await wait_for_text(pilot, "Taken for: unmarked", "[swimming]")
+
+
+async def test_a_plain_mark_that_could_be_a_divers_asks_for_the_word(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await welcome(pilot)
+        await answer(pilot, screen, says="200m")
+        await wait_for_text(pilot, "Taken for: water-resistant 200 m. Does it say diver’s? Write that too.")
+        await answer(pilot, screen, says="3 ATM")
+        await wait_for_text(pilot, "Taken for: water-resistant 3 bar.")
+        assert not shows(app, "Does it say diver’s?")
+
+
+async def test_the_year_made_is_asked_only_where_the_gaskets_are_not_known(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await welcome(pilot)
+        assert shows(app, "made about")
+        await answer(pilot, screen, last="gaskets 2024")
+        await wait_for(pilot, lambda: not shows(app, "made about"), "the year made is not asked any more")
+        await answer(pilot, screen, last="battery 2023")
+        await wait_for_text(pilot, "made about")
+        await answer(pilot, screen, last="new in 2021")
+        await wait_for(pilot, lambda: not shows(app, "made about"), "the year made is not asked any more")
+
+
+async def test_not_known_gaskets_reach_back_to_the_decade_in_which_the_watch_was_made(
+    empty_book: Book,
+) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await welcome(pilot)
+        await answer(pilot, screen, name="Old", says="water resistant", last="don't know", made="1990s")
+        await saved(pilot)
+        record = empty_book.standings()[0].record
+        assert record.events == ()
+        assert {(s.fitted_earliest, s.fitted_latest) for s in record.seals} == {(date(1990, 1, 1), TODAY)}
 
 
 @pytest.mark.parametrize(
@@ -190,20 +230,18 @@ async def test_the_mark_suggests_use_and_crown_until_one_says_otherwise(empty_bo
         ({}, "name", "The name is empty"),
         ({"name": "Blue: bezel"}, "name", "A name has no colon"),
         ({"name": "x" * 81}, "name", "has 81 characters; at most 80 fit"),
-        ({"name": "A", "mark": "d"}, "marked", "A diver's mark has a number"),
-        ({"name": "A", "mark": "d", "marked": "5 bar"}, "marked", "A diver's mark starts at 100 m"),
-        ({"name": "A", "mark": "w", "marked": "200"}, "marked", "Is it 200 m or 200 bar?"),
-        ({"name": "A", "mark": "w", "marked": "deep"}, "marked", "is no number with a unit"),
-        ({"name": "A", "mark": "w", "marked": "9000 bar"}, "marked", "out of range"),
-        ({"name": "A", "marked": "10 bar"}, "mark", "A mark with a number is not unknown"),
-        ({"name": "A", "opened": "tomorrow"}, "opened", "lies in the future"),
-        ({"name": "A", "gaskets": "2025-02-01..2024-01-01"}, "gaskets", "runs backwards"),
-        ({"name": "A", "gaskets": "03/04/2025"}, "gaskets", "can be read day first or month first"),
-        ({"name": "A", "tested": "2025-01-01"}, "passed_at", "To what pressure was it passed?"),
-        ({"name": "A", "tested": "2025-01-01", "passed_at": "10 m"}, "passed_at", "is a length"),
-        ({"name": "A", "passed_at": "10 bar"}, "tested", "When was that test?"),
-        ({"name": "A", "new_on": "2025-01-01..2025-02-01"}, "new_on", "One day belongs here"),
-        ({"name": "A", "new_on": "2025-06-01", "opened": "2025-05-01"}, "opened", "own first date"),
+        ({"name": "A", "says": "diver's"}, "says", "A diver's mark has a number"),
+        ({"name": "A", "says": "diver's 5 bar"}, "says", "A diver's mark starts at 100 m"),
+        ({"name": "A", "says": "200"}, "says", "Is it 200 m or 200 bar?"),
+        ({"name": "A", "says": "deep"}, "says", "is no number with a unit"),
+        ({"name": "A", "says": "9000 bar"}, "says", "out of range"),
+        ({"name": "A", "last": "opened tomorrow"}, "last", "lies in the future"),
+        ({"name": "A", "last": "gaskets 2025-02-01..2024-01-01"}, "last", "runs backwards"),
+        ({"name": "A", "last": "gaskets 03/04/2025"}, "last", "can be read day first or month first"),
+        ({"name": "A", "last": "battery"}, "last", "When was that?"),
+        ({"name": "A", "last": "some time ago"}, "last", "is not understood here"),
+        ({"name": "A", "last": "new 2025-06-01, opened 2025-05-01"}, "last", "own first date"),
+        ({"name": "A", "made": "long ago"}, "made", "is no year"),
     ],
 )
 async def test_a_wrong_answer_is_told_beside_itself_and_nothing_is_made(
@@ -279,19 +317,19 @@ async def test_letters_and_arrows_pick_and_a_click_does_too(empty_book: Book) ->
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
-        pick = screen.pick("mark")
+        pick = screen.pick("use")
         pick.ask()
-        await press_all(pilot, ["right", "right"])
-        await wait_for_text(pilot, "[diver’s]")
-        await press_all(pilot, ["right", "right"])
-        await wait_for_text(pilot, "[unmarked]")
+        await press_all(pilot, ["right"])
+        await wait_for_text(pilot, "[diving]")
+        await press_all(pilot, ["right"])
+        await wait_for_text(pilot, "[swimming]")
         await pilot.press("left")
-        await wait_for_text(pilot, "[mixed gas diver’s]")
-        await pilot.press("w")
-        await wait_for_text(pilot, "[water-resistant]")
+        await wait_for_text(pilot, "[diving]")
+        await pilot.press("k")
+        await wait_for_text(pilot, "[kept dry]")
         await pilot.click(pick.options, offset=(3, 0))
-        await wait_for_text(pilot, "[unmarked]")
-        assert pick.value == "unmarked"
+        await wait_for_text(pilot, "[diving]")
+        assert pick.value == "diving"
 
 
 async def test_arrows_and_enter_go_from_question_to_question(empty_book: Book) -> None:
@@ -300,7 +338,7 @@ async def test_arrows_and_enter_go_from_question_to_question(empty_book: Book) -
         screen = await welcome(pilot)
         assert screen.question("name").has_focus_within
         await press_all(pilot, ["enter", "enter"])
-        await wait_for(pilot, lambda: screen.question("marked").has_focus_within, "its number has the focus")
+        await wait_for(pilot, lambda: screen.question("last").has_focus_within, "the past has the focus")
         await press_all(pilot, ["up", "up"])
         await wait_for(pilot, lambda: screen.question("name").has_focus_within, "the name has the focus")
 
@@ -309,8 +347,7 @@ async def test_what_the_mark_suggests_is_said_to_be_a_suggestion(empty_book: Boo
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await welcome(pilot)
-        screen.pick("mark").ask()
-        await pilot.press("d")
+        await answer(pilot, screen, says="diver's")
         await wait_for_text(pilot, "[diving]", "[screwed down]", "use and crown are as the mark suggests")
         screen.pick("use").ask()
         await pilot.press("k")

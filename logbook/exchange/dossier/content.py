@@ -16,13 +16,13 @@ from logbook.exchange.dossier import bench, exposed, room, seals, words
 from logbook.exchange.dossier.exposed import Exposed
 from logbook.exchange.dossier.seals import Seals
 from logbook.exchange.dossier.words import NONE, Table, typed
-from logbook.exchange.phrases import Units, full_date, place
+from logbook.exchange.phrases import Units, full_date
 from logbook.keeping import glance
 from logbook.keeping.rows import Rows
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.text import NAME_LENGTH, clean, listed
+from logbook.reckoning.text import NAME_LENGTH, clean
 from logbook.reckoning.values import Watch
 
 MAKER_FIRST = (
@@ -31,7 +31,6 @@ MAKER_FIRST = (
 )
 ASKED_LENGTH, MOST_ASKED = 120, 3
 REFERENCE_LENGTH, NOTE_LENGTH, WHY_LENGTH = 80, 230, 70
-MOST_DATES = 2  # at which different seals are due, told one by one
 
 _MARKS = {
     "unmarked": "none: nothing about water",
@@ -136,21 +135,8 @@ def _wishes(asked: Sequence[str]) -> tuple[str, ...]:
 
 
 def _due_lines(near: Sequence[DueItem]) -> list[str]:
-    """A line for each task that is coming up or due, all gaskets on one."""
-    lines = [
-        f"{item.label}: {_when(item)} ({typed(item.why, WHY_LENGTH)})"
-        for item in near
-        if item.position is None
-    ]
-    gaskets: dict[str, list[str]] = {}
-    for item in near:
-        if item.position is not None:
-            gaskets.setdefault(_when(item), []).append(place(item.position))
-    told = [f"{listed(places, 'and')} {when}" for when, places in gaskets.items()]
-    if len(told) > MOST_DATES:
-        every = listed((each for places in gaskets.values() for each in places), "and")
-        told = [f"{every}; the first {next(iter(gaskets))}"]
-    return [*lines, f"gaskets: {'; '.join(told)}"] if told else lines
+    """A line for each task that is coming up or due."""
+    return [f"{item.label}: {_when(item)} ({typed(item.why, WHY_LENGTH)})" for item in near]
 
 
 def _when(item: DueItem) -> str:
@@ -163,7 +149,7 @@ def _facts(watch: Watch, standing: Standing, units: Units) -> list[tuple[str, st
     closed += [what for what, has in (("pushers", watch.pushers), ("gas valve", watch.gas_valve)) if has]
     told = [
         ("Mark", _MARKS.get(watch.mark, NONE)),
-        ("Marked pressure", words.marked(watch.marked_pa, units)),
+        ("Marked pressure", words.marked(watch, units)),
         (
             "Crown, pushers, valve",
             ", ".join(closed) + ("" if len(closed) > 1 else ", neither pushers nor valve"),

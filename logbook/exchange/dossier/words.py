@@ -9,7 +9,7 @@ from logbook.exchange import quantities
 from logbook.exchange.phrases import Units, full_date, place
 from logbook.physics.worked import plain
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure, Habit, Seal
+from logbook.reckoning.values import Exposure, Habit, Seal, Watch
 
 NONE = "–"
 BAR_M = 10.0  # the trade's metres of water for a bar
@@ -75,14 +75,17 @@ def pressure(gauge_pa: float, units: Units) -> str:
     return f"{quantities.show_pressure(gauge_pa, units)} ({bar})" if units == "imperial" else bar
 
 
-def marked(marked_pa: float | None, units: Units) -> str:
-    """`20 bar (200 m by the trade’s 10 m = 1 bar)`."""
-    if marked_pa is None:
+def marked(watch: Watch, units: Units) -> str:
+    """As the dial has it first: `200 m (20 bar, by the trade’s 10 m = 1 bar)`, or bar before metres."""
+    if watch.marked_pa is None:
         return "no number"
-    bar = marked_pa / quantities.BAR_PA
+    bar = watch.marked_pa / quantities.BAR_PA
     depth_m = bar * BAR_M
     feet = f", {quantities.show_depth(depth_m, 'imperial')}" if units == "imperial" else ""
-    return f"{bar:g} bar ({depth_m:g} m{feet}, by the trade’s 10 m = 1 bar)"
+    first, other = f"{bar:g} bar", f"{depth_m:g} m"
+    if watch.marked_in == "m":
+        first, other = other, first
+    return f"{first} ({other}{feet}, by the trade’s 10 m = 1 bar)"
 
 
 def fitted(seal: Seal, added_on: date) -> str:

@@ -45,7 +45,7 @@ def reef(store: Store, **changes: object) -> int:
         event("fog", date(2025, 2, 1), watch_id, crystal_c=5.0, note="after the lake"),
         event("pressure-test", date(2026, 2, 1), watch_id, passed=False, test_pa=10e5, medium="air",
               deflection_um=38.0, workshop="the bench by the mill"),
-        event("crown", date(2026, 2, 20), watch_id, note="turns without a click"),
+        event("crown-damaged", date(2026, 2, 20), watch_id, note="turns without a click"),
     ]  # fmt: skip
     events.add(store, happened, PRACTICE)
     water = [

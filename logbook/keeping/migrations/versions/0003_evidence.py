@@ -1,16 +1,15 @@
-"""Evidence: kinds of event in whole words, spans of days, knocks, what was open, what exposures raise."""
+"""What evidence is: kinds of event in whole words, spans of days, knocks, what was open, what was raised."""
 
 from __future__ import annotations
 
 import json
-import re
 from typing import Any
 
 from alembic import op
 from sqlalchemy import Connection, text
 
 from logbook.keeping.migrations.scripts import statements
-from logbook.reckoning.values import KINDS_OF_BEFORE
+from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE, item_of_today, kind_of_today
 
 revision = "0003"
 down_revision = "0002"
@@ -26,7 +25,6 @@ NEW_COLUMNS: dict[str, dict[str, Any]] = {
     "habit": _CONTACT,
     "snooze": {},
 }
-_FAULT = re.compile(rf":({'|'.join(KINDS_OF_BEFORE)})-(\d+)$")  # ends a due item that a fault made
 
 
 def upgrade() -> None:
@@ -41,14 +39,9 @@ def upgrade() -> None:
     _rewrite_journal(connection)
 
 
-def _item(item_id: str) -> str:
-    """The id of a due item, with the kind of its fault as it is called now."""
-    return _FAULT.sub(lambda found: f":{KINDS_OF_BEFORE[found[1]]}-{found[2]}", item_id)
-
-
 def _rename_items(connection: Connection, table: str) -> None:
     found = connection.execute(text(f"SELECT DISTINCT item_id FROM {table}")).scalars().all()
-    changed = [{"was": was, "now": _item(was)} for was in found if _item(was) != was]
+    changed = [{"was": was, "now": item_of_today(was)} for was in found if item_of_today(was) != was]
     if changed:
         connection.execute(text(f"UPDATE {table} SET item_id = :now WHERE item_id = :was"), changed)
 
@@ -67,7 +60,7 @@ def _rewrite_journal(connection: Connection) -> None:
 
 
 def _key(table: str, key: str) -> str:
-    return json.dumps(_item(json.loads(key))) if table == "snooze" else key
+    return json.dumps(item_of_today(json.loads(key))) if table == "snooze" else key
 
 
 def _rows(table: str, rows: str | None) -> str | None:
@@ -77,6 +70,6 @@ def _rows(table: str, rows: str | None) -> str | None:
 def _row(table: str, row: dict[str, Any]) -> dict[str, Any]:
     row = NEW_COLUMNS[table] | row
     for column in ("kind", "repaired"):
-        if row.get(column) in KINDS_OF_BEFORE:
-            row[column] = KINDS_OF_BEFORE[row[column]]
-    return row | {"item_id": _item(row["item_id"])} if table == "snooze" else row
+        if row.get(column) is not None:
+            row[column] = kind_of_today(row[column])
+    return row | {"item_id": item_of_today(row["item_id"])} if table == "snooze" else row

@@ -283,6 +283,7 @@ CREATE TABLE meta (
     next_seal_id INTEGER NOT NULL,
     next_action_id INTEGER NOT NULL,
     clock_right_to TEXT,
+    rules_told INTEGER NOT NULL,
     writes INTEGER NOT NULL,
     CONSTRAINT pk_meta PRIMARY KEY (id),
     CONSTRAINT ck_meta_single CHECK (id = 1),
@@ -291,13 +292,14 @@ CREATE TABLE meta (
     CONSTRAINT ck_meta_next_watch_id_range CHECK (next_watch_id BETWEEN 1 AND 9007199254740992),
     CONSTRAINT ck_meta_next_seal_id_range CHECK (next_seal_id BETWEEN 1 AND 9007199254740992),
     CONSTRAINT ck_meta_next_action_id_range CHECK (next_action_id BETWEEN 1 AND 9007199254740992),
-    CONSTRAINT ck_meta_clock_right_to_date CHECK (clock_right_to LIKE '____-__-__')
+    CONSTRAINT ck_meta_clock_right_to_date CHECK (clock_right_to LIKE '____-__-__'),
+    CONSTRAINT ck_meta_rules_told_flag CHECK (rules_told IN (0, 1))
 ) STRICT;
 
 INSERT INTO meta (id, schema_name, practice_fingerprint, next_entry_id, next_watch_id, next_seal_id,
-    next_action_id, clock_right_to, writes)
+    next_action_id, clock_right_to, rules_told, writes)
 SELECT id, schema_name, practice_fingerprint, next_entry_id, next_watch_id, next_seal_id, next_action_id,
-    NULL, writes
+    NULL, 0, writes
 FROM meta_before;
 DROP TABLE meta_before;
 

@@ -1,4 +1,4 @@
-"""The outlook in the rooms: painted once the libraries for it are there, gone while a fault stands."""
+"""The chance in the rooms: painted once the libraries for it are there, gone while a fault stands."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from logbook.tui.book import Book
 from tests.tui.helpers import SMALL, screen_text, wait_for_room, wait_for_text
 
 
-async def test_the_watch_room_shows_the_outlook_with_the_tests_behind_it(book: Book) -> None:
+async def test_the_watch_room_shows_the_chance_with_the_tests_behind_it(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_text(pilot, "4 watches")
         await pilot.press("enter")
         await wait_for_room(pilot, "WatchRoom")
-        await wait_for_text(pilot, "would pass a test today:")
-        await wait_for_text(pilot, "1 test of all your watches")
+        await wait_for_text(pilot, "would pass a test to 10 bar today:")
+        await wait_for_text(pilot, "after 1 test of yours")
         assert CAUTION_LINE in screen_text(app)
 
 
@@ -30,7 +30,7 @@ async def test_the_check_shows_it_and_a_fault_takes_it_away(book: Book, id_of: A
         await wait_for_text(pilot, "4 watches")
         await pilot.press("c")
         await wait_for_room(pilot, "CheckRoom")
-        await wait_for_text(pilot, "no outlook while a failure or a fault stands")
+        await wait_for_text(pilot, "no chance while a failure or a fault stands")
 
 
 async def test_the_check_of_a_tested_watch_says_its_chance(book: Book) -> None:
@@ -39,10 +39,10 @@ async def test_the_check_of_a_tested_watch_says_its_chance(book: Book) -> None:
         await wait_for_text(pilot, "4 watches")
         await pilot.press("c")
         await wait_for_room(pilot, "CheckRoom")
-        await wait_for_text(pilot, "would pass a pressure test on that day:")
+        await wait_for_text(pilot, "would pass a pressure test to 10 bar on that day:")
 
 
-async def test_the_shelf_is_painted_first_and_speaks_of_the_outlook_then(book: Book) -> None:
+async def test_the_shelf_is_painted_first_and_speaks_of_the_chance_then(book: Book) -> None:
     assert book.foresight() is None
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
@@ -50,4 +50,4 @@ async def test_the_shelf_is_painted_first_and_speaks_of_the_outlook_then(book: B
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert book.foresight() is not None
-        assert all(s.outlook is not None or s.stops for s in book.standings())
+        assert all(s.chance is not None or s.stops for s in book.standings())

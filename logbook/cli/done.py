@@ -1,0 +1,209 @@
+"""`logbook done`: something due was done, one task or the whole service of a watch."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from logbook.cli import event_options as given
+from logbook.cli.book import Book, writing
+from logbook.cli.command import asked_of
+from logbook.errors import BadInput, NotFound
+
+if TYPE_CHECKING:
+    from logbook.cli.workshop import Told
+    from logbook.reckoning.due import DueItem
+    from logbook.reckoning.services import Service
+    from logbook.reckoning.values import Event, WatchRecord
+
+TEST_OPTIONS = "--passed or --failed, --bar PRESSURE and --medium air|vacuum|water"
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """What one word of a command line names: a task of a watch, or all of its service."""
+
+    record: WatchRecord
+    items: tuple[DueItem, ...]
+    service: Service | None = None  # None: one task of it
+
+
+def done(
+    ctx: typer.Context,
+    items: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="ITEM…", help="Watches, or ids from `logbook due --tasks`, or how they begin."
+        ),
+    ],
+    on: given.On = None,
+    passed: given.Passed = False,
+    failed: given.Failed = False,
+    bar: given.Bar = None,
+    medium: given.Medium = None,
+    workshop: given.Workshop = None,
+    note: given.Note = None,
+) -> None:
+    """Records that something due was done, as the workshop events that it is.
+
+    A watch stands for its whole service: all that is due on it within half a year.
+    """
+    from logbook.cli.entries import entry_document
+    from logbook.cli.output import answer
+    from logbook.cli.workshop import Told, event_line, taken_before_line
+    from logbook.keeping import events
+    from logbook.keeping.glance import read_event
+
+    asked = asked_of(ctx)
+    with writing(asked) as book:
+        told = Told(on=on, passed=passed, failed=failed, bar=bar, medium=medium, workshop=workshop, note=note)
+        found = chosen(book, items)
+        if asks_for_a_test(found, told) and not asked.as_json and _can_ask():
+            told = _asked(told)
+        made = list(_events(book, found, told))
+        ids = events.add(book.store, [event for event, _ in made], book.practice)
+        kept = [(read_event(book.rows, key), record) for key, (_, record) in zip(ids, made, strict=True)]
+    lines = []
+    for event, record in kept:
+        lines += [event_line(event, record.watch.name, book.units), *taken_before_line(event, record)]
+    documents = [entry_document(event, record.watch.name) for event, record in kept]
+    answer(asked, {"entries": documents}, lambda: "\n".join(lines))
+
+
+def chosen(book: Book, wanted: Sequence[str]) -> list[Chosen]:
+    """The tasks of these ids or their unambiguous beginnings; a nickname, or a service’s id, is all of it.
+
+    What is named twice counts once.
+    """
+    services = [(record, service) for record in book.shelf for service in book.services_of(record)]
+    found = [_find(book, text, services) for text in wanted]
+    seen: set[str] = set()
+    for n, one in enumerate(found):
+        found[n] = replace(one, items=tuple(item for item in one.items if item.id not in seen))
+        seen |= {item.id for item in one.items}
+    return [one for one in found if one.items]
+
+
+def _find(book: Book, text: str, services: Sequence[tuple[WatchRecord, Service]]) -> Chosen:
+    from logbook.exchange.names import folded
+    from logbook.reckoning.text import did_you_mean, printable
+
+    known: dict[str, Chosen] = {}
+    for record, service in services:
+        for item in service.items:
+            known |= dict.fromkeys((item.id, *item.formerly), Chosen(record, (item,)))
+        known[service.id] = Chosen(record, service.items, service)
+    named = [record for record in book.shelf if text and folded(record.watch.name) == folded(text)]
+    if named:
+        return _service_of(named[0], services)
+    if text in known:
+        return known[text]
+    fitting = {
+        one.items[0].id: one
+        for key, one in known.items()
+        if text and key.startswith(text) and not one.service
+    }
+    shown = printable(text, 60)
+    if len(fitting) > 1:
+        raise NotFound(f"{shown!r} begins more than one id: {', '.join([*fitting][:6])}.", where="ITEM")
+    if fitting:
+        return next(iter(fitting.values()))
+    if text and ":" not in text:
+        return _service_of(book.find(text, "ITEM"), services)
+    sentence = f"There is no due item {shown!r}; `logbook due --tasks` lists them with their ids."
+    raise NotFound(sentence + did_you_mean(text, known), where="ITEM")
+
+
+def _service_of(record: WatchRecord, services: Sequence[tuple[WatchRecord, Service]]) -> Chosen:
+    """All that is near of a watch, with what is done on the same occasion."""
+    from logbook.reckoning.text import printable
+
+    own = [service for of, service in services if of is record]
+    near = [service for service in own if service.stage != "later"]
+    if not near:
+        name, ids = printable(record.watch.name), [item.id for service in own for item in service.items]
+        rule = f"name a task by its id: {', '.join(ids)}" if ids else "nothing is scheduled for it"
+        raise NotFound(f"Nothing is coming up or due on {name}; {rule}.", where="ITEM")
+    return Chosen(record, near[0].items, near[0])
+
+
+def asks_for_a_test(found: Sequence[Chosen], told: Told) -> bool:
+    """True when a pressure test is recorded with them, and its result or pressure was not said."""
+    is_test = any(item.task == "pressure-test" for one in found for item in one.items)
+    return is_test and bool(_missing(told))
+
+
+def _missing(told: Told) -> str:
+    """What the record of a pressure test still needs."""
+    if not (told.passed or told.failed):
+        return "Passed or failed? A pressure test needs its result"
+    if told.passed and told.bar is None:
+        return "To what pressure was it passed? A passed test needs it"
+    return ""
+
+
+def _can_ask() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _asked(told: Told) -> Told:
+    """What a person at a terminal says of the pressure test, where the options did not."""
+    if not (told.passed or told.failed):
+        said = typer.prompt("Pressure test: passed or failed", err=True).strip().casefold()
+        if not said or not ("passed".startswith(said) or "failed".startswith(said)):
+            raise BadInput(f"{said!r} is neither passed nor failed.", where="--passed")
+        told = replace(told, passed="passed".startswith(said), failed="failed".startswith(said))
+    if told.bar is None:
+        bar = typer.prompt("To what pressure, such as 10 bar", default="", show_default=False, err=True)
+        told = replace(told, bar=bar.strip() or None)
+    if told.bar is not None and told.medium is None:
+        told = replace(told, medium=typer.prompt("In air, vacuum or water", default="air", err=True).strip())
+    return told
+
+
+def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[Event, WatchRecord]]:
+    """The events that these tasks amount to, of each watch in the order of a workshop’s day."""
+    from logbook.reckoning.services import TEST, kinds_done
+    from logbook.reckoning.validate import check_event
+    from logbook.reckoning.values import DAY_ORDER, Event
+
+    with_result = told.passed or told.failed or told.bar is not None
+    is_test = any(item.task == TEST for one in found for item in one.items)
+    plain = {"on": book.today} | told.fields(book)
+    measured = {name: plain.pop(name) for name in ("passed", "test_pa", "medium") if name in plain}
+    if "test_pa" in measured:
+        measured = {"medium": "air"} | measured
+    else:
+        measured.pop("medium", None)
+    for one in found:
+        tests = with_result and one.service is not None
+        for kind, repaired in kinds_done(one.items, one.service.troubles if one.service else (), tests=tests):
+            is_test = is_test or kind == TEST
+            if kind == TEST and (missing := _missing(told)):
+                raise BadInput(f"{missing}: {TEST_OPTIONS}.", where="--passed")
+            event = Event(
+                kind=kind,
+                order=DAY_ORDER[kind],
+                repaired=repaired,
+                seals=_seals(one.record) if kind == "gaskets" else (),
+                watch_id=one.record.watch.id,
+                **plain,
+                **(measured if kind == TEST else {}),
+            )
+            yield check_event(event, one.record.watch, book.today, book.practice), one.record
+    if with_result and not is_test:
+        what = ", ".join(item.label for one in found for item in one.items)
+        raise BadInput(
+            f"--passed, --failed and --bar belong to a pressure test, not to {what}.", where="--bar"
+        )
+
+
+def _seals(record: WatchRecord) -> tuple[tuple[Any, str], ...]:
+    """Every seal of a watch anew, each of the material that it was."""
+    from logbook.reckoning.charge import current_seals
+
+    return tuple((seal.position, seal.material) for seal in current_seals(record.seals))

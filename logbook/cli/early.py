@@ -1,0 +1,32 @@
+"""What `logbook wet` says of exposures from before a watch's record begins."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from logbook.cli.asked import Asked
+from logbook.cli.book import WritableBook
+
+if TYPE_CHECKING:
+    from logbook.exchange.record_start import Early
+    from logbook.reckoning.values import Exposure
+
+
+def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure]) -> list[Early]:
+    """Asks of each watch whether its record begins earlier; returns those whose entries stay uncharged."""
+    from logbook.cli.asking import can_ask, yes
+    from logbook.exchange.record_start import early
+    from logbook.keeping import watches
+    from logbook.reckoning.validate import check_watch
+
+    found = early(items, book.watches)
+    if not can_ask(asked):
+        return found
+    left = []
+    for each in found:
+        if yes(each.question()):
+            watches.edit(book.store, check_watch(each.moved(), book.practice, book.today), book.practice)
+        else:
+            left.append(each)
+    return left

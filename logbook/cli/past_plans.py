@@ -1,0 +1,92 @@
+"""Plans that happened, and those whose days are past without a word about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from logbook.cli.asked import Asked
+from logbook.cli.book import WritableBook
+from logbook.errors import Refused
+
+if TYPE_CHECKING:
+    from logbook.reckoning.values import Exposure
+
+
+@dataclass
+class Settled:
+    """What became of plans: ids of what is charged now, and of the plans that were taken off the record."""
+
+    charged: list[int] = field(default_factory=list)
+    struck: list[int] = field(default_factory=list)
+
+
+def charge(book: WritableBook, plan: Exposure, day: date) -> tuple[int, Exposure | None]:
+    """The plan happened on a day: its id as charged, and of a trip what stays planned."""
+    from logbook.exchange.lines import as_it_happened
+    from logbook.keeping import exposures
+
+    watch = next(w for w in book.watches if w.id == plan.watch_id)
+    happened, rest = as_it_happened(
+        plan, day, practice=book.practice, settings=book.settings, today=book.today, watch=watch
+    )
+    return exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice, rest), rest
+
+
+def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settled:
+    """Asks of every plan of these watches whose days are past whether it happened, then writes the answers.
+
+    Raises Refused where there is such a plan and nobody to ask; nothing is written before the last answer.
+    """
+    from logbook.cli.asking import can_ask
+    from logbook.exchange.planned import past_plans
+    from logbook.keeping import glance, strike
+
+    plans = [p for p in glance.read_exposures(book.rows, planned=True) if p.watch_id in watch_ids]
+    past = past_plans(plans, book.today)
+    if past and not can_ask(asked):
+        raise _open(book, past)
+    told = [(glance.read_exposure(book.rows, plan.id or 0), _days_of(book, plan)) for plan in past]
+    settled = Settled()
+    for plan, days in told:
+        left: Exposure | None = plan
+        for day in days:
+            if left is not None:
+                charged, left = charge(book, left, day)
+                left = None if left is None else glance.read_exposure(book.rows, left.id or 0)
+                settled.charged.append(charged)
+        if left is not None:
+            strike.strike(book.store, left.id or 0, book.practice)
+            settled.struck.append(left.id or 0)
+    return settled
+
+
+def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
+    from logbook.exchange.phrases import span_words
+    from logbook.reckoning.text import printable
+
+    plan = past[0]
+    days, name = span_words(plan.starts_on, plan.planned_to), printable(book.name_of(plan.watch_id))
+    more = f", as {len(past) - 1} more" if len(past) > 1 else ""
+    return Refused(
+        f"Plan {plan.id} of {name}, for {days}, is past and open{more}: say `logbook plan --happened "
+        f"{plan.id}` if it happened, `logbook strike {plan.id}` if not.",
+        where=f"plan {plan.id}",
+    )
+
+
+def _days_of(book: WritableBook, plan: Exposure) -> list[date]:
+    """On which of its days a plan happened, as the person says."""
+    from logbook.cli.asking import yes
+    from logbook.exchange.planned import plan_words
+    from logbook.reckoning.text import full_date
+
+    words = plan_words(plan, book.name_of(plan.watch_id), book.units)
+    if plan.last_day == plan.starts_on:
+        return [plan.starts_on] if yes(f"Did {words}, happen?") else []
+    days = [plan.starts_on + timedelta(days=n) for n in range((plan.last_day - plan.starts_on).days + 1)]
+    if not yes(f"Did {words}, happen on any of its {len(days)} days?"):
+        return []
+    return [day for day in days if yes(f"On {full_date(day)}?")]

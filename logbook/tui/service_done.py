@@ -1,0 +1,102 @@
+"""The whole service of a watch was done: one form, one step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from logbook.errors import LogbookError
+from logbook.exchange.events import event_words
+from logbook.reckoning.services import TEST, Service, kinds_done
+from logbook.reckoning.text import printable
+from logbook.reckoning.values import MEDIA, Event
+from logbook.tui import event_draft
+from logbook.tui.event_draft import Around
+from logbook.tui.form import FormRoom, Question
+from logbook.tui.ink import content
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.pick import Pick
+
+NOT_TESTED = "not tested"
+RESULTS = [("passed", "passed"), ("failed", "failed")]
+TEXTS = {
+    "on": ("date", "today; or sat, 12 mar, 2026-07-03"),
+    "pressure": ("pressure", "such as 10 bar"),
+    "workshop": ("workshop", "not said"),
+    "note": ("note", ""),
+}
+
+
+class ServiceDoneRoom(FormRoom):
+    """When it was done, and what its pressure test came to."""
+
+    CSS_PATH = "service_done.tcss"
+    TITLE_WORDS = "Service done"
+    PURPOSE = (
+        "Put on record that the whole service of a watch was done: every task of it as the workshop event "
+        "that it is, in one step. A case that was opened is tested at the end."
+    )
+    FIELD_OF: ClassVar[dict[str, str]] = {"test_pa": "pressure", "passed": "result", "date": "on"}
+
+    def __init__(self, watch_id: int, service: Service) -> None:
+        super().__init__()
+        self.service_id = watch_id
+        self.service = service
+        self.around: Around | None = None
+
+    @property
+    def _has_test(self) -> bool:
+        return any(item.task == TEST for item in self.service.items)
+
+    def body(self) -> ComposeResult:
+        """What is done, then the questions of it."""
+        results = RESULTS if self._has_test else [(NOT_TESTED, NOT_TESTED), *RESULTS]
+        with VerticalScroll(id="questions", can_focus=False):
+            yield Static(id="about")
+            yield Question(Field("on", TEXTS["on"][0]))
+            yield Question(Pick("result", "pressure test", results))
+            yield Question(Field("pressure", TEXTS["pressure"][0]))
+            yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
+            yield Question(Field("workshop", TEXTS["workshop"][0]))
+            yield Question(Field("note", TEXTS["note"][0]))
+
+    def on_mount(self) -> None:
+        """The watch as it stands; the cursor is where the answer is needed."""
+        try:
+            (record,) = self.book.records_of([self.service_id])
+        except LogbookError as error:
+            self.call_later(self.leave, error)
+            return
+        self.around = Around(record, self.book.practice, self.book.units, self.book.today)
+        for name, (_, silent) in TEXTS.items():
+            self.question(name).query_one(Field).silent(silent)
+        what = ", ".join(item.label for item in self.service.in_order_of_work)
+        self.query_one("#about", Static).update(content([[("done: ", "dim"), (what, "plain")]]))
+        self.question("result").asked.ask()
+
+    def on_screen_resume(self) -> None:
+        """The title names the watch."""
+        name = printable(self.service.watch)
+        self.query_one("#title", TitleLine).say([("logbook · Service done: ", "title"), (name, "strong")])
+
+    def save(self) -> None:
+        """Write an event for each task, all or none, and go back."""
+        if self.around is None:
+            return
+        made = list(self._events(self.around))
+        self.book.add_events(made)
+        self.app.pop_screen()
+        words = "; ".join(event_words(event, self.around.units) for event in made)
+        self.app.notify(printable(f"Logged for {self.service.watch}: {words}. z: undo"), markup=False)
+
+    def _events(self, around: Around) -> Iterator[Event]:
+        texts = {name: self.text(name) for name in ("on", "result", "pressure", "medium", "workshop", "note")}
+        texts |= dict.fromkeys(("minutes", "deflection", "seals", "material", "place"), "")
+        tested = self._has_test or texts["result"] != NOT_TESTED
+        for kind, repaired in kinds_done(self.service.items, self.service.troubles, tests=tested):
+            yield event_draft.read(kind, texts | {"repaired": repaired or ""}, around)
