@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from logbook.exchange import phrases, quantities
 from logbook.exchange.phrases import Units
@@ -85,17 +87,50 @@ def order_after(test: Event) -> int:
     return min(max(usual, test.order + 1), int(RANGES["order"].high))
 
 
+def one_visit(events: Sequence[Event]) -> list[Event]:
+    """Events that are told together: where they end with a pass, all of them count on the day of the pass.
+
+    Told apart, of days known as a span, an opening counts on the last and a pass on the first.
+    """
+    passes = [event for event in events if event.kind == "pressure-test" and event.passed]
+    if not passes or passes[-1].span is None:
+        return list(events)
+    ended = passes[-1]
+    told = [replace(event, on=ended.on, span=None) if event.span == ended.span else event for event in events]
+    return [ended if event is ended else other for event, other in zip(events, told, strict=True)]
+
+
+def order_words(events: Sequence[Event], wet: bool) -> str:
+    """The order of one day where it matters: `pressure test passed, then fog seen inside`; else empty.
+
+    It matters where a test was passed on a day with a fault, a knock or, with `wet`, water.
+    """
+    there = [((event.order, event.id or math.inf), _named(event)) for event in events]
+    passed = any(event.kind == "pressure-test" and event.passed for event in events)
+    against = wet or any(event.kind in (*FAULTS, "knock") for event in events)
+    if not (passed and against):
+        return ""
+    if wet:
+        there.append(((DAY_ORDER["exposure"], 0), "the water"))
+    return ", then ".join(words for _, words in sorted(there))
+
+
+def _named(event: Event) -> str:
+    words = KIND_WORDS[event.kind]
+    return words if event.passed is None else f"{words} {'passed' if event.passed else 'failed'}"
+
+
 def _details(event: Event, units: Units) -> list[str]:
     found = []
     if event.seals:
         found.append(" and ".join(f"{phrases.place(place)} ({material})" for place, material in event.seals))
     if event.moved:
-        found.append("crystal, crown or bezel moved")
+        found.append("something moved")
     if event.test_pa is not None:
         pressure = f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}"
         found.append(f"to its mark, {pressure}" if event.to_mark else pressure)
     elif event.kind == "pressure-test":
-        found.append("pressure not known")
+        found.append("pressure unknown")
     if event.minutes is not None:
         found.append(quantities.show_minutes(event.minutes * 60))
     if event.deflection_um is not None:

@@ -11,14 +11,14 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput
-from logbook.exchange.dates import parse_date
+from logbook.exchange import exactly
 from logbook.exchange.events import event_words
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import DAMAGE, DAMAGED_PART, MEDIA, Event, WatchRecord
-from logbook.tui import event_draft
-from logbook.tui.event_draft import Around
-from logbook.tui.event_form import RESULTS, TEXTS, EventRoom
+from logbook.tui import event_draft, event_said
+from logbook.tui.event_draft import TO_MARK, Around
+from logbook.tui.event_form import MOVED, RESULTS, TEXTS, EventRoom
 from logbook.tui.event_meaning import meaning
 from logbook.tui.form import Question
 from logbook.tui.form_live import LiveFormRoom
@@ -33,6 +33,7 @@ PICKED = {
     "place": ("in that day", ()),
     "result": ("result", RESULTS),
     "repaired": ("what", tuple((kind, DAMAGED_PART[kind]) for kind in DAMAGE)),
+    "moved": ("did it move", MOVED),
     "medium": ("in", tuple((medium, medium) for medium in MEDIA)),
 }
 
@@ -85,15 +86,16 @@ class AmendEventRoom(LiveFormRoom):
     @on(Options.Changed)
     def _show_meaning(self) -> None:
         """What such an event does to the books."""
-        passed = self.text("result") == "passed" if "result" in self._texts else None
-        draft = replace(self.event, passed=passed)
+        draft = replace(self.event, passed=self._passed)
         self.query_one("#meaning", Static).update(sentence(meaning(draft), "dim"))
 
     @on(Input.Changed, "#on-entry")
     def _show_places(self) -> None:
         """Where in the day it stands is asked where something else is on record for that day."""
         try:
-            day = parse_date(self.text("on") or self.event.on.isoformat(), self.book.today)
+            passed = self._passed is not False
+            text = self.text("on") or self.event.on.isoformat()
+            day = event_draft.day_that_counts(self.event.kind, text, self.book.today, passed=passed)
         except BadInput:
             return  # said beside the date
         wet = bool(self.looked_up(lambda: self.book.wet_on(self.record.watch.id or 0, day)))
@@ -108,17 +110,23 @@ class AmendEventRoom(LiveFormRoom):
         question.query_one(Pick).offer(places, places[0][0])
 
     @property
+    def _passed(self) -> bool | None:
+        return self.text("result") == "passed" if "result" in self._texts else None
+
+    @property
     def _texts(self) -> dict[str, str]:
         return {name: self.text(name) for name in event_draft.fields_of(self.event.kind)}
 
     def _read(self) -> Event:
         """The event as it is told now; raises BadInput."""
         around = Around(self.record, self.book.practice, self.book.units, self.book.today)
-        told = event_draft.read(self.event.kind, self._texts, around)
-        # What is not asked here stays: the span of a day that is left alone, a mark, a move.
-        kept = {"span": self.event.span} if told.on == self.event.on else {}
-        to_mark = self.event.to_mark and told.test_pa == self.event.test_pa
-        return replace(told, id=self.event.id, to_mark=to_mark, moved=self.event.moved, **kept)
+        texts = self._texts
+        # "To its mark" was the mark that it had that day, whatever its mark is now.
+        stays = self.event.test_pa is not None and self.event.to_mark and texts["pressure"] == TO_MARK
+        if stays:
+            texts |= {"pressure": exactly.pressure_text(self.event.test_pa or 0.0, around.units)}
+        told = event_draft.read(self.event.kind, texts, around)
+        return replace(told, id=self.event.id, to_mark=told.to_mark or stays)
 
     def judge(self) -> None:
         """The answers, against the watch."""
@@ -129,8 +137,11 @@ class AmendEventRoom(LiveFormRoom):
         event = self._read()
         said = "Nothing was changed."
         if event != self.event:
+            wet = self.book.wet_on(self.record.watch.id or 0, event.on)
             self.book.amend(event)
             words = f"{event_words(event, self.book.units)}, {full_date(event.on)}"
             said = f"Amended: {printable(words)}. z: undo"
+            if order := event_said.order_on_its_day(event, self.record.events, wet):
+                said += f"\n{order}"
         self.app.pop_screen()
         self.app.notify(said, markup=False)

@@ -16,7 +16,7 @@ from logbook.tui import remembered
 from logbook.tui.exposure_form import Around, Fields, Question, Reading
 
 CLOSED = ("closed", "screwed down", "pushed in", "locked", "no", "none", "not touched")
-OPEN = ("open", "unscrewed", "unlocked", "pulled out", "out", "used")
+OPEN = (*form.OPEN, "out", "used")
 WHEN_HINT = "tomorrow, sat, in 3 days, 12 jul, 2026-07-03; a trip: 12 to 20 jul"
 # The plan lies ahead, where a form that logs asks what was.
 STILL_ASKED = {"depth": "How deep will it be?", "minutes": "How long will it be?"}
@@ -52,9 +52,15 @@ COLUMNS: tuple[tuple[Question, ...], ...] = (
     (_ASKED["water"], _ASKED["temp"], _ASKED["from"], _ASKED["jump"]),
     (
         Question(
-            "crown", "crown", (), _state("crown_open"), "closed, or open: not screwed down or pushed in"
+            "crown",
+            "crown",
+            ("crown_open",),
+            _state("crown_open"),
+            "closed, or open: not screwed down or pushed in",
         ),
-        Question("pushers", "pushers", (), _state("pushers_open"), "closed, or open: not locked"),
+        Question(
+            "pushers", "pushers", ("pushers_open",), _state("pushers_open"), "closed, or open: not locked"
+        ),
     ),
 )
 QUESTIONS = tuple(question for column in COLUMNS for question in column)
@@ -66,9 +72,7 @@ def read(texts: Mapping[str, str], around: Around) -> tuple[Reading, Exposure | 
     if reading.exposure is None:
         missing = {name: STILL_ASKED.get(name, words) for name, words in reading.missing.items()}
         return replace(reading, missing=missing), None
-    rest = reading.rest
-    closed = {name: rest.get(name, False) for name in ("crown_open", "pushers_open")}
-    return reading, replace(reading.exposure, **closed)
+    return reading, reading.exposure
 
 
 def texts_of(plan: Exposure, around: Around) -> dict[str, str]:
@@ -77,7 +81,10 @@ def texts_of(plan: Exposure, around: Around) -> dict[str, str]:
     texts = {"what": plan.activity, "when": when_text(plan.starts_on, plan.planned_to, around.today)}
     if row is not None:
         texts |= remembered.prefilled(row, plan, around)
-    used = {"crown": plan.crown_wet + plan.crown_under, "pushers": plan.pusher_wet + plan.pusher_under}
+    used = {
+        "crown": plan.crown_wet + plan.crown_under + plan.crown_open,
+        "pushers": plan.pusher_wet + plan.pusher_under + plan.pushers_open,
+    }
     asked = {question.name for question in form.asked(QUESTIONS, around.watch)}
     texts |= {name: "open" if uses else "" for name, uses in used.items()}
     return {name: text for name, text in texts.items() if name in asked}

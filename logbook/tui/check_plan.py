@@ -18,7 +18,6 @@ from logbook.tui.exposure_form import Around
 if TYPE_CHECKING:
     from logbook.tui.book import Book
 
-NOT_KEPT = " A plan does not keep that crown or pushers are open."
 UNDO = "Undo takes it back: ^z here, z on the Shelf."
 
 
@@ -70,13 +69,11 @@ def planned(texts: Mapping[str, str], around: Around, kept: Iterable[Exposure] =
     if plan is None:
         question, sentence = reading.fault or ("what", "What is planned?")
         raise BadInput(sentence, where=question)
-    exposure = plan.exposure
-    refuse_past_plan(exposure, today, "when")
-    if any(same(exposure, one, around) for one in kept):
+    refuse_past_plan(plan, today, "when")
+    if any(same(plan, one, around) for one in kept):
         raise BadInput(f"{name} has this plan already. Plans, t on the Shelf, shows it.")
-    words = check_lines.plan_words(replace(plan, crown_open=False, pushers_open=False), today, around.units)
-    unkept = NOT_KEPT if plan.crown_open or plan.pushers_open else ""
-    return exposure, f"Planned for {name}: {words}. Not charged until it happened.{unkept} {UNDO}"
+    words = check_lines.plan_words(plan, today, around.units)
+    return plan, f"Planned for {name}: {words}. Not charged until it happened. {UNDO}"
 
 
 def title(watch: Watch | None, plan: Exposure | None, plans: Sequence[Exposure]) -> tuple[str, str]:

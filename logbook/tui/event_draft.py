@@ -9,16 +9,18 @@ from typing import Any, cast
 
 from logbook.errors import BadInput
 from logbook.exchange import exactly, quantities
-from logbook.exchange.dates import parse_date
 from logbook.exchange.events import KIND_WORDS
+from logbook.exchange.own_words import NOT_KNOWN
 from logbook.exchange.phrases import Units
+from logbook.exchange.spans import parse_span
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.facts import moment
 from logbook.reckoning.fitting import places
+from logbook.reckoning.make_event import make_event
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
 from logbook.reckoning.text import printable
-from logbook.reckoning.validate_watch import check_event
+from logbook.reckoning.validate_watch import counts_on
 from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
 
 # What each kind is asked beside its date, its place in the day and a note; of all but faults also who did it.
@@ -28,8 +30,11 @@ ASKED: Mapping[EventKind, tuple[str, ...]] = {
     "condensation-test": ("result", "minutes"),
     "repaired": ("repaired",),
     "fog": ("crystal", "case-air"),
+    "knock": ("moved",),
 }
 OWN_FIELDS = tuple(dict.fromkeys(name for names in ASKED.values() for name in names))
+TO_MARK, PRESSURE_NOT_KNOWN = "to its mark", "not known"
+_TO_MARK = (TO_MARK, "its mark", "to the mark", "at its mark", "to mark", "mark")
 _EVERY = ("", "all", "every", "all of them")
 _AS_BEFORE = ("", "as before", "same", "the same")
 
@@ -80,33 +85,48 @@ def read_each(kind: EventKind, texts: Mapping[str, str], around: Sequence[Around
 def read(kind: EventKind, texts: Mapping[str, str], around: Around) -> Event:
     """The event that the texts describe; raises BadInput whose `where` is a field of an event."""
     asked = fields_of(kind)
-    fields: dict[str, Any] = {"on": parse_date(texts["on"] or "today", around.today, where="on")}
+    first, last = days_told(texts["on"], around.today)
+    fields: dict[str, Any] = {"on": first} if first == last else {"span": (first, last)}
     for name in asked:
         if name in _READ and (name == "seals" or texts.get(name, "").strip()):
             fields |= _READ[name](texts[name].strip(), texts, around)
-    if fields.get("test_pa") is not None:
+    if fields.keys() & {"test_pa", "to_mark"}:
         fields["medium"] = texts["medium"]
-    event = Event(
-        kind=kind,
+    elif kind == "pressure-test" and not fields["passed"]:
+        fields["pressure_unknown"] = True
+    return make_event(
+        kind,
+        around.record.watch,
+        around.today,
+        around.practice,
         order=int(texts.get("place") or DAY_ORDER[kind]),
         workshop=texts["workshop"] if "workshop" in asked else "",
         note=texts["note"],
-        watch_id=around.record.watch.id,
         **fields,
     )
-    unknown = event.passed is False and event.test_pa is None
-    return check_event(event, around.record.watch, around.today, around.practice, pressure_unknown=unknown)
+
+
+def days_told(text: str, today: date) -> tuple[date, date]:
+    """First and last day of an answer: twice the same for a day, which is today where nothing is said."""
+    return parse_span(text.strip() or "today", today, where="on")
+
+
+def day_that_counts(kind: EventKind, text: str, today: date, *, passed: bool) -> date:
+    """Of an answer that is a span the day that counts: a pass on its first, all else on its last."""
+    event = Event(kind, today, 0, passed=passed if "result" in fields_of(kind) else None)
+    return counts_on(event, *days_told(text, today))
 
 
 def texts_of(event: Event, units: Units) -> dict[str, str]:
     """Every question of an event on record with the answer that reads back as what is there."""
     kept = {
-        "on": event.on.isoformat(),
+        "on": event.on.isoformat() if event.span is None else "..".join(map(str, event.span)),
         "place": str(event.order),
         "result": "failed" if event.passed is False else "passed",
         "repaired": event.repaired or "",
         "seals": ", ".join(f"{position.replace('-', ' ')}={material}" for position, material in event.seals),
-        "pressure": "" if event.test_pa is None else exactly.pressure_text(event.test_pa, units),
+        "pressure": _pressure_told(event, units),
+        "moved": "yes" if event.moved else "no",
         "medium": event.medium or "air",
         "minutes": _exactly(event.minutes, 60, 0, " s"),
         "deflection": _exactly(event.deflection_um, 1, 3, ""),
@@ -118,6 +138,14 @@ def texts_of(event: Event, units: Units) -> dict[str, str]:
     if event.minutes is not None and event.minutes == round(event.minutes):
         kept["minutes"] = f"{event.minutes:.0f}"
     return {name: kept.get(name, "") for name in fields_of(event.kind)}
+
+
+def _pressure_told(event: Event, units: Units) -> str:
+    if event.to_mark:
+        return TO_MARK
+    if event.kind == "pressure-test" and event.test_pa is None:
+        return PRESSURE_NOT_KNOWN
+    return "" if event.test_pa is None else exactly.pressure_text(event.test_pa, units)
 
 
 def _degrees(celsius: float | None, units: Units) -> str:
@@ -157,6 +185,11 @@ def _material(text: str, around: Around, where: str) -> str:
 
 
 def _pressure(text: str, texts: Mapping[str, str], around: Around) -> dict[str, Any]:
+    words = " ".join(text.casefold().split())
+    if words in _TO_MARK:
+        return {"to_mark": True}
+    if words in NOT_KNOWN:
+        return {"pressure_unknown": True}
     unit = "psi" if around.units == "imperial" else "bar"
     return {"test_pa": quantities.parse_pressure_pa(text, "test_pa", default_unit=unit)}
 
@@ -184,6 +217,7 @@ _READ: Mapping[str, Any] = {
     "seals": _seals,
     "result": lambda text, texts, around: {"passed": text == "passed"},
     "pressure": _pressure,
+    "moved": lambda text, texts, around: {"moved": text == "yes"},
     "minutes": _minutes,
     "deflection": _deflection,
     "repaired": lambda text, texts, around: {"repaired": cast("EventKind", text)},
@@ -193,9 +227,10 @@ _READ: Mapping[str, Any] = {
 
 
 def places_in_day(kind: EventKind, on: date, events: Sequence[Event], wet: bool) -> list[tuple[str, str]]:
-    """Where a new event can stand among those of its day, as (order, words); the usual place comes first.
+    """Where a new event can stand among those of its day, as (order, words); what is taken comes first.
 
-    Empty when it is alone on that day. `wet`: there was water on it, which comes after workshop and test.
+    That is the usual place, but for a fault or a knock the last one, which keeps the watch drier. Empty when
+    it is alone on that day. `wet`: there was water on it, which comes after workshop and test.
     """
     there: list[tuple[int, str, bool]] = [
         (event.order, KIND_WORDS[event.kind], True)
@@ -213,8 +248,12 @@ def places_in_day(kind: EventKind, on: date, events: Sequence[Event], wet: bool)
             slots[order] = f"after {there[n - 1][1]}" if n else f"before {there[0][1]}"
     usual = DAY_ORDER[kind]
     before = [order for order in slots if order <= usual]
-    first = max(before) if before else min(slots)
-    here = (str(usual), slots.pop(first))
+    if kind in (*FAULTS, "knock"):
+        first = max(slots)
+        here = (str(max(usual, first)), slots.pop(first))
+    else:
+        first = max(before) if before else min(slots)
+        here = (str(usual), slots.pop(first))
     return [here, *((str(order), words) for order, words in sorted(slots.items()))]
 
 

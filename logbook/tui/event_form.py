@@ -11,7 +11,6 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
-from logbook.exchange.dates import parse_date
 from logbook.exchange.events import KIND_WORDS
 from logbook.reckoning.values import DAMAGE, DAMAGED_PART, DAY_ORDER, MEDIA, Event, EventKind, Position
 from logbook.tui import event_draft, event_said
@@ -27,10 +26,10 @@ from logbook.tui.widgets.pick import Options, Pick
 
 # Label, and what an empty answer stands for.
 TEXTS = {
-    "on": ("date", "today; or sat, 12 mar, 2026-07-03"),
+    "on": ("date", "today; or sat, 12 mar, may 2025, 2019..2022"),
     "seals": ("which seals", "all; or crown, case back=FKM"),
     "material": ("material", "as before; or NBR, FKM, EPDM, VMQ, …"),
-    "pressure": ("pressure", "such as 10 bar"),
+    "pressure": ("pressure", "such as 10 bar; to its mark; not known"),
     "minutes": ("minutes", "not said"),
     "deflection": ("deflection", "not said; in µm"),
     "crystal": ("crystal at", "not said; such as 10C"),
@@ -38,6 +37,7 @@ TEXTS = {
     "workshop": ("workshop", "not said"),
     "note": ("note", ""),
 }
+MOVED = (("no", "no"), ("yes", "yes: crystal, crown or bezel"))
 RESULTS = (("passed", "passed"), ("failed", "failed"))
 
 
@@ -52,6 +52,8 @@ class EventRoom(FormRoom):
     )
     FIELD_OF: ClassVar[dict[str, str]] = {
         "test_pa": "pressure",
+        "to_mark": "pressure",
+        "span": "on",
         "deflection_um": "deflection",
         "crystal_c": "crystal",
         "case_air_c": "case-air",
@@ -86,6 +88,7 @@ class EventRoom(FormRoom):
                 yield Question(Pick("place", "in that day", []))
                 yield Question(Pick("result", "result", RESULTS))
                 yield Question(Pick("repaired", "what", []))
+                yield Question(Pick("moved", "did it move", MOVED))
                 for name in ("seals", "material", "pressure"):
                     yield Question(Field(name, TEXTS[name][0]))
                 yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
@@ -167,6 +170,12 @@ class EventRoom(FormRoom):
         self._show_meaning()
 
     @on(Options.Changed)
+    def _picked(self, message: Options.Changed) -> None:
+        """Whether a test was passed or failed says on which of several days it counts."""
+        if message.options.parent is self.question("result").asked:
+            self._show_places()
+        self._show_meaning()
+
     def _show_meaning(self) -> None:
         """What such an event does to the books."""
         draft = Event(self.kind, self.book.today, 0, passed=self.text("result") == "passed")
@@ -180,7 +189,8 @@ class EventRoom(FormRoom):
         """
         places = []
         try:
-            day = parse_date(self.text("on") or "today", self.book.today)
+            passed = self.text("result") == "passed"
+            day = event_draft.day_that_counts(self.kind, self.text("on"), self.book.today, passed=passed)
         except BadInput:
             pass  # the date is judged when it is saved
         else:
@@ -225,6 +235,7 @@ class EventRoom(FormRoom):
         if not self.question("place").display:
             texts["place"] = str(DAY_ORDER[self.kind])
         found = event_draft.read_each(self.kind, texts, self.around)
+        wet = not self._are_several and self.book.wet_on(self.watch_ids[0], found[0].on)
         self.book.add_events(found)
         self.app.pop_screen()
-        self.app.notify(event_said.said(found, self.around), markup=False)
+        self.app.notify(event_said.said(found, self.around, wet=wet), markup=False)

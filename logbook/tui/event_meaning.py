@@ -3,7 +3,22 @@
 from __future__ import annotations
 
 from logbook.reckoning import facts
-from logbook.reckoning.values import DAMAGE, FAULTS, Event
+from logbook.reckoning.validate_watch import TESTS
+from logbook.reckoning.values import DAMAGE, Event
+
+_WET_INSIDE = "it stands until opened, dried and tested"
+# Kind, and of a test how it ended -> what it means.
+_MEANINGS = {
+    ("pressure-test", True): "A pass is proof up to its pressure on its day, and resets no wear.",
+    ("pressure-test", False): "It stands until opened, mended and passed at that pressure; if not opened, "
+    "until it is passed on two days.",
+    ("condensation-test", True): "It settles fog that sealed air explains. It is no pressure test.",
+    ("condensation-test", False): f"It counts as water inside: {_WET_INSIDE}.",
+    ("water-inside", None): "To a workshop within days: what is wet inside corrodes; " + _WET_INSIDE + ".",
+    ("fog", None): f"Unless its temperatures show that sealed air explains it, {_WET_INSIDE}.",
+    ("knock", None): "It stands until a pressure test is passed after it: think twice; keep it dry where "
+    "crystal, crown or bezel moved.",
+}
 
 
 def meaning(event: Event) -> str:
@@ -12,18 +27,9 @@ def meaning(event: Event) -> str:
         return "The seals named start again at zero; the watch was opened and needs a pressure test after it."
     if facts.opens(event):
         return "It opens the case: the watch needs a passed pressure test after it."
-    if event.kind == "pressure-test":
-        if event.passed:
-            return "A pass lifts stop rules and resets no wear."
-        return "A failure stands until a pressure test is passed after it."
-    if event.kind == "condensation-test":
-        return (
-            "A pass alone lifts no stop rule."
-            if event.passed
-            else "A failure stands until a pressure test is passed."
-        )
+    found = _MEANINGS.get((event.kind, event.passed if event.kind in TESTS else None))
+    if found is not None:
+        return found
     if event.kind in DAMAGE:
         return "It stands until the damage is repaired and a pressure test is passed after it."
-    if event.kind in (*FAULTS, "knock"):
-        return "It stands until a pressure test is passed after it."
     return "It does not open the case."

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from logbook.exchange.events import KIND_WORDS, event_words, taken_before
+from logbook.exchange.events import KIND_WORDS, event_words, order_words, taken_before
 from logbook.reckoning.values import Event
 from logbook.tui.event_draft import Around
 from logbook.tui.whose import named
 
 
-def said(events: Sequence[Event], around: Sequence[Around]) -> str:
-    """`Logged for Blue bezel and Lido quartz: battery changed. z: undo`, one event for each watch."""
+def said(events: Sequence[Event], around: Sequence[Around], *, wet: bool = False) -> str:
+    """`Logged for Blue bezel and Lido quartz: battery changed. z: undo`, one event for each watch.
+
+    Of a single watch also the order of its day, where that matters; `wet`: there was water on it.
+    """
     names = [each.record.watch.name for each in around]
     words = f"Logged for {named(names)}: {_in_common(events, around)}. z: undo"
+    if len(events) == 1 and (order := order_on_its_day(events[0], around[0].record.events, wet)):
+        words += f"\n{order}"
     mistaken = [
         each.record.watch.name
         for event, each in zip(events, around, strict=True)
@@ -28,6 +33,13 @@ def said(events: Sequence[Event], around: Sequence[Around]) -> str:
         again = "log it for each of them alone with"
         taken = f"For {named(mistaken)} taken to be before that day’s pressure test."
     return f"{words}\n{taken} If it was after: z, then {again} “in that day” at “after pressure test”."
+
+
+def order_on_its_day(event: Event, others: Sequence[Event], wet: bool) -> str:
+    """In which order a day is read that has a pass and what may take it away, and how to change that."""
+    same_day = [other for other in others if other.on == event.on and other.id != event.id]
+    order = order_words([*same_day, event], wet)
+    return f"Read as: {order}. To change that, a on the entry in the log." if order else ""
 
 
 def _in_common(events: Sequence[Event], around: Sequence[Around]) -> str:

@@ -29,6 +29,7 @@ BARE = {
     "imperial": {"length": "ft", "temperature": "F"},
 }
 UNTOUCHED = ("no", "none", "0", "untouched", "not touched", "closed", "-", "–")
+OPEN = ("open", "unscrewed", "unlocked", "pulled out", "not screwed down", "not locked")
 _CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?(?:[+-][0-9:]+)?")
 _COUNT = re.compile(r"([0-9]{1,6})(?: ?dips?)?")
 _USES = re.compile(r"(wet|under(?: ?water)?)(?: ([0-9]{1,4})(?: times?| ?x)?| (once|twice))?")
@@ -69,7 +70,6 @@ class Reading:
     sketch: Exposure | None = None
     wrong: Mapping[str, str] = field(default_factory=dict)  # question -> sentence
     missing: Mapping[str, str] = field(default_factory=dict)
-    rest: Mapping[str, Any] = field(default_factory=dict)  # answers that no exposure has
 
     @property
     def fault(self) -> tuple[str, str] | None:
@@ -159,10 +159,14 @@ def _uses(part: str) -> Callable[[str, Around, Activity], Fields]:
         if " ".join(text.casefold().split()) in UNTOUCHED:
             return given
         for piece in re.split(r",| and ", text.casefold()):
+            if " ".join(piece.split()) in OPEN:
+                given["crown_open" if part == "crown" else "pushers_open"] = True
+                continue
             match = _USES.fullmatch(" ".join(piece.split()))
             if match is None:
                 shown = printable(text, 20)
-                raise BadInput(f"'{shown}' is not understood: not touched, wet, under water, or wet 3 times.")
+                ways = "not touched, wet, under water, wet 3 times, or open"
+                raise BadInput(f"'{shown}' is not understood: {ways}.")
             times = {"once": 1, "twice": 2}.get(match[3]) or int(match[2] or 1)
             name = f"{part}_{'wet' if match[1] == 'wet' else 'under'}"
             given[name] = given.get(name, 0) + whole_in_range("uses", times)
@@ -175,6 +179,7 @@ def _nothing(text: str, around: Around, row: Activity) -> Fields:
     return {}
 
 
+USES_HINT = "not touched, wet, under water; open: not closed all the while"
 WHEN_FIELDS = ("starts_on", "starts_at", "utc_offset_s", "zone")
 QUESTIONS: tuple[Question, ...] = (
     Question("what", "what", ("activity",), _nothing, "dive, freedive, snorkel, swim, pool, shower, rain, …"),
@@ -190,14 +195,13 @@ QUESTIONS: tuple[Question, ...] = (
     Question("temp", "temp", ("water_c", "air_c"), _water_c, "of the water: 17, 17C or 64F"),
     Question("from", "from", ("from_c",), _from_c, "the case before: 32C on a wrist"),
     Question("dips", "dips", ("dips",), _dips, "how often down and up again"),
-    Question("crown", "crown", ("crown_wet", "crown_under"), _uses("crown"), "not touched, wet, under water"),
+    Question("crown", "crown", ("crown_wet", "crown_under", "crown_open"), _uses("crown"), USES_HINT),
     Question(
-        "pushers", "pushers", ("pusher_wet", "pusher_under"), _uses("pusher"), "not touched, wet, under water"
+        "pushers", "pushers", ("pusher_wet", "pusher_under", "pushers_open"), _uses("pusher"), USES_HINT
     ),
     Question("jump", "jump", ("jump_m",), _length("jump_m"), "from how high: 3m"),
     Question("when", "when", (*WHEN_FIELDS, "planned_to"), when, "today, sat, 12 mar, 2026-07-03 10:40"),
 )
-_STATES = ("crown_open", "pushers_open")
 
 
 def asked(questions: Sequence[Question], watch: Watch | None) -> list[Question]:
@@ -232,14 +236,14 @@ def read(
                 given |= question.read(text, around, row)
             except BadInput as error:
                 wrong[question.name] = error.message
-    rest = {name: given.pop(name) for name in _STATES if name in given}
     if wrong:
-        return Reading(wrong=wrong, rest=rest)
-    return _together(row, given, rest, around, questions, rinsed)
+        return Reading(wrong=wrong)
+    return _together(row, given, around, questions, rinsed)
 
 
-def _together(row: Activity, given: Fields, rest: Fields, around: Around, questions: Sequence[Question],
-              rinsed: bool) -> Reading:  # fmt: skip
+def _together(
+    row: Activity, given: Fields, around: Around, questions: Sequence[Question], rinsed: bool
+) -> Reading:
     def make(**more: Any) -> Exposure:
         return make_exposure(
             around.practice, around.settings, activity=row.name, today=around.today, watch=around.watch,
@@ -251,11 +255,11 @@ def _together(row: Activity, given: Fields, rest: Fields, around: Around, questi
     except BadInput as error:
         name = question_at_fault(error.where, questions)
         if error.where == "depth_m" and "depth_m" not in given:
-            return Reading(missing={name: error.message}, rest=rest)
+            return Reading(missing={name: error.message})
         if error.where == "duration_s" and "duration_s" not in given:
-            return Reading(missing={name: error.message}, sketch=make(duration_s=60), rest=rest)
-        return Reading(wrong={name: error.message}, rest=rest)
-    return Reading(exposure, exposure, rest=rest)
+            return Reading(missing={name: error.message}, sketch=make(duration_s=60))
+        return Reading(wrong={name: error.message})
+    return Reading(exposure, exposure)
 
 
 def exposure_of(

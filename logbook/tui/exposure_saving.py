@@ -8,7 +8,7 @@ from dataclasses import replace
 from logbook.errors import LogbookError, NotUnderstood
 from logbook.exchange import phrases
 from logbook.reckoning.stands_words import at_once
-from logbook.reckoning.values import Exposure, Shares, WatchRecord
+from logbook.reckoning.values import DAY_ORDER, Exposure, Shares, WatchRecord
 from logbook.tui.book import Book
 from logbook.tui.exposure_form import Units
 from logbook.tui.ink import Line, wrapped
@@ -21,7 +21,18 @@ def save(book: Book, record: WatchRecord, exposure: Exposure) -> str:
     entry_id = book.log([exposure])[0]
     kept = replace(exposure, id=entry_id)
     meant = at_once(record, kept, book.practice)
+    if meant and _was_tested(record, kept):
+        meant.append("It counts as after that day’s pressure test; if it was before, amend the test (a).")
     return notice(kept, record, book.cost(entry_id), book.units, meant)
+
+
+def _was_tested(record: WatchRecord, kept: Exposure) -> bool:
+    """Whether a test was passed on the day of an exposure, which is then taken to come before it."""
+    return any(
+        event.kind == "pressure-test" and event.passed and event.order < DAY_ORDER["exposure"]
+        for event in record.events
+        if event.on == kept.starts_on
+    )
 
 
 def notice(

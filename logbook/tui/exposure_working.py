@@ -137,7 +137,8 @@ def _pressure(working: Working, settings: Settings, units: Units, width: int) ->
     yield from _note(_basis(exposure, settings, units), width)
     if planned.arm_pa > 0:
         arm = quantities.show_pressure(planned.arm_pa, units)
-        yield _pair(f"the arm at {planned.arm_m_s:g} m/s adds", arm, width)
+        arm_m_s = planned.practice.activities[exposure.activity].arm_m_s
+        yield _pair(f"the arm at {arm_m_s:g} m/s adds", arm, width)
     if exposure.jump_m > 0:
         jump = quantities.show_depth(exposure.jump_m, units)
         head = quantities.show_pressure(planned.jump_pa, units)

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
-from logbook.exchange.events import event_words
+from logbook.exchange.events import event_words, one_visit
 from logbook.reckoning.services import TEST, Service, kinds_done
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import MEDIA, Event
@@ -88,7 +88,7 @@ class ServiceDoneRoom(FormRoom):
         """Write an event for each task, all or none, and go back."""
         if self.around is None:
             return
-        made = list(self._events(self.around))
+        made = one_visit(list(self._events(self.around)))
         self.book.add_events(made)
         self.app.pop_screen()
         words = "; ".join(event_words(event, self.around.units) for event in made)
