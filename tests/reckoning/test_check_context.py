@@ -173,7 +173,8 @@ def test_the_chance_is_said_to_be_of_the_day_that_is_judged() -> None:
     ahead = date(2025, 5, 1)
     for starts_on, when in ((TODAY - ONE_DAY, "today"), (TODAY, "on that day"), (ahead, "on that day")):
         found = check.check(record(), exposure(starts_on=starts_on), PRACTICE, TODAY, foresight)
-        assert f"would pass a pressure test to 10 bar {when}: 95 % (90–99), after 2 tests of yours" in found.context
+        said = f"would pass a pressure test to 10 bar {when}: 95 % (90–99), after 2 tests of yours"
+        assert said in found.context
 
 
 def test_no_chance_is_told_while_something_stands_or_without_the_tests_read() -> None:
