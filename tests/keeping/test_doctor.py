@@ -164,3 +164,30 @@ def test_mending_leaves_what_it_cannot_mend(sound: Path, practice: Practice) -> 
     for _ in range(2):
         found = doctor.examine(sound, practice, mend=True)
         assert [(f.about, f.mended) for f in found] == [("books", False)]
+
+
+WRONGLY_RAISED = {
+    "one too many": "INSERT INTO raised VALUES (1, 'beyond-proof')",
+    "one too few": "DELETE FROM raised",
+    "another code": "UPDATE raised SET code = 'beyond-proof'",
+    "another exposure": "UPDATE raised SET exposure_id = 1",
+}
+
+
+@pytest.mark.parametrize("what", WRONGLY_RAISED)
+def test_a_wrong_row_of_what_exposures_raised_is_found_and_mended_with_the_ledger(
+    store: Store, path: Path, practice: Practice, what: str
+) -> None:
+    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    exposures.add(store, [a_dive(watch_id), a_dive(watch_id, crown_under=1)], practice)
+    right, shares = store.rows("SELECT * FROM raised"), books(store)
+    assert doctor.examine(path, practice) == []
+    with store.transaction() as session:
+        assert session.connection().exec_driver_sql(WRONGLY_RAISED[what]).rowcount == 1
+    (found,) = doctor.examine(path, practice)
+    assert found.about == "ledger"
+    assert "rows of what exposures raised differ from the record" in found.sentence
+    (mended,) = doctor.examine(path, practice, mend=True)
+    assert mended.mended
+    assert (store.rows("SELECT * FROM raised"), books(store)) == (right, shares)
+    assert doctor.examine(path, practice) == []

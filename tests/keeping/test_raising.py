@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -17,7 +16,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.keeping import (
-    doctor,
     events,
     exposures,
     glance,
@@ -36,7 +34,7 @@ from logbook.reckoning import history
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice, parse
 from tests.keeping import making
-from tests.keeping.making import ADDED, a_dive, a_test, a_watch, books, gaskets, its_seals, record_of
+from tests.keeping.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals, record_of
 
 DAY = date(2024, 5, 1)
 
@@ -242,10 +240,7 @@ CHANGES: dict[str, tuple[Change, list[str]]] = {
         lambda s, w, p: events.amend(s, replace(record_of(s, w).events[0], test_pa=7e5), p),
         ["overstressed"],
     ),
-    "another mark": (
-        edited(mark="water-resistant", marked_pa=3e5),
-        ["overstressed", "beyond-proof", "overstressed"],
-    ),
+    "another mark": (edited(mark="water-resistant", marked_pa=3e5), BOTH),
     "a mark that is not known": (edited(mark="unknown", marked_pa=None), BOTH),
     "bought new after all": (edited(new_on=ADDED), ["overstressed"]),
     "another use": (edited(use="dry"), BOTH),
@@ -338,36 +333,6 @@ def test_making_the_ledger_anew_gives_what_was_kept(store: Store, practice: Prac
         session.connection().exec_driver_sql("DELETE FROM raised")
     ledger.refresh_all(store, practice)
     assert kept(store) == before != []
-
-
-# ---------------------------------------------------------------- the doctor
-
-WRONG = {
-    "one too many": "INSERT INTO raised VALUES (2, 'beyond-proof')",
-    "one too few": "DELETE FROM raised",
-    "another code": "UPDATE raised SET code = 'beyond-proof'",
-    "another exposure": "UPDATE raised SET exposure_id = 2",
-}
-
-
-@pytest.mark.parametrize("what", WRONG)
-def test_the_doctor_finds_a_wrong_row_and_mends_it_with_the_ledger(
-    store: Store, path: Path, practice: Practice, watch_id: int, what: str
-) -> None:
-    exposures.add(store, [a_dive(watch_id), worked(watch_id, day(5))], practice)
-    right, shares = kept(store), books(store)
-    assert doctor.examine(path, practice) == []
-    connection = sqlite3.connect(path)
-    assert connection.execute(WRONG[what]).rowcount == 1
-    connection.commit()
-    connection.close()
-    (found,) = doctor.examine(path, practice)
-    assert found.about == "ledger"
-    assert "rows of what exposures raised differ from the record" in found.sentence
-    (mended,) = doctor.examine(path, practice, mend=True)
-    assert mended.mended
-    assert (kept(store), books(store)) == (right, shares)
-    assert doctor.examine(path, practice) == []
 
 
 # ---------------------------------------------------------------- any order

@@ -21,7 +21,18 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from logbook.keeping import backup, doctor, events, exposures, glance, merge, undo, watches, wearing
+from logbook.keeping import (
+    backup,
+    doctor,
+    events,
+    exposures,
+    glance,
+    merge,
+    raising,
+    undo,
+    watches,
+    wearing,
+)
 from logbook.keeping.practice_file import shipped_path
 from logbook.keeping.record_file import FiledWatch, RecordFile
 from logbook.keeping.store import Store
@@ -41,15 +52,29 @@ WATCHES = st.sampled_from([1, 2])
 
 
 def contact(
-    on: date, length_s: int, start: tuple[time, int] | None, water: v.Water, planned: bool
+    on: date,
+    length_s: int,
+    start: tuple[time, int] | None,
+    water: v.Water,
+    planned: bool,
+    how: dict[str, Any],
 ) -> v.Exposure:
     at, offset_s = start or (None, None)
     return a_dive(
-        None, on, duration_s=length_s, starts_at=at, utc_offset_s=offset_s, water=water, planned=planned
+        None,
+        on,
+        duration_s=length_s,
+        starts_at=at,
+        utc_offset_s=offset_s,
+        water=water,
+        planned=planned,
+        **how,
     )
 
 
 STARTS = st.sampled_from([time(0), time(10, 40), time(23, 59)])
+DEEPER = {"depth_m": 120.0, "gauge_pa": 1.2e6}
+DEEPEST = {"depth_m": 260.0, "gauge_pa": 2.6e6}
 OFFSETS_S = st.sampled_from([-36_000, 0, 43_200])
 CONTACTS = st.builds(
     contact,
@@ -58,6 +83,8 @@ CONTACTS = st.builds(
     st.none() | st.tuples(STARTS, OFFSETS_S),
     st.sampled_from(["sea", "soap"]),
     st.sampled_from([False, False, False, True]),
+    # Some overstress the watch, or go beyond its proof.
+    st.sampled_from([{}, {}, {"crown_under": 1}, DEEPER, DEEPEST]),
 )  # fmt: skip
 EVENTS = st.builds(
     lambda kind, on, order: v.Event(
@@ -255,6 +282,17 @@ class Keeping(RuleBasedStateMachine):
     @invariant()
     def the_books_are_straight(self) -> None:
         assert doctor.examine(self.path, PRACTICE) == []
+
+    @invariant()
+    def what_exposures_raised_is_what_they_would_raise_now(self) -> None:
+        with self.store.reading() as rows:
+            anew = [
+                row
+                for record in glance.read_records(rows, retired=True)
+                for row in raising.raised_rows(rows, record, PRACTICE)
+            ]
+            kept = [(id_, code) for id_, code in rows("SELECT exposure_id, code FROM raised", ())]
+        assert sorted(kept) == sorted(anew)
 
 
 @pytest.fixture

@@ -102,7 +102,7 @@ def test_a_watch_that_was_not_bought_new_carries_no_makers_proof() -> None:
 def test_the_pass_needed_is_the_plan_with_its_margin_or_the_floor_of_its_class_at_most_the_mark(
     asked: Asked, bar: float
 ) -> None:
-    """1.25: ISO 6425 (from memory), as a margin for all an assumption; 1, 3, 10: common practice, no source."""
+    """1.25: ISO 6425 (from memory), as a margin for all an assumption; 1, 3, 10: common practice."""
     assert proofs.pass_needed_pa(watch(), asked, PRACTICE) == pytest.approx(bar * BAR)
 
 
