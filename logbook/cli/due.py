@@ -206,7 +206,9 @@ def _event(
         seals=seals,
         watch_id=watch.id,
     )
-    return check_event(event, watch, book.today, book.practice)
+    # A failure counts whatever its pressure was; `logbook event` asks more closely.
+    unknown = failed and test_pa is None
+    return check_event(event, watch, book.today, book.practice, pressure_unknown=unknown)
 
 
 def snooze(
