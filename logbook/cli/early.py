@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from logbook.cli.asked import Asked
 from logbook.cli.book import WritableBook
+from logbook.cli.failures import StoppedError
 
 if TYPE_CHECKING:
     from logbook.exchange.record_start import Early
@@ -14,7 +15,10 @@ if TYPE_CHECKING:
 
 
 def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure]) -> list[Early]:
-    """Asks of each watch whether its record begins earlier; returns those whose entries stay uncharged."""
+    """Asks of each watch whether its record begins earlier; returns those whose entries stay uncharged.
+
+    The entries are kept whatever the answer: where the answers end early, the rest stay as they are.
+    """
     from logbook.cli.asking import can_ask, yes
     from logbook.exchange.record_start import early
     from logbook.keeping import watches
@@ -23,10 +27,12 @@ def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure])
     found = early(items, book.watches)
     if not can_ask(asked):
         return found
-    left = []
-    for each in found:
-        if yes(each.question()):
-            watches.edit(book.store, check_watch(each.moved(), book.practice, book.today), book.practice)
-        else:
-            left.append(each)
-    return left
+    moved = []
+    try:
+        for each in found:
+            if yes(each.question()):
+                watches.edit(book.store, check_watch(each.moved(), book.practice, book.today), book.practice)
+                moved.append(each)
+    except StoppedError:
+        pass
+    return [each for each in found if each not in moved]

@@ -149,12 +149,14 @@ def _date(entry: Exposure | Event) -> str:
 
 def _words(book: Book, entry: Exposure | Event) -> str:
     from logbook.cli.workshop import told_words
+    from logbook.exchange.events import when_words
     from logbook.reckoning.text import printable
     from logbook.reckoning.values import Exposure
 
     if isinstance(entry, Exposure):
         return exposure_words(book, entry)
-    return printable(told_words(entry, book.units))
+    when = "" if entry.span is None else f", {when_words(entry)}"
+    return printable(told_words(entry, book.units) + when)
 
 
 def _cost(book: Book, entry: Exposure | Event) -> str:

@@ -113,6 +113,7 @@ MAKES_IT_KNOWN = (
 
 def score_text(standing: Standing, units: Units = "metric") -> str:
     """The score of a watch in plain text."""
+    from logbook.caution import TESTS_SAY_LITTLE
     from logbook.cli.output import wrapped
     from logbook.exchange.phrases import place
     from logbook.reckoning.shown import show_pressure
@@ -130,6 +131,7 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
     if standing.chance is not None:
         to = show_pressure(standing.chance.to_pa, units)
         lines.append(wrapped(f"Would pass a pressure test to {to} today: {standing.chance.words}."))
+        lines.append(wrapped(TESTS_SAY_LITTLE))
     if standing.insight is not None and standing.insight.forecast is not None:
         from logbook.exchange.foretold import window_words
 

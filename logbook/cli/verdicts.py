@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from logbook.caution import LIFE_SUPPORT
+from logbook.caution import LIFE_SUPPORT, TESTS_SAY_LITTLE
 from logbook.cli.asked import Asked, Units
 from logbook.cli.book import Book, iso
 from logbook.cli.output import table, wrapped
@@ -86,7 +86,7 @@ class Shown:
         lines += [
             wrapped(line, "      ", "        ") for line in (*verdict.context, *self._air_words(verdict))
         ]
-        lines += ["", wrapped(verdict.would_change), *self._life_support()]
+        lines += ["", wrapped(verdict.would_change), "", wrapped(TESTS_SAY_LITTLE), *self._life_support()]
         return "\n".join(lines)
 
     def every(self, verdicts: Sequence[Verdict]) -> str:

@@ -55,6 +55,7 @@ def _document(visit: Visit) -> dict[str, Any]:
         items += listed
     return {
         "window": [iso(day) for day in visit.window],
+        "services": [service.id for service in visit.services],
         "items": items,
         "tests_after_opening": list(visit.tests_after_opening),
         "put_off": list(visit.put_off),

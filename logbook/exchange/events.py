@@ -125,12 +125,12 @@ def _details(event: Event, units: Units) -> list[str]:
     if event.seals:
         found.append(" and ".join(f"{phrases.place(place)} ({material})" for place, material in event.seals))
     if event.moved:
-        found.append("crystal, crown or bezel moved")
+        found.append("something moved")
     if event.test_pa is not None:
         pressure = f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}"
         found.append(f"to its mark, {pressure}" if event.to_mark else pressure)
     elif event.kind == "pressure-test":
-        found.append("pressure not known")
+        found.append("pressure unknown")
     if event.minutes is not None:
         found.append(quantities.show_minutes(event.minutes * 60))
     if event.deflection_um is not None:

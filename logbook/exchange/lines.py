@@ -135,7 +135,7 @@ def _refuse_doubtful(reader: Reader, given: dict[str, Any], row: Activity, setti
 def _too_deep(words: str, row: Activity, settings: Settings) -> str:
     metres = _METRES.fullmatch(words)
     most = plausible.most_words(row, "depth_m", settings.units)
-    if metres is None:
+    if metres is None or row.depth_m is None:
         return f"'{words}' is deeper than {most}: add '{SURE}' where it was so"
     number = metres[1]
     minutes_s = float(number.replace(",", ".")) * 60

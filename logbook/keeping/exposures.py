@@ -104,7 +104,7 @@ def confirm_plan(
     """
     happened = replace(exposure, planned=False, planned_to=None)
     names = names_of(store, [exposure.watch_id])
-    label = f"confirm {labels.exposure(happened)} for {names[exposure.watch_id]}"
+    label = f"it happened: {labels.exposure(happened)} for {names[exposure.watch_id]}"
     with store.action(label, practice) as session:
         row = session.get(ExposureRow, exposure_id)
         if row is not None and not row.planned:

@@ -10,7 +10,7 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +26,7 @@ from logbook.reckoning.values import (
     Exposure,
     ProfilePoint,
     Raised,
+    RaisedCode,
     Seal,
     Settings,
     Shares,
@@ -123,11 +124,7 @@ def read_records(
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
     habits = by_watch(shapes.HABIT, "habit", "id")
     stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
-    raised = by_watch(
-        ("code", *shapes.EXPOSURE),
-        "raised JOIN exposure ON exposure.id = raised.exposure_id",
-        "starts_on, COALESCE(starts_at, ''), id, code",
-    )
+    raised = _raised(rows)
     plans = _plans(rows, watch_id)
     changed_on = _changed_on(rows) if by_clock else None
     clock_right_to = _clock_right_to(rows)
@@ -157,7 +154,7 @@ def read_records(
                 doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
                 events=tuple(_events(events[key], fitted)),
                 habits=tuple(shapes.habit_of(h) for h in habits[key]),
-                raised=tuple(Raised(r[0], shapes.exposure_of(r[1:])) for r in raised[key]),
+                raised=tuple(raised[key]),
                 plans=tuple(plans[key]),
                 changed_on=changed_on,
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
@@ -194,6 +191,22 @@ def _changed_on(rows: Rows) -> date | None:
     """The day of the newest change by the clock of the machine that made it, in UTC."""
     (newest,) = next(iter(rows("SELECT MAX(done_at) FROM action", ())))
     return date.fromisoformat(newest[:10]) if newest else None
+
+
+def _raised(rows: Rows) -> dict[int, list[Raised]]:
+    """Watch id -> what its exposures raised, oldest first; they are few, so all of them are read."""
+    codes: dict[int, list[RaisedCode]] = defaultdict(list)
+    for exposure_id, code in rows("SELECT exposure_id, code FROM raised ORDER BY exposure_id, code", ()):
+        codes[exposure_id].append(code)
+    found: dict[int, list[Raised]] = defaultdict(list)
+    for one in sorted(read_exposures_of(rows, list(codes)), key=_start):
+        found[one.watch_id or 0] += [Raised(code, one) for code in codes[one.id or 0]]
+    return found
+
+
+def _start(one: Exposure) -> tuple[date, time, int]:
+    """As `read_exposures` orders them: those with a day alone come first on it."""
+    return one.starts_on, one.starts_at or time.min, one.id or 0
 
 
 def _clock_right_to(rows: Rows) -> date | None:

@@ -97,7 +97,7 @@ def amend_habit(store: Store, habit: Habit, practice: Practice) -> None:
 def confirm(store: Store, watch_ids: Sequence[int], on: date) -> None:
     """Nothing else happened to these watches up to a day; a day earlier than is known changes nothing."""
     names = names_of(store, watch_ids)
-    with store.action(f"confirm {', '.join(names[w] for w in watch_ids)}") as session:
+    with store.action(f"nothing else for {', '.join(names[w] for w in watch_ids)}") as session:
         for watch_id in watch_ids:
             row = session.get(WatchRow, watch_id)
             if row is not None and (row.confirmed_on is None or row.confirmed_on < on):

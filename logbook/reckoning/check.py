@@ -231,7 +231,8 @@ def _chance_line(planned: Planned) -> str:
     situation = planned.situation
     if situation.chance is not None:
         when = "today" if _is_past(planned) else "on that day"
-        return f"would pass a pressure test {when}: {situation.chance.words}"
+        to = show_pressure(situation.chance.to_pa, planned.units)
+        return f"would pass a pressure test to {to} {when}: {situation.chance.words}"
     why = standing.no_chance(situation.facts, situation.score)
     return f"no chance of passing a test {why}" if why else "chance of passing a test: not computed"
 

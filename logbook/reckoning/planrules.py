@@ -47,6 +47,11 @@ class Planned:
         return self.situation.practice
 
     @property
+    def arm_m_s(self) -> float:
+        """A typical speed of the arm in m/s."""
+        return self.practice.activities[self.exposure.activity].arm_m_s
+
+    @property
     def arm_pa(self) -> float:
         """Dynamic pressure of the arm, ½ρv², in Pa."""
         return arm_pa(self.exposure, self.practice)

@@ -6,17 +6,19 @@ at the middle of the fitting dates.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from logbook.reckoning import account, chance, charge, facts, proofs
+from logbook.reckoning import account, chance, charge, history, proofs
 from logbook.reckoning.account import DAYS_A_YEAR, SealWear
 from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Trial, Worn
 from logbook.reckoning.charge import Service
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.proofs import Proof
+from logbook.reckoning.stands import opens
 from logbook.reckoning.values import DAY_ORDER, Event, Position, Seal, Shares, WatchRecord
 
 if TYPE_CHECKING:
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
 
 # Seal id and a day -> what its counted exposures up to and including that day add up to, from the ledger.
 Sums = Callable[[int, date], Shares]
-At = tuple[date, int]  # a date and the order inside it
+At = tuple[date, float]  # a date and the order inside it
 Share = Callable[[Seal, At], float]  # the wear share of a seal at a moment
 
 KNOWN_WITHIN_YEARS = 3.0  # a fitting whose dates lie further apart is not known
@@ -141,16 +143,18 @@ def past_of(record: WatchRecord, practice: Practice, share: Share, on: date) -> 
     start = min((_start(service) for service in services), default=(date.max, 0))
     past = Past(places, services, (), start, told_by_a_test=False)
     full_pa = proofs.pass_needed_by_use_pa(record.watch, practice)
-    for event, makers in _dated(record, on):
-        at = (event.on, event.order)
-        what = _opened(event, places) if facts.opens(event) else _tested(event, full_pa, practice, makers)
+    for at, told in _dated(record, practice, on):
+        if isinstance(told, Event) and opens(told):
+            what: Opened | Trial = _opened(told, places)
+        else:
+            what = _tested(told, full_pa, practice)
         if at < start or (at == start and isinstance(what, Trial)):
             continue
         is_test = isinstance(what, Trial)
         untold = is_test and not past.told_by_a_test and fitting_unknown(_in_place(services, at))
         moment = Moment(_years(past.last, at), _worn(past, share, at), what, untold)
-        told = past.told_by_a_test or is_test
-        past = replace(past, moments=(*past.moments, moment), last=at, told_by_a_test=told)
+        known = past.told_by_a_test or is_test
+        past = replace(past, moments=(*past.moments, moment), last=at, told_by_a_test=known)
     return past
 
 
@@ -158,27 +162,24 @@ def _followed(laws: Laws, past: Past) -> State:
     return chance.live(laws, chance.begin(laws, max(1, len(past.places))), past.moments)
 
 
-def _dated(record: WatchRecord, on: date) -> list[tuple[Event, bool]]:
-    """What the law sees of the events up to a day, oldest first, each with whether it is the maker's test."""
-    found = [(event, False) for event in _told(record, on)]
-    watch = record.watch
-    # Each diver's watch was tested by its maker; of other marks only samples were (ISO 6425, ISO 22810).
-    if watch.new_on is not None and watch.new_on <= on and watch.mark in ("divers", "divers-mixed-gas"):
-        order = DAY_ORDER["pressure-test"]
-        makers = Event("pressure-test", watch.new_on, order, passed=True, test_pa=watch.marked_pa)
-        found.append((makers, True))
-    return sorted(found, key=lambda each: (each[0].on, each[0].order, not each[1], each[0].id or 0))
+def _dated(record: WatchRecord, practice: Practice, on: date) -> Iterator[tuple[At, Event | Proof]]:
+    """What the law sees of the facts up to a day, oldest first, of one day as they are read everywhere.
+
+    A `Proof` is the maker's test.
+    """
+    for fact in history.facts_of(record, practice, on):
+        what = fact.what
+        if isinstance(what, Proof) or (isinstance(what, Event) and _counts(what)):
+            yield (fact.on, fact.rank), what
 
 
 def _told(record: WatchRecord, on: date) -> tuple[Event, ...]:
-    events = (
-        e for e in record.events if e.on <= on and (facts.opens(e) or _is_test(e) or e.kind == "water-inside")
-    )
-    return tuple(sorted(events, key=facts.moment))
+    return tuple(event for event in record.events if event.on <= on and _counts(event))
 
 
-def _is_test(event: Event) -> bool:
-    return event.kind == "pressure-test" and event.passed is not None
+def _counts(event: Event) -> bool:
+    is_test = event.kind == "pressure-test" and event.passed is not None
+    return opens(event) or is_test or event.kind == "water-inside"
 
 
 def _opened(event: Event, places: Sequence[Position]) -> Opened:
@@ -186,13 +187,15 @@ def _opened(event: Event, places: Sequence[Position]) -> Opened:
     return Opened(frozenset(n for n, place in enumerate(places) if place in renewed))
 
 
-def _tested(event: Event, full_pa: float, practice: Practice, makers: bool) -> Trial:
+def _tested(test: Event | Proof, full_pa: float, practice: Practice) -> Trial:
     """A pressure test, a vacuum by its magnitude; water seen inside fails at the reference pressure."""
-    if event.kind == "water-inside":
+    if isinstance(test, Event) and test.kind == "water-inside":
         return Trial(1.0, passed=False)
-    unknown_pa = full_pa if makers else practice["unknown_pass_bar"] * proofs.BAR_PA
-    test_pa = unknown_pa if event.test_pa is None else event.test_pa
-    return Trial(min(1.0, test_pa / full_pa), bool(event.passed), weighs=not makers)
+    if isinstance(test, Proof):  # the maker's
+        return Trial(1.0 if test.test_pa is None else min(1.0, test.test_pa / full_pa), True, weighs=False)
+    unknown_pa = practice["unknown_pass_bar"] * proofs.BAR_PA
+    test_pa = unknown_pa if test.test_pa is None else test.test_pa
+    return Trial(min(1.0, test_pa / full_pa), bool(test.passed))
 
 
 def _start(service: Service) -> At:

@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from logbook.caution import CAUTION, CROWN_IN_WATER, LIFE_SUPPORT
+from logbook.caution import CAUTION, CROWN_IN_WATER, LIFE_SUPPORT, TESTS_SAY_LITTLE
 from logbook.tui.ink import Line, content
 from logbook.tui.room import Room, key_name
 
@@ -51,6 +51,7 @@ class HelpRoom(Room):
             [("   tab  ", "key"), ("the next field; the mouse works everywhere", "plain")],
             [],
             [(CAUTION, "mild")],
+            [(TESTS_SAY_LITTLE, "plain")],
             [(LIFE_SUPPORT, "plain")],
             [(CROWN_IN_WATER, "plain")],
         ]

@@ -141,7 +141,7 @@ def _reason(verdict: Verdict, room: int) -> list[str]:
 
 
 def happened_words(entry: Exposure, rest: Exposure | None, units: Units, cost: str) -> str:
-    """What is said once a plan is confirmed: what was charged, and which days of a trip are left."""
+    """What is said once a plan happened: what was charged, and which days of a trip are left."""
     left = ""
     if rest is not None:
         stays = "stay" if rest.planned_to else "stays"

@@ -263,7 +263,7 @@ def record_of(life: Any, done: list[Any]) -> WatchRecord:
     """A record with the tests, openings and new gaskets of a watch."""
     seals, events, order = list(life.seals), [], {}
     for nth, test in enumerate(done):
-        at = order.get(test.on, 40)
+        at = order.get(test.on, 41)  # its owner's own order, by which a failure comes after the battery
         if test.yearly and len(test.moments) > 1:
             events.append(Event("battery", test.on, 10, id=1000 + nth))
         if not test.yearly:  # after a failed test: new gaskets first

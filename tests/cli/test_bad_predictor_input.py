@@ -280,7 +280,7 @@ def test_one_place_twice_in_one_change_of_gaskets_is_refused(diver: Cli) -> None
     assert "listed twice" in said
 
 
-@pytest.mark.parametrize("fault", ["fog", "water"])
+@pytest.mark.parametrize("fault", ["fog", "water-inside"])
 def test_a_fault_on_the_day_of_the_fitting_stands_until_a_later_pass(diver: Cli, fault: str) -> None:
     diver.ok("event", "reed", fault, "--on", "2025-02-01")
     assert chance(diver) is None

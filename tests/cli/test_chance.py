@@ -28,7 +28,7 @@ def test_in_words_it_says_what_stands_behind_it(wet_cli: Cli) -> None:
 
 def test_without_any_test_it_says_that_it_is_common_practice_alone(bare: Cli) -> None:
     bare.ok(
-        "watch", "add", "Paper white", "--mark", "water-resistant", "--bar", "3", "--fitted", "2026-01-01"
+        "watch", "add", "Paper white", "--mark", "water-resistant", "--bar", "3", "--new-on", "2026-01-01"
     )
     document = bare.json("chance", "paper")
     assert (document["tests_used"], document["prior_only"]) == (0, True)
@@ -39,8 +39,8 @@ def test_while_a_fault_stands_there_is_no_chance(wet_cli: Cli) -> None:
     wet_cli.ok("event", "reed", "fog", "--on", "2026-03-10")
     document = wet_cli.json("chance", "reed")
     assert (document["chance"], document["low"], document["high"]) == (None, None, None)
-    assert document["why_not"] == "while a failure or a fault stands"
-    assert "no chance while a failure or a fault stands" in wet_cli.ok("chance", "reed")
+    assert document["why_not"] == "while something stands: water-inside"
+    assert "no chance while something stands: water-inside" in wet_cli.ok("chance", "reed")
 
 
 def test_a_failed_test_on_one_watch_lowers_the_chance_of_another(wet_cli: Cli) -> None:
@@ -56,6 +56,11 @@ def test_score_and_check_show_it(wet_cli: Cli) -> None:
     assert "would pass a pressure test to 10 bar on that day" in wet_cli.ok(
         "check", "reed", "dive 20m 40min sea 15C"
     )
+
+
+def test_wherever_a_chance_is_told_it_is_said_once_how_little_a_test_says(wet_cli: Cli) -> None:
+    for words in (("chance", "reed"), ("score", "reed"), ("check", "reed", "dive 20m 40min sea 15C")):
+        assert " ".join(wet_cli.ok(*words).split()).count(TESTS_SAY_LITTLE) == 1, words
 
 
 def test_a_dive_logged_late_moves_the_wear_share_at_a_test(wet_cli: Cli) -> None:

@@ -108,8 +108,8 @@ def test_washing_hands_needs_no_word_about_dive_gear(cli: Cli) -> None:
 
 @pytest.mark.parametrize(
     ("plan", "said"),
-    [("dive 20m", True), ("freedive 5m", True), ("swim 40m", True), ("snorkel 12m", True), ("swim", False),
-     ("snorkel", False), ("boat", False)],
+    [("dive 20m", True), ("freedive 5m", True), ("swim 40m sure", True), ("snorkel 12m", True),
+     ("swim", False), ("snorkel", False), ("boat", False)],
 )  # fmt: skip
 def test_the_word_about_gauge_and_timer_is_for_what_amounts_to_diving(
     cli: Cli, plan: str, said: bool
@@ -145,8 +145,8 @@ def test_an_answer_about_every_watch_of_an_empty_shelf(bare: Cli) -> None:
         (("lido", "shower"), 5),
         (("paper", "dive 30m"), 6),
         (("--any", "dive 30m"), 0),
-        (("--any", "dive 190m"), 5),
-        (("--any", "dive 250m"), 6),
+        (("--any", "dive 190m sure"), 5),
+        (("--any", "dive 250m sure"), 6),
     ],
 )
 def test_the_exit_code_is_the_verdict_where_it_is_asked_for(
@@ -199,3 +199,32 @@ def test_a_limit_without_a_number_is_left_to_the_sentence(cli: Cli) -> None:
     text = cli.ok(*DIVE, "--crown", "open")
     assert "crown open or unlocked" in text
     assert "limit" not in text
+
+
+@pytest.mark.parametrize(
+    ("options", "where", "question"),
+    [
+        (("--activity", "shower", "--depth", "10m"), "--depth", "10 m deep is more than a shower's 0.5 m"),
+        (("--activity", "shower", "--minutes", "90"), "--minutes", "90 min is longer than a shower's 60 min"),
+        (("--activity", "dive", "--depth", "120m"), "--depth", "120 m deep is more than a dive's 100 m"),
+    ],
+)
+def test_options_that_the_activity_hardly_has_are_a_question(
+    cli: Cli, options: tuple[str, ...], where: str, question: str
+) -> None:
+    said = cli("check", "reed", *options, "--json").json["error"]
+    assert said["where"] == where
+    assert said["message"] == f"{question}: is that right? If so, say it as a line that ends in 'sure'."
+
+
+def test_a_crown_said_to_be_open_in_the_line_is_judged_as_open(cli: Cli) -> None:
+    in_line = cli.json("check", "reed", "dive 30m 40min crown open")
+    as_option = cli.json("check", "reed", "dive 30m 40min", "--crown", "open")
+    assert "not-closed" in [r["code"] for r in in_line["reasons"]]
+    assert in_line == as_option
+
+
+@pytest.mark.parametrize("minutes", ["90", "90min", "1h30", "1h 30m", "1:30"])
+def test_a_length_of_time_is_an_option_in_any_of_its_ways(cli: Cli, minutes: str) -> None:
+    options = ("check", "reed", "--activity", "dive", "--depth", "30m", "--minutes", minutes)
+    assert "dive 30 m, 90 min" in " ".join(cli.ok(*options).split())

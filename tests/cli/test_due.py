@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from datetime import date, timedelta
 from typing import Any
 
@@ -423,3 +426,45 @@ def test_gaskets_used_up_already_are_due_since_then(soaped: Cli) -> None:
     assert item["stage"] == "overdue"
     assert "2025-06-01" < item["due"] < soaped.today
     assert item["why"].endswith((" is used up", " may be used up"))
+
+
+def at_a_terminal(cli: Cli, *line: str, typed: str) -> tuple[int, str]:
+    """Exit code and screen of a command at a real terminal, with what a person types there."""
+    screen, terminal = os.openpty()
+    words = [sys.executable, "-m", "logbook", *line, "--file", str(cli.file), "--today", cli.today]
+    with subprocess.Popen(words, stdin=terminal, stdout=terminal, stderr=terminal) as running:
+        os.close(terminal)
+        os.write(screen, typed.encode())
+        shown = b""
+        while piece := _read(screen):
+            shown += piece
+        code = running.wait(timeout=120)
+    os.close(screen)
+    return code, shown.decode()
+
+
+def _read(screen: int) -> bytes:
+    """What comes next, nothing once the command has ended."""
+    try:
+        return os.read(screen, 4096)
+    except OSError:
+        return b""
+
+
+def test_at_a_terminal_a_person_is_asked_for_what_a_test_needs(one: Cli) -> None:
+    one.today = "2026-06-20"
+    code, shown = at_a_terminal(one, "done", "Lone", typed="p\n10 bar\n\n")
+    assert code == 0
+    assert "Pressure test: passed or failed" in shown
+    assert "To what pressure" in shown
+    assert "pressure test passed, 10 bar in air on 20 Jun 2026" in " ".join(shown.split())
+    assert one("due").code == 0
+
+
+def test_an_answer_that_is_none_writes_nothing(one: Cli) -> None:
+    one.today = "2026-06-20"
+    before = one.everything()
+    code, shown = at_a_terminal(one, "done", "Lone", typed="maybe\n")
+    assert code == 3
+    assert "'maybe' is neither passed nor failed." in " ".join(shown.split())
+    assert one.everything() == before

@@ -68,9 +68,9 @@ def test_the_years_made_and_pushers_for_the_water_are_kept_and_shown(bare: Cli) 
     ],
 )
 def test_a_watch_that_cannot_have_been_made_so_is_refused(
-    bare: Cli, options: tuple[str, ...], expected: str
+    cli: Cli, options: tuple[str, ...], expected: str
 ) -> None:
-    assert expected in bare.refused("watch", "add", "One", *options)
+    assert expected in cli.refused("watch", "add", "One", *options)
 
 
 def test_a_number_without_a_mark_is_water_resistant_and_no_number_is_unknown(bare: Cli) -> None:

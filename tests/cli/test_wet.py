@@ -167,7 +167,9 @@ def test_that_it_is_not_charged_is_said_with_the_way_to_move_the_start(cli: Cli)
     assert "not_charged" not in cli.json("wet", "paper: rain")
 
 
-@pytest.mark.parametrize(("answer", "moved"), [("y\n", True), ("n\n", False)])
+@pytest.mark.parametrize(
+    ("answer", "moved"), [("y\n", True), ("n\n", False), ("", False), ("what?\n", False)]
+)
 def test_at_a_terminal_it_is_asked_whether_the_record_begins_earlier(
     cli: Cli, monkeypatch: pytest.MonkeyPatch, answer: str, moved: bool
 ) -> None:

@@ -13,7 +13,6 @@ from logbook.keeping import glance
 from logbook.keeping.practice_file import shipped_path
 from logbook.reckoning import check, standing
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.practice import Practice, parse
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.validate import make_exposure
@@ -46,7 +45,7 @@ class Demo:
             self.practice, self.settings, activity="dive", starts_on=self.today, today=self.today, depth_m=20,
             duration_s=2400, water_c=18,
         )  # fmt: skip
-        verdicts = check.check_any(list(self.records.values()), Plan(dive), self.practice, self.today)
+        verdicts = check.check_any(list(self.records.values()), dive, self.practice, self.today)
         return {v.name: v for v in verdicts}
 
 

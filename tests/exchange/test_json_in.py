@@ -119,6 +119,10 @@ def test_the_export_of_every_earlier_revision_is_read(path: Path, tmp_path: Path
     assert says_as_much(found, told)
 
 
+JANUARY = ["2026-01-01", "2026-01-31"]
+PRESSURELESS = {"test_pa": None, "medium": None, "deflection_um": None}
+
+
 def one_event(document: dict[str, Any], **more: Any) -> dict[str, Any]:
     """The document with a test to change; only its first event stays."""
     again = copy.deepcopy(document)
@@ -134,10 +138,11 @@ def test_the_words_of_before_for_faults_are_read_for_ever(
     document: dict[str, Any], before: str, today: str
 ) -> None:
     bare = {"passed": None, "test_pa": None, "medium": None, "minutes": None, "deflection_um": None}
-    for watch in document["watches"]:
+    whole = copy.deepcopy(document)
+    for watch in whole["watches"]:
         watch |= {"pushers": True, "gas_valve": True}
-    fault = one_event(document, kind=before, **bare)
-    repair = one_event(document, kind="repaired", repaired=before, **bare)
+    fault = one_event(whole, kind=before, **bare)
+    repair = one_event(whole, kind="repaired", repaired=before, **bare)
     assert read(fault).events[0].kind == today
     if before != "water":
         assert read(repair).events[0].repaired == today
@@ -153,7 +158,7 @@ def test_a_due_item_of_a_fault_of_before_stays_snoozed(document: dict[str, Any])
 def test_a_test_of_before_without_a_pressure_is_one_whose_pressure_is_not_known(
     document: dict[str, Any],
 ) -> None:
-    told = one_event(document, test_pa=None, medium=None, deflection_um=None)
+    told = one_event(document, **PRESSURELESS)
     for key in ("span", "to_mark", "moved"):
         del told["events"][0][key]
     found = read(told).events[0]

@@ -311,7 +311,7 @@ def test_the_order_of_the_words_does_not_matter(practice: Practice) -> None:
         ("blue bezel: sauna 2m", "2m", "more than a sauna's 0 m: write 2min for minutes.$"),
         ("blue bezel: shower 100m", "100m", "more than a shower's 0.5 m: leave out how far it was, or add"),
         ("blue bezel: shower 30ft", "30ft", "'30ft' is deeper than a shower's 0.5 m: add 'sure'"),
-        ("blue bezel: dive 120m 38min", "120m", "more than a dive's 100 m: leave out how far it was"),
+        ("blue bezel: dive 120m 38min", "120m", "'120m' is deeper than a dive's 100 m: add 'sure'"),
         ("blue bezel: shower 90min", "90min", "'90min' is longer than a shower's 60 min: add 'sure'"),
         ("blue bezel: dive 21m 5h", "5h", "'5h' is longer than a dive's 240 min"),
         (

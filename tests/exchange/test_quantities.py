@@ -196,6 +196,7 @@ def test_common_units_are_read_without_loading_pint() -> None:
         (q.parse_pressure_pa, "20m", "20m is a length, but a pressure belongs here"),
         (q.parse_duration_s, "10:40", "no unit known|no number"),
         (q.parse_duration_s, "1h75", "no unit known"),
+        (q.parse_duration_s, "1:75", "no unit known|no number"),
         (q.parse_speed_m_s, "3m", "a speed belongs here"),
         (q.parse_temperature_c, "17", "no unit: write C or F"),
         (q.parse_temperature_c, "17°", "no unit known"),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 import subprocess
 import sys
-from datetime import date, time
+from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ import logbook
 from logbook.errors import NotFound
 from logbook.keeping import events, exposures, glance, watches
 from logbook.keeping.store import Store
+from logbook.keeping.strike import strike
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import Event, Exposure, ProfilePoint
 from tests.keeping.making import a_dive, a_test, a_watch, gaskets, its_seals
@@ -171,3 +173,52 @@ def test_what_is_not_there_is_said(store: Store) -> None:
         glance.read_exposure(store.rows, 5)
     with pytest.raises(NotFound, match="There is no event 5"):
         glance.read_event(store.rows, 5)
+
+
+def raise_by_hand(path: Path, *raised: tuple[int, str]) -> None:
+    connection = sqlite3.connect(path)
+    connection.executemany("INSERT INTO raised (exposure_id, code) VALUES (?, ?)", raised)
+    connection.commit()
+    connection.close()
+
+
+def test_what_exposures_raised_is_read_with_their_watch_oldest_first(
+    store: Store, path: Path, practice: Practice, watch_id: int
+) -> None:
+    other = watches.add(store, a_watch("Other"), its_seals(), [], practice)
+    later, early, foreign = exposures.add(
+        store, [a_dive(watch_id, NEXT), a_dive(watch_id, DAY), a_dive(other, DAY)], practice
+    )
+    raise_by_hand(path, (later, "overstressed"), (early, "overstressed"), (early, "beyond-proof"))
+    raise_by_hand(path, (foreign, "beyond-proof"))
+    found = {
+        record.watch.name: [(each.exposure.id, each.code) for each in record.raised]
+        for record in glance.read_records(store.rows)
+    }
+    assert found == {
+        "Blue bezel": [(early, "beyond-proof"), (early, "overstressed"), (later, "overstressed")],
+        "Other": [(foreign, "beyond-proof")],
+    }
+    (one,) = glance.read_records(store.rows, watch_id=other)
+    assert [each.exposure for each in one.raised] == [glance.read_exposure(store.rows, foreign)]
+
+
+def test_what_an_exposure_raised_goes_with_it(
+    store: Store, path: Path, practice: Practice, watch_id: int
+) -> None:
+    gone, stays = exposures.add(
+        store, [a_dive(watch_id, DAY), a_dive(watch_id, DAY + timedelta(days=90))], practice
+    )
+    raise_by_hand(path, (gone, "overstressed"), (stays, "overstressed"))
+    strike(store, gone, practice)
+    (record,) = glance.read_records(store.rows)
+    assert [each.exposure.id for each in record.raised] == [stays]
+
+
+def test_the_day_up_to_which_the_clock_is_right_is_read(store: Store, path: Path, watch_id: int) -> None:
+    assert glance.read_records(store.rows)[0].clock_right_to is None
+    connection = sqlite3.connect(path)
+    connection.execute("UPDATE meta SET clock_right_to = '2027-01-01'")
+    connection.commit()
+    connection.close()
+    assert glance.read_records(store.rows)[0].clock_right_to == date(2027, 1, 1)

@@ -178,7 +178,7 @@ def test_whatever_bears_on_the_cost_of_exposures_renews_it(
 OTHERWISE = {
     "name": "Other", "movement": "quartz", "use": "dry", "bought_on": date(2020, 1, 1), "new_on": None,
     "winds": 7.0, "presses": 3.0, "reference": "r", "note": "n", "group": "g", "retired_on": NEAR,
-    "confirmed_on": NEAR,
+    "confirmed_on": NEAR, "made_from": 1970, "made_to": 1975, "marked_in": "m",
 }  # fmt: skip
 
 
@@ -186,9 +186,10 @@ OTHERWISE = {
 def test_what_costs_nothing_leaves_the_ledger_right_without_reckoning_anew(
     store: Store, practice: Practice, field: str
 ) -> None:
-    watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
+    watch = a_watch(made_from=1968, made_to=1972)
+    watch_id = watches.add(store, watch, its_seals(), [], practice)
     exposures.add(store, days_of_long_dives(watch_id), practice)
-    watches.edit(store, replace(a_watch(id=watch_id), **{field: OTHERWISE[field]}), practice)
+    watches.edit(store, replace(watch, id=watch_id, **{field: OTHERWISE[field]}), practice)
     assert kept(store) == anew(store, practice)
 
 

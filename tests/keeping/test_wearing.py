@@ -74,7 +74,7 @@ def test_nothing_else_happened_is_remembered_and_never_shortened(
     wearing.confirm(store, [watch_id], ADDED)
     assert record_of(store, watch_id).watch.confirmed_on == DAY
     assert record_of(store, other).watch.confirmed_on == DAY
-    assert undo.recent(store, 1) == ["confirm Blue bezel, Sunday dress"]
+    assert undo.recent(store, 1) == ["nothing else for Blue bezel, Sunday dress"]
 
 
 def test_what_is_not_there_is_said(store: Store, practice: Practice, watch_id: int) -> None:

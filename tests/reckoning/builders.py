@@ -219,3 +219,18 @@ def crown_of(whole: WatchRecord) -> Seal:
 def wear_on(whole: WatchRecord, on: date, of: Seal | None = None) -> SealWear:
     """The account of a seal, else of the crown's, at the start of a day."""
     return account.seal_wear(whole, of or crown_of(whole), PRACTICE, on)
+
+
+def old_seals() -> tuple[Seal, ...]:
+    return seals(fitted=date(2017, 9, 2))
+
+
+def worn_out(*told: Any, **given_: Any) -> WatchRecord:
+    """Worn day and night for four and a half years: 1.4 intervals, two years short of the storage class."""
+    fitted = date(2020, 3, 1)
+    return record(*told, seals=seals(fitted=fitted), recorded_from=fitted, worn_h=24.0, **given_)
+
+
+def drawer_watch(*told: Any, **given_: Any) -> WatchRecord:
+    """Seven years in a drawer: past the storage class, with a third of the interval left."""
+    return record(*told, seals=old_seals(), recorded_from=date(2017, 1, 1), worn_h=0.0, winds=0.0, **given_)

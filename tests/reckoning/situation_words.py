@@ -121,6 +121,8 @@ KINDS: dict[str, dict[str, Any]] = {
     "fog": {"kind": "fog"},
     "fog that sealed air explains": {"kind": "fog", "crystal_c": 5.0, "case_air_c": 21.0},
     "fog that sealed air does not explain": {"kind": "fog", "crystal_c": 18.0, "case_air_c": 21.0},
+    "fog, only the crystal's temperature known": {"kind": "fog", "crystal_c": 5.0},
+    "fog, only the air's temperature known": {"kind": "fog", "case_air_c": 21.0},
     "crown damaged": {"kind": "crown-damaged"},
     "crystal damaged": {"kind": "crystal-damaged"},
     "pushers damaged": {"kind": "pushers-damaged"},

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from logbook.reckoning import facts, standing, trials
+from logbook.reckoning import proofs, standing, trials
 from logbook.reckoning.chance import Chance, Opened, Trial
 from logbook.reckoning.trials import Foresight, Past
-from logbook.reckoning.values import DAMAGE, FAULTS, Event, EventKind, Shares, WatchRecord
+from logbook.reckoning.values import Event, Shares, WatchRecord
 from tests.reckoning.builders import (
     BAR,
     FITTED,
@@ -118,7 +118,7 @@ LIVES = {
     "5 years untested": ([], 5, 0.75),
     "passed today after 11 years": ([passed(years(11), 20)], 11, 0.94),
     "a year after a failure, mended and passed": (
-        [failed(years(5), 20, order=5), *mended(years(5))], 6, 0.94,
+        [failed(years(5), 20), *mended(years(5))], 6, 0.94,
     ),
 }  # fmt: skip
 
@@ -158,6 +158,12 @@ def test_new_gaskets_begin_without_wear_at_their_own_place_alone() -> None:
     assert {w.place: w.before > 0 for w in test.worn} == {0: True, 1: True, 2: False}
 
 
+def test_a_failure_new_gaskets_and_a_pass_of_one_day_are_read_in_that_order() -> None:
+    service = [event("gaskets", TODAY, seals=ALL), passed(TODAY), failed(TODAY, medium="air")]
+    kinds = [moment.what for moment in past(with_events(untested(), *service)).moments]
+    assert kinds == [Trial(1.0, passed=False), Opened(frozenset({0, 1, 2})), Trial(1.0, passed=True)]
+
+
 def test_the_days_exposures_count_only_when_the_test_came_after_them() -> None:
     asked: list[date] = []
 
@@ -180,9 +186,9 @@ def test_the_days_exposures_count_only_when_the_test_came_after_them() -> None:
         (failed(bar=5), Trial(0.5, passed=False)),
         (passed(bar=0.7, medium="vacuum"), Trial(0.07, passed=True)),
         (passed(bar=None), Trial(0.1, passed=True)),  # not written down: 1 bar
-        (event("water", TESTED), Trial(1.0, passed=False)),
+        (event("water-inside", TESTED), Trial(1.0, passed=False)),
         (event("battery", TESTED), Opened(frozenset())),
-        (event("repaired", TESTED, repaired="crown"), Opened(frozenset())),
+        (event("repaired", TESTED, repaired="crown-damaged"), Opened(frozenset())),
     ],
 )
 def test_what_an_event_is_to_the_law(said: Event, what: Trial | Opened) -> None:
@@ -195,7 +201,7 @@ def test_what_an_event_is_to_the_law(said: Event, what: Trial | Opened) -> None:
     [
         event("condensation-test", TESTED, passed=False),
         event("fog", TESTED, crystal_c=20.0, case_air_c=30.0),
-        event("crystal", TESTED),
+        event("crystal-damaged", TESTED),
         event("strap", TESTED),
         passed(FITTED, order=15),  # before its seals were fitted
         passed(FITTED - ONE_DAY),
@@ -208,7 +214,7 @@ def test_what_is_nothing_to_the_law(said: Event) -> None:
 
 def test_a_test_asks_for_the_pass_that_its_use_needs_and_never_more_than_its_mark() -> None:
     asked = {
-        (use, bar): trials.reference_pa(marked, PRACTICE) / BAR
+        (use, bar): proofs.pass_needed_by_use_pa(marked, PRACTICE) / BAR
         for use in ("diving", "swimming", "dry")
         for bar in (2, 5, 20)
         for marked in [watch(use=use, mark="water-resistant", marked_pa=bar * BAR)]
@@ -218,7 +224,8 @@ def test_a_test_asks_for_the_pass_that_its_use_needs_and_never_more_than_its_mar
         ("swimming", 2): 2, ("swimming", 5): 3, ("swimming", 20): 3,
         ("dry", 2): 1, ("dry", 5): 1, ("dry", 20): 1,
     }  # fmt: skip
-    assert trials.reference_pa(watch(mark="unknown", marked_pa=None), PRACTICE) == 10 * BAR
+    unknown = watch(mark="unknown", marked_pa=None)
+    assert proofs.pass_needed_by_use_pa(unknown, PRACTICE) == 10 * BAR
 
 
 def test_to_a_lower_pressure_the_chance_is_better_and_to_a_higher_one_no_worse_than_to_its_own() -> None:
@@ -291,7 +298,7 @@ def test_a_failure_of_one_watch_lowers_the_chance_of_another_and_a_pass_raises_i
 
 
 def test_every_test_of_every_watch_is_counted() -> None:
-    found = chance_of(record(passed(), event("water", TODAY, id=2)), other(failed(), passed(TODAY)))
+    found = chance_of(record(passed(), event("water-inside", TODAY, id=2)), other(failed(), passed(TODAY)))
     assert found is not None
     assert found.tests_used == 4
     assert found.basis == "after 4 tests of yours"
@@ -339,35 +346,23 @@ def test_more_wear_in_the_ledger_before_a_test_moves_what_the_test_teaches() -> 
 # --------------------------------------------------------------- no chance to speak of
 
 
-def spoken(of: WatchRecord) -> Chance | None:
-    """The chance as the screens show it."""
-    return standing.stand(of, PRACTICE, TODAY, learned(of)).chance
-
-
-@pytest.mark.parametrize("kind", FAULTS)
-def test_there_is_none_while_any_fault_stands_and_one_again_after_a_pass(kind: EventKind) -> None:
-    fault = event(kind, TESTED + ONE_DAY)
-    repair = [event("repaired", TESTED + 2 * ONE_DAY, repaired=kind)] if kind in DAMAGE else []
-    assert spoken(with_events(untested(), passed(), fault)) is None
-    assert spoken(with_events(untested(), passed(), fault, *repair, passed(TESTED + 3 * ONE_DAY))) is not None
-
-
-@pytest.mark.parametrize("kind", ["pressure-test", "condensation-test"])
-def test_there_is_none_while_a_failure_stands(kind: EventKind) -> None:
-    bad = event(kind, TESTED + ONE_DAY, passed=False)
-    assert spoken(with_events(untested(), passed(), bad)) is None
-    assert spoken(with_events(untested(), passed(), bad, passed(TODAY))) is not None
-
-
 def test_the_trouble_of_one_watch_leaves_another_its_chance() -> None:
     assert chance_of(record(), other(event("fog"), failed())) is not None
 
 
-def test_why_there_is_none_is_said_in_words() -> None:
-    def why(of: WatchRecord) -> str | None:
-        wears = standing.wear_of(of, PRACTICE, TODAY)
-        return standing.why_no_chance(facts.gather(of, TODAY), wears)
+@pytest.mark.parametrize(
+    ("whole", "why"),
+    [
+        (with_events(untested(), passed(), failed(TODAY)), "while something stands: failed-test"),
+        (with_events(untested(), passed(), event("water-inside")), "while something stands: water-inside"),
+    ],
+)
+def test_why_there_is_none_is_said_in_words(whole: WatchRecord, why: str) -> None:
+    stands = standing.stand(whole, PRACTICE, TODAY, learned(whole))
+    assert (stands.chance, stands.why_no_chance) == (None, why)
 
-    assert why(record()) is None
-    assert why(with_events(untested(), event("fog"))) == "while a failure or a fault stands"
-    assert why(replace(record(), seals=())) == "without a seal on record"
+
+def test_after_the_mending_and_a_pass_there_is_one_again() -> None:
+    service = [failed(TODAY), event("gaskets", TODAY, seals=ALL), passed(TODAY)]
+    whole = with_events(untested(), *service)
+    assert standing.stand(whole, PRACTICE, TODAY, learned(whole)).chance is not None

@@ -1,10 +1,10 @@
-"""What the events say: passes, openings, faults, and the order of things inside one day."""
+"""What is known of a watch on a day: what stands, what is proved and in force, and the clock."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from itertools import permutations
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -12,207 +12,97 @@ from hypothesis import strategies as st
 
 from logbook.reckoning import facts
 from logbook.reckoning.facts import Facts
-from logbook.reckoning.values import DAMAGE, DAY_ORDER, EVENT_KINDS, FAULTS, Event, EventKind
-from tests.reckoning.builders import BAR, ONE_DAY, TESTED, TODAY, event, passed, record, untested
+from logbook.reckoning.proofs import Asked
+from logbook.reckoning.values import Event, Raised, WatchRecord
+from tests.reckoning.builders import (
+    BAR,
+    ONE_DAY,
+    PRACTICE,
+    TESTED,
+    TODAY,
+    event,
+    exposure,
+    habit,
+    passed,
+    record,
+    untested,
+)
 
 DAY = date(2024, 7, 1)
+RAIN, SWIM, DIVE = Asked("rain, hands", 500.0), Asked("swim", 0.2 * BAR), Asked("scuba", 1.8 * BAR)
 
 
-def known(*events: Event, on: date = TODAY, **given_: object) -> Facts:
-    return facts.gather(record(*events, **given_) if events else untested(**given_), on)
+def day(n: int) -> date:
+    return DAY + n * ONE_DAY
 
 
-def failed(on: date = DAY, kind: EventKind = "pressure-test", **more: object) -> Event:
-    return event(kind, on, passed=False, **more)
+def known(*events: Event, on: date = TODAY, asked: Asked | None = None, **given_: Any) -> Facts:
+    whole = record(*events, **given_) if events else untested(**given_)
+    return facts.gather(whole, on, PRACTICE, asked)
 
 
-# ---------------------------------------------------------------- openings and tests
+def codes(found: Facts) -> list[str]:
+    return [stand.code for stand in found.standing]
 
 
-@pytest.mark.parametrize("kind", ["battery", "opened", "movement", "gaskets"])
-def test_an_opening_after_the_last_pass_is_untested(kind: EventKind) -> None:
-    found = known(passed(TESTED), event(kind, DAY))
-    assert found.opened is not None
-    assert found.opened.kind == kind
+# ---------------------------------------------------------------- proofs in force
 
 
-@pytest.mark.parametrize("kind", ["battery", "opened", "movement", "gaskets"])
-def test_a_pass_after_an_opening_covers_it(kind: EventKind) -> None:
-    assert known(event(kind, TESTED), passed(DAY)).opened is None
+def test_without_a_question_the_facts_are_those_of_the_stated_use() -> None:
+    assert [known(use=use).asked for use in ("diving", "swimming", "dry")] == [
+        Asked("scuba"), Asked("swim"), Asked("rain, hands"),
+    ]  # fmt: skip
 
 
-def test_a_battery_change_and_a_test_on_one_day_are_in_that_order_unless_the_owner_says_otherwise() -> None:
-    """A workshop changes the battery and then tests it: nothing is left open."""
-    battery, test = event("battery", DAY), passed(DAY)
-    for entered in permutations([battery, test]):
-        assert known(*entered).opened is None
+def test_a_proof_is_in_force_until_its_interval_is_over() -> None:
+    whole = record(passed(TESTED), confirmed_on=None, last_exposure_on=None)
+    for on, in_force in ((date(2025, 5, 31), 1), (date(2025, 6, 1), 0)):
+        assert len(facts.gather(whole, on, PRACTICE, DIVE).in_force) == in_force
 
 
-def test_a_battery_change_put_after_the_test_of_that_day_leaves_it_untested() -> None:
-    battery, test = event("battery", DAY, order=DAY_ORDER["pressure-test"] + 1), passed(DAY)
-    for entered in permutations([battery, test]):
-        found = known(*entered)
-        assert found.opened == battery
-        assert found.highest_pass is None
+def test_what_is_asked_can_shorten_how_long_a_proof_is_in_force() -> None:
+    whole = record(passed(date(2022, 9, 1)), use="dry")
+    assert len(facts.gather(whole, TODAY, PRACTICE, RAIN).in_force) == 1
+    assert facts.gather(whole, TODAY, PRACTICE, DIVE).in_force == ()
 
 
-def test_two_events_of_one_order_stand_as_they_were_entered() -> None:
-    battery, test = event("battery", DAY, order=40, id=8), passed(DAY, id=7)
-    assert known(battery, test).opened == battery
-    assert known(replace(battery, id=6), test).opened is None
+def test_a_plan_is_proved_by_a_proof_in_force_at_the_pass_it_needs() -> None:
+    for bar, asked, proved in ((10, DIVE, True), (9, DIVE, False), (3, SWIM, True), (2, SWIM, False)):
+        assert (known(passed(TESTED, bar), asked=asked).proved is not None) == proved
+    assert known(passed(date(2023, 6, 1), 25), asked=DIVE).proved is None
 
 
-def test_the_first_opening_since_the_last_pass_is_named() -> None:
-    first = event("battery", DAY)
-    assert known(passed(TESTED), event("opened", DAY + ONE_DAY), first).opened == first
+def test_the_newest_proof_at_the_pass_needed_is_the_one_that_counts() -> None:
+    found = known(passed(TESTED, 25), passed(DAY, 10), passed(day(1), 3), asked=DIVE)
+    assert found.proved is not None
+    assert found.proved.on == DAY
+    best = found.highest(found.in_force)
+    assert best is not None
+    assert best.test_pa == 25 * BAR
 
 
-def test_a_strap_opens_nothing() -> None:
-    assert known(passed(TESTED), event("strap", DAY)).opened is None
-
-
-@pytest.mark.parametrize("kind", DAMAGE)
-def test_a_repair_opens_the_watch(kind: EventKind) -> None:
-    assert known(passed(TESTED), event("repaired", DAY, repaired=kind)).opened is not None
-
-
-@pytest.mark.parametrize("kind", ["fog", "water-inside"])
-def test_drying_out_is_no_repair_that_opens(kind: EventKind) -> None:
-    assert not facts.opens(event("repaired", DAY, repaired=kind))
-
-
-def test_events_of_a_later_day_are_not_known_yet() -> None:
-    later = (event("battery", DAY + ONE_DAY), event("fog", DAY + ONE_DAY))
-    found = known(passed(TESTED), *later, on=DAY)
-    assert found.opened is None
-    assert found.open_faults == ()
-    assert known(passed(TESTED), *later, on=DAY + ONE_DAY).opened is not None
-
-
-def test_an_event_of_the_day_itself_counts() -> None:
-    assert known(passed(TESTED), event("battery", DAY), on=DAY).opened is not None
-
-
-# ---------------------------------------------------------------- condensation
-
-
-def test_a_passed_condensation_test_alone_lifts_nothing() -> None:
-    dry = event("condensation-test", DAY + ONE_DAY, passed=True)
-    opened = known(passed(TESTED), event("battery", DAY), dry)
-    assert opened.opened is not None
-    assert known(passed(TESTED), event("fog", DAY), dry).open_faults != ()
-    assert known(passed(TESTED), failed(DAY), dry).failed is not None
-    alone = known(dry)
-    assert alone.last_pass is None
-    assert alone.highest_pass is None
-
-
-def test_a_failed_condensation_test_stands_until_a_passed_pressure_test() -> None:
-    bad = failed(DAY, "condensation-test")
-    again = event("condensation-test", DAY + ONE_DAY, passed=True)
-    assert known(passed(TESTED), bad, again).failed == bad
-    assert known(passed(TESTED), bad, again, passed(DAY + 2 * ONE_DAY)).failed is None
-
-
-# ---------------------------------------------------------------- failures
-
-
-def test_a_failure_stands_until_a_later_pass() -> None:
-    bad = failed(DAY)
-    assert known(passed(TESTED), bad).failed == bad
-    assert known(passed(TESTED), bad, passed(DAY + ONE_DAY)).failed is None
-    assert known(bad).failed == bad
-
-
-def test_the_latest_failure_is_named() -> None:
-    assert known(failed(DAY), failed(DAY + ONE_DAY)).failed == failed(DAY + ONE_DAY)
-
-
-def test_a_failure_and_a_pass_on_one_day_go_by_their_order() -> None:
-    bad = failed(DAY, order=DAY_ORDER["pressure-test"])
-    assert known(bad, passed(DAY, order=41)).failed is None
-    assert known(bad, passed(DAY, order=39)).failed == bad
-
-
-# ---------------------------------------------------------------- faults
-
-
-@pytest.mark.parametrize("kind", ["fog", "water-inside"])
-def test_fog_and_water_stand_until_a_later_pass(kind: EventKind) -> None:
-    assert known(passed(TESTED), event(kind, DAY)).open_faults == (event(kind, DAY),)
-    assert known(event(kind, DAY), passed(DAY + ONE_DAY)).open_faults == ()
-
-
-@pytest.mark.parametrize("kind", DAMAGE)
-def test_damage_stands_until_its_own_repair_and_a_test_after_it(kind: EventKind) -> None:
-    other: EventKind = "crown-damaged" if kind != "crown-damaged" else "crystal-damaged"
-    damage = event(kind, DAY)
-    repair = event("repaired", DAY + 2 * ONE_DAY, repaired=kind)
-    days = [DAY + n * ONE_DAY for n in range(5)]
-    assert known(damage, passed(days[1])).open_faults == (damage,)  # tested, not repaired
-    assert known(damage, repair).open_faults == (damage,)  # repaired, not tested
-    assert known(damage, passed(days[1]), repair).open_faults == (damage,)  # tested before the repair
-    assert known(damage, event("repaired", days[2], repaired=other), passed(days[3])).open_faults == (damage,)
-    assert known(damage, repair, passed(days[3])).open_faults == ()
-
-
-def test_a_repair_before_the_damage_does_not_mend_it() -> None:
-    damage = event("crystal-damaged", DAY)
-    earlier = event("repaired", DAY - ONE_DAY, repaired="crystal-damaged")
-    assert known(earlier, damage, passed(DAY + ONE_DAY)).open_faults == (damage,)
-
-
-def test_repair_and_test_on_one_day_mend_in_that_order_and_not_in_the_other() -> None:
-    damage = event("crown-damaged", DAY)
-    repair, test = event("repaired", DAY + ONE_DAY, repaired="crown-damaged"), passed(DAY + ONE_DAY)
-    for entered in permutations([damage, repair, test]):
-        assert known(*entered).open_faults == ()
-        late = [replace(e, order=45) if e is repair else e for e in entered]
-        assert known(*late).open_faults == (damage,)
-
-
-def test_a_fault_seen_on_the_day_of_a_test_came_after_it() -> None:
-    """Seen in the evening, after the day's test: it stands. The owner may say that it came before."""
-    assert known(passed(DAY), event("fog", DAY)).open_faults != ()
-    assert known(passed(DAY), event("fog", DAY, order=5)).open_faults == ()
-
-
-def test_two_faults_are_both_open_until_one_test_closes_both() -> None:
-    fog, water = event("fog", DAY), event("water-inside", DAY + ONE_DAY)
-    assert known(water, fog).open_faults == (fog, water)
-    assert known(water, fog, passed(DAY + ONE_DAY)).open_faults == (water,)
-    assert known(water, fog, passed(DAY + 2 * ONE_DAY)).open_faults == ()
-
-
-# ---------------------------------------------------------------- what was passed, and how much
+@pytest.mark.parametrize("breaking", ["failed", "battery", "fog", "crystal-damaged", "knock"])
+def test_a_pass_before_anything_that_asks_for_one_is_on_record_and_not_in_force(breaking: Any) -> None:
+    broken = event("pressure-test", DAY, passed=False) if breaking == "failed" else event(breaking, DAY)
+    found = known(passed(TESTED, 25), broken)
+    assert found.in_force == ()
+    assert found.last_pass is not None
+    assert found.last_pass.on == TESTED
 
 
 def test_the_highest_pass_since_the_last_opening_counts() -> None:
-    days = [DAY + n * ONE_DAY for n in range(4)]
-    found = known(passed(days[0], 20), event("battery", days[1]), passed(days[2], 6), passed(days[3], 3))
-    assert found.highest_pass is not None
-    assert found.highest_pass.test_pa == 6 * BAR
+    found = known(passed(DAY, 20), event("battery", day(1)), passed(day(2), 6), passed(day(3), 3), asked=SWIM)
+    best = found.highest(found.in_force)
+    assert best is not None
+    assert best.test_pa == 6 * BAR
     assert found.last_pass is not None
     assert found.last_pass.test_pa == 3 * BAR
 
 
-@pytest.mark.parametrize("breaking", ["failed", "battery", "fog", "crystal"])
-def test_a_pass_before_a_failure_an_opening_or_a_fault_proves_no_pressure(breaking: str) -> None:
-    broken = failed(DAY) if breaking == "failed" else event(breaking, DAY)
-    assert known(passed(TESTED, 25), broken).highest_pass is None
-
-
-def test_a_pass_without_a_pressure_proves_no_pressure_but_is_a_pass() -> None:
-    found = known(passed(DAY, None))
-    assert found.highest_pass is None
-    assert found.last_pass is not None
-    assert found.opened is None
-
-
-def test_a_vacuum_counts_by_its_magnitude() -> None:
-    found = known(passed(DAY, 0.7, medium="vacuum"))
-    assert found.highest_pass is not None
-    assert (found.highest_pass.test_pa, found.highest_pass.medium) == (0.7 * BAR, "vacuum")
+def test_a_vacuum_is_in_force_for_rain_alone() -> None:
+    whole = record(passed(TESTED, 0.7, medium="vacuum"))
+    assert facts.gather(whole, TODAY, PRACTICE, RAIN).proved is not None
+    assert facts.gather(whole, TODAY, PRACTICE, SWIM).proved is None
 
 
 # ---------------------------------------------------------------- the maker's test
@@ -221,46 +111,30 @@ NEW = date(2024, 2, 1)
 
 
 @pytest.mark.parametrize("mark", ["divers", "divers-mixed-gas"])
-def test_a_divers_watch_bought_new_carries_its_makers_test_to_the_mark(mark: str) -> None:
-    found = known(mark=mark, new_on=NEW)
-    assert found.last_pass is not None
-    assert (found.last_pass.on, found.last_pass.makers) == (NEW, True)
-    assert found.highest_pass is not None
-    assert found.highest_pass.test_pa == 20 * BAR
+def test_a_divers_watch_bought_new_is_proved_by_its_maker(mark: str) -> None:
+    found = known(mark=mark, new_on=NEW, asked=DIVE)
+    assert found.proved is not None
+    assert (found.proved.on, found.proved.makers, found.proved.test_pa) == (NEW, True, 20 * BAR)
     assert found.sampled_on is None
 
 
-@pytest.mark.parametrize("mark", ["water-resistant", "unmarked", "unknown"])
-def test_of_other_marks_only_samples_were_tested(mark: str) -> None:
+@pytest.mark.parametrize(
+    ("mark", "sampled"), [("water-resistant", NEW), ("unknown", NEW), ("unmarked", None)]
+)
+def test_of_other_marks_only_samples_were_tested_and_of_an_unmarked_one_none(
+    mark: str, sampled: date | None
+) -> None:
     found = known(mark=mark, new_on=NEW)
-    assert found.last_pass is None
-    assert found.highest_pass is None
-    assert found.sampled_on == NEW
-
-
-def test_an_opening_ends_what_the_makers_test_says() -> None:
-    found = known(event("battery", DAY), new_on=NEW)
-    assert found.opened is not None
-    assert found.highest_pass is None
-    assert found.last_pass is not None  # it was passed all the same, and the next is due a year after it
-
-
-def test_a_watch_opened_on_the_day_it_was_bought_new_is_untested() -> None:
-    found = known(event("opened", NEW), new_on=NEW)
-    assert found.opened is not None
-    assert found.highest_pass is None
+    assert (found.last_pass, found.sampled_on) == (None, sampled)
 
 
 def test_an_own_pass_takes_the_place_of_the_makers_as_the_last() -> None:
     found = known(passed(DAY, 10), new_on=NEW)
     assert found.last_pass is not None
     assert not found.last_pass.makers
-    assert found.highest_pass is not None
-    assert found.highest_pass.makers  # 20 bar, and nothing opened since
-
-
-def test_the_makers_test_is_not_known_before_the_watch_was_new() -> None:
-    assert known(new_on=NEW, on=NEW - ONE_DAY).last_pass is None
+    best = found.highest(found.in_force)
+    assert best is not None
+    assert best.makers  # 20 bar, and nothing opened since
 
 
 def test_a_secondhand_watch_carries_no_makers_test() -> None:
@@ -268,77 +142,107 @@ def test_a_secondhand_watch_carries_no_makers_test() -> None:
     assert (found.last_pass, found.sampled_on) == (None, None)
 
 
-# ---------------------------------------------------------------- last water, and what asks for a test
+# ---------------------------------------------------------------- what stands, whatever day is asked
+
+
+def test_what_is_on_record_stands_whatever_day_is_asked() -> None:
+    whole = record(
+        passed(TESTED),
+        event("fog", day(1)),
+        raised=(Raised("overstressed", exposure(crown_under=1, starts_on=day(2))),),
+    )
+    found = facts.gather(whole, DAY, PRACTICE, DIVE)
+    assert codes(found) == ["water-inside", "overstressed"]
+    assert found.in_force == ()
+
+
+def test_a_pass_counts_only_from_its_day() -> None:
+    whole = record(event("battery", TESTED), passed(day(1)))
+    assert codes(facts.gather(whole, DAY, PRACTICE, DIVE)) == ["opened-untested"]
+    assert facts.gather(whole, DAY, PRACTICE, DIVE).proofs == ()
+    assert codes(facts.gather(whole, day(1), PRACTICE, DIVE)) == []
+
+
+def test_one_thing_that_stands_is_told_once_though_it_stands_before_and_after_the_day() -> None:
+    whole = record(event("fog", TESTED), event("strap", day(5)))
+    assert codes(facts.gather(whole, DAY, PRACTICE, DIVE)) == ["water-inside"]
+
+
+def test_an_event_of_the_day_itself_counts() -> None:
+    assert codes(known(passed(TESTED), event("battery", DAY), on=DAY)) == ["opened-untested"]
+
+
+def test_troubles_are_what_a_workshop_must_see_to_the_oldest_first() -> None:
+    fog, damage, bad = (
+        event("fog", DAY),
+        event("crown-damaged", day(1)),
+        event("pressure-test", day(2), passed=False),
+    )
+    found = known(bad, damage, fog, event("battery", day(3)), event("knock", day(4)))
+    assert found.troubles == (fog, damage, bad)
+
+
+# ---------------------------------------------------------------- last water
 
 
 def test_the_last_water_is_the_latest_of_exposure_confirmation_and_start() -> None:
     start = date(2024, 1, 1)
     assert known(last_exposure_on=None, confirmed_on=None).last_water_on == start
     assert known(last_exposure_on=DAY, confirmed_on=None).last_water_on == DAY
-    assert known(last_exposure_on=DAY, confirmed_on=DAY + ONE_DAY).last_water_on == DAY + ONE_DAY
+    assert known(last_exposure_on=DAY, confirmed_on=day(1)).last_water_on == day(1)
     assert known(last_exposure_on=None, confirmed_on=None, added_on=DAY).last_water_on == DAY
 
 
-def test_all_that_asks_for_a_test_is_named_oldest_first() -> None:
-    battery, fog = event("battery", DAY), event("fog", DAY + ONE_DAY)
-    assert known(passed(TESTED), fog, battery).asking_for_a_test == [battery, fog]
-    assert known(passed(TESTED), fog).asking_for_a_test == [fog]
-    assert known(passed(TESTED)).asking_for_a_test == []
+# ---------------------------------------------------------------- a clock that is behind
 
 
-histories = st.lists(
-    st.tuples(st.sampled_from(EVENT_KINDS), st.integers(0, 9), st.booleans(), st.sampled_from(DAMAGE)),
-    max_size=12,
-).map(
-    lambda told: [
-        event(
-            kind,
-            DAY + day * ONE_DAY,
-            id=n,
-            passed=good if kind.endswith("test") else None,
-            repaired=mended if kind == "repaired" else None,
-        )
-        for n, (kind, day, good, mended) in enumerate(told, start=1)
-    ]
-)
+def quiet(*events: Event, **given_: Any) -> WatchRecord:
+    """A record without any water, so that its events alone tell of days."""
+    return record(*(events or (passed(),)), **({"confirmed_on": None, "last_exposure_on": None} | given_))
 
 
-@given(history=histories, salt=st.randoms())
-def test_the_order_of_entry_changes_nothing_once_ids_are_given(history: list[Event], salt: object) -> None:
-    mixed = list(history)
-    salt.shuffle(mixed)
-    if history:
-        assert known(*history) == known(*mixed)
+def behind(whole: WatchRecord, on: date = TODAY, today: date | None = None) -> date | None:
+    return facts.gather(whole, on, PRACTICE, DIVE, today).clock_behind_by
 
 
-@given(history=histories)
-def test_a_pass_after_all_else_lifts_everything_but_damage_without_repair(history: list[Event]) -> None:
-    found = known(*history, passed(DAY + 10 * ONE_DAY))
-    assert (found.opened, found.failed) == (None, None)
-    for fault in found.open_faults:
-        assert fault.kind in DAMAGE
-        repairs = [e for e in history if e.kind == "repaired" and e.repaired == fault.kind]
-        assert not any(facts.moment(e) > facts.moment(fault) for e in repairs)
+def test_the_clock_is_behind_when_an_entry_lies_more_than_a_day_after_today() -> None:
+    for ahead, is_behind in ((0, False), (1, False), (2, True), (400, True)):
+        later = TODAY + ahead * ONE_DAY
+        for whole in (quiet(passed(later)), quiet(last_exposure_on=later), quiet(confirmed_on=later)):
+            assert behind(whole) == (later if is_behind else None)
 
 
-@given(history=histories)
-def test_replaying_the_days_one_event_at_a_time_gives_the_same_state(history: list[Event]) -> None:
-    """A plain state machine over the sorted events, written independently."""
-    opened = bad = None
-    open_faults: list[tuple[Event, bool]] = []  # and whether repaired
-    for e in sorted(history, key=lambda e: (e.on, e.order, e.id)):
-        if e.kind == "pressure-test" and e.passed:
-            opened = bad = None
-            open_faults = [(f, done) for f, done in open_faults if f.kind in DAMAGE and not done]
-        elif e.kind.endswith("test") and e.passed is False:
-            bad = e
-        elif e.kind in FAULTS:
-            open_faults.append((e, False))
-        elif e.kind in ("opened", "battery", "movement", "gaskets") or e.kind == "repaired":
-            opened = opened or e
-            if e.kind == "repaired":
-                open_faults = [(f, done or f.kind == e.repaired) for f, done in open_faults]
-    found = known(*history)
-    assert found.opened == opened
-    assert found.failed == bad
-    assert list(found.open_faults) == [f for f, _ in open_faults]
+def test_a_plan_is_no_entry_that_a_clock_could_be_behind() -> None:
+    assert behind(quiet(plans=(exposure(starts_on=TODAY + 30 * ONE_DAY, planned=True),))) is None
+
+
+def test_a_habit_that_goes_on_puts_no_clock_behind() -> None:
+    assert behind(quiet(habits=(habit(start=DAY),))) is None
+
+
+def test_the_day_of_a_plan_ahead_is_not_what_the_clock_says() -> None:
+    """Judged for a day in spring, the clock of today counts: a test of tomorrow week is still ahead of it."""
+    whole = quiet(passed(TODAY + 7 * ONE_DAY))
+    assert behind(whole, TODAY + 200 * ONE_DAY, today=TODAY) == TODAY + 7 * ONE_DAY
+    assert behind(whole, TODAY + 200 * ONE_DAY, today=TODAY + 6 * ONE_DAY) is None
+
+
+def test_a_change_of_the_record_by_the_machines_clock_counts_too() -> None:
+    changed = replace(quiet(), changed_on=TODAY + 3 * ONE_DAY)
+    assert behind(changed) == TODAY + 3 * ONE_DAY
+    assert behind(replace(changed, changed_on=TODAY)) is None
+
+
+def test_an_owner_who_says_that_the_clock_is_right_is_believed_up_to_that_day() -> None:
+    later = TODAY + 10 * ONE_DAY
+    whole = quiet(passed(later))
+    assert behind(replace(whole, clock_right_to=later)) is None
+    assert behind(replace(whole, clock_right_to=later - ONE_DAY)) == later
+
+
+@given(ahead=st.integers(-400, 400))
+def test_the_newest_day_is_that_of_any_entry(ahead: int) -> None:
+    when = DAY + ahead * ONE_DAY
+    assert known(passed(when), last_exposure_on=None, confirmed_on=None).newest_on == when
+    assert known(confirmed_on=None, last_exposure_on=when).newest_on == when
+    assert known(confirmed_on=None, last_exposure_on=None).newest_on is None

@@ -31,7 +31,8 @@ EXPECTED: dict[str, tuple[float, float, float]] = {
     "big_swing_k": (35, 35, 35), "hot_soap_c": (35, 35, 35), "jump_m": (3, 3, 3), "low_score": (20, 20, 20),
     "dive_overdue_months": (6, 6, 6), "silent_days": (180, 180, 180), "coming_up_days": (30, 30, 30),
     "named_reach_days": (21, 21, 21),
-    "overdue_days": (14, 14, 14), "salt_reference": (35, 35, 35),
+    "overdue_days": (14, 14, 14), "own_most_diving": (12, 12, 12), "own_most_swimming": (24, 24, 24),
+    "own_most_dry": (60, 60, 60), "salt_reference": (35, 35, 35),
     "splash_depth_m": (0.5, 0.5, 0.5), "swim_depth_m": (10, 10, 10),
 }  # fmt: skip
 

@@ -55,13 +55,13 @@ def happened(whole: WatchRecord, water: Sequence[Exposure] = (), asked: date | N
     def dearest(seal_id: int, first: date, last: date) -> list[Cost]:
         return sorted(found(seal_id, first, last), key=lambda c: -c.shares.total)[: since.HARDEST]
 
-    told = reckon(whole, period_of(whole, TODAY, asked), PRACTICE, sums, dearest)
+    told = reckon(whole, period_of(whole, PRACTICE, TODAY, asked), PRACTICE, sums, dearest)
     assert told is not None
     return told
 
 
 def test_it_begins_at_the_last_passed_test_and_ends_today_without_trouble() -> None:
-    period = period_of(record(passed(date(2024, 3, 1)), passed(TESTED)), TODAY)
+    period = period_of(record(passed(date(2024, 3, 1)), passed(TESTED)), PRACTICE, TODAY)
     assert (period.start, period.beginning, period.end, period.trouble) == (
         TESTED, "passed test", TODAY, None,
     )  # fmt: skip
@@ -70,28 +70,42 @@ def test_it_begins_at_the_last_passed_test_and_ends_today_without_trouble() -> N
 @pytest.mark.parametrize("kind", ["fog", "water-inside", "crystal-damaged"])
 def test_it_ends_at_the_first_trouble_that_stands(kind: str) -> None:
     fault = event(kind, date(2024, 8, 1))  # type: ignore[arg-type]
-    period = period_of(record(passed(), fault, event("water-inside", date(2024, 8, 20))), TODAY)
+    period = period_of(record(passed(), fault, event("water-inside", date(2024, 8, 20))), PRACTICE, TODAY)
     assert (period.end, period.trouble) == (date(2024, 8, 1), fault)
 
 
 def test_a_failed_test_ends_it() -> None:
     failed = passed(date(2024, 8, 1))
     failed = replace(failed, passed=False)
-    assert period_of(record(passed(), failed), TODAY).trouble == failed
+    assert period_of(record(passed(), failed), PRACTICE, TODAY).trouble == failed
 
 
 def test_damage_before_the_last_pass_stands_but_ends_nothing() -> None:
-    period = period_of(record(event("crystal-damaged", date(2024, 3, 1)), passed()), TODAY)
+    period = period_of(record(event("crystal-damaged", date(2024, 3, 1)), passed()), PRACTICE, TODAY)
     assert (period.start, period.end, period.trouble) == (TESTED, TODAY, None)
 
 
-def test_a_pass_after_the_fog_begins_anew() -> None:
-    period = period_of(record(passed(), event("fog", date(2024, 7, 1)), passed(date(2024, 8, 1))), TODAY)
+def test_a_pass_after_the_fog_and_an_opening_begins_anew() -> None:
+    told = [event("fog", date(2024, 7, 1)), event("opened", date(2024, 7, 8)), passed(date(2024, 8, 1))]
+    period = period_of(record(passed(), *told), PRACTICE, TODAY)
     assert (period.start, period.trouble) == (date(2024, 8, 1), None)
 
 
+def test_water_that_a_later_pass_does_not_answer_stands_and_ends_nothing() -> None:
+    """Passed again and never opened: it stands, and what came after that pass ends today."""
+    told = [event("water-inside", date(2024, 7, 1)), passed(date(2024, 8, 1))]
+    period = period_of(record(passed(), *told), PRACTICE, TODAY)
+    assert (period.start, period.end, period.trouble) == (date(2024, 8, 1), TODAY, None)
+
+
+def test_an_opening_or_a_knock_is_no_trouble_that_ends_it() -> None:
+    for kind in ("battery", "knock"):
+        period = period_of(record(passed(), event(kind, date(2024, 7, 1))), PRACTICE, TODAY)
+        assert (period.end, period.trouble) == (TODAY, None)
+
+
 def test_the_makers_test_counts_and_is_named() -> None:
-    period = period_of(untested(new_on=FITTED), TODAY)
+    period = period_of(untested(new_on=FITTED), PRACTICE, TODAY)
     assert (period.start, period.beginning) == (FITTED, "maker’s test")
 
 
@@ -181,7 +195,9 @@ def test_the_seal_is_the_one_that_limited_the_watch_when_it_happened() -> None:
 
 def test_without_a_seal_there_is_nothing_to_tell() -> None:
     whole = record(seals=())
-    assert reckon(whole, period_of(whole, TODAY), PRACTICE, lambda *_: Shares(), lambda *_: []) is None
+    assert (
+        reckon(whole, period_of(whole, PRACTICE, TODAY), PRACTICE, lambda *_: Shares(), lambda *_: []) is None
+    )
 
 
 def test_a_worn_seal_limits_before_a_fresh_one() -> None:

@@ -115,6 +115,25 @@ def test_the_pass_needed_is_named(row: dict[str, Any]) -> None:
     assert proof_advice(record.watch, needed_pa).endswith(row["needs"])
 
 
+@pytest.mark.parametrize("row", [row for row in ROWS if "advice" in row], ids=called)
+def test_what_would_change_it_names_the_pass(row: dict[str, Any]) -> None:
+    found = check.check(case_of(row).record, water_of(row["plan"], NOW), PRACTICE, NOW)
+    assert row["advice"] in found.would_change
+
+
+WET = [
+    row for row in ROWS
+    if row["table"] == "water_inside" and row["codes"] == "water-inside" and len(row["history"]) == 1
+    and row["verdict"] == rules.KEEP_DRY
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("row", WET, ids=called)
+def test_what_is_wet_inside_goes_to_a_workshop_within_days(row: dict[str, Any]) -> None:
+    reasons, _ = asked(case_of(row), row["plan"])
+    assert "to a workshop within days: what is wet inside corrodes" in reasons[0].sentence
+
+
 def test_reasons_of_one_verdict_stand_in_their_order() -> None:
     for row in ROWS:
         reasons, _ = asked(case_of(row), row["plan"])

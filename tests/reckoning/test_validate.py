@@ -176,14 +176,16 @@ def test_a_true_depth_in_brine_weighs_what_its_density_says() -> None:
     assert (found.salinity, found.density_kg_m3) == (340.0, 1240.0)
     # 1240 kg/m³ × 9.80620 m/s² × 10 m: gravity at 45° by the formula of TEOS-10, appendix D (9.806199).
     assert found.gauge_pa == pytest.approx(121_596.9, abs=1)
-    assert made(depth_m=10, basis="EN 13319", salinity=340, density_kg_m3=1240).gauge_pa == 99_999
+    # EN 13319:2000: 1019.7 kg/m³ and 9.80665 m/s² in every water.
+    shown = made(depth_m=10, basis="EN 13319", salinity=340, density_kg_m3=1240)
+    assert shown.gauge_pa == pytest.approx(1019.7 * 9.80665 * 10, abs=0.5)
 
 
 def test_what_was_open_is_kept_and_open_pushers_need_pushers() -> None:
     with_pushers = replace(WATCH, pushers=True)
     found = made(crown_open=True, pushers_open=True, watch=with_pushers)
     assert (found.crown_open, found.pushers_open) == (True, True)
-    assert not (made().crown_open or made().pushers_open)
+    assert (made().crown_open, made().pushers_open) == (False, False)
     refused("pushers_open", "Lido quartz has no pushers", pushers_open=True, watch=WATCH)
 
 

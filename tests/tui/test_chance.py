@@ -30,7 +30,7 @@ async def test_the_check_shows_it_and_a_fault_takes_it_away(book: Book, id_of: A
         await wait_for_text(pilot, "4 watches")
         await pilot.press("c")
         await wait_for_room(pilot, "CheckRoom")
-        await wait_for_text(pilot, "no chance while a failure or a fault stands")
+        await wait_for_text(pilot, "no chance of passing a test while something stands: water-inside")
 
 
 async def test_the_check_of_a_tested_watch_says_its_chance(book: Book) -> None:

@@ -65,9 +65,9 @@ async def test_undo_and_redo_work_in_every_room_that_shows_the_record(book: Book
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot, book, name)
         await pilot.press("z")
-        await wait_for_message(pilot, "Undone: confirm")
+        await wait_for_message(pilot, "Undone: nothing else for")
         await pilot.press("y")
-        await wait_for_message(pilot, "Done again: confirm")
+        await wait_for_message(pilot, "Done again: nothing else for")
         if name != "ChangesRoom":
             await pilot.press("Z")
             await wait_for_room(pilot, "ChangesRoom")

@@ -11,21 +11,18 @@ from logbook.caution import LIFE_SUPPORT
 from logbook.errors import BadInput
 from logbook.keeping.practice_file import load_practice
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.planrules import Plan
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE, VERDICTS, Reason
 from logbook.reckoning.validate import make_exposure
-from logbook.reckoning.values import Settings, Watch
+from logbook.reckoning.values import Exposure, Settings, Watch
 from logbook.tui import check_form, check_lines, check_plan
 from logbook.tui.exposure_form import Around
 from tests.tui.helpers import text_of, words
 
 PRACTICE = load_practice()
 TODAY = date(2026, 11, 25)
-PLAN = Plan(
-    make_exposure(
-        PRACTICE, Settings(), activity="dive", starts_on=date(2026, 11, 26), today=TODAY, depth_m=30,
-        duration_s=2400, water_c=12, planned=True,
-    )
+PLAN = make_exposure(
+    PRACTICE, Settings(), activity="dive", starts_on=date(2026, 11, 26), today=TODAY, depth_m=30,
+    duration_s=2400, water_c=12, planned=True,
 )  # fmt: skip
 REASONS = (
     Reason("over-mark", "31.00 bar is above the mark of 20 bar", "31.00 bar", "20 bar", KEEP_DRY),
@@ -35,11 +32,19 @@ REASONS = (
     Reason("never-tested", "no passed pressure test on record", "none", "a pass on record", THINK_TWICE),
 )
 VERDICT = Verdict(
-    "Blue bezel", KEEP_DRY, REASONS, ("score 64",), 3e5, 3e5, "It would read “think twice” after that."
-)
+    "Blue bezel",
+    KEEP_DRY,
+    REASONS,
+    ("score 64",),
+    3e5,
+    3e5,
+    10e5,
+    date(2026, 11, 26),
+    "It would read “think twice” after that.",
+)  # fmt: skip
 
 
-def shown(verdict: Verdict = VERDICT, width: int = 80, plan: Plan = PLAN) -> list[str]:
+def shown(verdict: Verdict = VERDICT, width: int = 80, plan: Exposure = PLAN) -> list[str]:
     return text_of(check_lines.answer(verdict, plan, TODAY, "metric", width)).splitlines()
 
 
@@ -81,7 +86,7 @@ def test_a_row_of_the_list_has_the_first_reason_or_says_that_there_is_none() -> 
 
 
 def test_an_open_crown_and_a_jump_are_part_of_what_was_asked() -> None:
-    plan = Plan(replace(PLAN.exposure, jump_m=4.0, starts_on=TODAY), crown_open=True)
+    plan = replace(PLAN, jump_m=4.0, starts_on=TODAY, crown_open=True)
     assert (
         check_lines.plan_words(plan, TODAY, "metric")
         == "dive 30 m, 40 min, sea 12 °C, jump 4 m, crown open, today"
@@ -132,13 +137,13 @@ def test_the_days_of_a_plan_read_back_from_the_field(ahead: int, days: int) -> N
 
 
 def test_a_trip_is_asked_about_with_its_days_and_how_many_they_are() -> None:
-    trip = replace(PLAN.exposure, starts_on=date(2027, 6, 28), planned_to=date(2027, 7, 3))
-    assert check_lines.plan_words(Plan(trip), TODAY, "metric").endswith(", 28 Jun to 3 Jul 2027 (6 days)")
+    trip = replace(PLAN, starts_on=date(2027, 6, 28), planned_to=date(2027, 7, 3))
+    assert check_lines.plan_words(trip, TODAY, "metric").endswith(", 28 Jun to 3 Jul 2027 (6 days)")
 
 
 def test_a_plan_as_texts_is_the_same_plan_again() -> None:
     trip = replace(
-        PLAN.exposure,
+        PLAN,
         jump_m=2.0,
         water="brackish",
         salinity=12.0,

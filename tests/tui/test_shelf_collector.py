@@ -298,7 +298,7 @@ async def test_nothing_of_the_watch_under_the_cursor_is_cut(
         await wait_for_text(pilot, "6 watches")
         await press_all(pilot, ["home", "down", "down"])
         await wait_for_text(pilot, "Gran's chrono: no water on record", "likely")
-        item = grouped.standing(id_of("Gran's chrono")).next_due
+        item = grouped.standing(id_of("Gran's chrono")).next_service
         assert item is not None
         detail = words(str(app.screen.query_one("#detail").content))  # type: ignore[attr-defined]
         assert detail.endswith(item.why)

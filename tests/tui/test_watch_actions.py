@@ -72,7 +72,7 @@ async def test_confirm_says_that_nothing_else_happened_up_to_today(book: Book, i
         await opened(pilot, key)
         assert shows(app, "nothing was logged or confirmed for 693 days")
         await pilot.press("o")
-        await wait_for_text(pilot, "Confirmed: nothing else")
+        await wait_for_text(pilot, "Nothing else happened up to today")
         await wait_for(pilot, lambda: not shows(app, "for 693 days"), "the rule is silent")
         assert book.standing(key).record.watch.confirmed_on == TODAY
         await pilot.press("z")

@@ -101,7 +101,12 @@ def test_open_history_is_told_as_a_range_and_closed_history_as_such() -> None:
             ),
             "pressure test passed, 10 bar in air, 5 min, deflection 12 µm",
         ),
-        (Event("pressure-test", DAY, 40, passed=False), "pressure test failed"),
+        (Event("pressure-test", DAY, 40, passed=False), "pressure test failed, pressure unknown"),
+        (
+            Event("pressure-test", DAY, 40, passed=True, test_pa=20e5, medium="water", to_mark=True),
+            "pressure test passed, to its mark, 20 bar in water",
+        ),
+        (Event("knock", DAY, 60, moved=True), "fall or blow, something moved"),
         (Event("condensation-test", DAY, 40, passed=True), "condensation test passed"),
         (Event("repaired", DAY, 30, repaired="gas-valve-damaged"), "gas valve repaired"),
         (Event("fog", DAY, 60, crystal_c=5, case_air_c=21), "fog seen inside, crystal 5 °C, case air 21 °C"),

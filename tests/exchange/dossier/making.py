@@ -20,6 +20,7 @@ from logbook.reckoning.standing import Standing, stand, wear_of
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import (
     DAY_ORDER,
+    FAULTS,
     POSITIONS,
     Event,
     EventKind,
@@ -102,8 +103,7 @@ def crowded(store: Store, count: int = 5_000, name: str = "Everything at once") 
             event("pressure-test", day, watch_id, passed=n < 12, test_pa=12.5e5, minutes=10,
                   medium="vacuum" if n % 2 else "air", deflection_um=123.4, **told)
         )  # fmt: skip
-    damage: tuple[EventKind, ...] = ("fog", "water", "crown", "crystal", "pushers", "valve")
-    happened += [event(kind, date(2026, 3, n + 1), watch_id, note=LONG) for n, kind in enumerate(damage)]
+    happened += [event(kind, date(2026, 3, n + 1), watch_id, note=LONG) for n, kind in enumerate(FAULTS)]
     happened += [event("fog", date(2021, 3, n + 1), watch_id, note=LONG) for n in range(3)]
     events.add(store, happened, PRACTICE)
     activities = (
