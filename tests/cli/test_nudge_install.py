@@ -270,8 +270,8 @@ def test_the_scheduled_run_reckons_with_the_owners_own_constants(
     agent = plistlib.loads(piece["text"].encode())
     surroundings = {"HOME": os.environ["HOME"], "TZ": "UTC", **agent["EnvironmentVariables"]}
     done = subprocess.run(
-        [*agent["ProgramArguments"], "--today", lone.today], cwd="/", env=surroundings, timeout=60, check=False,
-        capture_output=True, text=True,
+        [*agent["ProgramArguments"], "--today", lone.today], cwd="/", env=surroundings, check=False,
+        capture_output=True, text=True, timeout=60,
     )  # fmt: skip
     assert (done.returncode, done.stderr) == (0, "")
     (document,) = cron.given("my-note")
