@@ -41,6 +41,9 @@ def why_not_charged(book: Book, exposure: Exposure) -> str:
         return NOT_CHARGED
     if exposure.starts_on < watch.recorded_from:
         return f"{NOTHING_CHARGED}: its water is on record from {watch.recorded_from} only"
+    record = next(r for r in book.records if r.watch.id == exposure.watch_id)
+    if any(seal.fitted_earliest <= exposure.starts_on for seal in record.seals):
+        return f"{NOTHING_CHARGED}: its seals may have been fitted after it"
     return f"{NOTHING_CHARGED}: before its seals were fitted"
 
 

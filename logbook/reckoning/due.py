@@ -164,7 +164,7 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         return
     interval = pressure_test_interval(watch.use, practice)
     months = interval_months(watch, practice)
-    last, mark = facts.last_at(facts.proofs, facts.needs.asked_pa), ""
+    last, mark, formerly = facts.last_at(facts.proofs, facts.needs.asked_pa), "", tuple[str, ...]()
     needed = show_pressure(facts.needs.asked_pa)
     if facts.standing:
         asking = sorted(facts.standing, key=lambda stand: stand.on)
@@ -172,6 +172,7 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         why = why_at_once(first) if first is latest else f"{why_at_once(first)}; then {why_at_once(latest)}"
         # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
         due, anchor, mark = first.on, latest.on, _mark_of(asking, facts)
+        formerly = _before_its_repair(record, asking)
     elif last is not None:
         due, anchor = months_after(last.on, months), last.on
         whose = "the maker’s test" if last.makers else f"the last passed at {needed} or more"
@@ -180,8 +181,9 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         anchor = due = watch.added_on
         why = f"no pressure test passed at {needed} or more on record"
     yield _item(
-        record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months, mark=mark
-    )
+        record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months, mark=mark,
+        formerly=formerly,
+    )  # fmt: skip
 
 
 def _own_words(watch: Watch, months: int) -> str:
@@ -202,6 +204,19 @@ def _mark_of(asking: Sequence[Unresolved], facts: Facts) -> str:
         return ""
     newest = max(asking, key=lambda stand: stand.entry_id)
     return f"{newest.event.kind if newest.event else newest.code}-{newest.entry_id}"
+
+
+def _before_its_repair(record: WatchRecord, asking: Sequence[Unresolved]) -> tuple[str, ...]:
+    """What the task was called while damage asked for it whose repair was logged last: that is no news."""
+    newest = max(asking, key=lambda stand: stand.entry_id).event
+    if newest is None or newest.kind != "repaired":
+        return ()
+    task = f"{record.watch.id or 0}:pressure-test"
+    return tuple(
+        f"{task}:{stand.on.isoformat()}:{stand.event.kind}-{stand.entry_id}"
+        for stand in asking
+        if stand.event is not None and stand.event.kind == newest.repaired
+    )
 
 
 _AT_ONCE = {

@@ -59,7 +59,7 @@ def test_a_notification_says_what_when_why_and_the_caution(lone: Cli, shown: Sta
     lone.ok("nudge", "now")
     (words,) = shown.runs_of("notify-send")
     assert words[-3:-1] == ["--", "Due: Lone, pressure test"]
-    assert words[-1] == f"Since 10 Jun 2026: 12 months after the last passed test.\n{CAUTION}"
+    assert words[-1] == f"Since 10 Jun 2026: 12 months after the last passed at 3 bar or more.\n{CAUTION}"
 
 
 def test_nothing_due_needs_no_notifier(lone: Cli, standins: Standins) -> None:
@@ -167,11 +167,11 @@ def test_the_tasks_of_a_watch_are_told_together_and_once_a_stage(cli: Cli, shown
     assert set(paper["items"]) <= {item["id"] for item in document["told"]}
     titles = [words[-2] for words in shown.runs_of("notify-send")]
     assert [title for title in titles if "Paper white" in title] == [
-        "Overdue: Paper white, service: gaskets, pressure test"
+        "Due: Paper white, service: gaskets, pressure test"
     ]
-    for day in ("2026-03-16", "2026-03-29", "2026-04-20"):  # the pressure test is overdue by now
+    for day in ("2026-03-16", "2026-03-28", "2026-03-29", "2026-04-20"):  # overdue from the 29th on
         cli.today = day
-        assert "Paper white" not in cli.ok("nudge", "now")
+        assert ("Overdue since 15 Mar 2026: Paper white" in cli.ok("nudge", "now")) is (day == "2026-03-29")
 
 
 def test_the_owners_command_is_given_one_document_with_all_that_is_new(cli: Cli, shown: Standins) -> None:
