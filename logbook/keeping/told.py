@@ -38,6 +38,7 @@ class _Told:
     due_on: date
     claimed_at: datetime
     sent: bool
+    named_on: date | None = None  # the day on which its owner first read that date, of gaskets
     formerly: bool = False  # told of one seal alone, before the gaskets of a watch were one task
 
 
@@ -163,7 +164,11 @@ def _is_same_date(told: _Told, item: DueItem) -> bool:
     if item.due == told.due_on:
         return True
     near = item.due - told.due_on <= WANDERS
-    return moves_by_itself(item) and (near or (told.formerly and item.due <= told.claimed_at.date()))
+    return moves_by_itself(item) and (near or _had_passed(told, item))
+
+
+def _had_passed(told: _Told, item: DueItem) -> bool:
+    return told.formerly and told.named_on is not None and item.due <= told.named_on
 
 
 def _gone_back(rows: Rows, items: Sequence[DueItem]) -> list[tuple[str, _Told]]:
@@ -189,17 +194,16 @@ def _read(rows: Rows, items: Sequence[DueItem]) -> dict[str, list[_Told]]:
     """Item id -> what was told of it, under the names that it had before too."""
     owners = {name: item.id for item in items for name in (*item.formerly, item.id)}
     found: dict[str, list[_Told]] = defaultdict(list)
-    columns = "item_id, stage, after_snooze, due_on, claimed_at, sent_at"
+    columns = "t.item_id, stage, after_snooze, t.due_on, claimed_at, sent_at, named_on"
+    source = "told t LEFT JOIN named_date n ON n.item_id = t.item_id"
     for marks, piece in in_chunks(list(owners)):
-        for item_id, stage, after, due_on, claimed_at, sent_at in rows(
-            f"SELECT {columns} FROM told WHERE item_id IN {marks}", piece
+        for item_id, stage, after, due_on, claimed_at, sent_at, named_on in rows(
+            f"SELECT {columns} FROM {source} WHERE t.item_id IN {marks}", piece
         ):
             owner, claimed = owners[item_id], datetime.fromisoformat(claimed_at)
-            found[owner].append(
-                _Told(
-                    stage, after, date.fromisoformat(due_on), claimed, sent_at is not None, owner != item_id
-                )
-            )
+            named = None if named_on is None else date.fromisoformat(named_on)
+            due, formerly = date.fromisoformat(due_on), owner != item_id
+            found[owner].append(_Told(stage, after, due, claimed, sent_at is not None, named, formerly))
     return found
 
 
