@@ -194,7 +194,9 @@ def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[E
                 **plain,
                 **(measured if kind == TEST else {}),
             )
-            yield check_event(event, one.record.watch, book.today, book.practice), one.record
+            unknown = event.passed is False and event.test_pa is None  # a failure seldom says its pressure
+            watch, today = one.record.watch, book.today
+            yield check_event(event, watch, today, book.practice, pressure_unknown=unknown), one.record
     if with_result and not is_test:
         what = ", ".join(item.label for one in found for item in one.items)
         raise BadInput(

@@ -83,9 +83,9 @@ def bar_pa(text: str, where: str = "--bar") -> float:
 
 def days_of(text: str, today: date, where: str = "--on") -> dict[str, Any]:
     """The fields of an event that say when it was: its day, or the first and the last that it may be."""
-    from logbook.exchange.spans import happened_on
+    from logbook.exchange.spans import parse_span
 
-    first, last = happened_on(text, today, where)
+    first, last = parse_span(text, today, where)
     return {"on": last} if first == last else {"on": last, "span": (first, last)}
 
 

@@ -98,7 +98,7 @@ def _seals(
     answers: Answers, watch: Watch, past: Past, events: Sequence[Event], practice: Practice, today: date
 ) -> Iterator[Seal]:
     material = one_of(answers.material, tuple(practice.materials), "material", "material")
-    given = [visit.span for visit in past.visits if visit.gaskets]
+    given = [visit.fitted for visit in past.visits if visit.gaskets]
     fitted = Fitted(None, *(max(given) if given else (None, None)))
     for seal in initial_seals(watch, material, fitted, {}, practice, last_pass=last_pass_on(events)):
         try:
@@ -151,14 +151,15 @@ def _events(visit: Visit, watch: Watch, practice: Practice, today: date) -> Iter
     first, last = visit.span
     if watch.first_on is not None and first < watch.first_on <= last:
         first = watch.first_on
-    ended_with_pass = "pressure-test" in visit.kinds and visit.passed
     for kind in visit.kinds:
         if kind == "pressure-test":
             told = _test(visit)
         else:
             what = "given gaskets" if kind == "opened" and visit.gaskets else ""
-            told = {"note": own_words.in_words(what or kind, visit.span) if what or ended_with_pass else ""}
-        known = ended_with_pass and kind != "pressure-test"
+            told = {
+                "note": own_words.in_words(what or kind, visit.span) if what or visit.ended_with_pass else ""
+            }
+        known = visit.ended_with_pass and kind != "pressure-test"
         told |= {"on": first} if known or first == last else {"span": (first, last)}
         try:
             yield make_event(kind, watch, today, practice, **told)

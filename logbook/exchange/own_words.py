@@ -95,6 +95,16 @@ class Visit:
     to_mark: bool = False
     medium: Medium = "air"
 
+    @property
+    def ended_with_pass(self) -> bool:
+        """True when a test was passed at the end of it: all of it then counts on the day of the pass."""
+        return "pressure-test" in self.kinds and self.passed
+
+    @property
+    def fitted(self) -> Span:
+        """The days on which gaskets of this visit may have been fitted."""
+        return (self.span[0], self.span[0]) if self.ended_with_pass else self.span
+
 
 @dataclass(frozen=True, slots=True)
 class Past:

@@ -241,7 +241,7 @@ def _gasket_item(
     """
     interval = practice.intervals["gaskets"]
     months = record.watch.intervals_months.get("gaskets", interval.months)
-    each = [_gasket(wear, record, months, forecast, on) for wear in wears]
+    each = [_gasket(wear, record, months, practice, forecast, on) for wear in wears]
     first = min(each, key=lambda g: (g.due, -g.wear.wear_share, POSITIONS.index(g.wear.seal.position)))
     mark = "used-up" if any(wear.wear_share >= 1 for wear in wears) else ""
     item = _item(
@@ -256,10 +256,12 @@ def _gasket_item(
     return replace(item, stage=stage_of(item.due, on, practice, begins))
 
 
-def _gasket(wear: SealWear, record: WatchRecord, months: int, forecast: Forecast | None, on: date) -> _Gasket:
+def _gasket(
+    wear: SealWear, record: WatchRecord, months: int, practice: Practice, forecast: Forecast | None, on: date
+) -> _Gasket:
     seal = wear.seal
     place = seal.position.replace("-", " ")
-    if not is_known(seal, record.watch):
+    if not is_known(seal, record, practice):
         return _Gasket(wear, record.watch.added_on, None, f"{place} seal: nobody knows when it was fitted")
     due, why = months_after(seal.fitted_earliest, months), f"{months} months after it was fitted"
     if wear.cap_at_the_earliest < due:

@@ -8,7 +8,7 @@ from datetime import date
 
 from logbook.reckoning.account import later_by_years
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Event, Position, Seal, Watch
+from logbook.reckoning.values import Event, Position, Seal, Watch, WatchRecord
 
 UNKNOWN_YEARS = 30  # how far a fitting reaches back of which nothing is known: assumption
 
@@ -56,11 +56,14 @@ def initial_seals(
     return tuple(seals)
 
 
-def is_known(seal: Seal, watch: Watch) -> bool:
+def is_known(seal: Seal, record: WatchRecord, practice: Practice) -> bool:
     """False for a span of days that only stands for "not known": its owner gave neither end of it."""
     if seal.fitted_earliest == seal.fitted_latest or seal.event_id is not None:
         return True
-    return seal.fitted_latest != watch.added_on and seal.fitted_earliest != _oldest(watch)
+    watch = record.watch
+    ends = {watch.added_on, *(e.on for e in record.events if e.kind == "pressure-test" and e.passed)}
+    before = later_by_years(watch.added_on, -practice.material(seal.material).cap_years)  # of older records
+    return seal.fitted_latest not in ends or seal.fitted_earliest not in (*_oldest_days(watch), before)
 
 
 def last_pass_on(events: Iterable[Event]) -> date | None:
@@ -75,11 +78,11 @@ def _days(watch: Watch, fitted: Fitted, last_pass: date | None) -> tuple[date, d
     if watch.new_on is not None:
         return watch.new_on, watch.new_on
     latest = min(last_pass or watch.added_on, watch.added_on)  # it came with them
-    return min(_oldest(watch), latest), latest
+    return min(_oldest_days(watch)[0], latest), latest
 
 
-def _oldest(watch: Watch) -> date:
-    """The earliest day on which a seal of this watch may have been fitted, where nothing is said of it."""
-    if watch.made_from is not None:
-        return date(watch.made_from, 1, 1)
-    return watch.bought_on or later_by_years(watch.added_on, -UNKNOWN_YEARS)
+def _oldest_days(watch: Watch) -> list[date]:
+    """How far back a fitting that nobody knows may reach; the first that is told of the watch counts."""
+    made = [] if watch.made_from is None else [date(watch.made_from, 1, 1)]
+    bought = [] if watch.bought_on is None else [watch.bought_on]
+    return [*made, *bought, later_by_years(watch.added_on, -UNKNOWN_YEARS)]

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from logbook.reckoning import proofs
+from logbook.reckoning import marks, proofs
 from logbook.reckoning.fitting import is_known
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked, Proof
@@ -89,7 +89,7 @@ class Course:
 
 def facts_of(record: WatchRecord, practice: Practice, until: date | None = None) -> list[Fact]:
     """All that happened up to a day, oldest first, each day in the order of docs/method.md."""
-    found = [*_events(record.events), *_seal_ranges(record), *_habits(record, until)]
+    found = [*_events(record.events), *_seal_ranges(record, practice), *_habits(record, until)]
     found += [_fact(raised.exposure, raised.code) for raised in record.raised]
     makers = proofs.makers_proof(record.watch)
     if makers is not None:
@@ -158,14 +158,14 @@ def _at_its_place(record: WatchRecord, exposure: Exposure, practice: Practice) -
     return going.raised_by(fact), begun
 
 
-def _place(fact: Fact) -> tuple[date, float, str, int]:
-    """The order of facts; of two at one place the entry's own number decides nothing that matters."""
+def _place(fact: Fact) -> tuple[date, float, str, float]:
+    """The order of facts; of two at one place what they are decides, never which was typed first."""
     what = fact.what
     if isinstance(what, Exposure):
         at = what.starts_at.isoformat() if what.starts_at else ""
-        return fact.on, fact.rank, at, what.id or 0
+        return fact.on, fact.rank, at, -marks.met_pa(what)
     word = f"{what.kind} {what.repaired} {what.medium}" if isinstance(what, Event) else ""
-    return fact.on, fact.rank, word, 0
+    return fact.on, fact.rank, word, 0.0
 
 
 def _fact(exposure: Exposure, raises: str | None = None) -> Fact:
@@ -198,7 +198,7 @@ def _is_failure(event: Event) -> bool:
     return event.kind in ("pressure-test", "condensation-test") and event.passed is False
 
 
-def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
+def _seal_ranges(record: WatchRecord, practice: Practice) -> Iterator[Fact]:
     """Gaskets that the owner dates by a range reaching past a pass: perhaps fitted, and opened, after it.
 
     A fitting that is not known raises nothing.
@@ -208,12 +208,13 @@ def _seal_ranges(record: WatchRecord) -> Iterator[Fact]:
         for seal in record.seals
         if seal.event_id is None
         and seal.fitted_earliest < seal.fitted_latest
-        and is_known(seal, record.watch)
+        and is_known(seal, record, practice)
     ]
-    if ranges and record.watch.mark != "unmarked":
+    if ranges and (record.watch.mark != "unmarked" or tests_are_asked(record.watch)):
         last = max(ranges, key=lambda seal: seal.fitted_latest)
-        passes = [e.on for e in record.events if proofs.proof_of(e)]
-        if any(last.fitted_earliest <= on <= last.fitted_latest for on in passes):
+        makers = proofs.makers_proof(record.watch)
+        passes = [*([makers.on] if makers else []), *(e.on for e in record.events if proofs.proof_of(e))]
+        if any(on <= last.fitted_latest for on in passes):
             yield Fact(last.fitted_latest, float(DAY_ORDER["pressure-test"]) + 1, last)
 
 

@@ -124,7 +124,7 @@ def score_of(
 ) -> tuple[int | None, SealWear | None]:
     """The seal score and the seal that limits it; no score while nothing is known of its seals."""
     score, limiting = account.score(wears, known.on)
-    fitted = any(is_known(w.seal, record.watch) for w in wears)
+    fitted = any(is_known(w.seal, record, known.needs.practice) for w in wears)
     return (score if fitted or known.proofs else None), limiting
 
 

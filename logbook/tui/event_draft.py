@@ -232,39 +232,29 @@ def places_in_day(kind: EventKind, on: date, events: Sequence[Event], wet: bool)
     That is the usual place, but for a fault or a knock the last one, which keeps the watch drier. Empty when
     it is alone on that day. `wet`: there was water on it, which comes after workshop and test.
     """
-    there: list[tuple[int, str, bool]] = [
-        (event.order, KIND_WORDS[event.kind], True)
-        for event in sorted((e for e in events if e.on == on), key=moment)
-    ]
+    there = [(e.order, KIND_WORDS[e.kind]) for e in sorted((e for e in events if e.on == on), key=moment)]
     if wet:
-        there.append((DAY_ORDER["exposure"], "the water", False))
-        there.sort(key=lambda thing: thing[0])
+        there = sorted([*there, (DAY_ORDER["exposure"], "the water")], key=lambda thing: thing[0])
     if not there:
         return []
-    slots = {}
+    usual, last = DAY_ORDER[kind], there[-1][0]
+    drier_last = kind in (*FAULTS, "knock") and last > usual
+    taken = len(there) if drier_last else sum(order <= usual for order, _ in there)
+    found: dict[int, tuple[str, str]] = {}
     for n in range(len(there) + 1):
-        order = _order_between(there[n - 1] if n else None, there[n] if n < len(there) else None)
+        order = _order_between(there[n - 1][0] if n else None, there[n][0] if n < len(there) else None)
+        if n == taken and not drier_last:
+            order = usual
         if order is not None:
-            slots[order] = f"after {there[n - 1][1]}" if n else f"before {there[0][1]}"
-    usual = DAY_ORDER[kind]
-    before = [order for order in slots if order <= usual]
-    if kind in (*FAULTS, "knock"):
-        first = max(slots)
-        here = (str(max(usual, first)), slots.pop(first))
-    else:
-        first = max(before) if before else min(slots)
-        here = (str(usual), slots.pop(first))
-    return [here, *((str(order), words) for order, words in sorted(slots.items()))]
+            found[n] = (str(order), f"after {there[n - 1][1]}" if n else f"before {there[0][1]}")
+    return [found.pop(taken), *found.values()]
 
 
-def _order_between(before: tuple[int, str, bool] | None, after: tuple[int, str, bool] | None) -> int | None:
+def _order_between(before: int | None, after: int | None) -> int | None:
     """An order that sorts a new event between two things of a day; None where there is none.
 
-    A new event comes after those of the same order that were entered earlier.
+    Of two things with one order nothing says which came first.
     """
     if before is None:
-        return None if after is None or after[0] == 0 else after[0] - 1
-    order, _, is_event = before
-    if not is_event:
-        order += 1
-    return order if after is None or order < after[0] else None
+        return None if after is None or after == 0 else after - 1
+    return before + 1 if after is None or before + 1 < after else None

@@ -26,10 +26,10 @@ from logbook.tui.widgets.pick import Options, Pick
 
 # Label, and what an empty answer stands for.
 TEXTS = {
-    "on": ("date", "today; or sat, 12 mar, may 2025, 2019..2022"),
+    "on": ("date", "today; or sat, may 2025, 2019..2022"),
     "seals": ("which seals", "all; or crown, case back=FKM"),
     "material": ("material", "as before; or NBR, FKM, EPDM, VMQ, …"),
-    "pressure": ("pressure", "such as 10 bar; to its mark; not known"),
+    "pressure": ("pressure", "10 bar; to its mark; not known"),
     "minutes": ("minutes", "not said"),
     "deflection": ("deflection", "not said; in µm"),
     "crystal": ("crystal at", "not said; such as 10C"),

@@ -11,7 +11,7 @@ from logbook.exchange import quantities
 from logbook.physics import motion, tests_behind_marks
 from logbook.physics.tests_behind_marks import MarkTest
 from logbook.physics.worked import quantity
-from logbook.reckoning import marks, planrules, rules
+from logbook.reckoning import marks, planrules, rules, stands
 from logbook.reckoning.practice import MarkRow, Practice, StatedUse
 from logbook.reckoning.practice_check import CLASSES
 from logbook.reckoning.values import CHANNELS, MARK_KINDS, Settings
@@ -133,6 +133,8 @@ def _model(say: Say) -> Chapter:
             Section("What it is", (cautions,)),
             Section("What is counted", (*prose(text["counted"], say), *channels)),
             Section("What comes out, and what it does not mean", results),
+            Section("What counts as evidence", _evidence(say)),
+            Section("What stands until proven", tuple(_stand(way, say) for way in stands.STANDS)),
             Section("Standing stop rules", (
                 *prose(text["stops"], say), *_stop_rules(rules.STANDING, say)
             )),
@@ -140,6 +142,20 @@ def _model(say: Say) -> Chapter:
             Section("What it leaves out", titled(text["left_out"], say)),
         ),
     )  # fmt: skip
+
+
+def _evidence(say: Say) -> tuple[Entry, ...]:
+    """What a passed test proves, and for how long."""
+    text = sentences()["evidence"]
+    return (*prose(text["outranks"], say), *titled(text["words"], say))
+
+
+def _stand(way: str, say: Say) -> Entry:
+    """One row of what stands until proven: what raises it, what lifts it, how it speaks until then."""
+    told = sentences()["stands"][way]
+    raised, lifted, until = (say(told[part]) for part in ("raised", "lifted", "until"))
+    name = told.get("name", stands.STANDS[way].code)
+    return Entry(name, (f"Raised by {raised}.", f"Lifted by {lifted}.", f"Until then: {until}."))
 
 
 def _stop_rules(rules_by_code: Mapping[str, Callable[..., object]], say: Say) -> tuple[Entry, ...]:

@@ -12,6 +12,7 @@ from typing import Any
 from logbook.physics import tests_behind_marks
 from logbook.physics.worked import plain, quantity
 from logbook.reckoning import rules
+from logbook.reckoning.fitting import UNKNOWN_YEARS
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import listed
 from logbook.reckoning.values import Watch
@@ -82,6 +83,7 @@ def teller(practice: Practice) -> Say:
         "splash": rules.SPLASH,
         "diving": listed(rules.DIVING, "and"),
         "caps": ", ".join(f"{name} {plain(m.cap_years)} years" for name, m in practice.materials.items()),
+        "unknown_years": f"{UNKNOWN_YEARS}",
         "least_divers_depth": quantity(tests_behind_marks.LEAST_DIVERS_DEPTH_M, "m"),
     }
     for name, constant in practice.constants.items():

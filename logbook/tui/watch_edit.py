@@ -50,7 +50,7 @@ class WatchEditRoom(WatchFormRoom):
         "Change what is said of a watch and of the seals it has: only what you changed is written, as one "
         "step that z takes back. New gaskets are an event of their own. A retired watch keeps all its record."
     )
-    FIELD_OF: ClassVar[dict[str, str]] = {"marked_pa": "marked"}
+    FIELD_OF: ClassVar[dict[str, str]] = {"marked_pa": "marked", "made_from": "made", "made_to": "made"}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+r", "retire", "retire", tooltip="take the watch off the shelf, or put it back there")
     ]

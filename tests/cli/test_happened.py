@@ -54,7 +54,7 @@ def test_a_fault_tells_it_unasked_from_the_last_pass_to_the_fault(cli: Cli) -> N
 
 
 def test_a_failed_test_tells_it_and_a_pass_ends_it(wet_cli: Cli) -> None:
-    wet_cli.ok("event", "reed", "pressure-test", "--failed", "--on", "2026-03-10")
+    wet_cli.ok("event", "reed", "pressure-test", "--failed", "--bar-unknown", "--on", "2026-03-10")
     assert wet_cli.score("reed")["since"]["from"] == "2026-03-01"
     wet_cli.ok(
         "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-12"

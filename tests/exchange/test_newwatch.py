@@ -91,6 +91,20 @@ def test_an_opening_and_a_test_told_together_are_one_visit_that_ends_with_the_te
     assert (test.passed, test.test_pa, test.medium) == (True, 3e5, "water")
 
 
+def test_gaskets_of_a_visit_that_ended_with_a_pass_were_not_fitted_after_it() -> None:
+    new = read(says="diver's 200m", last="gaskets and tested may 2025 at 20 bar")
+    assert {(s.fitted_earliest, s.fitted_latest) for s in new.seals} == {(date(2025, 5, 1),) * 2}
+    opening, test = new.events
+    assert (opening.on, opening.note, test.span) == (
+        date(2025, 5, 1), "given gaskets in May 2025", (date(2025, 5, 1), date(2025, 5, 31)),
+    )  # fmt: skip
+
+
+def test_a_test_of_which_no_pressure_is_told_is_one_of_a_pressure_not_known() -> None:
+    (test,) = read(last="tested in 2025").events
+    assert (test.passed, test.test_pa, test.to_mark) == (True, None, False)
+
+
 def test_told_apart_an_opening_counts_on_its_last_day_and_a_pass_on_its_first() -> None:
     test, opening = read(last="tested 2025 at 3 bar, battery 2024").events
     assert (test.on, opening.on) == (date(2025, 1, 1), date(2024, 12, 31))

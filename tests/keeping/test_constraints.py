@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -24,8 +24,8 @@ from logbook.keeping import (
 )
 from logbook.keeping.columns import Row
 from logbook.keeping.store import Store
-from logbook.reckoning.due import STAGES, DueItem
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.services import Service
 from logbook.reckoning.standing import stand
 from logbook.reckoning.values import Habit, HomeWater, ProfilePoint, Settings, WornStretch
 from tests.keeping.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals
@@ -106,10 +106,10 @@ TAKEN = [
 ]  # fmt: skip
 
 
-def next_items(store: Store, practice: Practice, on: date) -> list[DueItem]:
-    """What is due on its watch or comes up, the first such one first."""
+def next_services(store: Store, practice: Practice, on: date) -> Sequence[Service]:
+    """The services of its watch, what asks now in front."""
     (record,) = glance.read_records(store.rows)
-    return sorted(stand(record, practice, on).due, key=lambda item: -STAGES.index(item.stage))
+    return stand(record, practice, on).services
 
 
 @pytest.fixture
@@ -127,10 +127,10 @@ def full(store: Store, path: Path, practice: Practice) -> Iterator[sqlite3.Conne
     settings.write(store, Settings(HomeWater(monthly_c=(15.0,) * 12)))
     snoozes.snooze(store, "1:strap:2024-01-01", date(2024, 7, 1))
     now = datetime(2024, 6, 2, tzinfo=UTC)
-    items = next_items(store, practice, now.date())
-    with calendar_entries.following(store, items, now, now.date()):
+    services = next_services(store, practice, now.date())
+    with calendar_entries.following(store, services, now, now.date()):
         pass  # their dates are named too
-    told.claim(store, items[:1], now)
+    told.claim(store, services[:1], now)
     plain = sqlite3.connect(path, isolation_level=None)
     plain.execute("PRAGMA foreign_keys = ON")
     plain.execute("INSERT INTO raised (exposure_id, code) SELECT id, 'overstressed' FROM exposure")

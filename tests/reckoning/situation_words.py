@@ -23,10 +23,12 @@ from calendar import monthrange
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from types import SimpleNamespace
 from typing import Any
 
 from logbook.reckoning import check, history, rules
+from logbook.reckoning.account import later_by_years
+from logbook.reckoning.chance import Chance
+from logbook.reckoning.fitting import UNKNOWN_YEARS
 from logbook.reckoning.rules import NO_OBJECTION, Reason
 from logbook.reckoning.values import DAY_ORDER, Event, Exposure, Habit, Seal, Shares, WatchRecord
 from tests.reckoning.builders import BAR, PRACTICE, exposure, seals, watch
@@ -229,7 +231,11 @@ def case_of(row: dict[str, Any], *, reverse: bool = False) -> Case:
     fitted, material, foretold = (FITTED_ON, FITTED_ON), "NBR", None
     for phrase in special:
         if found := re.fullmatch(r"gaskets (?:of )?(.+)", phrase):
-            fitted = (date(1996, 6, 1), ADDED_ON) if found[1] == "unknown date" else span_of(found[1])
+            fitted = (
+                (later_by_years(ADDED_ON, -UNKNOWN_YEARS), ADDED_ON)
+                if found[1] == "unknown date"
+                else span_of(found[1])
+            )
         elif phrase in PRACTICE.materials:
             material = phrase
         elif found := re.fullmatch(r"chance ([\d.]+) low ([\d.]+)", phrase):
@@ -310,8 +316,7 @@ class _Foretold:
     """A foresight that always says the same."""
 
     def __init__(self, mean: float, low: float) -> None:
-        words = f"{100 * mean:.0f} % ({100 * low:.0f}–99), from common practice alone"
-        self.said = SimpleNamespace(chance=mean, low=low, high=0.99, words=words)
+        self.said = Chance(mean, low, 0.99, to_pa=10e5, tests_used=0)
 
     def chance_of(self, *_: object) -> Any:
         return self.said

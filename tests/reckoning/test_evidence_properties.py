@@ -18,7 +18,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logbook.reckoning import check, facts, planrules, rules, standing, stands
+from logbook.reckoning import check, facts, planrules, rules, standing
+from logbook.reckoning.history import new_by, raised_by_exposures
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.rules import KEEP_DRY, Situation
 from logbook.reckoning.values import Event, Exposure, WatchRecord
@@ -102,7 +103,7 @@ def record_of(name: str, history: Iterable[str]) -> WatchRecord:
         events += [replace(event, id=number) for event in told(line).events]
         exposures += [replace(exposure, id=number) for exposure in told(line).exposures]
     whole = replace(base(name), events=tuple(events))
-    raised = stands.raised_by_exposures(whole, exposures, PRACTICE) if exposures else []
+    raised = raised_by_exposures(whole, exposures, PRACTICE) if exposures else []
     return replace(whole, raised=tuple(raised))
 
 
@@ -291,14 +292,14 @@ def logged(told_lines: Sequence[str]) -> list[Exposure]:
 
 
 def begun(whole: WatchRecord, water: Sequence[Exposure]) -> list[tuple[str, int | None]]:
-    return [(r.code, r.exposure.id) for r in stands.raised_by_exposures(whole, water, PRACTICE)]
+    return [(r.code, r.exposure.id) for r in raised_by_exposures(whole, water, PRACTICE)]
 
 
 def agrees(whole: WatchRecord, water: Sequence[Exposure]) -> bool:
     """True where the last of some exposures begins something exactly if it changes the list from nothing."""
     *before, last = water
-    kept = replace(whole, raised=tuple(stands.raised_by_exposures(whole, before, PRACTICE)))
-    new = stands.new_by(kept, last, PRACTICE)
+    kept = replace(whole, raised=tuple(raised_by_exposures(whole, before, PRACTICE)))
+    new = new_by(kept, last, PRACTICE)
     return (new == []) == (begun(whole, water) == begun(whole, before))
 
 

@@ -13,6 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from logbook.reckoning import history, proofs
+from logbook.reckoning.account import later_by_years
+from logbook.reckoning.fitting import UNKNOWN_YEARS
 from logbook.reckoning.history import Course
 from logbook.reckoning.proofs import Asked
 from logbook.reckoning.values import (
@@ -206,8 +208,9 @@ def test_a_range_before_the_last_pass_or_without_any_pass_raises_nothing() -> No
 
 
 def test_a_fitting_date_that_is_not_known_raises_nothing() -> None:
-    """It reaches up to the day the watch was added, which stands for "not known"."""
-    assert codes(told(passed(TESTED), seals=ranged(date(2000, 1, 1), ADDED), added_on=ADDED)) == []
+    """It reaches back by 30 years, and up to the day the watch was added."""
+    oldest = later_by_years(ADDED, -UNKNOWN_YEARS)
+    assert codes(told(passed(TESTED), seals=ranged(oldest, ADDED), added_on=ADDED)) == []
 
 
 def test_a_gaskets_event_known_to_a_month_that_holds_a_pass_only_makes_think_twice() -> None:

@@ -206,6 +206,7 @@ async def test_hostile_text_in_a_line_and_in_a_note_stays_text(book: Book, id_of
         assert book.exposures(key) == before
 
 
+MAY = (date(2026, 5, 1), date(2026, 5, 31))
 EVENTS = [
     Event("opened", date(2026, 5, 1), 10, workshop="Bench", note="a note"),
     Event("gaskets", date(2026, 5, 1), 20, seals=(("crown", "FKM"), ("case-back", "NBR"))),
@@ -215,6 +216,11 @@ EVENTS = [
     Event("condensation-test", date(2026, 5, 1), 40, passed=False, minutes=20.0),
     *(Event("repaired", date(2026, 5, 1), 30, repaired=what) for what in DAMAGE),
     Event("fog", date(2026, 5, 1), 60, crystal_c=5.125, case_air_c=-3.5),
+    Event("pressure-test", date(2026, 5, 1), 41, passed=True, test_pa=20e5, medium="water", to_mark=True),
+    Event("pressure-test", date(2026, 5, 1), 42, passed=True),
+    Event("pressure-test", date(2026, 5, 1), 43, passed=True, test_pa=3e5, medium="air", span=MAY),
+    Event("opened", date(2026, 5, 31), 10, span=MAY),
+    Event("knock", date(2026, 5, 1), 60, moved=True),
 ]  # fmt: skip
 
 

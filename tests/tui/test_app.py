@@ -83,7 +83,7 @@ async def test_a_palette_entry_does_what_its_key_does(book: Book, query: str, na
         ("WatchRoom", "event", "EventRoom"),
         ("WatchRoom", "check", "CheckRoom"),
         ("DueRoom", "snooze", "SnoozeRoom"),
-        ("DueRoom", "done", "EventRoom"),
+        ("DueRoom", "done", "ServiceDoneRoom"),
         ("DueRoom", "open watch", "WatchRoom"),
     ],
 )

@@ -170,10 +170,10 @@ def test_the_notice_names_entry_cost_and_seal() -> None:
     exposure = form.read(DIVE, around(of), QUESTIONS).exposure
     assert exposure is not None
     cost = {0: Shares(salt=0.001), 2: Shares(salt=0.003)}
-    said = exposure_saving.notice(12, exposure, numbered, cost, "metric")
+    said = exposure_saving.notice(replace(exposure, id=12), numbered, cost, "metric")
     assert said.startswith("Logged 12: dive 21 m, 38 min")
     assert said.endswith("took 0.30 of 100 (crown). z: undo")
-    assert "not charged" in exposure_saving.notice(12, exposure, numbered, {}, "metric")
+    assert "not charged" in exposure_saving.notice(exposure, numbered, {}, "metric")
 
 
 @pytest.mark.parametrize(

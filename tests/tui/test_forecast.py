@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from textual.command import CommandPalette
@@ -226,19 +226,27 @@ async def test_the_first_seal_s_window_stands_between_the_stop_rules_and_what_is
         assert lines.startswith(f"no stop rule speaks for its use (diving) {line} later: ")
 
 
-async def test_gaskets_are_due_by_the_one_in_ten_day_where_that_comes_before_the_interval(
+async def test_gaskets_are_due_by_the_middle_day_where_that_comes_before_the_interval(
     book: Book, id_of: IdOf, log: Log
 ) -> None:
-    for n in range(10):
-        log("Blue bezel", "dive", **(DIVE | {"rinsed": False, "starts_on": date(2026, 9, 1 + 2 * n)}))
+    for n in range(25):
+        log(
+            "Blue bezel",
+            "dive",
+            **(DIVE | {"rinsed": False, "starts_on": date(2026, 9, 1) + timedelta(days=2 * n)}),
+        )
     app = LogbookApp(book)
     async with app.run_test(size=LARGE) as pilot:
         await opened_ahead(pilot, id_of("Blue bezel"))
-        p10 = forecast_of(book, id_of("Blue bezel")).first.p10
-        assert p10 is not None
-        assert p10 < date(2029, 3, 1)  # the interval of 36 months
-        why = "one chance in ten that its service interval is used up by then"
-        assert shows(app, f"gaskets, crown, {full_date(p10)} ({why})")
+        first = forecast_of(book, id_of("Blue bezel")).first
+        assert first.p50 is not None
+        assert first.p50 < date(2029, 3, 1)  # the interval of 36 months
+        why = f"{first.position} seal: half the ways ahead have its service interval used up by then"
+        services = book.standing(id_of("Blue bezel")).services
+        service = next(s for s in services if any(item.task == "gaskets" for item in s.items))
+        gaskets = next(item for item in service.items if item.task == "gaskets")
+        assert (gaskets.due, gaskets.why) == (first.p50, why)
+        assert shows(app, f"{service.label}, {full_date(service.due)} ({service.why})")
 
 
 async def test_with_under_eight_weeks_it_rests_on_the_stated_use_and_says_so(empty_book: Book) -> None:

@@ -12,7 +12,8 @@ from logbook.caution import CAUTION, CAUTION_LINE
 from logbook.keeping.practice_file import load_practice
 from logbook.physics import tests_behind_marks
 from logbook.physics.worked import plain, quantity
-from logbook.reckoning import planrules, rules
+from logbook.reckoning import planrules, rules, stands
+from logbook.reckoning.fitting import UNKNOWN_YEARS
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.practice_check import CLASSES
 from logbook.reckoning.values import CHANNELS, MARK_KINDS, HomeWater, Settings
@@ -21,7 +22,7 @@ from logbook.tui.book import Book
 from logbook.tui.guide import GuideRoom
 from logbook.tui.guide_chapters import chapters
 from logbook.tui.guide_lines import View, found, lay_out
-from logbook.tui.guide_parts import Chapter, Entry
+from logbook.tui.guide_parts import Chapter, Entry, sentences
 from logbook.tui.guide_search import fold, marked, wanted
 from logbook.tui.widgets.contents import Contents
 from logbook.tui.widgets.field import Field
@@ -207,7 +208,7 @@ def test_every_channel_is_explained(channel: str) -> None:
     assert "use up one interval" in said_under(guide(load_practice())[1], channel) or channel == "ageing"
 
 
-@pytest.mark.parametrize("code", [*rules.STANDING_CODES, *planrules.PLAN_CODES])
+@pytest.mark.parametrize("code", [*rules.STANDING, *planrules.PLAN])
 def test_every_stop_rule_has_its_words_its_limit_and_its_verdict(code: str) -> None:
     said = said_under(guide(load_practice())[1], code)
     assert "Limit: " in said
@@ -215,8 +216,53 @@ def test_every_stop_rule_has_its_words_its_limit_and_its_verdict(code: str) -> N
 
 
 def test_the_words_of_a_stop_rule_are_those_of_the_rule_itself() -> None:
-    said = said_under(guide(load_practice())[1], "opened-untested")
-    assert said.startswith("Opened since the last passed pressure test. Limit: ")
+    said = said_under(guide(load_practice())[1], "used-up")
+    assert said.startswith("The service interval of a seal is used up, at the best estimate. Limit: ")
+
+
+@pytest.mark.parametrize("way", stands.STANDS)
+def test_everything_that_stands_says_what_raises_it_what_lifts_it_and_how_it_speaks(way: str) -> None:
+    chapter = guide(load_practice())[1]
+    (section,) = (s for s in chapter.sections if s.title == "What stands until proven")
+    entry = section.entries[list(stands.STANDS).index(way)]
+    assert entry.title.partition(",")[0] == stands.STANDS[way].code
+    raised, lifted, until = entry.body
+    assert raised.startswith("Raised by ")
+    assert lifted.startswith("Lifted by ")
+    assert until.startswith((f"Until then: {rules.KEEP_DRY}", f"Until then: {rules.THINK_TWICE}"))
+
+
+def test_no_row_of_what_stands_and_no_stop_rule_is_told_that_is_none() -> None:
+    assert [*sentences()["stands"]] == [*stands.STANDS]
+    assert {*sentences()["stop_rules"]} == {*rules.STANDING, *planrules.PLAN}
+
+
+@pytest.mark.parametrize("word", ["proof", "pass needed", "in force", "knock"])
+def test_the_words_of_evidence_are_among_the_words(word: str) -> None:
+    assert said_under(guide(load_practice())[4], word)
+
+
+@pytest.mark.parametrize(
+    ("title", "told"),
+    [
+        # Written out again from docs/method.md, "Evidence".
+        ("pass needed", ("1.25 times", "1 bar for “rain, hands”", "3 bar for a swim", "10 bar for diving")),
+        ("proof", ("unknown pressure counts as 1 bar", "from 0.5 bar on")),
+        ("in force", ("12 months with diving", "36 months kept dry", "12 months, 24 months and 60 months")),
+    ],
+)
+def test_evidence_is_told_with_the_numbers_in_force(title: str, told: tuple[str, ...]) -> None:
+    said = said_under(guide(load_practice())[1], title)
+    for words_of_it in told:
+        assert words_of_it in said
+
+
+def test_a_fitting_date_that_nobody_knows_reaches_as_far_back_as_the_reckoning_takes_it() -> None:
+    said = said_under(guide(load_practice())[2], "fitting date of a gasket")
+    assert f"else {UNKNOWN_YEARS} years back" in said
+    assert "the year in which the watch was made, else the day it was bought" in said
+    marks_told = said_under(guide(load_practice())[2], "mark without a number")
+    assert "Reckoned with 2 bar; a mark that is not known with 3 bar" in marks_told
 
 
 def test_no_sentence_is_left_with_a_name_in_braces() -> None:

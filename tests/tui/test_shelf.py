@@ -297,6 +297,7 @@ async def test_the_banner_follows_the_window(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=LARGE) as pilot:
         await wait_for_text(pilot, "4 watches")
+        await wait_for(pilot, lambda: "worked out" not in screen_lines(app)[0], "all is worked out")
         banner = screen_lines(app)[0].split("watches")[1].strip()
         await pilot.resize_terminal(*SMALL)
         await wait_for(pilot, lambda: len(screen_lines(app)) == SMALL[1], "the window is small")

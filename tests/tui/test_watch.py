@@ -43,8 +43,8 @@ async def test_a_watch_says_who_it_is_what_is_left_what_speaks_and_what_is_due(
         band = f"likely {standing.low}–{standing.high}"
         assert shows(app, f"{standing.score} of 100 left, {band}, limited by the crown seal")
         against = told(app, "#against-words")
-        for item in standing.due[:3]:
-            assert f"{item.stage}: {item.label}, {phrases.full_date(item.due)}" in against
+        for service in standing.services[:3]:
+            assert f"{service.stage}: {service.label}, {phrases.full_date(service.due)}" in against
         assert shows(app, "no stop rule speaks for its use (diving)", "forecast: its crown seal is used up")
         assert shows(app, CAUTION_LINE)
 

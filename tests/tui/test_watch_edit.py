@@ -249,3 +249,21 @@ async def test_a_seal_that_a_workshop_fitted_keeps_the_day_of_its_entry(book: Bo
         await edit(pilot, key)
         await answer(pilot, "crown-fitted", "2026-06-01")
         await wait_for_text(pilot, "New gaskets on 1 Jul 2026 brought it")
+
+
+async def test_the_years_made_and_pushers_that_may_be_used_in_water_are_kept(book: Book, id_of: IdOf) -> None:
+    key = id_of("Gran's chrono")
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        screen = await edit(pilot, key)
+        await wait_for_text(pilot, "in water [not to be used] its maker allows the pushers in water")
+        screen.question("pushers_wet").query_one(Pick).ask()
+        await pilot.press("i")
+        await answer(pilot, "made", "2050")
+        await wait_for_text(pilot, "2050")
+        assert screen.question("made").wrong
+        await answer(pilot, "made", "1960s")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "WatchRoom")
+    watch = book.standing(key).record.watch
+    assert (watch.pushers_wet, watch.made_from, watch.made_to) == (True, 1960, 1969)

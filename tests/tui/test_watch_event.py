@@ -151,7 +151,7 @@ async def test_a_failed_test_in_water_needs_only_its_answers(book: Book, id_of: 
         await wait_for_text(pilot, "A pass is proof up to its pressure on its day")
         screen.question("result").asked.ask()
         await pilot.press("f")
-        await wait_for_text(pilot, "It stands until opened, mended and passed at that pressure")
+        await wait_for_text(pilot, "It stands until opened, mended and passed at that")
         screen.question("medium").asked.ask()
         await pilot.press("w")
         await answer(pilot, pressure="6 bar")
@@ -359,7 +359,7 @@ def test_a_new_event_can_stand_before_between_and_after_those_of_its_day() -> No
     assert places == [
         ("10", "after case opened"),
         ("9", "before case opened"),
-        ("40", "after pressure test"),
+        ("41", "after pressure test"),
         ("51", "after the water"),
     ]
 
@@ -374,3 +374,88 @@ def test_between_two_events_of_one_order_there_is_no_place() -> None:
 def test_an_event_alone_on_its_day_has_no_place_to_choose() -> None:
     events = [Event("opened", date(2026, 5, 2), 10, id=1)]
     assert event_draft.places_in_day("battery", date(2026, 5, 1), events, wet=False) == []
+
+
+def test_a_fault_and_a_knock_are_taken_to_come_last_which_keeps_the_watch_drier() -> None:
+    day = date(2026, 5, 1)
+    events = [
+        Event("fog", day, 60, id=1),
+        Event("pressure-test", day, 65, passed=True, id=2),  # its owner says that it came after the fog
+    ]
+    for kind in ("knock", "water-inside"):
+        places = event_draft.places_in_day(kind, day, events, wet=True)  # type: ignore[arg-type]
+        assert places[0] == ("66", "after pressure test")
+    assert event_draft.places_in_day("knock", day, events[:1], wet=False)[0] == (
+        "60",
+        "after fog seen inside",
+    )
+
+
+def test_a_pass_is_taken_to_come_before_the_water_and_the_faults_of_its_day() -> None:
+    day = date(2026, 5, 1)
+    events = [Event("opened", day, 10, id=1), Event("knock", day, 60, id=2)]
+    places = event_draft.places_in_day("pressure-test", day, events, wet=True)
+    assert places[0] == ("40", "after case opened")
+    assert ("61", "after fall or blow") in places
+
+
+async def test_a_test_is_told_to_its_mark_in_a_month_and_counts_on_its_first_day(
+    book: Book, id_of: IdOf
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await form(pilot, id_of("Lido quartz"), "pressure-test")
+        await answer(pilot, on="may 2026", pressure="to its mark")
+        await saved(pilot)
+    event = newest(book, id_of("Lido quartz"))
+    assert (event.on, event.span) == (date(2026, 5, 1), (date(2026, 5, 1), date(2026, 5, 31)))
+    assert (event.to_mark, event.test_pa, event.medium) == (True, 10e5, "air")
+
+
+async def test_a_pass_whose_pressure_is_not_known_is_kept_without_one(book: Book, id_of: IdOf) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await form(pilot, id_of("Lido quartz"), "pressure-test")
+        await answer(pilot, on="2026-05-02", pressure="not known")
+        await saved(pilot)
+    event = newest(book, id_of("Lido quartz"))
+    assert (event.passed, event.test_pa, event.to_mark) == (True, None, False)
+
+
+async def test_to_its_mark_says_nothing_of_a_mark_that_is_not_known(book: Book, id_of: IdOf) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        screen = await form(pilot, id_of("Sunday dress"), "pressure-test")
+        await answer(pilot, pressure="to its mark")
+        await pilot.press("ctrl+s")
+        await wait_for(pilot, lambda: screen.question("pressure").wrong, "the pressure is refused")
+        await wait_for_text(pilot, "The mark of Sunday dress is not known")
+
+
+async def test_a_knock_asks_whether_anything_moved_and_counts_on_the_last_of_its_days(
+    book: Book, id_of: IdOf
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await form(pilot, id_of("Lido quartz"), "knock")
+        await wait_for_text(pilot, "did it move", "yes: crystal, crown or bezel", "keep it dry where")
+        assert not screen.question("workshop").display
+        screen.question("moved").asked.ask()
+        await pilot.press("y")
+        await answer(pilot, on="2026-10-01..2026-10-09")
+        await saved(pilot)
+    event = newest(book, id_of("Lido quartz"))
+    assert (event.kind, event.moved, event.on) == ("knock", True, date(2026, 10, 9))
+
+
+async def test_a_pass_and_a_fault_of_one_day_are_asked_about_and_the_order_is_said(
+    book: Book, id_of: IdOf
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await form(pilot, id_of("Blue bezel"), "fog")
+        await answer(pilot, on="2026-05-01")
+        await wait_for_text(pilot, "in that day", "[after pressure test]")
+        await saved(pilot)
+        order = "Read as: pressure test passed, then fog seen inside."
+        await wait_for_message(pilot, order, "To change that, a on the entry in the log.")
