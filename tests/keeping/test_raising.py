@@ -92,16 +92,10 @@ def watch_id(store: Store, practice: Practice) -> int:
 # ---------------------------------------------------------------- exposures
 
 
-def test_an_ordinary_exposure_raises_nothing(store: Store, practice: Practice, watch_id: int) -> None:
-    exposures.add(store, [a_dive(watch_id)], practice)
-    assert kept(store) == []
-    assert is_right(store, practice)
-
-
 def test_a_logged_exposure_that_raises_something_is_kept_and_read_with_its_watch(
     store: Store, practice: Practice, watch_id: int
 ) -> None:
-    (first,) = exposures.add(store, [deep(watch_id)], practice)
+    _, first = exposures.add(store, [a_dive(watch_id, day(-1)), deep(watch_id)], practice)
     (second,) = exposures.add(store, [worked(watch_id, day(2))], practice)
     assert kept(store) == [(first, "beyond-proof"), (second, "overstressed")]
     assert is_right(store, practice)
@@ -279,6 +273,10 @@ def test_a_lower_mark_overstresses_what_was_within_the_old_one(
     assert kept(store) == []
     watches.edit(store, a_watch(new_on=None, marked_pa=2e5, id=watch_id), practice)
     assert [code for _, code in kept(store)] == ["overstressed"]
+    assert is_right(store, practice)
+    watches.edit(store, a_watch(new_on=None, marked_pa=20e5, id=watch_id), practice)
+    watches.edit(store, a_watch(new_on=None, mark="water-resistant", id=watch_id), practice)
+    assert [code for _, code in kept(store)] == ["beyond-proof"]  # no mark for a dive
     assert is_right(store, practice)
 
 
