@@ -148,8 +148,10 @@ def _at_its_place(record: WatchRecord, exposure: Exposure, practice: Practice) -
     fact, going = _fact(exposure), Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
     begun: set[str] = set()
     for earlier in facts_of(record, practice, exposure.starts_on):
-        if _place(earlier) >= _place(fact):
+        if _place(earlier) > _place(fact):
             break
+        if isinstance(earlier.what, Exposure) and earlier.what.id == exposure.id:
+            continue  # it is on record already, and is asked about all the same
         if isinstance(earlier.what, Exposure):
             begun.add(earlier.raises or "")
         elif not isinstance(earlier.what, Habit):
