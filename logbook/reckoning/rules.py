@@ -181,11 +181,16 @@ def _not_asked_for_tests(s: Situation) -> bool:
 
 
 def never_tested(s: Situation) -> Reason | None:
-    """No proof on record; in a check none that ever reached the planned pressure."""
-    known = s.facts.proofs
+    """No proof on record; in a check none that ever reached the planned pressure.
+
+    On the Shelf a proof that a failure took away does not count once a lower pass has answered the failure.
+    """
+    every = s.facts.proofs
+    known = every if s.judges_plan or s.facts.standing else s.facts.live
     if _not_asked_for_tests(s) or s.facts.last_at(known, _reference_pa(s)) is not None:
         return None
-    verdict = KEEP_DRY if s.diving else THINK_TWICE
+    ever = s.facts.last_at(every, _reference_pa(s)) is not None
+    verdict = KEEP_DRY if s.diving and not ever else THINK_TWICE
     reached = s.facts.highest(known)
     if reached is None and s.facts.sampled_on is not None:
         new_on = full_date(s.facts.sampled_on)
@@ -196,8 +201,9 @@ def never_tested(s: Situation) -> Reason | None:
         return Reason("never-tested", sentence, "none", "a pass on record", verdict)
     asked = _bar(_reference_pa(s))
     best = _bar(reached.counts_pa(s.practice, splash=s.splash_only))
+    since = "since a failure" if ever else "on record"
     sentence = (
-        f"no pressure test on record reached {asked}; the highest, of {full_date(reached.on)}, was {best}"
+        f"no pressure test {since} reached {asked}; the highest, of {full_date(reached.on)}, was {best}"
     )
     return Reason("never-tested", sentence, best, asked, verdict)
 
