@@ -105,7 +105,7 @@ def test_an_owner_of_feet_reads_no_metre_or_celsius() -> None:
 
 
 def test_an_owner_of_psi_reads_no_bar_but_the_mark_as_it_stands_on_the_watch() -> None:
-    """25 bar = 362.6 psi and 10 bar = 145.04 psi, by the exact pound and inch; what is asked is rounded up."""
+    """25 bar = 362.6 psi and 10 bar = 145.04 psi, by the exact pound and inch; asked for is rounded up."""
     found = check.check(record(), exposure(), PRACTICE, TODAY, units="imperial")
     assert "it asks for a pass at 146 psi; highest in force: 36" in found.context[0]
     weak = check.check(record(passed(bar=6)), exposure(), PRACTICE, TODAY, units="imperial")
