@@ -119,6 +119,11 @@ def exposure_document(book: Book, exposure: Exposure) -> dict[str, Any]:
     }
 
 
+def logged_document(book: Book, exposure: Exposure) -> dict[str, Any]:
+    """An exposure that was just logged as JSON, with what it means for the next one."""
+    return exposure_document(book, exposure) | {"meaning": meaning(book, exposure)}
+
+
 def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:
     """An entry of the log as the export has it, with its kind."""
     from logbook.exchange.json_out import event_object, exposure_object

@@ -31,6 +31,8 @@ from logbook.reckoning.stands_words import sentence_of
 from logbook.reckoning.text import full_date
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
+    from datetime import date
+
     from logbook.reckoning.chance import Chance
 
 # Every code, in the order in which reasons of one verdict stand: what is wrong with this watch; mark and
@@ -328,11 +330,15 @@ def clock_behind(s: Situation) -> Reason | None:
     ahead = s.facts.clock_behind_by
     if ahead is None:
         return None
-    sentence = (
+    return Reason("clock-behind", clock_words(ahead), full_date(ahead), "at most a day ahead", THINK_TWICE)
+
+
+def clock_words(ahead: date) -> str:
+    """What is wrong with a clock that has not reached a day on record, and the two ways out."""
+    return (
         f"the clock is behind: {full_date(ahead)} is on record already; set the clock, "
         "or say `logbook doctor --clock-is-right`"
     )
-    return Reason("clock-behind", sentence, full_date(ahead), "at most a day ahead", THINK_TWICE)
 
 
 def record_silent(s: Situation) -> Reason | None:
