@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.reckoning import marks, proofs
@@ -330,15 +331,16 @@ def clock_behind(s: Situation) -> Reason | None:
     ahead = s.facts.clock_behind_by
     if ahead is None:
         return None
-    return Reason("clock-behind", clock_words(ahead), full_date(ahead), "at most a day ahead", THINK_TWICE)
+    sentence = f"{clock_words(ahead)}; {CLOCK_REMEDY}"
+    return Reason("clock-behind", sentence, full_date(ahead), "at most a day ahead", THINK_TWICE)
+
+
+CLOCK_REMEDY = "set the clock, or say `logbook doctor --clock-is-right`"
 
 
 def clock_words(ahead: date) -> str:
-    """What is wrong with a clock that has not reached a day on record, and the two ways out."""
-    return (
-        f"the clock is behind: {full_date(ahead)} is on record already; set the clock, "
-        "or say `logbook doctor --clock-is-right`"
-    )
+    """That the clock has not reached a day which is on record."""
+    return f"the clock is behind: {full_date(ahead)} is on record already"
 
 
 def record_silent(s: Situation) -> Reason | None:

@@ -11,8 +11,9 @@ from logbook.exchange import phrases
 from logbook.reckoning import due
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.marks import mark_words
+from logbook.reckoning.rules import clock_words
 from logbook.reckoning.services import Service
-from logbook.reckoning.standing import Standing
+from logbook.reckoning.standing import Standing, clock_behind_by
 from logbook.tui import shelf_detail
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
 from logbook.tui.shelf_choice import USUAL_ORDER, Choice
@@ -43,8 +44,12 @@ def title(
     asking = due.asks_now([item for s in standings for item in s.due], today)
     room = width - cell_len(left) - 2
     more = any(s.insight is None for s in standings)
-    words = short(banner(asking, room, more=more), room)
     role = "grave" if any(i.stage == "overdue" for i in asking) else "mild" if asking else "good"
+    ahead = clock_behind_by(standings)
+    if ahead is None:
+        words = short(banner(asking, room, more=more), room)
+    else:  # no date can be trusted, so that it comes before what is due
+        words, role = short(clock_words(ahead), room), "mild"
     gap = max(2, room + 2 - len(words))
     return [(left, "title"), (" " * gap, "plain"), (words, role)]
 
