@@ -57,6 +57,13 @@ def at_once(
     ]
 
 
+def raised_in_a_word(record: WatchRecord, exposure: Exposure, practice: Practice) -> str:
+    """What a logged exposure raised, beside its entry in a log: `above its mark`; empty for nothing."""
+    found = history.meant_by(record, exposure, practice)[:1]
+    needs = Needs.of(record.watch, proofs.stated(record.watch), practice)
+    return "".join(_SHORT[stand.way](stand, needs) for stand in found)
+
+
 def lifting_pass_pa(stand: Unresolved, needs: Needs) -> float:
     """The pressure in Pa of the pass that lifts it, once all else is done."""
     if stand.way == "failed-test" and stand.event:
@@ -125,18 +132,33 @@ def _overstressed(stand: Unresolved, needs: Needs, passed: str, units: Units) ->
         limit = show_pressure(marks.mark_limit_pa(needs.watch, needs.practice), units)
         what = f"went above its mark: {show_pressure(marks.met_pa(exposure), units)} against {limit}"
     else:
-        state = "used" if (exposure.crown_under if way == "crown" else exposure.pusher_under) else "open"
-        what = f"had its {way} {state} under water"
+        what = f"had its {_stress_in_a_word(stand, needs)}"
     return f"{_water_words(stand, units)} {what}; it stands until a pressure test is passed at {passed}"
+
+
+def _stress_in_a_word(stand: Unresolved, needs: Needs) -> str:
+    """`crown used under water`, or `above its mark`."""
+    exposure = _exposure(stand)
+    way = overstress(exposure, needs.watch, needs.practice)
+    if way == "mark":
+        return "above its mark"
+    state = "used" if (exposure.crown_under if way == "crown" else exposure.pusher_under) else "open"
+    return f"{way} {state} under water"
+
+
+def _is_of_its_class(stand: Unresolved, needs: Needs) -> bool:
+    """True where the mark is known not to forbid what was done."""
+    activity_class = marks.class_of(_exposure(stand), needs.practice)
+    return needs.watch.mark == "unknown" or marks.allows(needs.watch, activity_class, needs.practice) != "no"
+
+
+def _beyond_in_a_word(stand: Unresolved, needs: Needs) -> str:
+    return "beyond its tests" if _is_of_its_class(stand, needs) else "beyond its mark’s class"
 
 
 def _beyond(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     exposure = _exposure(stand)
-    activity_class = marks.class_of(exposure, needs.practice)
-    allowed = (
-        needs.watch.mark == "unknown" or marks.allows(needs.watch, activity_class, needs.practice) != "no"
-    )
-    if allowed:
+    if _is_of_its_class(stand, needs):
         what = f"brought {show_pressure(marks.met_pa(exposure), units)}, more than it had been tested to"
     else:
         what = "was more than its mark allows, with no test in force for it"
@@ -194,6 +216,9 @@ _SENTENCES = {
     "beyond-proof": _beyond,
     "knocked": _knocked,
 }
+
+
+_SHORT = {"overstressed": _stress_in_a_word, "beyond-proof": _beyond_in_a_word}
 
 
 def what_began(event: Event) -> str:
