@@ -126,7 +126,7 @@ def _opened(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     if stand.event is None:
         return f"its gaskets may have been fitted after its last pass; not tested since at {passed}"
     what = opening_words(stand)
-    perhaps = "perhaps after its last pass opened" if stand.mild else "opened"
+    perhaps = "perhaps opened after its last pass," if stand.mild else "opened"
     return f"{perhaps} {when(stand)} ({what}) and not tested since at {passed}"
 
 
