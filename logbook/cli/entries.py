@@ -73,7 +73,7 @@ def meaning(book: Book, exposure: Exposure) -> list[str]:
     if exposure.planned:
         return []
     record = next(r for r in book.records if r.watch.id == exposure.watch_id)
-    found = at_once(record, exposure, book.practice)
+    found = at_once(record, exposure, book.practice, book.units)
     passes = [
         e for e in record.events if e.kind == "pressure-test" and e.passed and e.on == exposure.starts_on
     ]

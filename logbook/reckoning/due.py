@@ -19,8 +19,7 @@ from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.proofs import interval_months
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.stands import Unresolved
-from logbook.reckoning.stands_words import opening_words, what_began
-from logbook.reckoning.text import full_date
+from logbook.reckoning.stands_words import opening_words, what_began, when
 from logbook.reckoning.values import POSITIONS, EventKind, Position, Use, Watch, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the forecast
@@ -157,17 +156,17 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
     """The next pressure test: at once while something stands, else an interval after the last that counts.
 
     The last that counts is the newest pass at the pass needed by the stated use. An unmarked watch has no
-    test due unless its owner set an interval.
+    test due unless its owner set an interval, or something is wrong with it.
     """
     watch = record.watch
-    if watch.mark == "unmarked" and "pressure-test" not in watch.intervals_months:
+    if watch.mark == "unmarked" and "pressure-test" not in watch.intervals_months and not facts.troubles:
         return
     interval = pressure_test_interval(watch.use, practice)
     months = interval_months(watch, practice)
     last, mark, formerly = facts.last_at(facts.proofs, facts.needs.asked_pa), "", tuple[str, ...]()
     needed = show_pressure(facts.needs.asked_pa)
     if facts.standing:
-        asking = sorted(facts.standing, key=lambda stand: stand.on)
+        asking = _asking(facts.standing)
         first, latest = asking[0], asking[-1]
         why = why_at_once(first) if first is latest else f"{why_at_once(first)}; then {why_at_once(latest)}"
         # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
@@ -185,6 +184,13 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months, mark=mark,
         formerly=formerly,
     )  # fmt: skip
+
+
+def _asking(standing: Sequence[Unresolved]) -> list[Unresolved]:
+    """What asks for a test, oldest first; of openings the first alone: one more is no news."""
+    found = sorted(standing, key=lambda stand: stand.on)
+    opened = [stand for stand in found if stand.code == "opened-untested"]
+    return [stand for stand in found if stand not in opened[1:]]
 
 
 def _own_words(watch: Watch, months: int) -> str:
@@ -235,7 +241,7 @@ def why_at_once(stand: Unresolved) -> str:
         words = f"opened ({opening_words(stand)}), not tested since"
     else:
         words = _AT_ONCE.get(stand.code) or (what_began(event) if event else stand.code)
-    return f"{words}, {full_date(stand.on)}"
+    return f"{words}, {when(stand).removeprefix('on ')}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -320,6 +320,21 @@ def test_one_more_exposure_begins_what_a_working_out_from_nothing_says(
     assert agrees(whole, logged([*water, last[-1]]))
 
 
+@given(name=any_watch, history=any_history, water=exposures, data=st.data())
+@settings(max_examples=200)
+def test_what_exposures_begin_does_not_hang_on_the_order_of_typing(
+    name: str, history: list[str], water: list[str], data: st.DataObject
+) -> None:
+    whole = record_of(name, [line for line in history if not told(line).exposures])
+
+    def codes_and_days(typed: Sequence[str]) -> list[tuple[str, date]]:
+        return sorted(
+            (code, logged(typed)[(number or 0) - 1].starts_on) for code, number in begun(whole, logged(typed))
+        )
+
+    assert codes_and_days(water) == codes_and_days(data.draw(st.permutations(water)))
+
+
 @pytest.mark.parametrize("name", WATCHES)
 def test_a_second_exposure_begins_what_a_working_out_from_nothing_says(name: str) -> None:
     """Two exposures before, between and after one event, each on each day."""

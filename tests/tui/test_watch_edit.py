@@ -20,6 +20,7 @@ from logbook.tui.widgets.pick import Pick
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     HOSTILE,
+    LARGE,
     SMALL,
     paste,
     press_all,
