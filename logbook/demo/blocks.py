@@ -70,7 +70,7 @@ _KEY_OF = {
     "duration_s": "minutes", "starts_at": "hour", "test_pa": "bar", "marked_pa": "bar", "worn_h": "worn",
     "case_material": "case", "bought_on": "bought", "added_on": "added", "retired_on": "retired",
     "confirmed_on": "confirmed", "intervals_months": "intervals", "from_on": "from", "to_on": "to",
-    "planned_to": "until",
+    "planned_to": "until", "span": "in_month",
 }  # fmt: skip
 
 

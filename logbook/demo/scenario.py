@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from calendar import monthrange
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from random import Random
@@ -30,11 +31,11 @@ from logbook.demo.profiles import Shape, shape_of
 from logbook.demo.waters import Pool, exposures_of, habits_of, plans_of, spread_days
 from logbook.errors import BadInput
 from logbook.reckoning.due import TASKS
-from logbook.reckoning.fitting import Fitted, initial_seals, places
+from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
+from logbook.reckoning.make_event import make_event
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.validate import check_event, check_seal, check_settings, check_stretch, check_watch
+from logbook.reckoning.validate import check_seal, check_settings, check_stretch, check_watch
 from logbook.reckoning.values import (
-    DAY_ORDER,
     Event,
     Exposure,
     Habit,
@@ -55,20 +56,22 @@ _HOME: Mapping[str, Kind] = {
     "units": TEXT,
 }  # fmt: skip
 _WATCH: Mapping[str, Kind] = {
-    "name": TEXT, "mark": TEXT, "bar": NUMBER, "crown": TEXT, "pushers": FLAG, "gas_valve": FLAG,
-    "seals": TEXT, "seal": SEAL_TABLES, "case": TEXT, "movement": TEXT, "use": TEXT, "fitted": SPAN,
-    "new_on": DAYS, "bought": DAYS, "added": DAYS, "recorded_from": DAYS, "worn": NUMBER, "winds": NUMBER,
-    "presses": NUMBER, "reference": TEXT, "note": TEXT, "group": TEXT, "retired": DAYS, "confirmed": DAYS,
-    "intervals": TASK_MONTHS, "snoozed": TASK_DAYS, "wore": TABLE, "routine": TABLES, "single": TABLES,
-    "plan": TABLES, "habit": TABLES, "worn_stretch": TABLES, "event": TABLES,
+    "name": TEXT, "mark": TEXT, "bar": NUMBER, "marked_in": TEXT, "crown": TEXT, "pushers": FLAG,
+    "gas_valve": FLAG, "seals": TEXT, "seal": SEAL_TABLES, "case": TEXT, "movement": TEXT, "use": TEXT,
+    "fitted": SPAN, "made_from": WHOLE, "made_to": WHOLE, "new_on": DAYS, "bought": DAYS, "added": DAYS,
+    "recorded_from": DAYS, "worn": NUMBER, "winds": NUMBER, "presses": NUMBER, "reference": TEXT,
+    "note": TEXT, "group": TEXT, "retired": DAYS, "confirmed": DAYS, "intervals": TASK_MONTHS,
+    "snoozed": TASK_DAYS, "wore": TABLE, "routine": TABLES, "single": TABLES, "plan": TABLES,
+    "habit": TABLES, "worn_stretch": TABLES, "event": TABLES,
 }  # fmt: skip
 _SEAL: Mapping[str, Kind] = {"material": TEXT, "fitted": SPAN}
 _STRETCH: Mapping[str, Kind] = {"from": DAYS, "to": DAYS, "hours": NUMBER}
 _WORE: Mapping[str, Kind] = {"from": DAYS, "to": DAYS, "times": WHOLE}
 _EVENT: Mapping[str, Kind] = {
-    "kind": TEXT, "on": DAYS, "passed": FLAG, "bar": NUMBER, "medium": TEXT,
-    "minutes": NUMBER, "deflection_um": NUMBER, "repaired": TEXT, "crystal_c": NUMBER, "case_air_c": NUMBER,
-    "workshop": TEXT, "note": TEXT, "seals": MATERIALS,
+    "kind": TEXT, "on": DAYS, "in_month": DAYS, "passed": FLAG, "bar": NUMBER, "to_mark": FLAG,
+    "pressure_unknown": FLAG, "medium": TEXT, "minutes": NUMBER, "deflection_um": NUMBER, "repaired": TEXT,
+    "moved": FLAG, "crystal_c": NUMBER, "case_air_c": NUMBER, "workshop": TEXT, "note": TEXT,
+    "seals": MATERIALS,
 }  # fmt: skip
 
 
@@ -135,10 +138,11 @@ def _story(
 ) -> Story:
     watch = _watch(block, practice)
     pool = Pool(watch, settings, practice, shapes, seed)
+    events = sorted(_events(block, watch, practice), key=lambda e: (e.on, e.order))
     return Story(
         watch=watch,
-        seals=_seals(block, watch, practice),
-        events=tuple(sorted(_events(block, watch, practice), key=lambda e: (e.on, e.order))),
+        seals=_seals(block, watch, events, practice),
+        events=tuple(events),
         exposures=tuple(exposures_of(block, pool)),
         plans=tuple(plans_of(block, pool)),
         habits=tuple(habits_of(block, pool)),
@@ -151,7 +155,7 @@ def _watch(block: Block, practice: Practice) -> Watch:
     renamed = {"case": "case_material", "worn": "worn_h"}
     plain = block.given(
         "name", "mark", "crown", "pushers", "gas_valve", "case", "movement", "use", "worn", "winds",
-        "presses", "reference", "note", "group",
+        "presses", "reference", "note", "group", "marked_in", "made_from", "made_to",
     )  # fmt: skip
     values: dict[str, Any] = {renamed.get(key, key): value for key, value in plain.items()}
     added = block.ago("added")
@@ -171,7 +175,7 @@ def _watch(block: Block, practice: Practice) -> Watch:
         return check_watch(watch, practice, block.today)
 
 
-def _seals(block: Block, watch: Watch, practice: Practice) -> tuple[Seal, ...]:
+def _seals(block: Block, watch: Watch, events: Sequence[Event], practice: Practice) -> tuple[Seal, ...]:
     """The seals that the watch came with, those told one by one included."""
     single: dict[Position, Fitted] = {}
     for place, told in block.get("seal", {}).items():
@@ -186,25 +190,37 @@ def _seals(block: Block, watch: Watch, practice: Practice) -> tuple[Seal, ...]:
         raise block.fault("seals", f"{material!r} is no material; there are {', '.join(practice.materials)}.")
     with block.blamed("seals"):
         told_all = Fitted(block.get("seals"), *block.days("fitted"))
-        made = initial_seals(watch, block.get("seals"), told_all, single, practice)
+        made = initial_seals(
+            watch, block.get("seals"), told_all, single, practice, last_pass=last_pass_on(events)
+        )
         return tuple(check_seal(seal, watch, practice, block.today) for seal in made)
 
 
 def _events(block: Block, watch: Watch, practice: Practice) -> list[Event]:
     found = []
-    for inner in block.inner("event", _EVENT, "kind", "on"):
-        bar, kind = inner.get("bar"), inner.get("kind")
+    for inner in block.inner("event", _EVENT, "kind"):
+        bar, days = inner.get("bar"), _event_days(inner)
         with inner.blamed("kind"):
-            event = Event(
-                on=inner.ago("on"),
-                order=DAY_ORDER.get(kind, 0),
+            event = make_event(
+                inner.get("kind"), watch, block.today, practice, **days,
                 test_pa=None if bar is None else bar * PA_PER_BAR,
                 seals=_new_seals(inner.get("seals", {}), watch),
-                **inner.given("kind", "passed", "medium", "minutes", "deflection_um", "repaired", "crystal_c",
-                              "case_air_c", "workshop", "note"),
+                **inner.given("passed", "to_mark", "pressure_unknown", "medium", "moved", "minutes",
+                              "deflection_um", "repaired", "crystal_c", "case_air_c", "workshop", "note"),
             )  # fmt: skip
-            found.append(check_event(event, watch, block.today, practice))
+            found.append(event)
     return found
+
+
+def _event_days(block: Block) -> dict[str, Any]:
+    """The day of an event, or the calendar month of which no more is known."""
+    if ("on" in block.values) == ("in_month" in block.values):
+        raise block.fault("on", "give the day, or else the month that in_month falls in.")
+    if "on" in block.values:
+        return {"on": block.ago("on")}
+    day = block.ago("in_month")
+    last = day.replace(day=monthrange(day.year, day.month)[1])
+    return {"span": (day.replace(day=1), min(last, block.today))}
 
 
 def _new_seals(told: str | Mapping[Position, str], watch: Watch) -> tuple[tuple[Position, str], ...]:

@@ -130,7 +130,7 @@ def _details(event: Event, units: Units) -> list[str]:
         pressure = f"{quantities.show_pressure(event.test_pa, units)} in {event.medium}"
         found.append(f"to its mark, {pressure}" if event.to_mark else pressure)
     elif event.kind == "pressure-test":
-        found.append("pressure unknown")
+        found.append("pressure not known")
     if event.minutes is not None:
         found.append(quantities.show_minutes(event.minutes * 60))
     if event.deflection_um is not None:

@@ -291,8 +291,9 @@ class CheckRoom(Room):
         elif not lines:
             lines = [[("  The answer follows once the plan can be read.", "dim")]]
         self.query_one("#said-of-one", Static).update(content(lines))
-        brief = check_lines.brief(verdict, self.app.size.width - 1) if verdict is not None else lines
-        self.query_one("#brief", Static).update(content(brief))
+        if verdict is not None:
+            lines = check_lines.brief(verdict, self.app.size.width - 1, answered.plan)
+        self.query_one("#brief", Static).update(content(lines))
 
     def _draw_row(self, row: int, width: int) -> Line:
         verdicts = self.answered.verdicts if self.answered else ()

@@ -150,10 +150,11 @@ def first_words(verdict: Verdict) -> str:
     return verdict.reasons[0].sentence if verdict.reasons else "nothing on record speaks against it"
 
 
-def brief(verdict: Verdict, width: int) -> list[Line]:
-    """The first reason in full, for the watch under the cursor, in two lines."""
+def brief(verdict: Verdict, width: int, exposure: Exposure | None = None) -> list[Line]:
+    """The first reason in full, for the watch under the cursor, in two lines; of a trip from which day on."""
     more = len(verdict.reasons) - 1
-    words = f"{verdict.name}: {first_words(verdict)}"
+    holds = holds_words(verdict, exposure) if exposure is not None else ""
+    words = f"{verdict.name}{holds}: {first_words(verdict)}"
     if verdict.reasons and (against := _against(verdict.reasons[0])):
         words += f" ({against})"
     if more > 0:

@@ -20,12 +20,16 @@ _DAY = 13  # cells of a day in a table
 
 
 def panel(
-    forecast: Forecast | None, position: Position | None, levers: Levers | None, width: int, height: int
-) -> list[Line]:
+    forecast: Forecast | None, position: Position | None, levers: Levers | None, width: int, height: int,
+    why_none: str | None = None,
+) -> list[Line]:  # fmt: skip
     """The forecast of the seal at `position`, or of the one that comes first.
 
-    The picture takes what the words leave of `height` rows, and is never too low to be read.
+    The picture takes what the words leave of `height` rows, and is never too low to be read. Where nothing is
+    known of the seals, `why_none` says so, and nothing is drawn.
     """
+    if why_none is not None:
+        return [[(row, "plain")] for row in wrapped(f"forecast not known {why_none}", width)]
     if forecast is None:
         why = "it is being worked out, or the watch is retired, or no seal is on record"
         return [[(row, "dim")] for row in wrapped(f"no forecast: {why}", width)]

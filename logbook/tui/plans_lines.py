@@ -123,15 +123,15 @@ def detail(row: PlanRow | None, verdict: Verdict | None, today: date, units: Uni
     elif verdict is None:
         lines = [[(WAITING, "dim")]]
     else:
-        lines = [[(part, VERDICT_ROLE[verdict.verdict])] for part in _reason(verdict, room)]
+        lines = [[(part, VERDICT_ROLE[verdict.verdict])] for part in _reason(verdict, plan, room)]
     note: list[Line] = [[(short(f"note: {plan.note}", room), "dim")]] if plan.note else []
     words = check_lines.plan_words(plan, today, units)
     return [[(short(f"{row.name}: {words}", room), "strong")], *lines, *note]
 
 
-def _reason(verdict: Verdict, room: int) -> list[str]:
-    """The verdict with what speaks first, in at most two lines."""
-    words = f"{verdict.word}: {check_lines.first_words(verdict)}"
+def _reason(verdict: Verdict, plan: Exposure, room: int) -> list[str]:
+    """The verdict, of a trip from which day it holds, with what speaks first, in at most two lines."""
+    words = f"{verdict.word}{check_lines.holds_words(verdict, plan)}: {check_lines.first_words(verdict)}"
     if len(verdict.reasons) > 1:
         words += f" (and {len(verdict.reasons) - 1} more)"
     found = wrapped(words, room)

@@ -130,10 +130,15 @@ def seals(standing: Standing, width: int) -> list[Line]:
     about = [f"group {watch.group}" if watch.group else "", watch.reference, _tested(standing)]
     lines: list[Line] = [[(short(" · ".join(word for word in about if word), width), "dim")]]
     for wear in sorted(standing.seals, key=lambda wear: -wear.wear_share):
-        score, _ = account.score([wear], standing.on)
         pieces: list[Piece] = [
             (fit(phrases.place(wear.seal.position), 10), "strong"),
             (fit(wear.seal.material, 8), "plain"),
+        ]
+        if standing.score is None:
+            lines.append([*pieces, (" not known", "dim")])
+            continue
+        score, _ = account.score([wear], standing.on)
+        pieces += [
             (f"{score:>4} ", "strong"),
             *meter(score / 100, METER_CELLS),
         ]

@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from logbook.exchange import phrases
-from logbook.reckoning import due
-from logbook.reckoning.due import DueItem
+from logbook.reckoning.due import STAGES
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.rules import clock_words
-from logbook.reckoning.services import Service
+from logbook.reckoning.services import NOW, Service
 from logbook.reckoning.standing import Standing, clock_behind_by
 from logbook.tui import shelf_detail
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
@@ -21,6 +20,7 @@ from logbook.tui.shelf_choice import USUAL_ORDER, Choice
 MARK = "*"
 GROUP_CELLS = 16
 WIDEST = 180  # cells that a row takes at most
+NOT_KNOWN, NOT_KNOWN_BRIEFLY = "not known", "unknown"
 WITH_BAND = 17  # cells of the column from which the score's band stands beside it
 SHORT_TASKS = {"pressure-test": "test", "movement": "service"}
 
@@ -41,10 +41,10 @@ def title(
         f"by {choice.order}" if choice.order != USUAL_ORDER else "",
     ]
     left = " · ".join(part for part in parts if part)
-    asking = due.asks_now([item for s in standings for item in s.due], today)
+    asking = [service for s in standings for service in s.services if service.asking]
     room = width - cell_len(left) - 2
     more = any(s.insight is None for s in standings)
-    role = "grave" if any(i.stage == "overdue" for i in asking) else "mild" if asking else "good"
+    role = "grave" if any(service.urgent for service in asking) else "mild" if asking else "good"
     ahead = clock_behind_by(standings)
     if ahead is None:
         words = short(banner(asking, room, more=more), room)
@@ -55,41 +55,42 @@ def title(
 
 
 AT_LEAST = "at least "
+NOW_BRIEFLY = "now"  # of a watch with a fault or a failed test
 MORE_COMES = "; more is being worked out"
 
 
-def banner(asking: Sequence[DueItem], room: int, *, more: bool = False) -> str:
-    """What is due, counted by task where there is room (`2 tests overdue`), else by stage (`5 overdue`).
+def banner(asking: Sequence[Service], room: int, *, more: bool = False) -> str:
+    """The services that ask, counted by stage: `1 to a workshop now · 2 services overdue · 1 coming up`.
 
-    Where even that is too long, the worst of it. With `more` forecasts are still to come, and with them what
-    falls due by them.
+    Where that is too long, in fewer words (`1 now · 2 overdue`), and then the worst of it. With `more`
+    forecasts are still to come, and with them what falls due by them.
     """
     if more:
         words = f"{AT_LEAST}{banner(asking, room - len(AT_LEAST))}" if asking else "nothing is due so far"
         return f"{words}{MORE_COMES}" if len(words) + len(MORE_COMES) <= room else words
     if not asking:
         return "nothing is due"
-    by_task = Counter((i.stage, SHORT_TASKS.get(i.task, i.task)) for i in asking)
-    by_stage = Counter(i.stage for i in asking)
-    worst_first = list(reversed(due.STAGES))
-    full = " · ".join(
-        f"{n} {_plural(task, n)} {stage}"
-        for (stage, task), n in sorted(
-            by_task.items(), key=lambda pair: (worst_first.index(pair[0][0]), pair[0][1])
-        )
-    )
+    counts = Counter(NOW_BRIEFLY if service.troubles else service.stage for service in asking)
+    stages = [f"{counts[stage]} {stage}" for stage in (NOW_BRIEFLY, *reversed(STAGES)) if counts[stage]]
+    full = " · ".join(_spelt_out(stages))
     if len(full) <= room:
         return full
-    stages = [f"{by_stage[stage]} {stage}" for stage in worst_first if by_stage[stage]]
     while len(" · ".join(stages)) > room and len(stages) > 1:
         stages.pop()
     return " · ".join(stages)
 
 
-def _plural(word: str, count: int) -> str:
-    if count == 1 or word.endswith("s"):
-        return word
-    return f"{word[:-1]}ies" if word.endswith("y") else f"{word}s"
+def _spelt_out(stages: Sequence[str]) -> list[str]:
+    """The same in full words; what is counted is named where it is counted first."""
+    found, named = [], False
+    for count, stage in (each.split(" ", 1) for each in stages):
+        if stage == NOW_BRIEFLY:
+            found.append(f"{count} {NOW}")
+        else:
+            noun = "" if named else "service " if count == "1" else "services "
+            found.append(f"{count} {noun}{stage}")
+            named = True
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +127,7 @@ def _state(s: Standing, today: date, width: int) -> list[Piece]:
 
 def _left(s: Standing, today: date, width: int) -> list[Piece]:
     if s.score is None:
-        return [(fit("not known", width) if width >= len("not known") else fit("–", width), "dim")]
+        return [(fit(NOT_KNOWN if width >= len(NOT_KNOWN) else NOT_KNOWN_BRIEFLY, width), "dim")]
     pieces: list[Piece] = [(f"{s.score:>3} ", "strong")]
     if width < WITH_BAND or s.low is None:
         return [*pieces, *meter(s.score / 100, width - 4)]
@@ -134,7 +135,7 @@ def _left(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 def _limit(s: Standing, today: date, width: int) -> list[Piece]:
-    word = phrases.place(s.limiting.seal.position) if s.limiting else "–"
+    word = phrases.place(s.limiting.seal.position) if s.limiting and s.score is not None else "–"
     return [(fit(word, width), "plain")]
 
 
@@ -157,7 +158,7 @@ def _next(s: Standing, today: date, width: int) -> list[Piece]:
 def _short(service: Service) -> str:
     """A service in a word."""
     if service.troubles:
-        return "now"
+        return NOW_BRIEFLY
     if len(service.items) > 1:
         return "service"
     return SHORT_TASKS.get(service.first.task, service.first.task)

@@ -8,8 +8,10 @@ from logbook.reckoning.since import Since
 from logbook.tui.ink import Line
 
 
-def panel(since: Since | None, units: Units) -> list[Line]:
-    """Period, channels, hardest exposures, and that it is bookkeeping."""
+def panel(since: Since | None, units: Units, why_none: str | None = None) -> list[Line]:
+    """Period, channels, hardest exposures, and that it is bookkeeping; `why_none` where nothing is known."""
+    if why_none is not None:
+        return [[("what happened: ", "title"), (f"what used its interval is not known {why_none}", "plain")]]
     if since is None:
         return [[("no seal is on record", "plain")]]
     lines: list[Line] = [

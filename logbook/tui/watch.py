@@ -14,7 +14,7 @@ from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.reckoning.since import Since
-from logbook.reckoning.values import Event, Seal
+from logbook.reckoning.values import Event, Exposure, Seal
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working, water_strip
 from logbook.tui.ink import Line, content, sentence, short
 from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
@@ -174,7 +174,7 @@ class WatchRoom(Room):
             self.remove_class("working", "broad")
 
     def _happened(self) -> Since | None:
-        if self._since is None:
+        if self._since is None and self.standing.score is not None:
             self._since = self.book.happened(self.standing.record)
         return self._since
 
@@ -196,7 +196,14 @@ class WatchRoom(Room):
         entry, costs = self._entry(row)
         if entry is None:
             return [(" no longer on record", "dim")]
-        return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width)
+        raised = self._raised(entry)
+        return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width, raised)
+
+    def _raised(self, entry: watch_lines.Entry) -> str:
+        """What an entry of the log raised, in a word."""
+        if self._log is None or not isinstance(entry, Exposure):
+            return ""
+        return self._log.raised_by(entry)
 
     def _entry(self, row: int) -> Row:
         """A row of the log and its cost, read where it is looked at."""
@@ -276,7 +283,7 @@ class WatchRoom(Room):
 
     def _working(self) -> list[Line]:
         if self._panel == "happened":
-            return since_lines.panel(self._happened(), self.book.units)
+            return since_lines.panel(self._happened(), self.book.units, self._why_nothing)
         if self._panel == "forecast":
             return self._forecast()
         if self._panel == "year":
@@ -293,8 +300,9 @@ class WatchRoom(Room):
                 self.app.notify(error.message, severity="error", markup=False)
                 return []
             return watch_working.of_exposure(
-                whole, costs, self.standing, self.book.practice, self.book.units, self._drawn_in
-            )
+                whole, costs, self.standing, self.book.practice, self.book.units, self._drawn_in,
+                self._raised(entry),
+            )  # fmt: skip
         about = watch_lines.about(self.standing.record.watch)
         if not self.standing.seals:
             return [[("no seal is on record", "plain")], *about]
@@ -305,11 +313,18 @@ class WatchRoom(Room):
 
     def _forecast(self) -> list[Line]:
         """The forecast of the seal under the cursor, with what moves it most."""
+        if self._why_nothing is not None:
+            return forecast_lines.panel(None, None, None, *self._drawn_in, self._why_nothing)
         insight = self.standing.insight
         forecast = insight.forecast if insight else None
         seal = self._seal_here if forecast else None
         levers = self.looked_up(lambda: self.book.levers(self.standing.record, seal)) if seal else None
         return forecast_lines.panel(forecast, seal.position if seal else None, levers, *self._drawn_in)
+
+    @property
+    def _why_nothing(self) -> str | None:
+        """Why nothing is known of the seals that are on record; None where something is."""
+        return self.standing.why_no_score if self.standing.seals else None
 
     def _year_of_water(self) -> list[Line]:
         """The year's days with water, by what they cost the seal under the cursor."""

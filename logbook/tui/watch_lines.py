@@ -21,7 +21,9 @@ from logbook.tui.ink import STAGE_ROLE, VERDICT_ROLE, Line, Piece, fit, short, w
 from logbook.tui.watch_working import history_words
 
 Entry = Exposure | Event
+NOT_KNOWN = "not known"
 LEAST_BAR, WIDEST_BAR = 30, 72
+LEAST_WORDS = 4  # cells of an entry beside what it raised
 COST_HEAD, COST_WIDTH = "took, of 100", 12
 WIDE = 112  # cells from which the seals' numbers stand beside their bars
 
@@ -103,9 +105,12 @@ def seal_heads(width: int) -> Line:
 def seal_row(seal_wear: SealWear, standing: Standing, width: int) -> Line:
     """One seal: place, material, date fitted, score left, and its budget as a bar."""
     seal = seal_wear.seal
+    name: Piece = (f" {fit(phrases.place(seal.position), 10)}", "strong")
+    if standing.score is None:  # neither score nor share nor bar: all of them would be made up
+        return [name, (f"{fit(seal.material, 8)}{fit(NOT_KNOWN, 20)}", "plain"), (NOT_KNOWN, "dim")]
     score, _ = account.score([seal_wear], standing.on)
     pieces: list[Piece] = [
-        (f" {fit(phrases.place(seal.position), 10)}", "strong"),
+        name,
         (f"{fit(seal.material, 8)}{fit(_fitted(seal), 20)}", "plain"),
         (f"{score:>4} ", "grave" if score == 0 else "strong"),
         *watch_bar.bar(seal_wear, _bar_cells(width)),
@@ -137,7 +142,9 @@ def standing_lines(standing: Standing, today: date) -> list[Line]:
         lines.append(
             [("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")]
         )
-    if standing.insight is None:
+    if standing.score is None and standing.seals:
+        lines.append([("forecast", "dim"), (f" not known {standing.why_no_score}", "plain")])
+    elif standing.insight is None:
         lines.append([("forecast: it is being worked out, and the score’s band", "dim")])
     elif standing.insight.forecast is not None:
         lines.append(forecast_lines.in_one_line(standing.insight.forecast))
@@ -166,25 +173,36 @@ def log_head(planned: int, logged: int) -> Line:
 
 
 def entry_row(
-    entry: Entry, costs: Mapping[int, Shares], standing: Standing, units: Units, width: int
+    entry: Entry, costs: Mapping[int, Shares], standing: Standing, units: Units, width: int, raised: str = ""
 ) -> Line:
-    """One entry of the log: its date, what it was, what it cost."""
+    """One entry of the log: its date, what it was, what it raised and what it cost.
+
+    What it `raised` has its place whatever else is cut: `above its mark`.
+    """
     cost = _cost(entry, costs, standing)
     words_width = width - 1 - 12 - 1 - (COST_WIDTH + 1 if cost else 0)
     if isinstance(entry, Event):
-        words = event_words(entry, units) + (f", {entry.workshop}" if entry.workshop else "")
+        words = event_words(entry, units) + span_words(entry)
+        words += f", {entry.workshop}" if entry.workshop else ""
         on, role = entry.on, "strong"
     else:
         on, words, role = entry.starts_on, phrases.exposure_words(entry, units), "plain"
     if cost == "planned":
         role = "dim"
-    pieces: list[Piece] = [
-        (f" {fit(phrases.full_date(on), 12)}", "dim"),
-        (f"{fit(words, words_width)} ", role),
-    ]
+    pieces: list[Piece] = [(f" {fit(phrases.full_date(on), 12)}", "dim")]
+    if raised:
+        told = f"{short(words, max(LEAST_WORDS, words_width - 2 - len(raised)))}; "
+        pieces += [(told, role), (fit(raised, words_width - len(told)), "grave"), (" ", role)]
+    else:
+        pieces.append((f"{fit(words, words_width)} ", role))
     if cost:
         pieces.append((f"{fit(cost, COST_WIDTH, right=True)} ", "mild" if cost == "planned" else "plain"))
     return pieces
+
+
+def span_words(event: Event) -> str:
+    """The days between which an event was, where its day is not known: `, some day of 1 to 31 Mar 2026`."""
+    return f", some day of {phrases.span_words(*event.span)}" if event.span else ""
 
 
 def _cost(entry: Entry, costs: Mapping[int, Shares], standing: Standing) -> str:

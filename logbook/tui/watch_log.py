@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from logbook.reckoning.values import Shares, WatchRecord
+from logbook.reckoning.stands_words import raised_in_a_word
+from logbook.reckoning.values import Exposure, Shares, WatchRecord
 from logbook.tui.book import Book
 from logbook.tui.watch_lines import Entry
 
@@ -21,10 +22,21 @@ class LogPages:
         self.logged = book.log_length(record)
         self.pages: dict[int, Sequence[Row]] = {}
         self._book = book
+        self._record = record
         self._watch_id = record.watch.id or 0
+        self._raised: dict[int, str] = {}  # entry id -> what it raised
 
     def __len__(self) -> int:
         return len(self.plans) + self.logged
+
+    def raised_by(self, exposure: Exposure) -> str:
+        """What a logged exposure raised, in a word; a plan raises nothing."""
+        if exposure.planned:
+            return ""
+        key = exposure.id or 0
+        if key not in self._raised:
+            self._raised[key] = raised_in_a_word(self._record, exposure, self._book.practice)
+        return self._raised[key]
 
     def row(self, row: int) -> Row:
         """An entry and what it cost; `GONE` where another window has taken entries away. May raise."""

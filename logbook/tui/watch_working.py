@@ -12,7 +12,7 @@ from functools import partial
 from textual.geometry import Size
 
 from logbook.exchange import phrases, quantities
-from logbook.exchange.events import event_words
+from logbook.exchange.events import event_words, when_words
 from logbook.exchange.phrases import Units
 from logbook.reckoning import account, charge, profiles, wear
 from logbook.reckoning.account import SealWear
@@ -27,6 +27,7 @@ from logbook.tui.ink import Line, wrapped
 from logbook.tui.watch_bar import HATCHING, MOST, dominating
 
 _POWERS = str.maketrans("0123456789.", "⁰¹²³⁴⁵⁶⁷⁸⁹·")
+MAKES_IT_KNOWN = "a date of its gaskets makes them known, a year will do; so does a passed pressure test"
 MOST_CYCLES = 4  # of a profile that are written out
 _HOURS_OF = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 
@@ -53,8 +54,13 @@ def history_words(seal_wear: SealWear) -> str:
 def of_seal(
     seal_wear: SealWear, standing: Standing, practice: Practice, units: Units, width: int
 ) -> list[Line]:
-    """Channels of one seal as bars with numbers, their sum, the score, and where its material ends."""
+    """Channels of one seal as bars with numbers, their sum, the score, and where its material ends.
+
+    While nothing is known of the seals it has no numbers, and says what would make them known.
+    """
     seal, watch = seal_wear.seal, standing.record.watch
+    if standing.score is None:
+        return _of_unknown_seal(seal, standing)
     lines: list[Line] = [
         [
             (f"{phrases.place(seal.position)} seal", "title"),
@@ -77,6 +83,15 @@ def of_seal(
         [(_uses_words(watch, seal, practice), "dim")],
     ]
     return [line for line in lines if line[0][0]]
+
+
+def _of_unknown_seal(seal: Seal, standing: Standing) -> list[Line]:
+    head = (f"{phrases.place(seal.position)} seal", "title")
+    return [
+        [head, (f" · {seal.material} · when it was fitted is not known", "plain")],
+        [(f"score and share used not known {standing.why_no_score}", "strong")],
+        [(MAKES_IT_KNOWN, "dim")],
+    ]
 
 
 def _band(seal_wear: SealWear, standing: Standing) -> str:
@@ -125,14 +140,16 @@ def _uses_words(watch: Watch, seal: Seal, practice: Practice) -> str:
 
 def of_exposure(
     exposure: Exposure, costs: Mapping[int, Shares], standing: Standing, practice: Practice, units: Units,
-    room: Size,
+    room: Size, raised: str = "",
 ) -> list[Line]:  # fmt: skip
     """What an exposure took: the formula of each channel for the seal it cost most, then the other seals.
 
     Its profile stands before the formulas, in what they leave of `room`; without one, the assumed shape
-    stands after them.
+    stands after them. What it `raised` comes first.
     """
     head, formulas = _of_exposure(exposure, costs, standing, practice, units)
+    if raised:
+        head.insert(1, [(f"{raised}: it asked for a passed pressure test after it", "grave")])
     drawn = partial(dive_plot.lines, exposure, practice, units, room.width)
     if profiles.has_shape(exposure.profile):
         texts = ["".join(text for text, _ in line) for line in (*head, *formulas)]
@@ -302,7 +319,7 @@ def of_event(event: Event, units: Units) -> list[Line]:
     """An event in full, and what it does to the books."""
     lines: list[Line] = [
         [(event_words(event, units), "title")],
-        [(f"on {phrases.full_date(event.on)}", "plain")],
+        [(when_words(event), "plain")],
         [(meaning(event), "plain")],
     ]
     if event.workshop:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
+from typing import cast
 
 import pytest
 from rich.cells import cell_len
 
 from logbook.keeping.practice_file import load_practice
+from logbook.reckoning.due import Stage
 from logbook.reckoning.rules import Reason
+from logbook.reckoning.services import Service
 from logbook.reckoning.standing import Standing, stand
-from logbook.reckoning.values import WatchRecord
+from logbook.reckoning.values import Event, WatchRecord
 from logbook.tui import shelf_choice, shelf_detail, shelf_lines
 from logbook.tui.shelf_choice import Choice, Likeness, chosen
 from logbook.tui.whose import named
@@ -97,6 +101,58 @@ def test_the_title_says_what_is_shown_and_the_banner_gives_way() -> None:
         line = text_of([shelf_lines.title(SHELF, 2, choice, 1, TODAY, width)])
         assert line.startswith("logbook · 2 of 4 watches · group Sea box · 1 marked · by last water  ")
         assert cell_len(line) <= width
+
+
+ASKING = next(s.next_service for s in SHELF if s.next_service and s.next_service.asking)
+
+
+def asking(*stages: str) -> list[Service]:
+    """Services that ask; `now` is one with a fault."""
+    fault = Event("fog", TODAY, 60)
+    found = []
+    for stage in stages:
+        troubles = (fault,) if stage == "now" else ()
+        named = "overdue" if stage == "now" else stage
+        found.append(replace(ASKING, stage=cast("Stage", named), troubles=troubles))
+    return found
+
+
+@pytest.mark.parametrize(
+    ("stages", "room", "banner"),
+    [
+        ((), 60, "nothing is due"),
+        (("due",), 60, "1 service due"),
+        (("coming up", "overdue", "overdue", "due"), 60, "2 services overdue · 1 due · 1 coming up"),
+        (("overdue", "now"), 60, "1 to a workshop now · 1 service overdue"),
+        (("overdue", "now", "overdue", "due"), 36, "1 now · 2 overdue · 1 due"),
+        (("overdue", "now", "overdue", "due"), 18, "1 now · 2 overdue"),
+        (("overdue", "now", "due"), 4, "1 now"),
+    ],
+)
+def test_the_banner_counts_services_the_worst_first(stages: tuple[str, ...], room: int, banner: str) -> None:
+    assert shelf_lines.banner(asking(*stages), room) == banner
+
+
+def test_while_forecasts_are_to_come_the_banner_says_at_least() -> None:
+    assert shelf_lines.banner(asking("due"), 60, more=True) == (
+        "at least 1 service due; more is being worked out"
+    )
+    assert shelf_lines.banner([], 60, more=True) == "nothing is due so far; more is being worked out"
+
+
+def test_a_watch_with_several_tasks_at_once_is_one_service_in_banner_and_column() -> None:
+    watch = replace(a_watch("Old hand", bar=10), id=1)
+    seals = tuple(replace(seal, id=n) for n, seal in enumerate(seals_of(watch, date(2018, 1, 1))))
+    several = [stand(WatchRecord(watch, seals, {}), PRACTICE, TODAY)]
+    assert [len(s.next_service.asking) for s in several if s.next_service] == [2]  # gaskets and a test
+    title = text_of([shelf_lines.title(several, len(several), Choice(), 0, TODAY, 140)])
+    counted = sum(
+        int(number) for number in re.findall(r"(\d+) (?:services? )?(?:overdue|due|coming up)", title)
+    )
+    assert counted == len(several)
+    columns = shelf_lines.layout(several, 80)
+    for standing in several:
+        assert text_of([shelf_lines.row(standing, TODAY, columns)]).rstrip().endswith(" service")
 
 
 @pytest.mark.parametrize("height", [4, 6, 8])

@@ -101,7 +101,7 @@ def test_open_history_is_told_as_a_range_and_closed_history_as_such() -> None:
             ),
             "pressure test passed, 10 bar in air, 5 min, deflection 12 µm",
         ),
-        (Event("pressure-test", DAY, 40, passed=False), "pressure test failed, pressure unknown"),
+        (Event("pressure-test", DAY, 40, passed=False), "pressure test failed, pressure not known"),
         (
             Event("pressure-test", DAY, 40, passed=True, test_pa=20e5, medium="water", to_mark=True),
             "pressure test passed, to its mark, 20 bar in water",
@@ -138,6 +138,9 @@ def test_seal_rows_fill_the_window_and_never_more(book: Book, width: int) -> Non
         for wear in standing.seals:
             row = text(watch_lines.seal_row(wear, standing, width))
             assert len(row) <= width
+            if standing.score is None:
+                assert row.rstrip().endswith("not known")
+                continue
             bar = sum(char in (*watch_bar.HATCHING.values(), "?", "·") for char in row)
             assert bar >= 30
 
@@ -151,6 +154,22 @@ def test_log_rows_are_exactly_as_wide_as_the_list(
     for entry, costs in book.log_page(id_of("Blue bezel"), 0, 10):
         row = text(watch_lines.entry_row(entry, costs, standing, "metric", width))
         assert len(row) == width
+
+
+@pytest.mark.parametrize("width", [40, 55, 78, 120])
+def test_what_an_entry_raised_is_read_whole_however_narrow_the_log_is(
+    book: Book, id_of: Callable[[str], int], log: Callable[..., object], width: int
+) -> None:
+    log("Blue bezel", "dive", depth_m=21.0, duration_s=2280)
+    standing = book.standing(id_of("Blue bezel"))
+    entry, costs = book.log_page(id_of("Blue bezel"), 0, 10)[0]
+    row = text(
+        watch_lines.entry_row(entry, costs, standing, "metric", width, raised="crown used under water")
+    )
+    assert len(row) == width
+    assert row[13:].startswith("div")
+    if width >= 55:
+        assert "crown used under water" in row
 
 
 def test_three_items_are_due_next_and_a_snoozed_one_says_until_when(

@@ -43,7 +43,7 @@ def gather(standing: Standing) -> Seals:
     return Seals(
         score=_score(standing),
         table=_table(standing),
-        bars=tuple(_bar(wear, standing) for wear in standing.seals),
+        bars=() if standing.score is None else tuple(_bar(wear, standing) for wear in standing.seals),
         stops=_stops(standing),
     )
 
@@ -65,6 +65,8 @@ def _parts(wear: SealWear) -> tuple[float, ...]:
 
 
 def _table(standing: Standing) -> Table:
+    if standing.score is None:
+        return _unknown_table(standing)
     # A channel that took nothing from any seal has no column.
     spent = [max((_parts(w)[n] for w in standing.seals), default=0.0) for n in range(len(PARTS))]
     shown = [n for n, most in enumerate(spent) if most >= 0.00005]
@@ -84,6 +86,21 @@ def _table(standing: Standing) -> Table:
     heads = ("seal", "material", "fitted", "used of its interval", "likely", *parts)
     worn = tuple(n for n, w in enumerate(standing.seals) if w.wear_share >= 1)
     return Table("Seals now", heads, rows, tuple(range(3, len(heads))), (2,), worn)
+
+
+def _unknown_table(standing: Standing) -> Table:
+    """The seals without a number: neither a fitting nor a proof is on record."""
+    added_on = standing.record.watch.added_on
+    rows = tuple(
+        (
+            words.position(w.seal.position),
+            typed(w.seal.material, 20),
+            words.fitted(w.seal, added_on),
+            "not known",
+        )
+        for w in standing.seals
+    )
+    return Table("Seals now", ("seal", "material", "fitted", "used of its interval"), rows)
 
 
 def _band(wear: SealWear, standing: Standing) -> str:
