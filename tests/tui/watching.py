@@ -25,7 +25,9 @@ async def opened(pilot: Pilot[Any], watch_id: int) -> None:
     pilot.app.push_screen(WatchRoom(watch_id))
     await wait_for_room(pilot, "WatchRoom")
     await wait_for(
-        pilot, lambda: any(shows(pilot.app, words) for words in STOOD), "the watch stands there with its score"
+        pilot,
+        lambda: any(shows(pilot.app, said) for said in STOOD),
+        "the score stands there, or why there is none",
     )
 
 
