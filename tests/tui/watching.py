@@ -11,8 +11,9 @@ from logbook.reckoning.values import Exposure
 from logbook.tui.form import FormRoom
 from logbook.tui.watch import WatchRoom
 from logbook.tui.widgets.lines import Lines
-from tests.tui.helpers import wait_for_room, wait_for_text, write
+from tests.tui.helpers import shows, wait_for, wait_for_room, write
 
+STOOD = ("of 100 left", "score not known")
 Log = Callable[..., Exposure]
 IdOf = Callable[[str], int]
 DIVE = {"depth_m": 21.0, "duration_s": 38 * 60, "water_c": 17.0, "rinsed": True}
@@ -23,7 +24,11 @@ async def opened(pilot: Pilot[Any], watch_id: int) -> None:
     await wait_for_room(pilot, "ShelfRoom")
     pilot.app.push_screen(WatchRoom(watch_id))
     await wait_for_room(pilot, "WatchRoom")
-    await wait_for_text(pilot, "of 100 left")
+    await wait_for(
+        pilot,
+        lambda: any(shows(pilot.app, said) for said in STOOD),
+        "the score stands there, or why there is none",
+    )
 
 
 async def to_the_log(pilot: Pilot[Any]) -> None:
