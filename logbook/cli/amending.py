@@ -64,11 +64,11 @@ def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
 
 
 def _describe_exposure(book: Book, entry_id: int) -> Described:
-    from logbook.cli.entries import exposure_document, exposure_line
+    from logbook.cli.entries import exposure_line, logged_document
     from logbook.keeping.glance import read_exposure
 
     found = read_exposure(book.rows, entry_id)
-    return exposure_document(book, found), exposure_line(book, found)
+    return logged_document(book, found), exposure_line(book, found)
 
 
 def _describe_event(book: Book, entry_id: int) -> Described:

@@ -59,6 +59,14 @@ class Book:
         """What the owner said of every watch."""
         return [record.watch for record in self.records]
 
+    @cached_property
+    def clock_behind_by(self) -> date | None:
+        """The latest day on record, of any watch, that the clock has not reached; None: it is not behind."""
+        from logbook.reckoning.facts import clock_behind_by
+
+        found = (clock_behind_by(record, self.today) for record in self.records)
+        return max((day for day in found if day is not None), default=None)
+
     def find(self, name: str, where: str = "watch") -> WatchRecord:
         """The watch of a nickname or its unambiguous beginning; one in use comes before a retired one."""
         from logbook.exchange.names import find_watch

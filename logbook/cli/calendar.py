@@ -29,6 +29,7 @@ def calendar(
     """Writes every next due date of the watches in use as an iCalendar file."""
     from dataclasses import asdict
 
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
     from logbook.exchange.calendar import calendar_bytes, target_of, write_calendar
     from logbook.keeping.calendar_entries import following
@@ -50,8 +51,10 @@ def calendar(
         "entries": live,
         **asdict(changes),
         "events": [_document(e) for e in after],
+        **clock_document(book),
     }
-    answer(asked, document, lambda: f"{_sentence(live, changes)}\nWritten to {target}.", caution=True)
+    text = f"{_sentence(live, changes)}\nWritten to {target}."
+    answer(asked, document, lambda: with_clock(text, book), caution=True)
 
 
 def _moment(asked: Asked) -> datetime:

@@ -20,7 +20,12 @@ if TYPE_CHECKING:
     from logbook.reckoning.services import Service
     from logbook.reckoning.values import Event, WatchRecord
 
-TEST_OPTIONS = "--passed or --failed, --bar PRESSURE and --medium air|vacuum|water"
+TEST_OPTIONS = (
+    "--passed or --failed, --bar PRESSURE (or --to-mark, or --bar-unknown) and --medium air|vacuum|water"
+)
+
+
+_OF_A_TEST = ("passed", "test_pa", "to_mark", "pressure_unknown", "medium")
 
 
 @dataclass(frozen=True)
@@ -44,6 +49,8 @@ def done(
     passed: given.Passed = False,
     failed: given.Failed = False,
     bar: given.Bar = None,
+    to_mark: given.ToMark = False,
+    bar_unknown: given.BarUnknown = False,
     medium: given.Medium = None,
     workshop: given.Workshop = None,
     note: given.Note = None,
@@ -60,7 +67,17 @@ def done(
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        told = Told(on=on, passed=passed, failed=failed, bar=bar, medium=medium, workshop=workshop, note=note)
+        told = Told(
+            on=on,
+            passed=passed,
+            failed=failed,
+            bar=bar,
+            to_mark=to_mark,
+            bar_unknown=bar_unknown,
+            medium=medium,
+            workshop=workshop,
+            note=note,
+        )
         found = chosen(book, items)
         if asks_for_a_test(found, told) and not asked.as_json and _can_ask():
             told = _asked(told)
@@ -141,9 +158,14 @@ def _missing(told: Told) -> str:
     """What the record of a pressure test still needs."""
     if not (told.passed or told.failed):
         return "Passed or failed? A pressure test needs its result"
-    if told.passed and told.bar is None:
+    if told.passed and not _says_pressure(told):
         return "To what pressure was it passed? A passed test needs it"
     return ""
+
+
+def _says_pressure(told: Told) -> bool:
+    """True when a pressure was given, or that it was the mark, or that it is not known."""
+    return told.bar is not None or told.to_mark or told.bar_unknown
 
 
 def _can_ask() -> bool:
@@ -157,46 +179,39 @@ def _asked(told: Told) -> Told:
         if not said or not ("passed".startswith(said) or "failed".startswith(said)):
             raise BadInput(f"{said!r} is neither passed nor failed.", where="--passed")
         told = replace(told, passed="passed".startswith(said), failed="failed".startswith(said))
-    if told.bar is None:
+    if not _says_pressure(told):
         bar = typer.prompt("To what pressure, such as 10 bar", default="", show_default=False, err=True)
         told = replace(told, bar=bar.strip() or None)
-    if told.bar is not None and told.medium is None:
+    if (told.bar is not None or told.to_mark) and told.medium is None:
         told = replace(told, medium=typer.prompt("In air, vacuum or water", default="air", err=True).strip())
     return told
 
 
 def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[Event, WatchRecord]]:
     """The events that these tasks amount to, of each watch in the order of a workshop’s day."""
+    from logbook.reckoning.make_event import make_event
     from logbook.reckoning.services import TEST, kinds_done
-    from logbook.reckoning.validate import check_event
-    from logbook.reckoning.values import DAY_ORDER, Event
 
-    with_result = told.passed or told.failed or told.bar is not None
+    with_result = told.passed or told.failed or _says_pressure(told)
     is_test = any(item.task == TEST for one in found for item in one.items)
-    plain = {"on": book.today} | told.fields(book)
-    measured = {name: plain.pop(name) for name in ("passed", "test_pa", "medium") if name in plain}
-    if "test_pa" in measured:
+    plain = told.fields(book)
+    measured = {name: plain.pop(name) for name in _OF_A_TEST if name in plain}
+    if "test_pa" in measured or told.to_mark:
         measured = {"medium": "air"} | measured
-    else:
-        measured.pop("medium", None)
+    elif told.failed:
+        measured["pressure_unknown"] = True  # a failure seldom says its pressure
     for one in found:
         tests = with_result and one.service is not None
         for kind, repaired in kinds_done(one.items, one.service.troubles if one.service else (), tests=tests):
             is_test = is_test or kind == TEST
             if kind == TEST and (missing := _missing(told)):
                 raise BadInput(f"{missing}: {TEST_OPTIONS}.", where="--passed")
-            event = Event(
-                kind=kind,
-                order=DAY_ORDER[kind],
-                repaired=repaired,
-                seals=_seals(one.record) if kind == "gaskets" else (),
-                watch_id=one.record.watch.id,
-                **plain,
-                **(measured if kind == TEST else {}),
+            fields = plain | (measured if kind == TEST else {})
+            seals = _seals(one.record) if kind == "gaskets" else ()
+            event = make_event(
+                kind, one.record.watch, book.today, book.practice, repaired=repaired, seals=seals, **fields
             )
-            unknown = event.passed is False and event.test_pa is None  # a failure seldom says its pressure
-            watch, today = one.record.watch, book.today
-            yield check_event(event, watch, today, book.practice, pressure_unknown=unknown), one.record
+            yield event, one.record
     if with_result and not is_test:
         what = ", ".join(item.label for one in found for item in one.items)
         raise BadInput(

@@ -32,20 +32,22 @@ def due(
     tasks: Annotated[bool, typer.Option("--tasks", help="List each task of a watch with its id.")] = False,
 ) -> None:
     """What is coming up, due or overdue, one line a watch; exits 1 when something comes up, 2 when due."""
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
     from logbook.exchange.notices import service_document
 
     asked = asked_of(ctx)
     with reading(asked) as book:
-        services, today = book.services, book.today
+        services, today, clock = book.services, book.today, clock_document(book)
     items = _by_date(item for service in services for item in service.asking)
     silent = _by_date(item for service in services for item in _silent(service))
     document = {
         "items": [item_document(item) for item in items],
         "services": [service_document(service) for service in services if service.asking],
         "snoozed": [item_document(item) for item in silent],
+        **clock,
     }
-    answer(asked, document, lambda: _text(services, silent, today, tasks), caution=True)
+    answer(asked, document, lambda: with_clock(_text(services, silent, today, tasks), book), caution=True)
     raise typer.Exit(max((_CODES[item.stage] for item in items), default=0))
 
 

@@ -70,7 +70,7 @@ def meaning(book: Book, exposure: Exposure) -> list[str]:
     if exposure.planned:
         return []
     record = next(r for r in book.records if r.watch.id == exposure.watch_id)
-    found = at_once(record, exposure, book.practice)
+    found = at_once(record, exposure, book.practice, book.units)
     passes = [
         e for e in record.events if e.kind == "pressure-test" and e.passed and e.on == exposure.starts_on
     ]
@@ -117,6 +117,11 @@ def exposure_document(book: Book, exposure: Exposure) -> dict[str, Any]:
         **exposure_object(exposure, book.name_of(exposure.watch_id)),
         "took": by_place,
     }
+
+
+def logged_document(book: Book, exposure: Exposure) -> dict[str, Any]:
+    """An exposure that was just logged as JSON, with what it means for the next one."""
+    return exposure_document(book, exposure) | {"meaning": meaning(book, exposure)}
 
 
 def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:

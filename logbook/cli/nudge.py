@@ -15,6 +15,7 @@ from logbook.cli.asked import Asked
 from logbook.cli.book import writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
+from logbook.keeping.places import typed_path
 
 if TYPE_CHECKING:
     from logbook.exchange.scheduling import Scheduler
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 nudge = Commands(name="nudge", help="A daily reminder of what has come up or is due.")
 
 # What a scheduled run must find as this one does; the record itself is named in the command.
-_HANDED_ON = ("LOGBOOK_PRACTICE", "XDG_CONFIG_HOME")
+_HANDED_ON = {"LOGBOOK_PRACTICE": typed_path, "XDG_CONFIG_HOME": Path}
 _TIME = re.compile(r"([01]?\d|2[0-3]):([0-5]\d)")
 
 At = Annotated[str, typer.Option(metavar="HH:MM", help="The time of day, by this machine's clock.")]
@@ -41,8 +42,9 @@ def add_to(app: Commands) -> None:
 @nudge.command()
 def now(ctx: typer.Context) -> None:
     """Notifies of what has come up, is due or overdue since the last time; each stage of a service once."""
+    from logbook.cli.clock import clock_document, clock_line
     from logbook.cli.due import item_document
-    from logbook.cli.output import answer, wrapped
+    from logbook.cli.output import answer, wrapped, write
     from logbook.exchange.notices import line_of, service_document
     from logbook.exchange.telling import tell_new
     from logbook.reckoning.text import printable
@@ -55,7 +57,11 @@ def now(ctx: typer.Context) -> None:
         "told": [item_document(item) for service in found.services for item in service.asking],
         "services": [service_document(service) for service in found.services],
         "notifier": found.notifier,
+        **clock_document(book),
     }
+    behind = clock_line(book)
+    if behind and not asked.as_json:
+        write(behind, sys.stderr)  # where a scheduler keeps or mails what its run complains of
     if not found.services:
         answer(asked, document, lambda: "Nothing new.", caution=asked.as_json)
         return
@@ -131,7 +137,12 @@ def _job(asked: Asked, at: str) -> Job:
 
     hour, minute = _time(at)
     words = (*_running(), "nudge", "now", "--file", str(_record(asked)))
-    surroundings = {name: os.environ[name] for name in _HANDED_ON if os.environ.get(name)}
+    # From any folder, as the record: a scheduler starts its runs elsewhere.
+    surroundings = {
+        name: str(read(os.environ[name]).absolute())
+        for name, read in _HANDED_ON.items()
+        if os.environ.get(name)
+    }
     return Job(words, hour, minute, surroundings)
 
 

@@ -23,6 +23,7 @@ def add_to(app: Commands) -> None:
 
 def visits(ctx: typer.Context) -> None:
     """The fewest workshop visits for all watches, and what is done for which watch on each."""
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
     from logbook.keeping.glance import read_exposures
     from logbook.reckoning.visits import horizon, plan_visits, trips_of
@@ -34,7 +35,12 @@ def visits(ctx: typer.Context) -> None:
     plan, last = plan_visits(services, today, trips), horizon(today)
     later = sum(len(service.items) for service in services) - sum(len(visit.items) for visit in plan)
     document = {"visits": [_document(visit) for visit in plan], "up_to": iso(last), "later": later}
-    answer(asked, document, lambda: _text(plan, last, later), caution=True)
+    answer(
+        asked,
+        document | clock_document(book),
+        lambda: with_clock(_text(plan, last, later), book),
+        caution=True,
+    )
 
 
 def _document(visit: Visit) -> dict[str, Any]:

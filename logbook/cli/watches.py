@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -66,8 +67,9 @@ def add(
     told = Described.of(ctx.params)
     with writing(asked_of(ctx), create=True) as book:
         made = _described(name, told, interval, book)
-        fresh = _fresh_seals(made, seals or "unknown", fitted, seal, book)
-        events = [*_opened(made, fitted, seal, book), *_tested(made, tested, tested_bar, tested_medium, book)]
+        tests = _tested(made, tested, tested_bar, tested_medium, book)
+        fresh = _fresh_seals(made, seals or "unknown", fitted, seal, book, tests)
+        events = [*_opened(made, fitted, seal, book), *tests]
         from logbook.keeping import watches
 
         watch_id = watches.add(book.store, made, fresh, events, book.practice)
@@ -88,9 +90,14 @@ def _described(name: str, told: Described, interval: list[str] | None, book: Boo
 
 
 def _fresh_seals(
-    made: Watch, material: str, fitted: str | None, single: list[str] | None, book: Book
+    made: Watch,
+    material: str,
+    fitted: str | None,
+    single: list[str] | None,
+    book: Book,
+    tests: Sequence[Event],
 ) -> tuple[Seal, ...]:
-    from logbook.reckoning.fitting import Fitted, initial_seals, places
+    from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
     from logbook.reckoning.ranges import one_of
     from logbook.reckoning.validate import check_seal
 
@@ -98,7 +105,8 @@ def _fresh_seals(
     span = given.fitted_of(fitted, book) or (None, None)
     apart = given.single_seals(single, book)
     _refuse_foreign_places(made, apart, places(made))
-    found = initial_seals(made, material, Fitted(None, *span), apart, book.practice)
+    whole, since = Fitted(None, *span), last_pass_on(tests)
+    found = initial_seals(made, material, whole, apart, book.practice, last_pass=since)
     return tuple(check_seal(seal, made, book.practice, book.today) for seal in found)
 
 
@@ -112,7 +120,8 @@ def _refuse_foreign_places(made: Watch, told: dict[Any, Any], there: tuple[Any, 
 def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Book) -> list[Event]:
     """New gaskets on a day that is known mean that the case was open then; a test before it proves nothing.
 
-    Of a span its last day counts. What came with a watch bought later, or new, opened nothing of the owner's.
+    A span of days says so by itself, more mildly where the pass may have come after it. What came with a
+    watch bought later, or new, opened nothing of the owner's.
     """
     from logbook.reckoning.validate import check_event
     from logbook.reckoning.values import DAY_ORDER, Event
@@ -121,7 +130,7 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
         given.fitted_of(fitted, book),
         *((s.earliest, s.latest) for s in given.single_seals(single, book).values()),
     ]
-    days = [span[1] for span in spans if span is not None and span[1] is not None]
+    days = [span[1] for span in spans if span is not None and span[1] is not None and span[0] == span[1]]
     if not days or (made.first_on is not None and max(days) <= made.first_on):
         return []
     event = Event(kind="opened", on=max(days), order=DAY_ORDER["opened"], note="given gaskets")

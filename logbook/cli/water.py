@@ -36,7 +36,7 @@ def wet(
 ) -> None:
     """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
     from logbook.cli.early import ask_about_start
-    from logbook.cli.entries import exposure_document, exposure_line, written_exposures
+    from logbook.cli.entries import exposure_line, logged_document, written_exposures
     from logbook.cli.output import answer, wrapped
     from logbook.keeping import exposures
 
@@ -48,7 +48,7 @@ def wet(
         early = ask_about_start(book.again(), asked, items)
         again = book.again()
         kept = written_exposures(again, items, ids)
-        document: dict[str, Any] = {"entries": [exposure_document(again, e) for e in kept]}
+        document: dict[str, Any] = {"entries": [logged_document(again, e) for e in kept]}
         if early:
             document["not_charged"] = [each.document() for each in early]
         lines = [exposure_line(again, e) for e in kept] + [wrapped(each.sentence()) for each in early]
@@ -180,7 +180,7 @@ def _list(ctx: typer.Context, watch: str | None) -> None:
 
 def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
     """A plan happened, of a trip one day: on its own, or on the day that is given. The rest stays a plan."""
-    from logbook.cli.entries import exposure_document, exposure_line
+    from logbook.cli.entries import exposure_document, exposure_line, logged_document
     from logbook.cli.event_options import whole_of
     from logbook.cli.output import answer
     from logbook.cli.past_plans import charge
@@ -195,7 +195,7 @@ def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
         again = book.again()
         ids = [charged] if rest is None else [charged, plan.id or 0]
         kept = [read_exposure(again.rows, id_) for id_ in ids]
-        document = {"entries": [exposure_document(again, kept[0])]}
+        document = {"entries": [logged_document(again, kept[0])]}
         if rest is not None:
             document["plans"] = [exposure_document(again, kept[1])]
         text = "\n".join(exposure_line(again, e) for e in kept)

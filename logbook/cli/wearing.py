@@ -134,7 +134,7 @@ def nothing_else(
     ] = None,
 ) -> None:
     """Nothing else happened up to today; first asks about plans whose days are past."""
-    from logbook.cli.entries import exposure_document, exposure_line
+    from logbook.cli.entries import exposure_line, logged_document
     from logbook.cli.output import answer, wrapped
     from logbook.cli.past_plans import settle
     from logbook.exchange.phrases import full_date
@@ -152,7 +152,7 @@ def nothing_else(
         wearing.confirm(book.store, chosen, book.today)
         day, again = book.today, book.again()
         kept = [read_exposure(again.rows, id_) for id_ in settled.charged]
-        entries = [exposure_document(again, e) for e in kept]
+        entries = [logged_document(again, e) for e in kept]
         lines = [exposure_line(again, e) for e in kept]
     lines += [f"Struck: plan {id_}, which did not happen." for id_ in settled.struck]
     found = list(dict.fromkeys(record.watch.name for record in records))

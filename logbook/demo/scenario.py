@@ -57,19 +57,21 @@ _HOME: Mapping[str, Kind] = {
 }  # fmt: skip
 _WATCH: Mapping[str, Kind] = {
     "name": TEXT, "mark": TEXT, "bar": NUMBER, "marked_in": TEXT, "crown": TEXT, "pushers": FLAG,
-    "gas_valve": FLAG, "made_from": WHOLE, "made_to": WHOLE, "seals": TEXT, "seal": SEAL_TABLES, "case": TEXT, "movement": TEXT, "use": TEXT, "fitted": SPAN,
-    "new_on": DAYS, "bought": DAYS, "added": DAYS, "recorded_from": DAYS, "worn": NUMBER, "winds": NUMBER,
-    "presses": NUMBER, "reference": TEXT, "note": TEXT, "group": TEXT, "retired": DAYS, "confirmed": DAYS,
-    "intervals": TASK_MONTHS, "snoozed": TASK_DAYS, "wore": TABLE, "routine": TABLES, "single": TABLES,
-    "plan": TABLES, "habit": TABLES, "worn_stretch": TABLES, "event": TABLES,
+    "gas_valve": FLAG, "seals": TEXT, "seal": SEAL_TABLES, "case": TEXT, "movement": TEXT, "use": TEXT,
+    "fitted": SPAN, "made_from": WHOLE, "made_to": WHOLE, "new_on": DAYS, "bought": DAYS, "added": DAYS,
+    "recorded_from": DAYS, "worn": NUMBER, "winds": NUMBER, "presses": NUMBER, "reference": TEXT,
+    "note": TEXT, "group": TEXT, "retired": DAYS, "confirmed": DAYS, "intervals": TASK_MONTHS,
+    "snoozed": TASK_DAYS, "wore": TABLE, "routine": TABLES, "single": TABLES, "plan": TABLES,
+    "habit": TABLES, "worn_stretch": TABLES, "event": TABLES,
 }  # fmt: skip
 _SEAL: Mapping[str, Kind] = {"material": TEXT, "fitted": SPAN}
 _STRETCH: Mapping[str, Kind] = {"from": DAYS, "to": DAYS, "hours": NUMBER}
 _WORE: Mapping[str, Kind] = {"from": DAYS, "to": DAYS, "times": WHOLE}
 _EVENT: Mapping[str, Kind] = {
     "kind": TEXT, "on": DAYS, "in_month": DAYS, "passed": FLAG, "bar": NUMBER, "to_mark": FLAG,
-    "pressure_unknown": FLAG, "medium": TEXT, "moved": FLAG, "minutes": NUMBER, "deflection_um": NUMBER, "repaired": TEXT, "crystal_c": NUMBER, "case_air_c": NUMBER,
-    "workshop": TEXT, "note": TEXT, "seals": MATERIALS,
+    "pressure_unknown": FLAG, "medium": TEXT, "minutes": NUMBER, "deflection_um": NUMBER, "repaired": TEXT,
+    "moved": FLAG, "crystal_c": NUMBER, "case_air_c": NUMBER, "workshop": TEXT, "note": TEXT,
+    "seals": MATERIALS,
 }  # fmt: skip
 
 
@@ -173,9 +175,7 @@ def _watch(block: Block, practice: Practice) -> Watch:
         return check_watch(watch, practice, block.today)
 
 
-def _seals(
-    block: Block, watch: Watch, events: Sequence[Event], practice: Practice
-) -> tuple[Seal, ...]:
+def _seals(block: Block, watch: Watch, events: Sequence[Event], practice: Practice) -> tuple[Seal, ...]:
     """The seals that the watch came with, those told one by one included."""
     single: dict[Position, Fitted] = {}
     for place, told in block.get("seal", {}).items():

@@ -19,7 +19,7 @@ from logbook.exchange.dates import NoDate
 from logbook.exchange.newwatch import NewWatch
 from logbook.exchange.spans import parse_span, parse_years
 from logbook.keeping.shapes import name_key
-from logbook.reckoning.fitting import Fitted, initial_seals, places
+from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import check_day, one_of
 from logbook.reckoning.text import printable
@@ -92,12 +92,13 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
     apart = _seals_apart(given, watch, practice, dates, today)
     material = as_known(given.get("seals", "unknown"), practice.materials)
     one_of(material, tuple(practice.materials), "material", "seals")
-    seals = initial_seals(watch, material, Fitted(None, *span), apart, practice)
+    tests = _tested(given, watch, today)
+    whole, since = Fitted(None, *span), last_pass_on(tests)
+    seals = initial_seals(watch, material, whole, apart, practice, last_pass=since)
     checked = tuple(check_seal(seal, watch, practice, today) for seal in seals)
     spans = (span, *((one.earliest, one.latest) for one in apart.values()))
-    days = [latest for earliest, latest in spans if latest and not _is_supposed(earliest, latest, watch)]
-    events = (*_opened(days, watch, today), *_tested(given, watch, today))
-    return NewWatch(watch, checked, events)
+    days = [latest for earliest, latest in spans if latest and earliest == latest]
+    return NewWatch(watch, checked, (*_opened(days, watch, today), *tests))
 
 
 def _words(given: Mapping[str, Any], practice: Practice) -> dict[str, str]:
@@ -158,13 +159,11 @@ def _seals_apart(
     return found
 
 
-def _is_supposed(earliest: date | None, latest: date, watch: Watch) -> bool:
-    """Whether it looks like the range of seals of unknown age, which ends on the day the watch was added."""
-    return earliest != latest == watch.added_on
-
-
 def _opened(days: Sequence[date], watch: Watch, today: date) -> tuple[Event, ...]:
-    """New gaskets on a day that is known mean that the case was open then, unless it came with them."""
+    """New gaskets on a day that is known mean that the case was open then, unless it came with them.
+
+    A span of days says so by itself.
+    """
     if not days or (watch.first_on is not None and max(days) <= watch.first_on):
         return ()
     event = Event("opened", max(days), DAY_ORDER["opened"], note="given gaskets")

@@ -61,9 +61,11 @@ def parse_entry(
     with_name: bool = True,
     watch: Watch | None = None,
     planned: bool = False,
+    sure: bool = False,
 ) -> Exposure:
     """The exposure that a line describes, of the watch it names, or of `watch` when it names none.
 
+    With `sure` it is taken as though the line said so.
     Raises NotFound for the name, NotUnderstood at a word, BadInput for a value; nothing is guessed.
     """
     _check_length(line)
@@ -80,7 +82,7 @@ def parse_entry(
     row = practice.activities[practice.activity_words[activity]]
     reader = _reader(line, words[length:], today, planned, settings, row)
     given = _read(reader, note)
-    if not given.pop(SURE, False):
+    if not given.pop(SURE, sure):
         _refuse_doubtful(reader, given, row, settings)
     return make_exposure(
         practice, settings, activity=activity, today=today, planned=planned, watch=watch,

@@ -26,7 +26,6 @@ from logbook.reckoning.values import (
     Exposure,
     ProfilePoint,
     Raised,
-    RaisedCode,
     Seal,
     Settings,
     Shares,
@@ -124,7 +123,7 @@ def read_records(
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
     habits = by_watch(shapes.HABIT, "habit", "id")
     stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
-    raised = _raised(rows)
+    raised = _raised(rows, watch_id)
     plans = _plans(rows, watch_id)
     changed_on = _changed_on(rows) if by_clock else None
     clock_right_to = _clock_right_to(rows)
@@ -154,7 +153,7 @@ def read_records(
                 doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
                 events=tuple(_events(events[key], fitted)),
                 habits=tuple(shapes.habit_of(h) for h in habits[key]),
-                raised=tuple(raised[key]),
+                raised=tuple(raised.get(key, ())),
                 plans=tuple(plans[key]),
                 changed_on=changed_on,
                 stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
@@ -193,15 +192,19 @@ def _changed_on(rows: Rows) -> date | None:
     return date.fromisoformat(newest[:10]) if newest else None
 
 
-def _raised(rows: Rows) -> dict[int, list[Raised]]:
-    """Watch id -> what its exposures raised, oldest first; they are few, so all of them are read."""
-    codes: dict[int, list[RaisedCode]] = defaultdict(list)
-    for exposure_id, code in rows("SELECT exposure_id, code FROM raised ORDER BY exposure_id, code", ()):
-        codes[exposure_id].append(code)
+def _raised(rows: Rows, watch_id: int | None) -> dict[int, list[Raised]]:
+    """Watch id -> what its exposures raised, oldest first."""
+    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    only, params = ("", ()) if watch_id is None else (" AND exposure.watch_id = ?", (watch_id,))
+    # CROSS JOIN keeps the order: from the few that are raised to their exposures, never the other way.
+    statement = (
+        f"SELECT {columns}, code FROM raised CROSS JOIN exposure WHERE exposure.id = exposure_id{only}"
+        " ORDER BY exposure_id, code"
+    )
     found: dict[int, list[Raised]] = defaultdict(list)
-    for one in sorted(read_exposures_of(rows, list(codes)), key=_start):
-        found[one.watch_id or 0] += [Raised(code, one) for code in codes[one.id or 0]]
-    return found
+    for *row, code in rows(statement, params):
+        found[row[1]].append(Raised(code, shapes.exposure_of(row)))
+    return {key: sorted(each, key=lambda one: _start(one.exposure)) for key, each in found.items()}
 
 
 def _start(one: Exposure) -> tuple[date, time, int]:

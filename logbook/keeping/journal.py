@@ -29,6 +29,12 @@ JOURNALLED = {
 
 LONG = "profile_point"  # the one table with many rows under a key
 
+# A new action ends what could be redone: undone ones are the newest, so that no others are looked through.
+_END_REDO = (
+    "DELETE FROM action WHERE undone = 1"
+    " AND id > COALESCE((SELECT id FROM action WHERE undone = 0 ORDER BY id DESC LIMIT 1), 0)"
+)
+
 PlainRow = dict[str, Any]
 
 
@@ -104,7 +110,7 @@ def recording(session: Session, label: str) -> Iterator[Recorder]:
     session.flush()
     recorder.changed = recorder.changes()
     if recorder.changed:
-        run(session, "DELETE FROM action WHERE undone = 1")  # a new action ends what could be redone
+        run(session, _END_REDO)
         action_id = take_ids(session, "action", 1)[0]
         done_at = datetime.now(UTC).isoformat(timespec="seconds")
         run(session, "INSERT INTO action (id, done_at, label, undone) VALUES (?, ?, ?, 0)",

@@ -1,8 +1,8 @@
 """What exposures raised, kept beside the ledger, so that it stands at once wherever a watch is shown.
 
 Kept is the first exposure of each code since the last fact that is no exposure. One more exposure is held
-against the few facts of its watch; only where it raises something, or the facts themselves change, is the
-watch gone through again, with the exposures that can raise anything at all.
+against the few facts of its watch. Only where it raises something before others, or the facts themselves
+change, is the watch gone through again, with the exposures that can raise anything at all.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def settle(session: Session, changes: Sequence[Change], practice: Practice) -> N
         row["watch_id"] for c in changes if c.table == "exposure" and c.key in raising for row in c.before
     }
     for watch_id, ids in added.items():
-        if watch_id not in anew and (len(ids) > _FEW or _raises(rows, watch_id, ids, practice)):
+        if watch_id not in anew and not _settled(session, watch_id, ids, practice):
             anew.add(watch_id)
     for watch_id in sorted(anew):
         refresh(session, watch_id, practice)
@@ -86,11 +86,26 @@ def _charged(found: Sequence[PlainRow]) -> bool:
     return any(not row["planned"] for row in found)
 
 
-def _raises(rows: Rows, watch_id: int, ids: Sequence[int], practice: Practice) -> bool:
-    for record in glance.read_records(rows, watch_id=watch_id, retired=True):
-        if any(history.new_by(record, e, practice) for e in glance.read_exposures_of(rows, ids)):
-            return True
-    return False
+def _settled(session: Session, watch_id: int, ids: Sequence[int], practice: Practice) -> bool:
+    """True where these new exposures change nothing that others raise; keeps what they raise themselves."""
+    if len(ids) > _FEW:
+        return False
+    rows = rows_of(session.connection())
+    (record,) = glance.read_records(rows, watch_id=watch_id, retired=True)
+    for one in glance.read_exposures_of(rows, ids):
+        codes = history.new_by(record, one, practice)
+        if codes and (len(ids) > 1 or not _is_last(rows, record, one, practice)):
+            return False
+        run_many(session, ADD, [(one.id, code) for code in codes])
+    return True
+
+
+def _is_last(rows: Rows, record: WatchRecord, one: Exposure, practice: Practice) -> bool:
+    """True where nothing that happened to its watch is of the day of an exposure or later."""
+    later = "SELECT 1 FROM exposure WHERE watch_id = ? AND planned = 0 AND starts_on >= ? AND id <> ? LIMIT 1"
+    if list(rows(later, (record.watch.id, one.starts_on.isoformat(), one.id))):
+        return False
+    return all(fact.on < one.starts_on for fact in history.facts_of(record, practice))
 
 
 def _candidates(rows: Rows, record: WatchRecord, practice: Practice) -> list[Exposure]:

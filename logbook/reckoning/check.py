@@ -17,6 +17,7 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, NOT_JUDGED, VERDICTS, Reason, Situation
 from logbook.reckoning.shown import (
     Units,
+    show_at_least,
     show_depth,
     show_difference,
     show_pressure,
@@ -123,7 +124,8 @@ class Case:
         known = facts.gather(record, on, self.practice, asked, self.today)
         score, _ = standing.score_of(record, known, wears)
         chance = standing.chance_of(record, known, wears, score, self.foresight)
-        return Planned(exposure, Situation(known, tuple(wears), score, self.practice, chance), self.units)
+        situation = Situation(known, tuple(wears), score, self.practice, chance, self.units)
+        return Planned(exposure, situation, self.units)
 
     def band_of(self, record: WatchRecord, planned: Planned) -> tuple[int, int] | None:
         """The 80 % band of the score; None where it is not computed, or water planned before comes on top."""
@@ -249,10 +251,10 @@ def _pressure_line(planned: Planned) -> str:
         parts += f" {'is' if by_jump else '='} {planrules.percent(share)} of the mark"
     known = planned.situation.facts
     best = known.highest(known.in_force)
-    needed = f"it asks for a pass at {show_pressure(known.needs.asked_pa, planned.units)}"
+    needed = f"it asks for a pass at {show_at_least(known.needs.asked_pa, planned.units)}"
     if best is None:
         return f"{parts}; {needed}, and no test is in force"
-    return f"{parts}; {needed}; highest in force: {rules.tested_words(best, planned.practice)}"
+    return f"{parts}; {needed}; highest in force: {rules.tested_words(best, planned.practice, planned.units)}"
 
 
 def _mark_line(planned: Planned) -> str:
@@ -281,6 +283,8 @@ def _would_change(
 
     now, best = _worst(reasons), verdict_after(_STEPS)
     if VERDICTS.index(best) >= VERDICTS.index(now):
+        if clock and now == clock[0].verdict:
+            return "Setting the clock changes it; or say that it is right: `logbook doctor --clock-is-right`."
         if now == KEEP_DRY:
             return "Nothing that a workshop does changes it for this plan: milder water, or another watch."
         return "It stays so for this plan, whatever is tested: milder water, or another watch."
@@ -290,7 +294,7 @@ def _would_change(
         if verdict_after(fewer) == best:
             needed = fewer
     wet = any(reason.code == "water-inside" and reason.verdict == KEEP_DRY for reason in reasons)
-    done = _step_words(needed, proof_advice(record.watch, advised_pa), wet=wet)
+    done = _step_words(needed, proof_advice(record.watch, advised_pa, case.units), wet=wet)
     return f"It would read “{best}” {done}."
 
 

@@ -157,17 +157,17 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
     """The next pressure test: at once while something stands, else an interval after the last that counts.
 
     The last that counts is the newest pass at the pass needed by the stated use. An unmarked watch has no
-    test due unless its owner set an interval.
+    test due unless its owner set an interval, or something is wrong with it.
     """
     watch = record.watch
-    if watch.mark == "unmarked" and "pressure-test" not in watch.intervals_months:
+    if watch.mark == "unmarked" and "pressure-test" not in watch.intervals_months and not facts.troubles:
         return
     interval = pressure_test_interval(watch.use, practice)
     months = interval_months(watch, practice)
     last, mark = facts.last_at(facts.proofs, facts.needs.asked_pa), ""
     needed = show_pressure(facts.needs.asked_pa)
     if facts.standing:
-        asking = sorted(facts.standing, key=lambda stand: stand.on)
+        asking = _asking(facts.standing)
         first, latest = asking[0], asking[-1]
         why = why_at_once(first) if first is latest else f"{why_at_once(first)}; then {why_at_once(latest)}"
         # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
@@ -182,6 +182,13 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
     yield _item(
         record, "pressure-test", anchor, due, interval, practice, on, why=why, months=months, mark=mark
     )
+
+
+def _asking(standing: Sequence[Unresolved]) -> list[Unresolved]:
+    """What asks for a test, oldest first; of openings the first alone: one more is no news."""
+    found = sorted(standing, key=lambda stand: stand.on)
+    opened = [stand for stand in found if stand.code == "opened-untested"]
+    return [stand for stand in found if stand not in opened[1:]]
 
 
 def _own_words(watch: Watch, months: int) -> str:

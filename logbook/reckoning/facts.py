@@ -116,7 +116,7 @@ def gather(
         live=tuple(live),
         last_water_on=max(day for day in water if day is not None),
         newest_on=newest,
-        clock_behind_by=_clock_behind_by(record, today or on, newest),
+        clock_behind_by=clock_behind_by(record, today or on),
     )
 
 
@@ -125,9 +125,9 @@ def _newest_on(record: WatchRecord) -> date | None:
     return max((day for day in days if day is not None), default=None)
 
 
-def _clock_behind_by(record: WatchRecord, today: date, newest: date | None) -> date | None:
+def clock_behind_by(record: WatchRecord, today: date) -> date | None:
     """The day on record more than a day after today, unless its owner said that the clock is right."""
-    ahead = [day for day in (newest, record.changed_on) if day is not None]
+    ahead = [day for day in (_newest_on(record), record.changed_on) if day is not None]
     latest = max(ahead, default=None)
     if latest is None or latest <= today + timedelta(days=1):
         return None

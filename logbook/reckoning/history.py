@@ -82,7 +82,7 @@ class Course:
         """True where the fitting of gaskets is a range of days, and the last pass lies in it."""
         what = fact.what
         if isinstance(what, Seal):
-            return True
+            return any(proof.on >= what.fitted_earliest for proof in self.known)
         span = what.span if isinstance(what, Event) and what.kind == "gaskets" else None
         return span is not None and any(span[0] <= proof.on <= span[1] for proof in self.known)
 
@@ -90,12 +90,16 @@ class Course:
 def facts_of(record: WatchRecord, practice: Practice, until: date | None = None) -> list[Fact]:
     """All that happened up to a day, oldest first, each day in the order of docs/method.md."""
     found = [*_events(record.events), *_seal_ranges(record, practice), *_habits(record, until)]
-    found += [_fact(raised.exposure, raised.code) for raised in record.raised]
+    found += [_fact(raised.exposure, raised.code) for raised in sorted(record.raised, key=_gravest_first)]
     makers = proofs.makers_proof(record.watch)
     if makers is not None:
         found.append(Fact(makers.on, float(DAY_ORDER["pressure-test"]), makers))
     chosen = found if until is None else [fact for fact in found if fact.on <= until]
     return sorted(chosen, key=_place)
+
+
+def _gravest_first(raised: Raised) -> int:
+    return list(STANDS).index(raised.code)
 
 
 def course(record: WatchRecord, asked: Asked, practice: Practice, until: date | None = None) -> Course:

@@ -17,10 +17,10 @@ from logbook.reckoning.proofs import Asked
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation
 from logbook.reckoning.shown import (
     Units,
+    show_at_least,
     show_depth,
     show_difference,
     show_judged,
-    show_pressure,
     show_swing,
     show_temp,
 )
@@ -137,7 +137,7 @@ def over_tested(p: Planned) -> Reason | None:
         return Reason("over-tested", f"{value} is above the {limit} of {whose}", value, limit, verdict)
     if passed_pa >= known.needs.asked_pa - 0.5:
         return None
-    needed = show_pressure(known.needs.asked_pa)
+    needed = show_at_least(known.needs.asked_pa, p.units)
     sentence = f"{value} is within the {limit} of {whose}, but this asks for a pass at {needed}"
     return Reason("over-tested", sentence, limit, needed, THINK_TWICE)
 

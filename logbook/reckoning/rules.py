@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import TYPE_CHECKING
 
 from logbook.reckoning import marks, proofs
@@ -20,7 +21,7 @@ from logbook.reckoning.marks import DIVING as DIVING
 from logbook.reckoning.marks import SPLASH, mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Proof
-from logbook.reckoning.shown import show_pressure
+from logbook.reckoning.shown import Units, show_at_least, show_pressure
 from logbook.reckoning.stands import KEEP_DRY as KEEP_DRY
 from logbook.reckoning.stands import NO_OBJECTION as NO_OBJECTION
 from logbook.reckoning.stands import NOT_JUDGED as NOT_JUDGED
@@ -31,6 +32,8 @@ from logbook.reckoning.stands_words import sentence_of
 from logbook.reckoning.text import full_date
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
+    from datetime import date
+
     from logbook.reckoning.chance import Chance
 
 # Every code, in the order in which reasons of one verdict stand: what is wrong with this watch; mark and
@@ -77,6 +80,7 @@ class Situation:
     score: int | None  # None: not known
     practice: Practice
     chance: Chance | None = None  # None: not computed, or not known
+    units: Units = "metric"
 
     @property
     def activity_class(self) -> str:
@@ -127,7 +131,7 @@ def what_stands(s: Situation) -> list[Reason]:
         before = worst.get(stand.code)
         if verdict is None or (before and VERDICTS.index(before.verdict) > VERDICTS.index(verdict)):
             continue
-        sentence, limit = sentence_of(stand, s.facts.needs)
+        sentence, limit = sentence_of(stand, s.facts.needs, s.units)
         worst[stand.code] = Reason(stand.code, sentence, full_date(stand.on), limit, verdict)
     return list(worst.values())
 
@@ -199,8 +203,8 @@ def never_tested(s: Situation) -> Reason | None:
     if reached is None:
         sentence = "no passed pressure test on record"
         return Reason("never-tested", sentence, "none", "a pass on record", verdict)
-    asked = _bar(_reference_pa(s))
-    best = _bar(reached.counts_pa(s.practice, splash=s.splash_only))
+    asked = show_at_least(_reference_pa(s), s.units)
+    best = _bar(reached.counts_pa(s.practice, splash=s.splash_only), s.units)
     since = "since a failure" if ever else "on record"
     sentence = (
         f"no pressure test {since} reached {asked}; the highest, of {full_date(reached.on)}, was {best}"
@@ -245,7 +249,7 @@ def _proved_words(s: Situation) -> str:
     proof = s.facts.proved
     if proof is None or s.facts.on < proof.on:
         return ""
-    reached = _bar(proof.counts_pa(s.practice, splash=s.splash_only))
+    reached = _bar(proof.counts_pa(s.practice, splash=s.splash_only), s.units)
     return f"; tested tight to {reached} on {full_date(proof.on)}"
 
 
@@ -327,11 +331,16 @@ def clock_behind(s: Situation) -> Reason | None:
     ahead = s.facts.clock_behind_by
     if ahead is None:
         return None
-    sentence = (
-        f"the clock is behind: {full_date(ahead)} is on record already; set the clock, "
-        "or say `logbook doctor --clock-is-right`"
-    )
+    sentence = f"{clock_words(ahead)}; {CLOCK_REMEDY}"
     return Reason("clock-behind", sentence, full_date(ahead), "at most a day ahead", THINK_TWICE)
+
+
+CLOCK_REMEDY = "set the clock, or say `logbook doctor --clock-is-right`"
+
+
+def clock_words(ahead: date) -> str:
+    """That the clock has not reached a day which is on record."""
+    return f"the clock is behind: {full_date(ahead)} is on record already"
 
 
 def record_silent(s: Situation) -> Reason | None:
@@ -346,14 +355,14 @@ def record_silent(s: Situation) -> Reason | None:
     return Reason("record-silent", sentence, f"{silent} days", f"{limit} days", THINK_TWICE)
 
 
-def _bar(pressure_pa: float) -> str:
-    return show_pressure(pressure_pa)
+def _bar(pressure_pa: float, units: Units) -> str:
+    return show_pressure(pressure_pa, units)
 
 
-def tested_words(proof: Proof, practice: Practice) -> str:
+def tested_words(proof: Proof, practice: Practice, units: Units) -> str:
     """`20 bar in water, 1 Jun 2026`, or what of it is known."""
     known = "pressure not known, counts as " if proof.test_pa is None else ""
-    bar = _bar(proof.counts_pa(practice) if proof.test_pa is None else proof.test_pa)
+    bar = _bar(proof.counts_pa(practice) if proof.test_pa is None else proof.test_pa, units)
     whose = "its maker’s, " if proof.makers else ""
     return f"{whose}{known}{bar} in {proof.medium}, {full_date(proof.on)}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 Units = Literal["metric", "imperial"]
@@ -48,6 +49,16 @@ def show_pressure(pressure_pa: float, units: str = "metric") -> str:
         return f"{bar:.0f} bar"
     size = abs(bar)
     return f"{bar:.{3 if size < 0.1 else 2 if size < 10 else 1}f} bar".replace("-0.000 ", "0.000 ")
+
+
+def show_at_least(pressure_pa: float, units: str = "metric") -> str:
+    """A gauge pressure as `show_pressure` prints it, never rounded below itself: what is asked for."""
+    unit_pa = PSI_PA if units == "imperial" else BAR_PA
+    size = pressure_pa / unit_pa
+    few, some = (1, 100) if units == "imperial" else (0.1, 10)
+    most = 2 if units == "imperial" else 3
+    step = 10.0 ** -(most if size < few else most - 1 if size < some else most - 2)
+    return show_pressure(math.ceil(size / step - 1e-6) * step * unit_pa, units)
 
 
 def show_judged(pressure_pa: float, units: str = "metric") -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
@@ -114,6 +114,12 @@ def stand(
         chance=chance,
         insight=insight,
     )
+
+
+def clock_behind_by(standings: Iterable[Standing]) -> date | None:
+    """The latest day on record that the clock has not reached; None where it is not behind."""
+    ahead = (standing.facts.clock_behind_by for standing in standings)
+    return max((day for day in ahead if day is not None), default=None)
 
 
 NOTHING_KNOWN = "while neither the fitting of its gaskets nor a passed test is on record"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from logbook.reckoning import history, marks, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked
-from logbook.reckoning.shown import show_depth, show_pressure
+from logbook.reckoning.shown import Units, show_at_least, show_depth, show_pressure
 from logbook.reckoning.stands import STANDS, THINK_TWICE, Needs, Unresolved, overstress
 from logbook.reckoning.text import full_date
 from logbook.reckoning.values import Event, Exposure, Habit, Watch, WatchRecord
@@ -28,29 +28,33 @@ OPENING_WORDS = {
 CORRODES = "to a workshop within days: what is wet inside corrodes"
 
 
-def at_least(needed_pa: float, watch: Watch) -> str:
+def at_least(needed_pa: float, watch: Watch, units: Units = "metric") -> str:
     """`10 bar or more, better at its mark, 20 bar`: the pass needed, and the mark where that is higher."""
-    words = f"{show_pressure(needed_pa)} or more"
+    words = f"{show_at_least(needed_pa, units)} or more"
     if watch.marked_pa is not None and watch.mark != "unknown" and watch.marked_pa > needed_pa + 0.5:
-        words += f", better at its mark, {show_pressure(watch.marked_pa)}"
+        words += f", better at its mark, {show_pressure(watch.marked_pa, units)}"
     return words
 
 
-def sentence_of(stand: Unresolved, needs: Needs) -> tuple[str, str]:
+def sentence_of(stand: Unresolved, needs: Needs, units: Units = "metric") -> tuple[str, str]:
     """What stands, as one sentence, and the limit beside it: the pass that lifts it."""
     lifting_pa = lifting_pass_pa(stand, needs)
-    told = _SENTENCES[stand.way](stand, needs, at_least(lifting_pa, needs.watch))
-    return told, f"a pass at {show_pressure(lifting_pa)}"
+    told = _SENTENCES[stand.way](stand, needs, at_least(lifting_pa, needs.watch, units), units)
+    return told, f"a pass at {show_at_least(lifting_pa, units)}"
 
 
-def at_once(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[str]:
+def at_once(
+    record: WatchRecord, exposure: Exposure, practice: Practice, units: Units = "metric"
+) -> list[str]:
     """What one logged exposure means for the next swim or dive, to be said when it is logged."""
     wet = proofs.stated(record.watch) if record.watch.use != "dry" else Asked("swim")
     needs = Needs.of(record.watch, wet, practice)
     # The gravest says it all: what is above the mark is above the proof as well.
     found = history.meant_by(record, exposure, practice)[:1]
     verdicts = ((stand, STANDS[stand.way].speaks(stand, needs)) for stand in found)
-    return [f"{verdict or THINK_TWICE}: {sentence_of(stand, needs)[0]}." for stand, verdict in verdicts]
+    return [
+        f"{verdict or THINK_TWICE}: {sentence_of(stand, needs, units)[0]}." for stand, verdict in verdicts
+    ]
 
 
 def raised_in_a_word(record: WatchRecord, exposure: Exposure, practice: Practice) -> str:
@@ -69,9 +73,9 @@ def lifting_pass_pa(stand: Unresolved, needs: Needs) -> float:
     return found.get(stand.way, needs.asked_pa)
 
 
-def _failed(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _failed(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     failed = stand.event
-    at = f" at {show_pressure(failed.test_pa)}" if failed and failed.test_pa is not None else ""
+    at = f" at {show_pressure(failed.test_pa, units)}" if failed and failed.test_pa is not None else ""
     medium = f" in {failed.medium}" if failed and failed.medium else ""
     told = f"a pressure test{at}{medium} failed on {full_date(stand.on)}"
     if stand.passed_on is not None and not stand.opened:
@@ -82,7 +86,7 @@ def _failed(stand: Unresolved, needs: Needs, passed: str) -> str:
     return f"{told}; it stands until the watch is opened, mended and passes at {passed}"
 
 
-def _water(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _water(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     kind = stand.event.kind if stand.event else "water-inside"
     told = f"{RAISED_WORDS[kind]} on {full_date(stand.on)}"
     if stand.opened or stand.condensed:
@@ -90,20 +94,20 @@ def _water(stand: Unresolved, needs: Needs, passed: str) -> str:
     return f"{told}: {CORRODES}; it stands until opened, dried and tested at {passed}"
 
 
-def _explained(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _explained(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     return (
         f"fog was seen inside on {full_date(stand.on)}, which sealed air explains; "
         "a passed condensation test settles it"
     )
 
 
-def _damaged(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _damaged(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     told = f"{RAISED_WORDS[stand.event.kind]} on {full_date(stand.on)}" if stand.event else "it was damaged"
     rest = "it stands until" if stand.repaired else "it stands until its repair and"
     return f"{told}; {rest} a pressure test passed at {passed}"
 
 
-def _opened(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _opened(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     if stand.event is None:
         return f"its gaskets may have been fitted after its last pass; not tested since at {passed}"
     what = opening_words(stand)
@@ -121,15 +125,15 @@ def opening_words(stand: Unresolved) -> str:
     return OPENING_WORDS[event.kind]
 
 
-def _overstressed(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _overstressed(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     exposure = _exposure(stand)
     way = overstress(exposure, needs.watch, needs.practice)
     if way == "mark":
-        limit = show_pressure(marks.mark_limit_pa(needs.watch, needs.practice))
-        what = f"went above its mark: {show_pressure(marks.met_pa(exposure))} against {limit}"
+        limit = show_pressure(marks.mark_limit_pa(needs.watch, needs.practice), units)
+        what = f"went above its mark: {show_pressure(marks.met_pa(exposure), units)} against {limit}"
     else:
         what = f"had its {_stress_in_a_word(stand, needs)}"
-    return f"{_water_words(stand)} {what}; it stands until a pressure test is passed at {passed}"
+    return f"{_water_words(stand, units)} {what}; it stands until a pressure test is passed at {passed}"
 
 
 def _stress_in_a_word(stand: Unresolved, needs: Needs) -> str:
@@ -152,16 +156,16 @@ def _beyond_in_a_word(stand: Unresolved, needs: Needs) -> str:
     return "beyond its tests" if _is_of_its_class(stand, needs) else "beyond its mark’s class"
 
 
-def _beyond(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _beyond(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     exposure = _exposure(stand)
     if _is_of_its_class(stand, needs):
-        what = f"brought {show_pressure(marks.met_pa(exposure))}, more than it had been tested to"
+        what = f"brought {show_pressure(marks.met_pa(exposure), units)}, more than it had been tested to"
     else:
         what = "was more than its mark allows, with no test in force for it"
-    return f"{_water_words(stand)} {what}; not tested since at {passed}"
+    return f"{_water_words(stand, units)} {what}; not tested since at {passed}"
 
 
-def _knocked(stand: Unresolved, needs: Needs, passed: str) -> str:
+def _knocked(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     moved = ", and crystal, crown or bezel moved" if stand.event and stand.event.moved else ""
     return f"it was knocked on {full_date(stand.on)}{moved}; not tested since at {passed}"
 
@@ -174,19 +178,32 @@ def _exposure(stand: Unresolved) -> Exposure:
     return what
 
 
-def _water_words(stand: Unresolved) -> str:
+def _water_words(stand: Unresolved, units: Units) -> str:
     """`a dive to 40 m on 12 Jul 2026`, or the habit that goes on."""
     exposure, what = _exposure(stand), stand.cause.what
-    repeated = "the habit of " if isinstance(what, Habit) else ""
-    since = "from" if isinstance(what, Habit) else "on"
-    depth = f" to {show_depth(exposure.depth_m)}" if exposure.depth_m > 0 else ""
-    name = exposure.activity.replace("-", " ")
-    jumped = f" with a jump from {show_depth(exposure.jump_m)}" if exposure.jump_m else ""
-    return f"{repeated or _article(name)}{name}{depth}{jumped} {since} {full_date(stand.on)}"
+    name = _NAMES.get(exposure.activity, exposure.activity)
+    depth = f" to {show_depth(exposure.depth_m, units)}" if exposure.depth_m >= 1 else ""
+    jumped = f" with a jump from {show_depth(exposure.jump_m, units)}" if exposure.jump_m else ""
+    if isinstance(what, Habit):
+        return f"the habit of {name.removeprefix('a ')}{depth}{jumped} from {full_date(stand.on)}"
+    return f"{name}{depth}{jumped} on {full_date(stand.on)}"
 
 
-def _article(name: str) -> str:
-    return "" if name in ("rain", "hands") else "a "
+# How a sentence names one contact with water.
+_NAMES = {
+    "dive": "a dive",
+    "mixed-gas": "a mixed-gas dive",
+    "freedive": "a free dive",
+    "snorkel": "snorkelling",
+    "swim": "a swim",
+    "pool": "a swim in the pool",
+    "shower": "a shower",
+    "bath": "a bath",
+    "hot tub": "a hot tub",
+    "hands": "washing hands",
+    "boat": "a day on a boat",
+    "sauna": "a sauna",
+}
 
 
 _SENTENCES = {
@@ -209,6 +226,6 @@ def what_began(event: Event) -> str:
     return RAISED_WORDS.get(event.kind, event.kind.replace("-", " "))
 
 
-def proof_advice(watch: Watch, needed_pa: float) -> str:
+def proof_advice(watch: Watch, needed_pa: float, units: Units = "metric") -> str:
     """`a pressure test passed at 10 bar or more, better at its mark, 20 bar`."""
-    return f"a pressure test passed at {at_least(needed_pa, watch)}"
+    return f"a pressure test passed at {at_least(needed_pa, watch, units)}"

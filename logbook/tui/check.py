@@ -18,6 +18,7 @@ from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
 from logbook.tui.check_answer import Answered, Asked
+from logbook.tui.doubts import AskedBack, Doubts
 from logbook.tui.exposure_form import Around
 from logbook.tui.ink import Line, content, fit
 from logbook.tui.latest import Latest
@@ -68,6 +69,7 @@ class CheckRoom(Room):
         self.chosen = ""  # the watch that the cursor was put on in the list
         self.answered: Answered | None = None
         self._bands: BandMaker | None = None
+        self.doubts = Doubts()
         self.latest: Latest[Asked, Answered] = Latest(self, self._answer, self._show)
 
     # ------------------------------------------------------------------ the frame
@@ -249,7 +251,7 @@ class CheckRoom(Room):
     def _show(self, asked: Asked, answered: Answered) -> None:
         if asked.one == (None if self.every else self.record):
             self.answered = answered
-            self.questions.mark(answered.reading.wrong)
+            self.questions.mark(answered.reading.wrong, answered.reading.doubts)
             self._say()
             self._draw()
 
@@ -313,6 +315,7 @@ class CheckRoom(Room):
         """Keep what stands here as a plan of this watch, or of the one under the cursor; or say why not."""
         try:
             found = check_plan.plan_here(self.questions.texts, self._around(), self.record_here, self.book)
+            self.doubts.ask_once(found[0], self._around(), self.questions.all, "^s again plans it.")
         except LogbookError as error:
             self._refuse(error)
             return
@@ -321,7 +324,9 @@ class CheckRoom(Room):
 
     def _refuse(self, error: LogbookError) -> None:
         """Nothing was planned: say why where it is, and put the cursor there."""
-        if error.where is not None and self.questions.has(error.where):
+        if isinstance(error, AskedBack):
+            self.query_one("#said", Static).update(content([error.said]))
+        elif error.where is not None and self.questions.has(error.where):
             self.questions.mark({error.where: error.message})
             self.questions.ask(error.where)
             self.query_one("#said", Static).update(content([self.questions.said()]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar, cast
 
 from textual import on
@@ -9,10 +10,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from logbook.reckoning.standing import Standing
 from logbook.reckoning.values import EventKind
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
-from logbook.tui.ink import Line, content
+from logbook.tui.ink import Line, content, wrapped
 from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -42,7 +44,8 @@ class DueRoom(Room):
         self.unfolded: set[str] = set()  # ids of services
 
     def body(self) -> ComposeResult:
-        """Column heads, the watches, and the one under the cursor."""
+        """A clock that is behind, column heads, the watches, and the one under the cursor."""
+        yield Static(id="clock")
         yield Static(id="heads")
         yield Lines(self._draw, id="tasks")
         yield Static("─" * 400, classes="rule")
@@ -53,12 +56,15 @@ class DueRoom(Room):
         self.query_one(Lines).focus()
 
     def on_resize(self) -> None:
-        """Columns follow the window."""
+        """What stands above the list follows the window."""
+        self._write_clock(self.book.standings())
         self.query_one("#heads", Static).update(content([due_lines.heads(self.app.size.width)]))
 
     def reload(self) -> None:
         """Read the record and show it."""
-        self.tasks = due_lines.tasks(self.book.standings(), self.unfolded)
+        standings = self.book.standings()
+        self.tasks = due_lines.tasks(standings, self.unfolded)
+        self._write_clock(standings)
         asking = [t.service for t in self.tasks if t.service.asking]
         role = "grave" if any(service.urgent for service in asking) else "mild" if asking else "good"
         self.query_one("#title", TitleLine).say(
@@ -66,6 +72,13 @@ class DueRoom(Room):
         )
         self.query_one(Lines).show(len(self.tasks))
         self._write_detail()
+
+    def _write_clock(self, standings: Sequence[Standing]) -> None:
+        """No date below can be trusted while the record is ahead of the clock."""
+        said, width = due_lines.clock(standings), max(20, self.size.width - 2)
+        clock = self.query_one("#clock", Static)
+        clock.display = bool(said)
+        clock.update(content([[(part, "mild")] for part in wrapped(said, width)]))
 
     def _draw(self, row: int, width: int) -> Line:
         return due_lines.row(self.tasks[row], width)

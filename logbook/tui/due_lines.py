@@ -10,8 +10,9 @@ from datetime import date
 from logbook.exchange import phrases
 from logbook.reckoning import services
 from logbook.reckoning.due import DueItem, Stage
+from logbook.reckoning.rules import CLOCK_REMEDY, clock_words
 from logbook.reckoning.services import Service
-from logbook.reckoning.standing import Standing
+from logbook.reckoning.standing import Standing, clock_behind_by
 from logbook.tui.ink import STAGE_ROLE, Line, fit, short
 
 _SHORT = {"pressure-test": "test", "movement": "movement", "strap": "strap"}
@@ -98,6 +99,12 @@ def title(found: Sequence[Task]) -> str:
     counts = Counter(task.stage for task in found if task.item is None)
     said = [f"{counts[word]} {word}" for word in ("overdue", "due", "coming up", "snoozed") if counts[word]]
     return " · ".join(said) if said else "nothing is due"
+
+
+def clock(standings: Sequence[Standing]) -> str:
+    """That the clock is behind and what ends it; empty while it is not."""
+    ahead = clock_behind_by(standings)
+    return f"{clock_words(ahead)}; {CLOCK_REMEDY}" if ahead is not None else ""
 
 
 @dataclass(frozen=True, slots=True)

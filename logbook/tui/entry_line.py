@@ -12,7 +12,7 @@ from logbook.exchange import phrases
 from logbook.exchange.lines import LONGEST_LINE, parse_entry
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
-from logbook.tui import exposure_saving
+from logbook.tui import exposure_saving, record_start
 from logbook.tui.closest import closest
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, content, sentence
@@ -103,6 +103,7 @@ class EntryLineRoom(FormRoom):
         words = exposure_saving.save(self.book, record, exposure)
         self.app.pop_screen()
         self.app.notify(printable(f"{record.watch.name}: {words}"), markup=False)
+        record_start.ask(self.app, record, exposure)
 
     def complain(self, error: LogbookError) -> None:
         """What is wrong with the line stands below it already, with a caret."""

@@ -16,7 +16,8 @@ from logbook.errors import BadInput, LogbookError, NotUnderstood
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
-from logbook.tui import exposure_saving, exposure_working, remembered
+from logbook.tui import exposure_saving, exposure_working, record_start, remembered
+from logbook.tui.doubts import AskedBack, Doubts
 from logbook.tui.exposure_form import Around, Reading
 from logbook.tui.exposure_working import Working
 from logbook.tui.ink import Line, content, fit
@@ -68,6 +69,7 @@ class ExposureRoom(Room):
         self.reading = Reading()
         self.working: Working | None = None
         self.saving = False
+        self.doubts = Doubts()
         self.latest: Latest[Asked, tuple[Reading, Working | None]] = Latest(self, self._work_out, self._show)
 
     def prepare(self) -> None:
@@ -185,7 +187,7 @@ class ExposureRoom(Room):
 
     def _show(self, asked: Asked, answer: tuple[Reading, Working | None]) -> None:
         self.reading, self.working = answer
-        self.questions.mark(self.reading.wrong)
+        self.questions.mark(self.reading.wrong, self.reading.doubts)
         self._say()
         self._draw_working()
 
@@ -242,8 +244,16 @@ class ExposureRoom(Room):
 
     def action_save(self, rinsed: bool) -> None:
         """Write what the form says into the record and go back; or go to the answer that is wrong."""
-        texts = self.questions.texts
-        self._save(lambda: form.exposure_of(texts, self.around, self.questions.all, rinsed))
+        texts, questions = self.questions.texts, self.questions.all
+        in_air = self.query_one("#rinse", Choice).answers is NO_RINSE
+        key = "⏎" if in_air else "r" if rinsed else "n"
+
+        def make() -> Exposure:
+            exposure = form.exposure_of(texts, self.around, questions, rinsed)
+            self.doubts.ask_once(exposure, self.around, questions, f"{key} again saves it.")
+            return exposure
+
+        self._save(make)
 
     @on(Input.Submitted, "#line-entry")
     def action_save_line(self) -> None:
@@ -259,23 +269,27 @@ class ExposureRoom(Room):
 
         def save() -> None:
             try:
-                notice = exposure_saving.save(book, record, make())
+                exposure = make()
+                notice = exposure_saving.save(book, record, exposure)
             except LogbookError as error:
                 app.call_later(room._refused, error)
             else:
-                app.call_later(room._saved, notice)
+                app.call_later(room._saved, notice, exposure)
 
         self.run_worker(save, thread=True, group="save")
 
-    def _saved(self, notice: str) -> None:
+    def _saved(self, notice: str, exposure: Exposure) -> None:
         self.app.say(notice)
         if self.is_current:
             self.app.pop_screen()
+            record_start.ask(self.app, self.record, exposure)
 
     def _refused(self, error: LogbookError) -> None:
         """Nothing was written: say why where it is, and put the cursor there."""
         self.saving = False
-        if isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
+        if isinstance(error, AskedBack):
+            self.query_one("#said", Static).update(content([error.said]))
+        elif isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
             self._point(exposure_saving.pointer(error, self.app.size.width - 2))
         elif error.where is not None and self.questions.has(error.where):
             self.questions.mark({**self.reading.wrong, error.where: error.message})

@@ -15,6 +15,7 @@ from typing import Any, Literal
 from logbook.errors import BadInput
 from logbook.exchange import quantities
 from logbook.exchange.words import Reader, split_words
+from logbook.reckoning.plausible import doubt, doubtful_field
 from logbook.reckoning.practice import Activity, Practice
 from logbook.reckoning.ranges import in_range, whole_in_range
 from logbook.reckoning.text import listed, printable
@@ -70,6 +71,7 @@ class Reading:
     sketch: Exposure | None = None
     wrong: Mapping[str, str] = field(default_factory=dict)  # question -> sentence
     missing: Mapping[str, str] = field(default_factory=dict)
+    doubts: Mapping[str, str] = field(default_factory=dict)  # what is asked back before it is written
 
     @property
     def fault(self) -> tuple[str, str] | None:
@@ -259,7 +261,11 @@ def _together(
         if error.where == "duration_s" and "duration_s" not in given:
             return Reading(missing={name: error.message}, sketch=make(duration_s=60))
         return Reading(wrong={name: error.message})
-    return Reading(exposure, exposure)
+    asked_back = doubt(exposure, around.practice, around.units)
+    if asked_back is None:
+        return Reading(exposure, exposure)
+    name = question_at_fault(doubtful_field(exposure, around.practice), questions)
+    return Reading(exposure, exposure, doubts={name: asked_back})
 
 
 def exposure_of(

@@ -18,7 +18,7 @@ from logbook.exchange.lines import LONGEST_LINE, parse_entry, print_entry
 from logbook.reckoning.ranges import number
 from logbook.reckoning.text import printable
 from logbook.reckoning.validate_watch import check_habit, check_stretch
-from logbook.reckoning.values import Habit, WatchRecord, WornStretch
+from logbook.reckoning.values import Exposure, Habit, WatchRecord, WornStretch
 from logbook.tui import habits_lines
 from logbook.tui.form import Question
 from logbook.tui.form_live import WatchFormRoom
@@ -106,6 +106,10 @@ class HabitFormRoom(_OfAWatch):
         yield Question(Field("since", "since"))
         yield Question(Field("until", "until"))
 
+    def __init__(self, watch_id: int, entry: Habit | WornStretch | None = None) -> None:
+        super().__init__(watch_id, entry)
+        self.sure_of = ""  # the line that was asked back about, and meant when it is saved again
+
     def fill(self) -> None:
         """A new habit is once a day from today on."""
         texts = {"times": "1", "per": "day", "since": self.book.today.isoformat()}
@@ -134,16 +138,9 @@ class HabitFormRoom(_OfAWatch):
 
     def _read(self) -> Habit:
         """The habit as it is told; raises LogbookError."""
-        book, watch = self.book, self.of.watch
+        book, watch, line = self.book, self.of.watch, self.text("line")
         try:
-            exposure = parse_entry(
-                self.text("line"),
-                practice=book.practice,
-                settings=book.settings,
-                today=book.today,
-                with_name=False,
-                watch=watch,
-            )
+            exposure = self._exposure(sure=line == self.sure_of)
         except BadInput as error:
             raise BadInput(error.message, where="line") from error
         kind, times = quantities.measure(self.text("times"), "times")
@@ -160,6 +157,31 @@ class HabitFormRoom(_OfAWatch):
         )
         return check_habit(made, watch, book.today)
 
+    def _exposure(self, *, sure: bool) -> Exposure:
+        book = self.book
+        return parse_entry(
+            self.text("line"), practice=book.practice, settings=book.settings, today=book.today,
+            with_name=False, watch=self.of.watch, sure=sure,
+        )  # fmt: skip
+
+    def _ask_back(self) -> None:
+        """Raises BadInput the first time that a depth or length is to be written which is hardly meant."""
+        try:
+            self._exposure(sure=False)
+        except BadInput as error:
+            if self.text("line") == self.sure_of or not self._is_doubtful():
+                return
+            self.sure_of = self.text("line")
+            raise BadInput(f"{error.message} Or save it again as it is.", where="line") from error
+
+    def _is_doubtful(self) -> bool:
+        """Whether nothing else is wrong with the line."""
+        try:
+            self._exposure(sure=True)
+        except BadInput:
+            return False
+        return True
+
     def judge(self) -> None:
         """The answers, against the watch; nothing is wrong with a line that is not begun."""
         if self.text("line").strip():
@@ -172,6 +194,7 @@ class HabitFormRoom(_OfAWatch):
 
     def save(self) -> None:
         """Write the habit and go back."""
+        self._ask_back()
         habit = self._read()
         name = habits_lines.habit_name(habit, self.book.units)
         if self.amended is not None:

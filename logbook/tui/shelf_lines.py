@@ -10,8 +10,9 @@ from datetime import date
 from logbook.exchange import phrases
 from logbook.reckoning.due import STAGES
 from logbook.reckoning.marks import mark_words
+from logbook.reckoning.rules import clock_words
 from logbook.reckoning.services import NOW, Service
-from logbook.reckoning.standing import Standing
+from logbook.reckoning.standing import Standing, clock_behind_by
 from logbook.tui import shelf_detail
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
 from logbook.tui.shelf_choice import USUAL_ORDER, Choice
@@ -43,8 +44,12 @@ def title(
     asking = [service for s in standings for service in s.services if service.asking]
     room = width - cell_len(left) - 2
     more = any(s.insight is None for s in standings)
-    words = short(banner(asking, room, more=more), room)
     role = "grave" if any(service.urgent for service in asking) else "mild" if asking else "good"
+    ahead = clock_behind_by(standings)
+    if ahead is None:
+        words = short(banner(asking, room, more=more), room)
+    else:  # no date can be trusted, so that it comes before what is due
+        words, role = short(clock_words(ahead), room), "mild"
     gap = max(2, room + 2 - len(words))
     return [(left, "title"), (" " * gap, "plain"), (words, role)]
 

@@ -173,4 +173,7 @@ class Cli:
 
 def without_cost(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
     """Entries without what they took, as the export has them."""
-    return [{key: value for key, value in entry.items() if key not in ("took", "entry")} for entry in entries]
+    return [
+        {key: value for key, value in entry.items() if key not in ("took", "meaning", "entry")}
+        for entry in entries
+    ]

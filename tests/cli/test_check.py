@@ -70,6 +70,14 @@ def test_a_day_that_is_past_is_judged_as_of_today(cli: Cli) -> None:
     assert "test-overdue" in [r["code"] for r in by_name["Reed green"]["reasons"]]
 
 
+def test_a_retired_watch_is_not_judged_and_its_exit_code_is_that_of_dry(cli: Cli) -> None:
+    cli.ok("watch", "retire", "reed", "--on", "2026-03-01")
+    answer = cli(*DIVE, "--exit-code", "--json")
+    assert (answer.code, answer.json["verdict"], answer.json["reasons"]) == (6, None, [])
+    assert cli(*DIVE, "--exit-code").code == 6
+    assert cli(*DIVE).code == 0
+
+
 def test_a_retired_watch_is_said_to_be(cli: Cli) -> None:
     cli.ok("watch", "retire", "reed", "--on", "2026-03-01")
     assert "retired on 1 Mar 2026" in cli.json(*DIVE)["context"]

@@ -79,7 +79,7 @@ def test_the_text_names_stage_day_watch_task_and_why(one: Cli) -> None:
     one.today = "2026-06-10"
     text = one("due").out
     assert "due        10 Jun 2026  Lone: pressure test" in text
-    assert "12 months after the last passed test" in text
+    assert "12 months after the last passed at 3 bar or more" in text
     assert "[1:" not in text
     assert "`logbook done WATCH`" in text
     assert CAUTION_START in text
@@ -111,11 +111,11 @@ def test_services_stand_beside_the_items_and_each_item_is_in_one_of_them(cli: Cl
 
 
 def test_a_fault_is_first_in_the_list(cli: Cli) -> None:
-    cli.ok("event", "reed", "water", "--on", "2026-03-15")
+    cli.ok("event", "reed", "water-inside", "--on", "2026-03-15")
     text = cli("due").out
     assert "Reed green: to a workshop now: open, dry, mend" in text.splitlines()[0]
     first = cli("due", "--json").json["services"][0]
-    assert (first["watch"], first["why"]) == ("Reed green", "water was seen")
+    assert (first["watch"], first["why"]) == ("Reed green", "water was seen inside")
 
 
 def test_nothing_due_is_said_with_the_caution(one: Cli) -> None:
@@ -146,6 +146,48 @@ def test_a_test_that_is_done_asks_for_result_and_pressure(one: Cli) -> None:
         "in town",
     )
     assert one("due").code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "kept"),
+    [
+        (("--passed", "--to-mark"), (True, True, 10e5, "air")),
+        (("--passed", "--to-mark", "--medium", "water"), (True, True, 10e5, "water")),
+        (("--passed", "--bar-unknown"), (True, False, None, None)),
+        (("--failed", "--bar-unknown"), (False, False, None, None)),
+        (("--failed", "--medium", "vacuum"), (False, False, None, "vacuum")),
+        (("--failed", "--to-mark"), (False, True, 10e5, "air")),
+    ],
+)
+def test_a_test_that_is_done_was_to_its_mark_or_to_a_pressure_that_nobody_knows(
+    one: Cli, words: tuple[str, ...], kept: tuple[object, ...]
+) -> None:
+    one.today = "2026-06-20"
+    (entry,) = one.json("done", "1:pressure-test", *words)["entries"]
+    assert (entry["passed"], entry["to_mark"], entry["test_pa"], entry["medium"]) == kept
+
+
+def test_a_test_that_is_done_has_one_pressure_and_is_of_a_pressure_test(one: Cli) -> None:
+    one.today = "2026-06-20"
+    for second in (("--bar", "10"), ("--bar-unknown",)):
+        sentence = one.refused("done", "1:pressure-test", "--passed", "--to-mark", *second)
+        assert "A test has one pressure" in sentence
+    assert "needs its result" in one.refused("done", "1:pressure-test", "--to-mark")
+    for words in (("--to-mark",), ("--bar-unknown",)):
+        assert "belong to a pressure test" in one.refused("done", "1:strap", *words)
+
+
+def test_a_test_to_a_mark_that_nobody_knows_is_refused(cli: Cli) -> None:
+    cli.ok("watch", "add", "Nameless", "--mark", "unknown", "--use", "swimming", "--fitted", "2024-05-01")
+    said = cli.refused("done", "nameless", "--passed", "--to-mark")
+    assert "The mark of Nameless is not known" in said
+
+
+def test_a_task_done_within_a_month_counts_on_the_day_that_is_worse(one: Cli) -> None:
+    """Of a span a pass counts on its first day."""
+    one.today = "2026-06-20"
+    (entry,) = one.json("done", "1:pressure-test", "--passed", "--bar", "10", "--on", "2026-05")["entries"]
+    assert entry["on"] == "2026-05-01"
 
 
 def test_a_failed_test_stays_due(one: Cli) -> None:
@@ -227,13 +269,14 @@ def test_a_service_that_lacks_what_its_test_needs_is_refused_whole_and_the_optio
     ):
         sentence = cli.refused("done", "paper", *words)
         assert said in sentence
-        assert "--passed or --failed, --bar PRESSURE and --medium air|vacuum|water" in sentence
+        options = "--passed or --failed, --bar PRESSURE (or --to-mark, or --bar-unknown)"
+        assert f"{options} and --medium air|vacuum|water" in sentence
     assert cli.everything() == before
 
 
 def test_damage_and_water_inside_are_mended_on_the_way(cli: Cli) -> None:
-    cli.ok("event", "reed", "water", "--on", "2026-03-14")
-    cli.ok("event", "reed", "crystal", "--on", "2026-03-14")
+    cli.ok("event", "reed", "water-inside", "--on", "2026-03-14")
+    cli.ok("event", "reed", "crystal-damaged", "--on", "2026-03-14")
     entries = cli.json("done", "reed", "--passed", "--bar", "20")["entries"]
     kinds = [e["kind"] for e in entries]
     assert kinds[0] in ("opened", "gaskets")
@@ -315,7 +358,7 @@ def test_fog_asks_though_the_opening_of_that_day_was_snoozed(one: Cli) -> None:
     one.ok("event", "Lone", "fog", "--on", "2026-03-14")
     (item,) = one("due", "--json").json["items"]
     assert (item["task"], item["due"], item["snoozed_until"]) == ("pressure-test", "2026-03-14", None)
-    assert item["why"].endswith("then fog was seen")
+    assert item["why"].endswith("then fog was seen inside, 14 Mar 2026")
     one.ok("snooze", "1:pressure-test", "--until", "2026-06-01")
     assert "Silent until 1 Jun 2026: Lone: pressure test" in one.ok("due")
 

@@ -56,10 +56,22 @@ def test_a_fault_tells_it_unasked_from_the_last_pass_to_the_fault(cli: Cli) -> N
 def test_a_failed_test_tells_it_and_a_pass_ends_it(wet_cli: Cli) -> None:
     wet_cli.ok("event", "reed", "pressure-test", "--failed", "--bar-unknown", "--on", "2026-03-10")
     assert wet_cli.score("reed")["since"]["from"] == "2026-03-01"
+    wet_cli.ok("event", "reed", "opened", "--on", "2026-03-11")
     wet_cli.ok(
         "event", "reed", "pressure-test", "--passed", "--bar", "20", "--medium", "air", "--on", "2026-03-12"
     )
     assert "since" not in wet_cli.score("reed")
+
+
+def test_a_failed_test_that_passes_with_nothing_opened_tells_it_until_the_second_pass(wet_cli: Cli) -> None:
+    wet_cli.ok(*TEST, "--failed", "--on", "2026-03-10")
+    wet_cli.ok(*TEST, "--passed", "--on", "2026-03-12")
+    assert "since" in wet_cli.score("reed")
+    wet_cli.ok(*TEST, "--passed", "--on", "2026-03-13")
+    assert "since" not in wet_cli.score("reed")
+
+
+TEST = ("event", "reed", "pressure-test", "--bar", "20", "--medium", "air")
 
 
 def test_the_last_pass_may_be_asked_for_by_its_word(wet_cli: Cli) -> None:

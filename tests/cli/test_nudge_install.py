@@ -252,6 +252,32 @@ def test_the_command_works_from_any_folder_and_with_the_owners_own_files(
     assert len(document["items"]) > 3
 
 
+@pytest.mark.parametrize("named", ["mine.toml", "./here/../mine.toml", "~/mine.toml", "{folder}/mine.toml"])
+def test_the_scheduled_run_reckons_with_the_owners_own_constants(
+    lone: Cli, cron: Standins, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, named: str
+) -> None:
+    """However the file was named and wherever that was: by its agent, run elsewhere with nothing else set."""
+    folder = Path(os.environ["HOME"]) if named.startswith("~") else tmp_path / "mine"
+    (folder / "here").mkdir(parents=True, exist_ok=True)
+    monkeypatch.chdir(folder)
+    (folder / "mine.toml").write_text("[intervals.pressure-test-swimming]\nmonths = 1\n", encoding="utf-8")
+    note = cron.add("my-note")
+    configure([str(note)])
+    monkeypatch.setenv("LOGBOOK_PRACTICE", named.format(folder=folder))
+    lone.today = "2026-03-15"
+    assert [item["stage"] for item in lone("due", "--json").json["items"]] == ["overdue"]
+    (piece,) = written_of(lone, "--scheduler", "launchd")
+    agent = plistlib.loads(piece["text"].encode())
+    surroundings = {"HOME": os.environ["HOME"], "TZ": "UTC", **agent["EnvironmentVariables"]}
+    done = subprocess.run(
+        [*agent["ProgramArguments"], "--today", lone.today], cwd="/", env=surroundings, check=False,
+        capture_output=True, text=True, timeout=60,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")
+    (document,) = cron.given("my-note")
+    assert [(item["task"], item["stage"]) for item in document["items"]] == [("pressure-test", "overdue")]
+
+
 def test_the_program_that_runs_is_named_by_its_whole_path(
     cli: Cli, cron: Standins, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -70,6 +70,33 @@ def test_a_table_has_its_units_in_its_header_and_no_formulas(wet_cli: Cli) -> No
     assert lines[0]["watch"] == "Reed green"
 
 
+def last_pass(cli: Cli, name: str) -> tuple[str, str, str]:
+    """Day, pressure in Pa and medium of the last passed test of a watch, as its table has them."""
+    lines = csv.DictReader(io.StringIO(cli.ok("export", "--csv", "watches"), newline=""))
+    (line,) = [line for line in lines if line["name"] == name]
+    return line["tested"], line["tested_pa"], line["tested_medium"]
+
+
+LIDO_TEST = ("event", "lido", "pressure-test", "--medium", "water")
+
+
+def test_the_last_test_of_a_table_is_the_latest_not_the_one_that_was_typed_last(cli: Cli) -> None:
+    cli.ok(*LIDO_TEST, "--passed", "--bar", "9", "--on", "2026-03-10")
+    cli.ok(*LIDO_TEST, "--passed", "--bar", "5", "--on", "2026-02-01")
+    assert last_pass(cli, "Lido chrono") == ("2026-03-10", "900000", "water")
+
+
+def test_a_test_to_the_mark_has_the_pressure_of_the_mark_in_a_table(cli: Cli) -> None:
+    cli.ok(*LIDO_TEST, "--passed", "--to-mark", "--on", "2026-03-10")
+    assert last_pass(cli, "Lido chrono") == ("2026-03-10", "1000000", "water")
+
+
+def test_a_failed_test_is_never_the_last_passed_one_of_a_table(cli: Cli) -> None:
+    cli.ok(*LIDO_TEST, "--passed", "--bar", "9", "--on", "2026-03-10")
+    cli.ok(*LIDO_TEST, "--failed", "--bar", "10", "--on", "2026-03-12")
+    assert last_pass(cli, "Lido chrono") == ("2026-03-10", "900000", "water")
+
+
 def test_a_table_is_not_json_and_of_a_kind_that_there_is(wet_cli: Cli, tmp_path: Path) -> None:
     assert "two answers; choose one" in wet_cli("export", "--csv", "worn", "--json").json["error"]["message"]
     answer = wet_cli("export", "--csv", "seals")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -44,7 +45,9 @@ def test_the_score_is_what_the_worst_seal_has_left_rounded_down(wet_cli: Cli) ->
 
 def test_a_known_fitting_is_one_date_and_an_unknown_one_a_span(cli: Cli) -> None:
     assert {s["fitted"] for s in cli.score("reed")["seals"]} == {"2025-02-01"}
-    assert {s["fitted"] for s in cli.score("paper")["seals"]} == {"2019-03-15..2026-03-15"}
+    assert {s["fitted"] for s in cli.score("paper")["seals"]} == {
+        "1996-03-15..2026-03-15"
+    }  # 30 years: nothing is known
 
 
 def test_an_unknown_history_is_left_open_not_guessed(cli: Cli) -> None:
@@ -59,10 +62,101 @@ def test_an_unknown_history_is_left_open_not_guessed(cli: Cli) -> None:
         assert seal["assumed"] == 0
 
 
+SPANNED = ("watch", "add", "Spanned", "--bar", "10", "--use", "swimming", "--seals", "NBR", "--worn", "6")
+RANGE = "2025-01-01..2025-12-31"  # its middle is 2 July
+
+
+@pytest.mark.parametrize(("day", "counts"), [("2025-07-01", False), ("2025-07-02", True)])
+def test_water_before_the_middle_of_an_uncertain_fitting_widens_its_history_alone(
+    bare: Cli, day: str, counts: bool
+) -> None:
+    bare.ok(*SPANNED, "--fitted", RANGE, "--recorded-from", "2025-01-01")
+    before = {seal["position"]: seal for seal in bare.score("spanned")["seals"]}
+    (entry,) = bare.json("wet", f"spanned: pool 60min 27C on {day}")["entries"]
+    for seal in bare.score("spanned")["seals"]:
+        was, took = before[seal["position"]], entry["took"][seal["position"]]["total"]
+        assert took > 0
+        gained = took if counts else 0
+        assert seal["wear_share"] - was["wear_share"] == pytest.approx(gained, abs=2e-9)
+        assert seal["history"]["low"] - was["history"]["low"] == pytest.approx(gained, abs=2e-9)
+        assert seal["history"]["high"] - was["history"]["high"] == pytest.approx(took, abs=2e-9)
+    bare.ok("strike", "last")
+    assert {seal["position"]: seal for seal in bare.score("spanned")["seals"]} == before
+
+
+def test_a_fitting_that_is_told_exactly_makes_doubtful_water_count(bare: Cli) -> None:
+    bare.ok(*SPANNED, "--fitted", RANGE, "--recorded-from", "2025-01-01")
+    bare.ok("wet", "spanned: pool 60min 27C on 2025-03-01")
+    assert {seal["channels"]["chemicals"] for seal in bare.score("spanned")["seals"]} == {0.0}
+    bare.ok("watch", "edit", "spanned", "--fitted", "2025-02-01")
+    assert all(seal["channels"]["chemicals"] > 0 for seal in bare.score("spanned")["seals"])
+
+
+def columns(text: str, first_head: str) -> list[dict[str, str]]:
+    """The rows of the table that begins with this head, each cell by the head above it."""
+    lines = text.splitlines()
+    start = next(n for n, line in enumerate(lines) if line.startswith(first_head))
+    heads, rows = re.split(r" {2,}", lines[start]), []
+    for line in lines[start + 1 :]:
+        if not line:
+            break
+        rows.append(dict(zip(heads, re.split(r" {2,}", line), strict=True)))
+    return rows
+
+
+def test_every_value_of_the_table_of_seals_stands_under_its_own_head(bare: Cli) -> None:
+    bare.ok(*SPANNED, "--fitted", RANGE, "--recorded-from", "2025-10-01", "--seal", "crown=FKM")
+    bare.ok("wet", "spanned: swim 60min crown wet on 2025-11-01", "spanned: pool 3h on 2025-12-01")
+    document, text = bare.score("spanned"), bare.ok("score", "spanned")
+    rows = columns(text, "seal")
+    assert len(rows) == len(document["seals"]) == 3
+    for row, seal in zip(rows, document["seals"], strict=True):
+        history = seal["history"]
+        assert row == {
+            "seal": seal["position"].replace("-", " "),
+            "material": seal["material"],
+            "fitted": seal["fitted"],
+            "used of 100": f"{100 * seal['wear_share']:.1f}",
+            "likely": f"{100 * seal['low']:.0f}–{100 * seal['high']:.0f}",
+            "assumed": f"{100 * seal['assumed']:.1f}",
+            "open history": f"{100 * history['low']:.1f} to {100 * history['high']:.1f}",
+        }
+        assert 0 < seal["assumed"] < seal["wear_share"]
+        assert history["low"] < seal["wear_share"] < history["high"]
+
+
+def test_every_value_of_the_table_of_channels_stands_under_its_own_head(bare: Cli) -> None:
+    """What salt, chlorine, depth and hands do, each alone, is read off the text."""
+    bare.ok(*SPANNED, "--fitted", "2025-01-01", "--recorded-from", "2025-01-01", "--winds", "0")
+
+    def shown(*wet: str) -> dict[str, str]:
+        bare.ok("wet", *wet)
+        document, rows = bare.score("spanned"), columns(bare.ok("score", "spanned"), "of which")
+        for row, seal in zip(rows, document["seals"], strict=True):
+            own = {channel: f"{100 * share:.1f}" for channel, share in seal["channels"].items()}
+            assert row == {"of which": seal["position"].replace("-", " ")} | own
+        bare.ok("undo")
+        (crown,) = [row for row in rows if row["of which"] == "crown"]
+        return crown
+
+    zero = "0.0"
+    salt = shown("spanned: boat 40h sea 20C on 2025-05-01")
+    assert salt["salt"] != zero == salt["chemicals"] == salt["handling"]
+    pool = shown("spanned: pool 40h on 2025-05-01")
+    assert pool["chemicals"] != zero == pool["salt"] == pool["handling"]
+    hands = shown("spanned: rain crown wet on 2025-05-01", "spanned: rain crown wet on 2025-05-02")
+    assert hands["handling"] != zero == hands["salt"] == hands["chemicals"]
+    deep = shown("spanned: swim 9m 20min fresh 32C from 32C 100 dips on 2025-05-01")
+    assert deep["pressure"] != zero == deep["temperature"] == deep["salt"] == deep["chemicals"]
+    cold = shown("spanned: rain 5C from 38C on 2025-05-01")
+    assert cold["temperature"] != zero == cold["pressure"] == cold["salt"] == cold["handling"]
+    assert {row["ageing"] for row in (salt, pool, hands, deep, cold)} > {zero} or salt["ageing"] != zero
+
+
 def test_every_stop_rule_in_force_has_its_sentence(cli: Cli) -> None:
     cli.ok("event", "reed", "fog", "--on", "2026-03-01")
     stops = cli.score("reed")["stops"]
-    assert [s["code"] for s in stops] == ["fault-open"]
+    assert [s["code"] for s in stops] == ["water-inside"]
     assert stops[0]["sentence"].startswith("fog was seen inside on 1 Mar 2026")
     assert "keep it dry: fog was seen inside on 1 Mar 2026" in cli.ok("score", "reed")
 

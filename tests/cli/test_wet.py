@@ -37,6 +37,17 @@ def test_the_plain_answer_names_the_watch_and_the_seal_that_paid_most(cli: Cli) 
     assert CAUTION_START in text
 
 
+def test_what_an_entry_means_for_the_next_one_is_said_in_both_answers(cli: Cli) -> None:
+    (harmless,) = cli.json("wet", DIVE)["entries"]
+    assert harmless["meaning"] == []
+    deep = "paper: dive 40m 20min sea 15C"
+    (entry,) = cli.json("wet", deep)["entries"]
+    assert entry["meaning"]
+    assert all("mark" in sentence or "proof" in sentence for sentence in entry["meaning"])
+    said = " ".join(cli.ok("wet", deep).split())
+    assert all(sentence in said for sentence in entry["meaning"])
+
+
 def test_what_a_dive_took_lowers_nothing_but_its_own_watch(cli: Cli) -> None:
     before = {name: cli.score(name)["seals"] for name in ("reed", "lido")}
     taken = cli.json("wet", DIVE)["entries"][0]["took"]["crown"]["total"]

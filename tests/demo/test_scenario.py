@@ -110,12 +110,44 @@ def test_the_comment_at_the_top_explains_every_key_in_use():
     assert sorted(k for k in keys(tomllib.loads(text)) if not re.search(rf"\b{k}\b", comment)) == []
 
 
-def test_a_watch_without_a_fitting_date_has_one_from_its_storage_class_to_its_entry(practice):
-    text = small(fitted="bought = 900")
+@pytest.mark.parametrize(
+    ("told", "earliest"),
+    [
+        ("bought = 900", TODAY - timedelta(days=900)),
+        ("bought = 900\nmade_from = 2010\nmade_to = 2019", date(2010, 1, 1)),
+    ],
+)
+def test_a_watch_without_a_fitting_date_may_have_one_since_it_was_made_or_bought(practice, told, earliest):
+    story = read_scenario(small(fitted=told), TODAY, practice).stories[0]
+    assert {s.fitted_earliest for s in story.seals} == {earliest}
+    # It came with them, and was tested only later.
+    assert {s.fitted_latest for s in story.seals} == {TODAY - timedelta(days=400)}
+
+
+def test_an_unknown_fitting_reaches_no_further_than_the_last_pass(practice):
+    story = read_scenario(small(fitted="bought = 900", on="on = 600"), TODAY, practice).stories[0]
+    assert {s.fitted_latest for s in story.seals} == {TODAY - timedelta(days=600)}
+
+
+def test_a_mark_may_be_in_metres_and_a_test_to_it(practice):
+    text = small(watch='marked_in = "m"', bar="bar = 20")
+    text = text.replace("passed = true\nbar = 20", "passed = true\nto_mark = true")
     story = read_scenario(text, TODAY, practice).stories[0]
-    seal, added = story.seals[0], TODAY - timedelta(days=400)
-    years = round(practice.material(seal.material).cap_years)
-    assert (seal.fitted_earliest, seal.fitted_latest) == (added.replace(year=added.year - years), added)
+    assert (story.watch.marked_pa, story.watch.marked_in) == (20e5, "m")
+    assert [(e.to_mark, e.test_pa) for e in story.events] == [(True, 20e5)]
+
+
+def test_an_event_known_to_a_month_spans_that_month_of_the_calendar(practice):
+    text = small(event='[[watches.event]]\nkind = "knock"\nin_month = 60\nmoved = true')
+    knock = next(e for e in read_scenario(text, TODAY, practice).stories[0].events if e.kind == "knock")
+    assert knock.span == (date(2026, 3, 1), date(2026, 3, 31))
+    assert (knock.on, knock.moved) == (date(2026, 3, 31), True)
+
+
+def test_an_event_of_this_month_ends_today(practice):
+    text = small(event='[[watches.event]]\nkind = "knock"\nin_month = 3')
+    knock = next(e for e in read_scenario(text, TODAY, practice).stories[0].events if e.kind == "knock")
+    assert knock.span == (date(2026, 5, 1), TODAY)
 
 
 def test_a_fitting_date_may_be_a_range_and_one_seal_may_differ(practice):
@@ -202,6 +234,13 @@ def test_the_days_of_a_routine_lie_in_its_span_in_order_and_evenly(first, last, 
         (small(routine="rinsed = 7"), "watch 'Blue bezel', routine 1, rinsed", "a share from 0 to 1"),
         (small(kind='kind = "testing"'), "watch 'Blue bezel', event 1, kind", "pressure-test"),
         (small(passed=""), "watch 'Blue bezel', event 1, passed", "needs its result"),
+        (small(on=""), "watch 'Blue bezel', event 1, on", "in_month"),
+        (small(event="in_month = 50"), "watch 'Blue bezel', event 1, on", "in_month"),
+        (small(event="to_mark = true"), "watch 'Blue bezel', event 1, bar", "one pressure"),
+        (small(event="pressure_unknown = true"), "watch 'Blue bezel', event 1, bar", "one pressure"),
+        (small(event="moved = true"), "watch 'Blue bezel', event 1, moved", "knock"),
+        (small(watch='marked_in = "ft"'), "watch 'Blue bezel', marked_in", "unit of a mark"),
+        (small(watch="made_from = 1970"), "watch 'Blue bezel', made_to", "first and the last year"),
         (small(medium='medium = "vacuum"'), "watch 'Blue bezel', event 1, bar", "vacuum"),
         (small(salinity="salinity = 90"), "home, salinity", "out of range"),
         (small(monthly_c="monthly_c = [13, 14]"), "home, monthly_c", "12"),

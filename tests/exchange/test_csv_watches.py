@@ -50,7 +50,7 @@ def test_a_row_is_a_watch_with_its_seals_and_what_is_known_of_its_past() -> None
     assert seals["case-back"] == seals["gas-valve"] == ("NBR", date(2025, 2, 1), date(2025, 3, 1))
     assert "pushers" not in seals
     opened, test = new.events
-    assert (opened.kind, opened.on) == ("opened", date(2025, 3, 1))
+    assert (opened.kind, opened.on) == ("opened", date(2025, 1, 10))
     assert (test.kind, test.on, test.passed, test.test_pa, test.medium) == (
         "pressure-test", date(2025, 6, 10), True, 25e5, "air",
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date, time
 from pathlib import Path
 
@@ -143,6 +144,23 @@ def test_events_habits_worn_time_and_what_is_silenced_are_there(store: Store) ->
     assert [w["hours_per_day"] for w in document["worn"]] == [14.0]
     assert document["snoozed"] == [{"item": "1:strap:2025-01-01", "until_on": "2026-05-01"}]
     assert document["settings"]["home"]["monthly_c"][0] == 10.0
+
+
+def test_what_is_worked_out_or_is_the_records_own_is_not_exported(store: Store) -> None:
+    """What an exposure raised, and that the clock was said to be right."""
+    practice = load_practice()
+    dive = replace(glance.read_exposures(store.rows, planned=False)[0], id=None, crown_under=1, profile=())
+    exposures.add(store, [dive], practice)
+    with_it = record_document(store.rows)
+    with store.transaction() as session:
+        session.connection().exec_driver_sql("UPDATE meta SET clock_right_to = '2027-01-01'")
+    (record,) = glance.read_records(store.rows, by_clock=True)
+    assert record.raised
+    assert record.plans
+    assert (record.clock_right_to, record.changed_on is None) == (date(2027, 1, 1), False)
+    with store.transaction() as session:
+        session.connection().exec_driver_sql("DELETE FROM raised")
+    assert record_document(store.rows) == with_it
 
 
 def test_the_same_record_gives_the_same_document(store: Store) -> None:

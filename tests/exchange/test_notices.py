@@ -100,6 +100,6 @@ def test_tasks_that_are_done_together_are_told_in_one_line() -> None:
 
 
 def test_a_watch_with_water_inside_goes_to_a_workshop_now() -> None:
-    wet = service_of(due_item(on=DUE), troubles=(Event("water", DUE, 60),))
+    wet = service_of(due_item(on=DUE), troubles=(Event("water-inside", DUE, 60),))
     assert line_of(wet) == "Due since 10 Jun 2026: Blue bezel, to a workshop now: open, dry, mend"
-    assert notice_of([wet]).body.startswith("Since 10 Jun 2026: water was seen.")
+    assert notice_of([wet]).body.startswith("Since 10 Jun 2026: water was seen inside.")

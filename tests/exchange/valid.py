@@ -99,7 +99,7 @@ def an_exposure(draw: Any, practice: Practice, watch: v.Watch, *, profile: bool 
             practice, home, activity=row.name, starts_on=starts_on, today=TODAY, water=water,
             depth_m=depth_m, basis=draw(st.sampled_from(v.BASES)),
             duration_s=draw(st.integers(max([60, *(int(p.time_s) + 1 for p in points)]), 2880 * 60)),
-            salinity=salinity, density_kg_m3=draw(thousandths(900, 1400)) if (salinity or 0) > 42 else None,
+            salinity=salinity, density_kg_m3=draw(thousandths(1000, 1400)) if (salinity or 0) > 42 else None,
             crown_open=draw(st.booleans()), pushers_open=watch.pushers and draw(st.booleans()),
             water_c=draw(st.none() | thousandths(-3, 60)), water_c_assumed=draw(st.booleans()),
             from_c=draw(thousandths(-20, 70)), dips=draw(st.integers(1, 500)), rinsed=draw(st.booleans()),

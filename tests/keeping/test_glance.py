@@ -203,13 +203,14 @@ def test_what_exposures_raised_is_read_with_their_watch_oldest_first(
     assert [each.exposure for each in one.raised] == [glance.read_exposure(store.rows, foreign)]
 
 
-def test_what_an_exposure_raised_goes_with_it(
-    store: Store, path: Path, practice: Practice, watch_id: int
-) -> None:
+def test_what_an_exposure_raised_goes_with_it(store: Store, practice: Practice, watch_id: int) -> None:
+    """The crown was used under water before a pass and after it."""
     gone, stays = exposures.add(
-        store, [a_dive(watch_id, DAY), a_dive(watch_id, DAY + timedelta(days=90))], practice
+        store, [a_dive(watch_id, on, crown_under=1) for on in (DAY, DAY + timedelta(days=90))], practice
     )
-    raise_by_hand(path, (gone, "overstressed"), (stays, "overstressed"))
+    events.add(store, [a_test(watch_id, DAY + timedelta(days=30))], practice)
+    (record,) = glance.read_records(store.rows)
+    assert [each.exposure.id for each in record.raised] == [gone, stays]
     strike(store, gone, practice)
     (record,) = glance.read_records(store.rows)
     assert [each.exposure.id for each in record.raised] == [stays]

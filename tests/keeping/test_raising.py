@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -14,6 +15,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sqlalchemy import event
 
 from logbook.keeping import (
     events,
@@ -92,16 +94,10 @@ def watch_id(store: Store, practice: Practice) -> int:
 # ---------------------------------------------------------------- exposures
 
 
-def test_an_ordinary_exposure_raises_nothing(store: Store, practice: Practice, watch_id: int) -> None:
-    exposures.add(store, [a_dive(watch_id)], practice)
-    assert kept(store) == []
-    assert is_right(store, practice)
-
-
 def test_a_logged_exposure_that_raises_something_is_kept_and_read_with_its_watch(
     store: Store, practice: Practice, watch_id: int
 ) -> None:
-    (first,) = exposures.add(store, [deep(watch_id)], practice)
+    _, first = exposures.add(store, [a_dive(watch_id, day(-1)), deep(watch_id)], practice)
     (second,) = exposures.add(store, [worked(watch_id, day(2))], practice)
     assert kept(store) == [(first, "beyond-proof"), (second, "overstressed")]
     assert is_right(store, practice)
@@ -124,11 +120,10 @@ def test_a_planned_exposure_raises_nothing_until_it_is_confirmed(
 def test_one_logged_later_for_an_earlier_day_takes_the_place_of_the_first(
     store: Store, practice: Practice, watch_id: int
 ) -> None:
-    (late,) = exposures.add(store, [worked(watch_id, day(5))], practice)
+    exposures.add(store, [worked(watch_id, day(5))], practice)
     (early,) = exposures.add(store, [worked(watch_id, day(1))], practice)
     assert kept(store) == [(early, "overstressed")]
     assert is_right(store, practice)
-    assert late not in dict(kept(store))
 
 
 def test_of_one_day_the_earlier_hour_is_the_first(store: Store, practice: Practice, watch_id: int) -> None:
@@ -281,6 +276,10 @@ def test_a_lower_mark_overstresses_what_was_within_the_old_one(
     watches.edit(store, a_watch(new_on=None, marked_pa=2e5, id=watch_id), practice)
     assert [code for _, code in kept(store)] == ["overstressed"]
     assert is_right(store, practice)
+    watches.edit(store, a_watch(new_on=None, marked_pa=20e5, id=watch_id), practice)
+    watches.edit(store, a_watch(new_on=None, mark="water-resistant", id=watch_id), practice)
+    assert [code for _, code in kept(store)] == ["beyond-proof"]  # no mark for a dive
+    assert is_right(store, practice)
 
 
 def test_pushers_that_their_maker_allows_in_water_overstress_nothing(
@@ -292,6 +291,31 @@ def test_pushers_that_their_maker_allows_in_water_overstress_nothing(
     assert [code for _, code in kept(store)] == ["overstressed"]
     watches.edit(store, replace(described, pushers_wet=True, id=key), practice)
     assert kept(store) == []
+    assert is_right(store, practice)
+
+
+SMALL: dict[str, Any] = {"mark": "water-resistant", "marked_pa": 3e5, "new_on": None, "use": "dry"}
+
+
+def test_a_habit_that_takes_a_proof_away_bears_on_what_an_exposure_raises(
+    store: Store, practice: Practice
+) -> None:
+    """A swim with a mark of 3 bar, answered by a pass at 3 bar until the crown is used in a daily shower."""
+    key = watches.add(store, a_watch(**SMALL), its_seals(), [a_pass(None, day(-9), 3)], practice)
+    exposures.add(store, [a_dive(key, activity="swim", depth_m=1.0, gauge_pa=1e4)], practice)
+    assert kept(store) == []
+    wearing.add_habit(store, v.Habit(worked(key), 1.0, day(-2), None, key), practice)
+    assert [code for _, code in kept(store)] == ["beyond-proof"]
+    assert is_right(store, practice)
+
+
+def test_a_jump_off_a_boat_is_a_swim_that_a_mark_of_3_bar_does_not_allow(
+    store: Store, practice: Practice
+) -> None:
+    key = watches.add(store, a_watch(**SMALL), its_seals(), [], practice)
+    boat = a_dive(key, activity="boat", depth_m=0.05, gauge_pa=500.0)
+    _, jumped = exposures.add(store, [boat, replace(boat, jump_m=2.0)], practice)
+    assert kept(store) == [(jumped, "beyond-proof")]
     assert is_right(store, practice)
 
 
@@ -333,6 +357,76 @@ def test_making_the_ledger_anew_gives_what_was_kept(store: Store, practice: Prac
         session.connection().exec_driver_sql("DELETE FROM raised")
     ledger.refresh_all(store, practice)
     assert kept(store) == before != []
+
+
+# ---------------------------------------------------------------- cost
+
+# A long life behind it: copies of the first exposure, its ledger rows and the first action, a day apart.
+_LONGER = """
+CREATE TEMP TABLE n AS WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < {count})
+    SELECT i FROM n;
+CREATE TEMP TABLE dive AS SELECT * FROM exposure WHERE id = {id};
+INSERT INTO exposure (id, starts_on, {columns})
+    SELECT {id} + n.i, date('1960-01-01', '+' || n.i || ' days'), {columns} FROM dive, n;
+INSERT INTO ledger_share (exposure_id, seal_id, counted, {channels})
+    SELECT {id} + n.i, seal_id, counted, {channels} FROM ledger_share, n WHERE exposure_id = {id};
+INSERT INTO action (id, done_at, label, undone)
+    SELECT 100 + n.i, done_at, label, 0 FROM action, n WHERE id = 1;
+UPDATE meta SET next_entry_id = next_entry_id + {count}, next_action_id = 101 + {count};
+"""
+
+
+def made_longer(path: Path, exposure_id: int, count: int) -> None:
+    """Adds so many exposures before all that is on record, and an action for each."""
+    connection = sqlite3.connect(path)
+    columns = [name for _, name, *_ in connection.execute("PRAGMA table_info(exposure)")]
+    rest = ", ".join(name for name in columns if name not in ("id", "starts_on"))
+    script = _LONGER.format(count=count, id=exposure_id, columns=rest, channels=", ".join(v.CHANNELS))
+    connection.executescript(script)
+    connection.commit()
+    connection.close()
+
+
+def steps_of(store: Store, act: Callable[[], object]) -> int:
+    """How many steps SQLite takes for an action: every row looked at takes some."""
+    taken = [0]
+
+    def count() -> None:
+        taken[0] += 1
+
+    def begin(driver: sqlite3.Connection, *_: object) -> None:
+        driver.set_progress_handler(count, 1)
+
+    def end(driver: sqlite3.Connection, *_: object) -> None:
+        driver.set_progress_handler(None, 1)
+
+    pool = store._engine.pool
+    hooks = (("checkout", begin), ("checkin", end))
+    for name, hook in hooks:
+        event.listen(pool, name, hook)
+    try:
+        act()
+    finally:
+        for name, hook in hooks:
+            event.remove(pool, name, hook)
+    return taken[0]
+
+
+@pytest.mark.parametrize("dive", [a_dive, deep, worked], ids=["plain", "beyond its proof", "overstressing"])
+def test_one_more_exposure_takes_as_many_steps_with_20000_on_record_as_with_one(
+    path: Path, store: Store, practice: Practice, watch_id: int, dive: Callable[..., v.Exposure]
+) -> None:
+    (first,) = exposures.add(store, [a_dive(watch_id)], practice)
+
+    def one_more() -> None:
+        exposures.add(store, [dive(watch_id, day(100))], practice)
+
+    short = steps_of(store, one_more)
+    undo.undo(store, practice)
+    made_longer(path, first, 20_000)
+    assert store.rows("SELECT COUNT(*) FROM exposure") == [(20_001,)]
+    assert steps_of(store, one_more) < short + 500
+    assert is_right(store, practice)
 
 
 # ---------------------------------------------------------------- any order

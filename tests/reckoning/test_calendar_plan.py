@@ -248,7 +248,7 @@ def test_a_service_keeps_the_entry_of_its_first_task_and_those_of_the_others_are
 
 def test_a_fault_is_said_in_the_entry() -> None:
     test = due_item("1:pressure-test:2026-03-14:water-5", due=date(2026, 3, 14), why="water was seen")
-    wet = service(test, on=TODAY, troubles=(Event("water", date(2026, 3, 14), 60, id=5),))
+    wet = service(test, on=TODAY, troubles=(Event("water-inside", date(2026, 3, 14), 60, id=5),))
     (entry,) = plan_entries([wet], [], noon(TODAY), TODAY, uids())
     assert entry.summary == "Blue bezel: to a workshop now: open, dry, mend"
-    assert entry.description.startswith("Water was seen.\n")
+    assert entry.description.startswith("Water was seen inside.\n")

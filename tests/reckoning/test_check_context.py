@@ -105,12 +105,12 @@ def test_an_owner_of_feet_reads_no_metre_or_celsius() -> None:
 
 
 def test_an_owner_of_psi_reads_no_bar_but_the_mark_as_it_stands_on_the_watch() -> None:
-    """25 bar = 362.6 psi and 10 bar = 145.0 psi, by the exact pound and inch."""
+    """25 bar = 362.6 psi and 10 bar = 145.04 psi, by the exact pound and inch; asked for is rounded up."""
     found = check.check(record(), exposure(), PRACTICE, TODAY, units="imperial")
-    assert "it asks for a pass at 145 psi; highest in force: 36" in found.context[0]
+    assert "it asks for a pass at 146 psi; highest in force: 36" in found.context[0]
     weak = check.check(record(passed(bar=6)), exposure(), PRACTICE, TODAY, units="imperial")
     told = "\n".join([*(r.sentence for r in weak.reasons), *weak.context, weak.would_change])
-    assert "145" in told
+    assert "146 psi" in told
     assert re.findall(r"\d bar\b", re.sub(r"\(row: [^)]*\)", "", told)) == []
 
 

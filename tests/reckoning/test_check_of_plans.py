@@ -203,6 +203,7 @@ def test_trying_plans_leaves_the_record_alone() -> None:
 def test_a_retired_watch_is_not_judged_and_one_sentence_says_so() -> None:
     found = asked(record(passed(), event("fog"), retired_on=FITTED), exposure())
     assert (found.verdict, found.reasons, found.holds_from) == (None, (), None)
+    assert found.word == "not judged"
     assert found.would_change == "It is retired and not judged: bring it back to ask about it."
     assert "retired on 1 Jan 2024" in found.context
     assert "retired" not in " ".join(asked(record(), exposure()).context)

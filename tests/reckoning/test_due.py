@@ -151,23 +151,24 @@ def test_a_pressure_test_counts_from_the_last_pass_by_the_stated_use(use: str, m
 def test_the_owners_interval_counts_and_is_told() -> None:
     item = pressure_test(record(passed(TESTED), intervals_months={"pressure-test": 9}))
     assert (item.due, item.interval_months) == (date(2025, 3, 1), 9)
-    assert item.why == "9 months after the last passed test"
+    assert item.why == "9 months after the last passed at 10 bar or more"
 
 
-@pytest.mark.parametrize(("use", "most"), [("diving", 12), ("swimming", 24), ("dry", 60)])
+@pytest.mark.parametrize(("use", "most", "bar"), [("diving", 12, 10), ("swimming", 24, 3), ("dry", 60, 1)])
 def test_a_longer_interval_of_the_owners_counts_up_to_the_most_of_its_use_and_both_are_named(
-    use: str, most: int
+    use: str, most: int, bar: int
 ) -> None:
     """Most months: common practice, no source."""
     at_most = pressure_test(record(passed(TESTED), use=use, intervals_months={"pressure-test": most}))
     assert (at_most.due, at_most.why) == (
         months_later(TESTED, most),
-        f"{most} months after the last passed test",
+        f"{most} months after the last passed at {bar} bar or more",
     )
     longer = pressure_test(record(passed(TESTED), use=use, intervals_months={"pressure-test": most + 6}))
     assert (longer.due, longer.interval_months) == (months_later(TESTED, most), most)
     assert longer.why == (
-        f"{most} months after the last passed test (your own {most + 6} months count up to {most})"
+        f"{most} months after the last passed at {bar} bar or more; "
+        f"of your {most + 6} months {most} count for {use}"
     )
 
 
@@ -213,13 +214,13 @@ def test_what_asks_for_a_test_asks_at_once(kind: Any) -> None:
 def test_a_failed_test_asks_for_the_next_at_once() -> None:
     on = date(2024, 8, 30)
     item = pressure_test(record(passed(TESTED), event("pressure-test", on, passed=False)))
-    assert (item.anchor, item.due, item.stage, item.why) == (on, on, "due", "a test failed")
+    assert (item.anchor, item.due, item.stage, item.why) == (on, on, "due", "a test failed, 30 Aug 2024")
 
 
 def test_a_failed_condensation_test_asks_for_a_pressure_test_at_once() -> None:
     on = date(2024, 8, 30)
     item = pressure_test(record(passed(TESTED), event("condensation-test", on, passed=False)))
-    assert (item.due, item.why) == (on, "a condensation test failed")
+    assert (item.due, item.why) == (on, "a condensation test failed, 30 Aug 2024")
 
 
 def test_the_first_of_two_openings_is_the_anchor() -> None:
@@ -305,15 +306,18 @@ def test_a_used_up_interval_was_due_when_its_average_pace_reached_one() -> None:
     assert "used up" in item.why
 
 
-def test_gaskets_that_may_be_used_up_since_the_earliest_fitting_date_are_due_too() -> None:
-    """Their stop rule speaks from the earliest date; the due list must not wait for the middle one."""
+def test_gaskets_are_due_as_used_up_at_the_best_estimate_as_their_stop_rule_speaks() -> None:
+    """From the middle of the days on which they may have been fitted, not from the earliest of them."""
     on = date(2024, 9, 2)
     open_dates = seal(fitted=date(2023, 1, 1), latest=date(2024, 9, 1))
     still = record(seals=(open_dates,), recorded_from=date(2023, 1, 1), totals={1: Shares(salt=0.8)})
     worn = standing.wear_of(still, PRACTICE, on)[0]
     assert worn.wear_share < 1 < worn.share_at_the_earliest
-    assert "used-up" in codes(stops(still, on))
-    item = items(still, on)["gaskets"]
+    assert "used-up" not in codes(stops(still, on))
+    assert "used up" not in items(still, on)["gaskets"].why
+    more = replace(still, totals={1: Shares(salt=1.2)})
+    assert "used-up" in codes(stops(more, on))
+    item = items(more, on)["gaskets"]
     assert item.stage in ("due", "overdue")
     assert "used up" in item.why
 

@@ -182,6 +182,13 @@ def test_troubles_are_what_a_workshop_must_see_to_the_oldest_first() -> None:
     assert found.troubles == (fog, damage, bad)
 
 
+def test_fog_that_sealed_air_explains_stands_and_is_no_trouble() -> None:
+    """Sealed at 21 °C and 50 % the dew point is 10.18 °C (WMO form)."""
+    found = known(event("fog", DAY, crystal_c=5.0, case_air_c=21.0))
+    assert codes(found) == ["water-inside"]
+    assert found.troubles == ()
+
+
 # ---------------------------------------------------------------- last water
 
 

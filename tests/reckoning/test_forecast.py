@@ -316,7 +316,7 @@ def test_a_retired_watch_and_one_without_a_seal_have_no_forecast() -> None:
 def due_on(of: Outset) -> due.DueItem:
     whole = of.record
     insight = insight_of(of, Draws.random(of.clockwork.practice, 200))
-    known = facts.gather(whole, TODAY)
+    known = facts.gather(whole, TODAY, PRACTICE)
     wears = standing.wear_of(whole, of.clockwork.practice, TODAY)
     items = due.next_items(whole, known, wears, of.clockwork.practice, TODAY, insight.forecast)
     return next(i for i in items if i.task == "gaskets")
@@ -334,7 +334,7 @@ def test_gaskets_are_due_by_the_middle_date_when_it_comes_before_their_interval(
 
 def foretold(of: Outset, on: date, p10: date, p50: date) -> due.DueItem:
     """The gaskets on a day, with these dates foretold for every seal."""
-    known = facts.gather(of.record, TODAY)
+    known = facts.gather(of.record, TODAY, PRACTICE)
     wears = standing.wear_of(of.record, of.clockwork.practice, TODAY)
     plain = ahead(of)
     whole = replace(plain, seals=tuple(replace(seal, p10=p10, p50=p50) for seal in plain.seals))

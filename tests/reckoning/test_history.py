@@ -294,9 +294,9 @@ def test_exposures_from_before_the_records_start_raise_too() -> None:
 def test_one_more_exposure_begins_what_nothing_before_it_began() -> None:
     whole = record(passed(TESTED, 5))
     assert history.new_by(whole, DEEP, PRACTICE) == ["beyond-proof"]
-    begun = replace(whole, raised=(Raised("beyond-proof", replace(DEEP, starts_on=day(-1))),))
+    begun = replace(whole, raised=(Raised("beyond-proof", replace(DEEP, id=3, starts_on=day(-1))),))
     assert history.new_by(begun, DEEP, PRACTICE) == []
-    later = replace(whole, raised=(Raised("beyond-proof", replace(DEEP, starts_on=day(1))),))
+    later = replace(whole, raised=(Raised("beyond-proof", replace(DEEP, id=3, starts_on=day(1))),))
     assert history.new_by(later, DEEP, PRACTICE) == ["beyond-proof"]
 
 

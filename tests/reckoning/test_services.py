@@ -90,17 +90,21 @@ def test_a_snoozed_task_leaves_the_date_to_the_others_and_a_service_of_snoozed_o
     assert silent.stage == "overdue"
 
 
-WATER, CROWN = Event("water", TODAY, 60, id=1), Event("crown", TODAY, 60, id=2)
+WATER, CROWN = Event("water-inside", TODAY, 60, id=1), Event("crown-damaged", TODAY, 60, id=2)
 FAILED = Event("pressure-test", TODAY, 40, passed=False, id=3)
 
 
 @pytest.mark.parametrize(
     ("troubles", "label", "why"),
     [
-        ((WATER,), "to a workshop now: open, dry, mend", "water was seen"),
-        ((CROWN,), "to a workshop now", "damage to the crown"),
-        ((FAILED, CROWN), "to a workshop now", "a test failed, damage to the crown"),
-        ((WATER, CROWN), "to a workshop now: open, dry, mend", "water was seen, damage to the crown"),
+        ((WATER,), "to a workshop now: open, dry, mend", "water was seen inside"),
+        ((CROWN,), "to a workshop now", "the crown was damaged"),
+        ((FAILED, CROWN), "to a workshop now", "a test failed, the crown was damaged"),
+        (
+            (WATER, CROWN),
+            "to a workshop now: open, dry, mend",
+            "water was seen inside, the crown was damaged",
+        ),
     ],
 )
 def test_what_is_wrong_sends_the_watch_to_a_workshop_now(
@@ -128,9 +132,9 @@ def test_faults_come_first_and_then_what_is_over_for_longest() -> None:
 def test_what_stands_is_read_off_the_facts() -> None:
     fog = event("fog", TODAY, id=7)
     failed = event("pressure-test", TODAY - ONE_DAY, passed=False, id=6)
-    assert troubles_of(facts.gather(record(passed(TESTED), failed, fog), TODAY)) == (failed, fog)
-    assert troubles_of(facts.gather(record(passed(TESTED)), TODAY)) == ()
-    assert troubles_of(facts.gather(record(passed(TESTED), event("battery", TODAY)), TODAY)) == ()
+    assert troubles_of(facts.gather(record(passed(TESTED), failed, fog), TODAY, PRACTICE)) == (failed, fog)
+    assert troubles_of(facts.gather(record(passed(TESTED)), TODAY, PRACTICE)) == ()
+    assert troubles_of(facts.gather(record(passed(TESTED), event("battery", TODAY)), TODAY, PRACTICE)) == ()
     whole = standing.stand(record(passed(TESTED), fog), PRACTICE, TODAY)
     assert whole.services[0].troubles == (fog,)
     assert whole.next_service == whole.services[0]
@@ -139,7 +143,7 @@ def test_what_stands_is_read_off_the_facts() -> None:
 def test_all_of_a_service_is_done_in_the_order_of_a_workshop_s_day() -> None:
     found = kinds_done([ahead("pressure-test", 0), ahead("gaskets", 0), ahead("battery", 0)], (WATER, CROWN))
     assert found == [
-        ("battery", None), ("gaskets", None), ("repaired", "crown"), ("pressure-test", None),
+        ("battery", None), ("gaskets", None), ("repaired", "crown-damaged"), ("pressure-test", None),
     ]  # fmt: skip
 
 

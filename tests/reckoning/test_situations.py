@@ -146,7 +146,7 @@ def test_reasons_of_one_verdict_stand_in_their_order() -> None:
 
 
 def test_every_code_has_a_situation_in_which_it_alone_speaks() -> None:
-    """But for `low-score`: it is silent while a proof is in force, and without one a rule of proofs speaks."""
+    """But for `low-score`: silent while a proof is in force; without one a rule of proofs speaks too."""
     alone = {code for row in ROWS for code in expected("", row["codes"]) if ", " not in row["codes"]}
     assert alone == set(rules.ORDER) - {"low-score"}
 

@@ -70,6 +70,7 @@ class Questions(Horizontal):
         self.last: Exposure | None = None
         self.typed: set[str] = set()  # answered by hand since the room was opened
         self.wrong: Mapping[str, str] = {}
+        self.doubts: Mapping[str, str] = {}
         self._last_of = last_of
         self._prefilled = prefilled
         self._silent = silent
@@ -123,18 +124,23 @@ class Questions(Horizontal):
         """The cursor to a question, its answer selected."""
         self.field(name).ask()
 
-    def mark(self, wrong: Mapping[str, str]) -> None:
-        """Mark the answers that cannot be taken."""
-        self.wrong = wrong
+    def mark(self, wrong: Mapping[str, str], doubts: Mapping[str, str] | None = None) -> None:
+        """Mark the answers that cannot be taken; of those that are hardly meant it is only asked."""
+        self.wrong, self.doubts = wrong, doubts or {}
         for name in self.names:
             self.field(name).mark(name in wrong)
 
     def said(self) -> Line:
-        """What is wrong where the cursor is, else with the first wrong answer, else how to answer."""
+        """What is wrong where the cursor is, else with the first wrong answer, else what is doubtful.
+
+        Where all is well, how to answer.
+        """
         name = self.asked
         if self.wrong:
             name = name if name in self.wrong else next(iter(self.wrong))
             return [(f"{name}: {self.wrong[name]}", "grave")]
+        if self.doubts:
+            return [(f"{name}: {words}", "mild") for name, words in self.doubts.items()]
         return [(question.hint, "dim") for question in self.all if question.name == name]
 
     def after(self, name: str) -> str | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -63,6 +64,11 @@ def page_of(store: Store, **given: object) -> Dossier:
     return making.page_of(store, reef(store), **given)  # type: ignore[arg-type]
 
 
+def begun(page: Dossier) -> list[str]:
+    """What began each of the things that stand, without what lifts it."""
+    return [re.split("; |: ", line)[0] for line in page.stands_open]
+
+
 def texts(page: Dossier) -> tuple[str, str]:
     return render(page, "html"), render(page, "markdown")
 
@@ -72,11 +78,16 @@ def test_it_begins_with_the_watch_the_wish_and_what_stands_open(store: Store) ->
     assert (page.name, page.printed_on) == ("Reef", "15 Mar 2026")
     assert page.recorded == ("Water on record from 1 Mar 2024", "last water 1 Aug 2025")
     assert page.asked == ("new gaskets and a pressure test",)
-    assert page.stands_open == ("crown damaged on 20 Feb 2026", "pressure test failed on 1 Feb 2026")
-    assert page.due[0].startswith("pressure test: overdue since 1 Feb 2026 (a test failed")
+    assert begun(page) == [
+        "the crown was damaged on 20 Feb 2026",
+        "a pressure test at 10 bar in air failed on 1 Feb 2026",
+        "fog was seen inside on 1 Feb 2025",  # nobody has opened it since
+    ]
+    assert all("it stands until" in line for line in page.stands_open)
+    assert page.due[0].startswith("pressure test: overdue since 1 Feb 2025 (fog was seen inside, 1 Feb 2025")
     html = render(page, "html")
-    order = ["<h1>Reef", "new gaskets and", "crown damaged on", CAUTION, "Seals now", "Exposures by", "Tests",
-             "For the workshop to fill in"]  # fmt: skip
+    order = ["<h1>Reef", "new gaskets and", "crown was damaged on", CAUTION, "Seals now", "Exposures by",
+             "Tests", "For the workshop to fill in"]  # fmt: skip
     places = [html.index(each) for each in order]
     assert places == sorted(places)
 
@@ -124,7 +135,8 @@ def test_mark_and_marked_pressure_are_told_in_bar_and_metres(store: Store) -> No
     assert facts["Crown, pushers, valve"] == "crown screwed down, gas valve"
     assert facts["Case, movement"] == "steel, mechanical"
     assert facts["Bought"] == "1 Mar 2024, not said to be new"
-    assert facts["Last passed pressure test"] == "1 Jun 2025, 20 bar"
+    assert facts["Last passed wet test"] == "1 Jun 2025, 20 bar in water"
+    assert facts["Last passed dry test"] == "none on record"
 
 
 def test_imperial_units_keep_the_bar_beside_them(store: Store) -> None:
@@ -225,17 +237,34 @@ def test_the_hardest_exposures_come_by_what_they_took(store: Store) -> None:
 def test_tests_say_result_pressure_medium_time_and_deflection(store: Store) -> None:
     page = page_of(store)
     assert page.tests.rows == (
-        ("1 Feb 2026", "pressure", "FAILED, open", "10 bar", "air", "–", "38 µm", "the bench by the mill"),
+        (
+            "1 Feb 2026",
+            "pressure",
+            "FAILED, unresolved",
+            "10 bar",
+            "air",
+            "–",
+            "38 µm",
+            "the bench by the mill",
+        ),
         ("1 Jun 2025", "pressure", "passed", "20 bar", "water", "10 min", "–", "–"),
     )
     assert page.tests.marked == (0,)
 
 
-def test_open_faults_come_first_and_are_marked(store: Store) -> None:
-    page = page_of(store)
+def test_unresolved_faults_come_first_and_are_marked(store: Store) -> None:
+    watch_id = reef(store)
+    seen = [
+        event("opened", date(2025, 5, 20), watch_id),  # between the fog and the pass of 1 Jun 2025
+        event("knock", date(2026, 3, 1), watch_id),
+        event("pressure-test", date(2026, 3, 5), watch_id, passed=True, test_pa=20e5, medium="water"),
+    ]
+    events.add(store, seen, PRACTICE)
+    page = making.page_of(store, watch_id)
     assert [row[:3] for row in page.faults.rows] == [
-        ("20 Feb 2026", "OPEN", "crown damaged"),
-        ("1 Feb 2025", "closed", "fog seen inside, crystal 5 °C"),
+        ("20 Feb 2026", "UNRESOLVED", "crown damaged"),
+        ("1 Mar 2026", "resolved", "fall or blow"),
+        ("1 Feb 2025", "resolved", "fog seen inside, crystal 5 °C"),
     ]
     assert page.faults.rows[0][3] == "turns without a click"
     assert page.faults.marked == (0,)
@@ -265,12 +294,14 @@ def test_a_profile_is_drawn_and_thinned_without_losing_its_depth(store: Store) -
     assert "Depth over time of the deepest" in render(page, "html")
 
 
-def test_a_day_in_the_past_knows_nothing_of_later(store: Store) -> None:
+def test_a_day_in_the_past_lists_nothing_of_later_but_what_stands_today_stands_then(store: Store) -> None:
     page = making.page_of(store, reef(store), today=date(2025, 5, 10))
     assert page.printed_on == "10 May 2025"
     assert page.tests.rows == ()
     assert page.exposed.activities.rows == (("dive", "1", "0.7 h", "30 m", "1", "–", "1"),)
-    assert page.stands_open == ("fog seen inside on 1 Feb 2025",)
+    assert [row[:2] for row in page.faults.rows] == [("1 Feb 2025", "UNRESOLVED")]
+    assert begun(page)[-1] == "fog was seen inside on 1 Feb 2025"
+    assert len(page.stands_open) == 3
 
 
 @pytest.mark.parametrize(

@@ -53,12 +53,12 @@ def test_a_watch_with_5000_exposures_lists_no_more_than_fits(full: Dossier) -> N
     assert "and 11 earlier tests" in render(full, "html")
 
 
-def test_with_so_much_the_print_is_smaller_and_every_open_fault_stays(full: Dossier) -> None:
+def test_with_so_much_the_print_is_smaller_and_every_unresolved_fault_stays(full: Dossier) -> None:
     assert full.small
     assert full.exposed.curves == ()
-    assert [row[1] for row in full.faults.rows] == ["OPEN"] * 6
+    assert [row[1] for row in full.faults.rows] == ["UNRESOLVED"] * 6
     assert len(full.stands_open) == 6
-    assert full.stands_open[-1] == "and 2 others"
+    assert full.stands_open[-1] == "and 11 others"
     assert "font-size: 7.2pt" in render(full, "html")
 
 
