@@ -63,7 +63,7 @@ def document(standing: Standing) -> dict[str, Any]:
         "low": standing.low,
         "high": standing.high,
         "why_not": standing.why_no_score,
-        "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
+        "limiting_seal": standing.limiting_position,
         "seals": [_seal_document(wear, standing) for wear in standing.seals],
         "stops": [stop_document(stop) for stop in standing.stops],
     }

@@ -66,7 +66,7 @@ def _document(standing: Standing) -> dict[str, Any]:
         "low": standing.low,
         "high": standing.high,
         "why_not": standing.why_no_score,
-        "limiting_seal": None if standing.limiting is None else standing.limiting.seal.position,
+        "limiting_seal": standing.limiting_position,
         "mark": watch.mark,
         "marked_bar": bars(watch.marked_pa),
         "stops": [stop.code for stop in standing.stops],
@@ -91,7 +91,7 @@ def _text(found: Sequence[Standing], today: Any) -> str:
             printable(s.name),
             mark_words(s.record.watch),
             _score(s),
-            place(s.limiting.seal.position) if s.limiting else "–",
+            place(s.limiting_position) if s.limiting_position else "–",
             ago(s.record.last_exposure_on, today),
             next_words(s.next_service, today),
         )

@@ -19,8 +19,7 @@ from logbook.reckoning.practice import Interval, Practice
 from logbook.reckoning.proofs import interval_months
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.stands import Unresolved
-from logbook.reckoning.stands_words import opening_words, what_began
-from logbook.reckoning.text import full_date
+from logbook.reckoning.stands_words import opening_words, what_began, when
 from logbook.reckoning.values import POSITIONS, EventKind, Position, Use, Watch, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the forecast
@@ -226,7 +225,7 @@ def why_at_once(stand: Unresolved) -> str:
         words = f"opened ({opening_words(stand)}), not tested since"
     else:
         words = _AT_ONCE.get(stand.code) or (what_began(event) if event else stand.code)
-    return f"{words}, {full_date(stand.on)}"
+    return f"{words}, {when(stand).removeprefix('on ')}"
 
 
 @dataclass(frozen=True, slots=True)

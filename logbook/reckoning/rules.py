@@ -28,7 +28,7 @@ from logbook.reckoning.stands import NOT_JUDGED as NOT_JUDGED
 from logbook.reckoning.stands import STANDS
 from logbook.reckoning.stands import THINK_TWICE as THINK_TWICE
 from logbook.reckoning.stands import VERDICTS as VERDICTS
-from logbook.reckoning.stands_words import sentence_of
+from logbook.reckoning.stands_words import sentence_of, when
 from logbook.reckoning.text import full_date
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
@@ -132,7 +132,7 @@ def what_stands(s: Situation) -> list[Reason]:
         if verdict is None or (before and VERDICTS.index(before.verdict) > VERDICTS.index(verdict)):
             continue
         sentence, limit = sentence_of(stand, s.facts.needs, s.units)
-        worst[stand.code] = Reason(stand.code, sentence, full_date(stand.on), limit, verdict)
+        worst[stand.code] = Reason(stand.code, sentence, when(stand).removeprefix("on "), limit, verdict)
     return list(worst.values())
 
 

@@ -48,6 +48,11 @@ class Standing:
         return self.record.watch.name
 
     @property
+    def limiting_position(self) -> Position | None:
+        """The place of the seal that limits the score; None without one, or while the score is not known."""
+        return None if self.score is None or self.limiting is None else self.limiting.seal.position
+
+    @property
     def low(self) -> int | None:
         """The low end of the score's 80 % band; None: not computed."""
         return self._bands.score_low if self._bands else None

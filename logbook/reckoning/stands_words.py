@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from logbook.reckoning import history, marks, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked
@@ -43,6 +45,20 @@ def sentence_of(stand: Unresolved, needs: Needs, units: Units = "metric") -> tup
     return told, f"a pass at {show_at_least(lifting_pa, units)}"
 
 
+def when(stand: Unresolved) -> str:
+    """`on 12 Jul 2026`; of a day known only roughly `in Jul 2026`, `in 2026` or both ends."""
+    span = stand.event.span if stand.event else None
+    if span is None:
+        return f"on {full_date(stand.on)}"
+    first, last = span
+    whole_months = first.day == 1 and (last + timedelta(days=1)).day == 1
+    if whole_months and (first.year, first.month) == (last.year, last.month):
+        return f"in {first:%b %Y}"
+    if whole_months and (first.month, last.month) == (1, 12) and first.year == last.year:
+        return f"in {first.year}"
+    return f"between {full_date(first)} and {full_date(last)}"
+
+
 def at_once(
     record: WatchRecord, exposure: Exposure, practice: Practice, units: Units = "metric"
 ) -> list[str]:
@@ -77,7 +93,7 @@ def _failed(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     failed = stand.event
     at = f" at {show_pressure(failed.test_pa, units)}" if failed and failed.test_pa is not None else ""
     medium = f" in {failed.medium}" if failed and failed.medium else ""
-    told = f"a pressure test{at}{medium} failed on {full_date(stand.on)}"
+    told = f"a pressure test{at}{medium} failed {when(stand)}"
     if stand.passed_on is not None and not stand.opened:
         again = full_date(stand.passed_on)
         return f"{told}; it passed on {again} with nothing opened: once more, on another day"
@@ -88,7 +104,7 @@ def _failed(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
 
 def _water(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     kind = stand.event.kind if stand.event else "water-inside"
-    told = f"{RAISED_WORDS[kind]} on {full_date(stand.on)}"
+    told = f"{RAISED_WORDS[kind]} {when(stand)}"
     if stand.opened or stand.condensed:
         return f"{told}; it stands until a pressure test is passed at {passed}"
     return f"{told}: {CORRODES}; it stands until opened, dried and tested at {passed}"
@@ -96,13 +112,12 @@ def _water(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
 
 def _explained(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     return (
-        f"fog was seen inside on {full_date(stand.on)}, which sealed air explains; "
-        "a passed condensation test settles it"
+        f"fog was seen inside {when(stand)}, which sealed air explains; a passed condensation test settles it"
     )
 
 
 def _damaged(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
-    told = f"{RAISED_WORDS[stand.event.kind]} on {full_date(stand.on)}" if stand.event else "it was damaged"
+    told = f"{RAISED_WORDS[stand.event.kind]} {when(stand)}" if stand.event else "it was damaged"
     rest = "it stands until" if stand.repaired else "it stands until its repair and"
     return f"{told}; {rest} a pressure test passed at {passed}"
 
@@ -111,8 +126,8 @@ def _opened(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     if stand.event is None:
         return f"its gaskets may have been fitted after its last pass; not tested since at {passed}"
     what = opening_words(stand)
-    perhaps = "perhaps opened after its last pass, by" if stand.mild else "opened on"
-    return f"{perhaps} {full_date(stand.on)} ({what}) and not tested since at {passed}"
+    perhaps = "perhaps opened after its last pass," if stand.mild else "opened"
+    return f"{perhaps} {when(stand)} ({what}) and not tested since at {passed}"
 
 
 def opening_words(stand: Unresolved) -> str:
@@ -167,7 +182,7 @@ def _beyond(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
 
 def _knocked(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     moved = ", and crystal, crown or bezel moved" if stand.event and stand.event.moved else ""
-    return f"it was knocked on {full_date(stand.on)}{moved}; not tested since at {passed}"
+    return f"it was knocked {when(stand)}{moved}; not tested since at {passed}"
 
 
 def _exposure(stand: Unresolved) -> Exposure:
@@ -186,7 +201,7 @@ def _water_words(stand: Unresolved, units: Units) -> str:
     jumped = f" with a jump from {show_depth(exposure.jump_m, units)}" if exposure.jump_m else ""
     if isinstance(what, Habit):
         return f"the habit of {name.removeprefix('a ')}{depth}{jumped} from {full_date(stand.on)}"
-    return f"{name}{depth}{jumped} on {full_date(stand.on)}"
+    return f"{name}{depth}{jumped} {when(stand)}"
 
 
 # How a sentence names one contact with water.

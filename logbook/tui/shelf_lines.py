@@ -135,7 +135,7 @@ def _left(s: Standing, today: date, width: int) -> list[Piece]:
 
 
 def _limit(s: Standing, today: date, width: int) -> list[Piece]:
-    word = phrases.place(s.limiting.seal.position) if s.limiting and s.score is not None else "–"
+    word = phrases.place(s.limiting_position) if s.limiting_position else "–"
     return [(fit(word, width), "plain")]
 
 
