@@ -11,24 +11,19 @@ from logbook.reckoning.values import Exposure
 from logbook.tui.form import FormRoom
 from logbook.tui.watch import WatchRoom
 from logbook.tui.widgets.lines import Lines
-from tests.tui.helpers import shows, wait_for, wait_for_room, write
+from tests.tui.helpers import wait_for_room, wait_for_text, write
 
-STOOD = ("of 100 left", "score not known")
 Log = Callable[..., Exposure]
 IdOf = Callable[[str], int]
 DIVE = {"depth_m": 21.0, "duration_s": 38 * 60, "water_c": 17.0, "rinsed": True}
 
 
-async def opened(pilot: Pilot[Any], watch_id: int) -> None:
-    """The Watch room of one watch, on top of the Shelf."""
+async def opened(pilot: Pilot[Any], watch_id: int, shows: str = "of 100 left") -> None:
+    """The Watch room of one watch, on top of the Shelf, once it `shows` its score or why there is none."""
     await wait_for_room(pilot, "ShelfRoom")
     pilot.app.push_screen(WatchRoom(watch_id))
     await wait_for_room(pilot, "WatchRoom")
-    await wait_for(
-        pilot,
-        lambda: any(shows(pilot.app, said) for said in STOOD),
-        "the score stands there, or why there is none",
-    )
+    await wait_for_text(pilot, shows)
 
 
 async def to_the_log(pilot: Pilot[Any]) -> None:
