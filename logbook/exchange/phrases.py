@@ -90,10 +90,6 @@ def exposure_words(exposure: Exposure, units: Units) -> str:
         parts.append("crown used")
     if exposure.pusher_under or exposure.pusher_wet:
         parts.append("pushers used")
-    if exposure.crown_open:
-        parts.append("crown open")
-    if exposure.pushers_open:
-        parts.append("pushers open")
     return ", ".join(parts)
 
 
