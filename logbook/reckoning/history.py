@@ -158,6 +158,12 @@ def meant_by(record: WatchRecord, exposure: Exposure, practice: Practice, asked:
     return [stand for stand in going.stands if stand.cause is fact]
 
 
+def begun_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Unresolved]:
+    """What a logged exposure raised, lifted since or not, the gravest first: for its line in a log."""
+    raised, _ = _at_its_place(record, exposure, practice)
+    return [Unresolved(STANDS[code].code, _fact(exposure, code), code) for code in raised]
+
+
 def _others(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Fact]:
     """The facts of a record but for an exposure, which may be on it already."""
     every = facts_of(record, practice)

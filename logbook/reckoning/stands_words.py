@@ -75,7 +75,7 @@ def at_once(
 
 def raised_in_a_word(record: WatchRecord, exposure: Exposure, practice: Practice) -> str:
     """What a logged exposure raised, beside its entry in a log: `above its mark`; empty for nothing."""
-    found = history.meant_by(record, exposure, practice)[:1]
+    found = history.begun_by(record, exposure, practice)[:1]
     needs = Needs.of(record.watch, proofs.stated(record.watch), practice)
     return "".join(_SHORT[stand.way](stand, needs) for stand in found)
 

@@ -123,7 +123,8 @@ SENTENCES: dict[str, tuple[tuple[Event, ...], str, str]] = {
     ),
     "gaskets, known to a month": (
         (passed(), event("gaskets", DAY, span=(date(2024, 5, 1), DAY))),
-        f"perhaps opened after its last pass, between 1 May 2024 and 1 Jul 2024 (gaskets) and not tested since at {TEN}",
+        "perhaps opened after its last pass, between 1 May 2024 and 1 Jul 2024 (gaskets) and not tested "
+        f"since at {TEN}",
         "a pass at 10 bar",
     ),
     "a knock": (
