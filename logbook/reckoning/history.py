@@ -137,17 +137,23 @@ def raised_by_exposures(
 
 def new_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[str]:
     """The codes that one more exposure begins, at its place among the facts of `record`."""
-    fact, going = _fact(exposure), Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
-    begun: set[str] = set()  # by others, since the last fact that is no exposure
+    going, begun = _up_to(record, exposure, practice)
+    return [code for code in going.raised_by(_fact(exposure)) if code not in begun]
+
+
+def _up_to(record: WatchRecord, exposure: Exposure, practice: Practice) -> tuple[Course, set[str]]:
+    """How things stood before an exposure, and what others had begun since the last fact that is none."""
+    going = Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
+    begun: set[str] = set()
     for earlier in _others(record, exposure, practice):
-        if _place(earlier) > _place(fact):
+        if _place(earlier) > _place(_fact(exposure)):
             break
         if isinstance(earlier.what, Exposure):
             begun.add(earlier.raises or "")
         elif not isinstance(earlier.what, Habit):
             begun = set()
         going.see(earlier)
-    return [code for code in going.raised_by(fact) if code not in begun]
+    return going, begun
 
 
 def meant_by(record: WatchRecord, exposure: Exposure, practice: Practice, asked: Asked) -> list[Unresolved]:
@@ -160,8 +166,9 @@ def meant_by(record: WatchRecord, exposure: Exposure, practice: Practice, asked:
 
 def begun_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Unresolved]:
     """What a logged exposure raised, lifted since or not, the gravest first: for its line in a log."""
-    raised, _ = _at_its_place(record, exposure, practice)
-    return [Unresolved(STANDS[code].code, _fact(exposure, code), code) for code in raised]
+    going, _ = _up_to(record, exposure, practice)
+    codes = going.raised_by(_fact(exposure))
+    return [Unresolved(STANDS[code].code, _fact(exposure, code), code) for code in codes]
 
 
 def _others(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Fact]:
