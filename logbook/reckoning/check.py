@@ -88,6 +88,10 @@ def check(
     )
 
 
+PAST_PLAN = (
+    "plan {id} is past and not settled, so that its water is not counted: "
+    "`logbook plan --happened {id}` or `logbook strike {id}`"
+)
 RETIRED = "It is retired and not judged: bring it back to ask about it."
 
 
@@ -124,7 +128,15 @@ class Case:
         known = facts.gather(record, on, self.practice, asked, self.today)
         score, _ = standing.score_of(record, known, wears)
         chance = standing.chance_of(record, known, wears, score, self.foresight)
-        situation = Situation(known, tuple(wears), score, self.practice, chance, self.units)
+        situation = Situation(
+            known,
+            tuple(wears),
+            score,
+            self.practice,
+            chance,
+            self.units,
+            standing.known_places(record, wears, self.practice),
+        )
         return Planned(exposure, situation, self.units)
 
     def band_of(self, record: WatchRecord, planned: Planned) -> tuple[int, int] | None:
@@ -214,6 +226,7 @@ def _context(case: Case, record: WatchRecord, planned: Planned, reasons: Sequenc
     lines.append(_score_line(planned.situation, band))
     lines.append(_chance_line(planned))
     lines.append(_mark_line(planned))
+    lines += [PAST_PLAN.format(id=plan.id) for plan in record.plans if plan.id and plan.last_day < case.today]
     return lines
 
 
@@ -252,6 +265,8 @@ def _pressure_line(planned: Planned) -> str:
     known = planned.situation.facts
     best = known.highest(known.in_force)
     needed = f"it asks for a pass at {show_at_least(known.needs.asked_pa, planned.units)}"
+    if known.troubles:  # what a test proved is no comfort while something is wrong
+        return f"{parts}; {needed}"
     if best is None:
         return f"{parts}; {needed}, and no test is in force"
     return f"{parts}; {needed}; highest in force: {rules.tested_words(best, planned.practice, planned.units)}"
@@ -273,11 +288,14 @@ def _would_change(
         return "A fault, a knock, an opening, or a test that falls due would change it."
     clock = [reason for reason in reasons if reason.code == "clock-behind"]  # which no workshop sets
 
+    planned = case.of(record, exposure, on)
+    day = max(on, planned.situation.facts.newest_on or on)  # after all that is on record
+
     def verdict_after(steps: Sequence[Step], test_pa: float) -> str:
         changed, changed_plan = record, exposure
         for step in steps:
-            changed, changed_plan = step.apply(changed, changed_plan, on, test_pa)
-        spoken = (r for r in reasons_of(case.of(changed, changed_plan, on)) if r.code != "clock-behind")
+            changed, changed_plan = step.apply(changed, changed_plan, day, test_pa)
+        spoken = (r for r in reasons_of(case.of(changed, changed_plan, day)) if r.code != "clock-behind")
         return _worst(rules.worst_first([*spoken, *clock]))
 
     def least(test_pa: float) -> tuple[Sequence[Step], str]:
@@ -290,7 +308,6 @@ def _would_change(
                 needed, best = fewer, verdict
         return needed, best
 
-    planned = case.of(record, exposure, on)
     advised_pa = _advised_pa(planned)
     needed, best = least(advised_pa)
     by_use_pa = planned.situation.facts.needs.use_pa
@@ -306,8 +323,9 @@ def _would_change(
             return "Nothing that a workshop does changes it for this plan: milder water, or another watch."
         return "It stays so for this plan, whatever is tested: milder water, or another watch."
     wet = any(CORRODES in reason.sentence for reason in reasons)
-    done = _step_words(needed, proof_advice(record.watch, advised_pa, case.units), wet=wet)
-    return f"It would read “{best}” {done}."
+    done = _step_words(needed, proof_advice(record.watch, advised_pa, case.units))
+    hurry = f" {CORRODES[0].upper()}{CORRODES[1:]}." if wet else ""
+    return f"It would read “{best}” {done}.{hurry}"
 
 
 def _advised_pa(planned: Planned) -> float:
@@ -317,12 +335,11 @@ def _advised_pa(planned: Planned) -> float:
     return max(needs.asked_pa, *lifting, 0.0)
 
 
-def _step_words(steps: Sequence[Step], test: str, *, wet: bool) -> str:
+def _step_words(steps: Sequence[Step], test: str) -> str:
     """What has to happen, as it ends the sentence "It would read …"."""
     done = listed((s.words.format(test=test) for s in steps if s.at_workshop), "and")
     rest = [s.words for s in steps if not s.at_workshop]
-    workshop = f", {CORRODES}" if wet and done else ""
-    return ", ".join([*([f"after {done}{workshop}"] if done else []), *rest])
+    return ", ".join([*([f"after {done}"] if done else []), *rest])
 
 
 _LATE = 10_001  # after everything else that can have happened on the day
@@ -379,7 +396,7 @@ def _confirmed(record: WatchRecord, plan: Exposure, on: date, test_pa: float) ->
 _STEPS: tuple[Step, ...] = (
     Step("new gaskets", _serviced),
     Step("a repair", _repaired),
-    Step("opening, drying and mending", _dried),
+    Step("opening, drying, mending", _dried),
     Step("{test}", _tested),
     Step("with crown and pushers closed and left alone", _closed, at_workshop=False),
     Step("once you say that nothing else happened", _confirmed, at_workshop=False),

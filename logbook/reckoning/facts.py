@@ -27,6 +27,7 @@ class Facts:
 
     watch: Watch
     on: date
+    today: date  # what the clock says; `on` may lie ahead of it
     needs: Needs
     standing: tuple[Unresolved, ...]
     proofs: tuple[Proof, ...]  # every one up to the day
@@ -110,6 +111,7 @@ def gather(
     return Facts(
         watch=watch,
         on=on,
+        today=today or on,
         needs=by_then.needs,
         standing=tuple(standing),
         proofs=tuple(by_then.known),

@@ -12,6 +12,11 @@ SPLASH = "rain, hands"
 SURFACE = ("swim", "snorkel")
 DIVING = ("free dive", "scuba", "mixed gas")
 DIVERS = ("divers", "divers-mixed-gas")
+# How sentences call a class of activity.
+CLASS_WORDS = {
+    SPLASH: "rain and washing hands", "swim": "swimming", "snorkel": "snorkelling",
+    "free dive": "free diving", "scuba": "scuba diving", "mixed gas": "mixed-gas diving",
+}  # fmt: skip
 # What a stated use amounts to in the table of marks.
 CLASS_OF_USE = {"diving": "scuba", "swimming": "swim", "dry": SPLASH}
 # A stagnation head needs one density; sea water is the heavier, and the share of it in any verdict is small.

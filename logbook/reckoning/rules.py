@@ -17,8 +17,8 @@ from logbook.reckoning import marks, proofs
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.civil import months_after
 from logbook.reckoning.facts import WET_USES, Facts
+from logbook.reckoning.marks import CLASS_WORDS, SPLASH, mark_row
 from logbook.reckoning.marks import DIVING as DIVING
-from logbook.reckoning.marks import SPLASH, mark_row
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Proof
 from logbook.reckoning.shown import Units, show_at_least, show_pressure
@@ -30,6 +30,7 @@ from logbook.reckoning.stands import THINK_TWICE as THINK_TWICE
 from logbook.reckoning.stands import VERDICTS as VERDICTS
 from logbook.reckoning.stands_words import sentence_of, when
 from logbook.reckoning.text import full_date
+from logbook.reckoning.values import Position, Watch
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from datetime import date
@@ -81,6 +82,7 @@ class Situation:
     practice: Practice
     chance: Chance | None = None  # None: not computed, or not known
     units: Units = "metric"
+    known: frozenset[Position] = frozenset()  # the places whose fitting date is known
 
     @property
     def activity_class(self) -> str:
@@ -156,11 +158,20 @@ def beyond_class(s: Situation) -> Reason | None:
     allowed = row.allows[s.activity_class]
     if allowed == "yes":
         return None
+    what = CLASS_WORDS[s.activity_class]
     if allowed == "light":
-        sentence = f"{s.activity_class} is light use at most for the mark {row.name}, by common practice"
+        sentence = f"{what}: light use at most {_for_its_mark(s.facts.watch)}, by common practice"
         return Reason("beyond-class", sentence, s.activity_class, f"{row.name}: light", THINK_TWICE)
-    sentence = f"{s.activity_class} is beyond the mark {row.name}, by common practice"
+    sentence = f"{what}: more than is usual {_for_its_mark(s.facts.watch)}, by common practice"
     return Reason("beyond-class", sentence, s.activity_class, row.name, KEEP_DRY)
+
+
+def _for_its_mark(watch: Watch) -> str:
+    if watch.mark == "unmarked":
+        return "for an unmarked watch"
+    if watch.marked_pa is None:
+        return "for a mark without a number"
+    return f"for a mark of {marks.mark_words(watch)}"
 
 
 def stated_use_beyond_class(s: Situation) -> Reason | None:
@@ -258,8 +269,9 @@ def _proved_words(s: Situation) -> str:
 
 
 def seal_too_old(s: Situation) -> Reason | None:
-    """A seal past the storage class of its material."""
-    old = [w for w in s.wears if s.facts.on >= w.cap_on]
+    """A seal past the storage class of its material; rain and hands ask only of fittings that are known."""
+    wears = (w for w in s.wears if not s.spared or w.seal.position in s.known)
+    old = [w for w in wears if s.facts.on >= w.cap_on]
     if not old or s.score is None:
         return None
     oldest = min(old, key=lambda w: w.cap_on)
@@ -348,10 +360,10 @@ def clock_words(ahead: date) -> str:
 
 
 def record_silent(s: Situation) -> Reason | None:
-    """Wet use is stated and nothing was logged or confirmed for a long time."""
+    """Wet use is stated and nothing was logged or confirmed for a long time, up to today at the most."""
     if s.facts.watch.use not in WET_USES or s.spared:
         return None
-    silent = (s.facts.on - s.facts.last_water_on).days
+    silent = (min(s.facts.on, s.facts.today) - s.facts.last_water_on).days
     limit = round(s.practice["silent_days"])
     if silent < limit:
         return None

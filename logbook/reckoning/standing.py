@@ -102,7 +102,8 @@ def stand(
     known = facts.gather(record, on, practice)
     score, limiting = score_of(record, known, wears)
     chance = chance_of(record, known, wears, score, foresight)
-    situation = rules.Situation(known, tuple(wears), score, practice, chance)
+    fitted = known_places(record, wears, practice)
+    situation = rules.Situation(known, tuple(wears), score, practice, chance, known=fitted)
     forecast = insight.forecast if insight else None
     judged = record.watch.retired_on is None
     items = due.next_items(record, known, wears, practice, on, forecast)
@@ -135,8 +136,13 @@ def score_of(
 ) -> tuple[int | None, SealWear | None]:
     """The seal score and the seal that limits it; no score while nothing is known of its seals."""
     score, limiting = account.score(wears, known.on)
-    fitted = any(is_known(w.seal, record, known.needs.practice) for w in wears)
+    fitted = known_places(record, wears, known.needs.practice)
     return (score if fitted or known.proofs else None), limiting
+
+
+def known_places(record: WatchRecord, wears: Sequence[SealWear], practice: Practice) -> frozenset[Position]:
+    """The places whose fitting is known, to a day or to a span of days."""
+    return frozenset(w.seal.position for w in wears if is_known(w.seal, record, practice))
 
 
 def no_chance(known: Facts, score: int | None) -> str | None:

@@ -78,7 +78,7 @@ def test_what_was_snoozed_before_the_upgrade_stays_silent_until_its_day(of_0002:
     silent = {item["id"]: item["snoozed_until"] for item in of_0002("due", "--json").json["snoozed"]}
     assert silent == {
         "2:gaskets:2019-01-01:used-up": "2026-05-01",
-        "2:pressure-test:2026-02-25:repaired-23": "2026-06-01",  # snoozed before its repair counted
+        "2:pressure-test:2026-02-23:pushers-damaged-15": "2026-06-01",
     }
     woken = {}
     for day in ("2026-03-03", "2026-04-30", "2026-05-01", "2026-05-31", "2026-06-01", "2026-06-02"):

@@ -586,6 +586,14 @@ def test_an_opening_has_the_plain_identity_and_one_more_opening_is_no_other_item
         assert snoozed_then(OPENED, then=event("battery", on, id=5)).snoozed_until == SILENT
 
 
+def test_the_repair_of_damage_that_was_snoozed_is_no_other_news() -> None:
+    damage, on = event("crown-damaged", date(2024, 8, 1), id=4), date(2024, 8, 20)
+    repair = event("repaired", on, repaired="crown-damaged", id=5)
+    assert snoozed_then(damage, then=repair).snoozed_until == SILENT
+    other = event("repaired", on, repaired="crystal-damaged", id=5)
+    assert snoozed_then(damage, then=other).snoozed_until is None
+
+
 def test_an_opening_on_the_day_of_the_last_pass_is_not_under_the_snooze_of_its_next_test() -> None:
     later = event("opened", TESTED, id=5, order=DAY_ORDER["pressure-test"] + 1)
     assert snoozed_then(then=later).snoozed_until is None

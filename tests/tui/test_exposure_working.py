@@ -178,7 +178,7 @@ def test_the_notice_names_entry_cost_and_seal() -> None:
 
 @pytest.mark.parametrize(
     ("depth", "noted"),
-    [("40", "noted: free dive is beyond the mark 10 bar"), ("5", "")],
+    [("40", "noted: free diving: more than is usual for a mark of 10 bar"), ("5", "")],
 )
 def test_a_swim_is_judged_by_its_depth_as_much_as_by_its_name(depth: str, noted: str) -> None:
     of = record(mark="water-resistant", marked_pa=10e5, use="swimming")
