@@ -54,8 +54,9 @@ STEPS: tuple[Step, ...] = (
     ),
     Step(
         "6 record",
-        "Put on record what was seen: fog (a fault, which keeps the watch dry until a pressure test is "
-        "passed), or the check as a condensation test, passed or failed. A pass alone lifts no stop rule. "
-        "With fog, leave the watch out of water and show it to a workshop.",
+        "Put on record what was seen: fog (unless sealed air explains it, it stands until the watch is "
+        "opened, dried and tested), or the check as a condensation test, passed or failed. A pass settles "
+        "only fog that sealed air explains. With fog, leave the watch out of water and show it to a "
+        "workshop.",
     ),
 )

@@ -76,7 +76,7 @@ async def test_a_banner_is_reversed(book: Book, few: str) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot, book, "ShelfRoom")
-        await pilot.press("down", "c")
+        await pilot.press("down", "down", "c")
         await wait_for_room(pilot, "CheckRoom")
         await wait_for_text(pilot, "THINK TWICE")
         lines = [drawn(app, y) for y in range(SMALL[1])]

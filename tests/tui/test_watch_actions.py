@@ -124,7 +124,7 @@ async def test_entries_that_another_window_took_away_leave_no_hole(book: Book, i
         log("Blue bezel", "dive", **(DIVE | {"starts_on": date(2026, 11, day)}))
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await opened(pilot, key)
+        await opened_ahead(pilot, key)  # after which the room is not read anew by itself
         await to_the_log(pilot)
         screen = app.screen
         assert isinstance(screen, WatchRoom)
