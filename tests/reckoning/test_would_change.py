@@ -114,7 +114,7 @@ SAYINGS: dict[str, tuple[WatchRecord, Exposure, str]] = {
     "fog, for rain": (
         record(passed(), event("fog")),
         rain(),
-        f"after opening, drying, mending and {AT_TEN}, {CORRODES}",
+        f"after opening, drying, mending and {AT_TEN}. {CORRODES[0].upper()}{CORRODES[1:]}",
     ),
     "water seen, opened and dried since": (
         record(passed(), event("water-inside"), event("opened", TESTED + 2 * ONE_DAY)),
