@@ -36,9 +36,9 @@ async def wait_for_what_is_ahead(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
-async def opened_ahead(pilot: Pilot[Any], watch_id: int) -> None:
+async def opened_ahead(pilot: Pilot[Any], watch_id: int, shows: str = "of 100 left") -> None:
     """The Watch room of one watch, with its bands and its forecast."""
-    await opened(pilot, watch_id)
+    await opened(pilot, watch_id, shows)
     await wait_for_what_is_ahead(pilot)
 
 

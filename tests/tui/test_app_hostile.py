@@ -141,7 +141,7 @@ async def test_hostile_names_are_text_in_the_watch_room_and_its_working(hostile_
             screen.query_one("#log").focus()
             await wait_for(pilot, lambda: screen.query_one("#log").has_focus, "the log has the focus")  # noqa: B023
             screen.action_work()
-            await wait_for_text(pilot, "It stands until a pressure test is passed")
+            await wait_for_text(pilot, "it stands until opened, dried and tested")
             assert_tame(app, SMALL)
             app.pop_screen()
             await wait_for_room(pilot, "ShelfRoom")

@@ -302,7 +302,7 @@ async def test_a_watch_without_a_seal_has_none(empty_book: Book, size: tuple[int
     key = empty_book.add_watch(a_watch("Bare", bar=5), [])
     app = LogbookApp(empty_book)
     async with app.run_test(size=size, notifications=True) as pilot:
-        await opened_ahead(pilot, key)
+        await opened_ahead(pilot, key, "score not known: no seal is on record")
         await pilot.press("f")
         await wait_for_text(pilot, "no forecast: ", "or no seal is on record", CAUTION_LINE)
         await pilot.press("down", "f", "f")
