@@ -12,6 +12,7 @@ import typer
 from logbook.cli import event_options as given
 from logbook.cli.book import Book, writing
 from logbook.cli.command import asked_of
+from logbook.cli.done_work import NOTHING_SAID, Work, refuse_for_several, settled
 from logbook.errors import BadInput, NotFound
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ TEST_OPTIONS = (
 )
 
 
+TEST = "pressure-test"
 _OF_A_TEST = ("passed", "test_pa", "to_mark", "pressure_unknown", "medium")
 
 
@@ -35,6 +37,15 @@ class Chosen:
     record: WatchRecord
     items: tuple[DueItem, ...]
     service: Service | None = None  # None: one task of it
+    work: Work = NOTHING_SAID  # what its owner said of it beside the test
+
+    @property
+    def tasks(self) -> tuple[str, ...]:
+        """What was done: its tasks, or of a service of which only its owner knows, what was said."""
+        own = tuple(item.task for item in self.items)
+        if self.service is not None and self.service.to_be_told:
+            own = tuple(task for task in own if task == TEST)
+        return (*own, *self.work.done)
 
 
 def done(
@@ -52,12 +63,16 @@ def done(
     to_mark: given.ToMark = False,
     bar_unknown: given.BarUnknown = False,
     medium: given.Medium = None,
+    opened: given.Opened = False,
+    gaskets: given.Gaskets = None,
+    repaired: given.Repaired = None,
     workshop: given.Workshop = None,
     note: given.Note = None,
 ) -> None:
     """Records that something due was done, as the workshop events that it is.
 
-    A watch stands for its whole service: all that is due on it within half a year.
+    A watch stands for its whole service: all that is due on it within half a year. While something stands, or
+    a test is all that asks, only the test is taken to be done, and what you say of the rest.
     """
     from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
@@ -79,8 +94,15 @@ def done(
             note=note,
         )
         found = chosen(book, items)
-        if asks_for_a_test(found, told) and not asked.as_json and _can_ask():
+        work = Work(opened, gaskets, tuple(repaired or ()))
+        refuse_for_several(work, sum(one.service is not None for one in found))
+        can_ask = not asked.as_json and _can_ask()
+        if asks_for_a_test(found, told) and can_ask:
             told = _asked(told)
+        found = [
+            replace(one, work=settled(one.service, work, can_ask=can_ask)) if one.service else one
+            for one in found
+        ]
         made = list(_events(book, found, told))
         ids = events.add(book.store, [event for event, _ in made], book.practice)
         kept = [(read_event(book.rows, key), record) for key, (_, record) in zip(ids, made, strict=True)]
@@ -94,10 +116,11 @@ def done(
 def chosen(book: Book, wanted: Sequence[str]) -> list[Chosen]:
     """The tasks of these ids or their unambiguous beginnings; a nickname, or a service’s id, is all of it.
 
-    What is named twice counts once.
+    What is named twice counts once, as the task by itself where it was named so.
     """
     services = [(record, service) for record in book.shelf for service in book.services_of(record)]
     found = [_find(book, text, services) for text in wanted]
+    found.sort(key=lambda one: one.service is not None)
     seen: set[str] = set()
     for n, one in enumerate(found):
         found[n] = replace(one, items=tuple(item for item in one.items if item.id not in seen))
@@ -150,7 +173,7 @@ def _service_of(record: WatchRecord, services: Sequence[tuple[WatchRecord, Servi
 
 def asks_for_a_test(found: Sequence[Chosen], told: Told) -> bool:
     """True when a pressure test is recorded with them, and its result or pressure was not said."""
-    is_test = any(item.task == "pressure-test" for one in found for item in one.items)
+    is_test = any(item.task == TEST for one in found for item in one.items)
     return is_test and bool(_missing(told))
 
 
@@ -190,7 +213,7 @@ def _asked(told: Told) -> Told:
 def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[Event, WatchRecord]]:
     """The events that these tasks amount to, of each watch in the order of a workshop’s day."""
     from logbook.reckoning.make_event import make_event
-    from logbook.reckoning.services import TEST, kinds_done
+    from logbook.reckoning.services import kinds_done
 
     with_result = told.passed or told.failed or _says_pressure(told)
     is_test = any(item.task == TEST for one in found for item in one.items)
@@ -201,13 +224,14 @@ def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[E
     elif told.failed:
         measured["pressure_unknown"] = True  # a failure seldom says its pressure
     for one in found:
-        tests = with_result and one.service is not None
-        for kind, repaired in kinds_done(one.items, one.service.troubles if one.service else (), tests=tests):
+        by_itself = any(TEST in other.tasks for other in found if other.record is one.record)
+        tests = with_result and one.service is not None and not by_itself
+        for kind, repaired in kinds_done(one.tasks, one.work.kinds_repaired, tests=tests):
             is_test = is_test or kind == TEST
             if kind == TEST and (missing := _missing(told)):
                 raise BadInput(f"{missing}: {TEST_OPTIONS}.", where="--passed")
             fields = plain | (measured if kind == TEST else {})
-            seals = _seals(one.record) if kind == "gaskets" else ()
+            seals = _seals(one) if kind == "gaskets" else ()
             event = make_event(
                 kind, one.record.watch, book.today, book.practice, repaired=repaired, seals=seals, **fields
             )
@@ -219,8 +243,10 @@ def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[E
         )
 
 
-def _seals(record: WatchRecord) -> tuple[tuple[Any, str], ...]:
-    """Every seal of a watch anew, each of the material that it was."""
+def _seals(one: Chosen) -> tuple[tuple[Any, str], ...]:
+    """The gaskets that were said, else every seal of a watch anew, each of the material that it was."""
     from logbook.reckoning.charge import current_seals
 
-    return tuple((seal.position, seal.material) for seal in current_seals(record.seals))
+    if one.work.gaskets is not None:
+        return one.work.seals(one.record)
+    return tuple((seal.position, seal.material) for seal in current_seals(one.record.seals))

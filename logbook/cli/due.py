@@ -109,7 +109,7 @@ def _service_lines(service: Service, tasks: bool) -> list[str]:
     from logbook.reckoning.text import printable
 
     hanging = " " * 24
-    words = f"{printable(service.watch)}: {service.label}"
+    words = f"{printable(service.watch)}: {service.in_full}"
     first = wrapped(f"{service.stage:<9}  {full_date(service.due):>11}  {words}", "", hanging)
     if not tasks:
         return [first, wrapped(service.why, hanging)]

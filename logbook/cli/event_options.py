@@ -47,6 +47,21 @@ Seals = Annotated[
     ),
 ]
 AllSeals = Annotated[bool, typer.Option("--all", help="New gaskets at every place.")]
+Opened = Annotated[bool, typer.Option("--opened", help="The case of the watch was opened.")]
+Gaskets = Annotated[
+    str | None,
+    typer.Option(
+        "--gaskets",
+        metavar="all|PLACES",
+        help="New gaskets at every place, or at these: crown,case-back=FKM.",
+    ),
+]
+Repaired = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--repaired", metavar="PART", help="What was repaired: crown, crystal, pushers or gas-valve."
+    ),
+]
 Crystal = Annotated[
     str | None, typer.Option("--crystal", metavar="TEMPERATURE", help="Of the crystal when fog was seen.")
 ]

@@ -15,7 +15,7 @@ from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Event, Position, WatchRecord
+    from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
 
 
 def add_to(app: Commands) -> None:
@@ -167,6 +167,13 @@ _OTHER_READINGS = {
 _REPAIRS = {"gas-valve": "gas-valve-damaged"}
 
 
+def damage_of(part: str) -> EventKind:
+    """The damage that a part repaired had; a word that names none stays, and is refused with its event."""
+    from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
+
+    return cast("EventKind", _REPAIRS.get(part) or KINDS_OF_BEFORE.get(part, part))
+
+
 def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
     """Names of watches, the kind of event, and what was repaired."""
     from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
@@ -175,7 +182,7 @@ def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
 
     names, repaired = list(words), None
     if len(names) > 1 and names[-2] == "repaired":
-        repaired = _REPAIRS.get(names[-1]) or KINDS_OF_BEFORE.get(names[-1], names[-1])
+        repaired = damage_of(names[-1])
         names.pop()
     kind = names.pop()
     if kind in _OTHER_READINGS:

@@ -19,6 +19,7 @@ from logbook.reckoning.values import DAMAGE, DAY_ORDER, Event, EventKind
 TOGETHER_MONTHS = 6  # from the first task of a service to its last
 
 OPENING = ("gaskets", "battery", "movement")  # a strap comes off without opening anything
+OPENED = "opened"
 TEST = "pressure-test"
 WORK = (*OPENING, "strap", TEST)  # in the order in which a workshop does it
 
@@ -83,6 +84,31 @@ class Service:
         return any(item.task in OPENING for item in self.items)
 
     @property
+    def in_full(self) -> str:
+        """Its label; while something stands also every task that goes with it."""
+        if not self.troubles:
+            return self.label
+        return f"{self.label}; due with it: {', '.join(item.label for item in self.in_order_of_work)}"
+
+    @property
+    def to_be_told(self) -> tuple[str, ...]:
+        """What beside the test may have been done on it, which only its owner knows, in the order of work.
+
+        While something stands nobody knows whether the case was opened for it, or what was renewed. Where a
+        test is all that asks, it is often all that is done. Empty where its own tasks are what it does.
+        """
+        own = [item.task for item in self.in_order_of_work if item.task != TEST]
+        if self.troubles:
+            return (OPENED, "gaskets", *(task for task in own if task != "gaskets"))
+        speaking = self.asking or [item for item in self.items if item.stage != "later"]
+        return tuple(own) if {item.task for item in speaking} == {TEST} else ()
+
+    @property
+    def damage(self) -> tuple[EventKind, ...]:
+        """The kinds of damage that stand, each once."""
+        return tuple(dict.fromkeys(event.kind for event in self.troubles if event.kind in DAMAGE))
+
+    @property
     def urgent(self) -> bool:
         """True when it should be done at once: some of it is overdue, or a fault or failed test stands."""
         return bool(self.troubles) or any(item.stage == "overdue" for item in self.items)
@@ -111,22 +137,20 @@ def services_of(items: Iterable[DueItem], on: date, troubles: Sequence[Event] = 
 
 
 def kinds_done(
-    items: Iterable[DueItem], troubles: Iterable[Event] = (), *, tests: bool = False
+    tasks: Iterable[str], repaired: Iterable[EventKind] = (), *, tests: bool = False
 ) -> list[tuple[EventKind, EventKind | None]]:
-    """The kinds of event that doing these tasks amounts to, with what was repaired, in the order of the day.
+    """The kinds of event that these tasks amount to, with what was repaired, in the order of the day.
 
-    Water inside is dried and damage mended on the way. With `tests` a case that is opened is tested, due or
-    not.
+    A bare opening is none of its own where another task opens the case. With `tests` a case that is opened
+    is tested, due or not.
     """
-    tasks = {item.task for item in items}
-    faults = list(troubles)
-    if any(_is_wet(fault) for fault in faults) and not tasks & {*OPENING}:
-        tasks.add("opened")
-    if tests and tasks & {"opened", *OPENING}:
-        tasks.add(TEST)
-    kinds = [(cast("EventKind", task), None) for task in tasks]
-    repairs = dict.fromkeys(fault.kind for fault in faults if fault.kind in DAMAGE)
-    every: list[tuple[EventKind, EventKind | None]] = [*kinds, *(("repaired", kind) for kind in repairs)]
+    done = set(tasks)
+    if done & {*OPENING}:
+        done.discard(OPENED)
+    if tests and done & {OPENED, *OPENING}:
+        done.add(TEST)
+    every: list[tuple[EventKind, EventKind | None]] = [(cast("EventKind", task), None) for task in done]
+    every += [("repaired", kind) for kind in dict.fromkeys(repaired)]
     return sorted(every, key=lambda one: (DAY_ORDER[one[0]], one[0], one[1] or ""))
 
 

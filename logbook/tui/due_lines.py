@@ -49,7 +49,7 @@ class Task:
     @property
     def label(self) -> str:
         """What it is."""
-        return self.service.label if self.item is None else self.item.label
+        return self.service.in_full if self.item is None else self.item.label
 
     @property
     def items(self) -> tuple[DueItem, ...]:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
-from logbook.exchange.events import event_words, one_visit
+from logbook.exchange.events import KIND_WORDS, event_words, one_visit
 from logbook.reckoning.services import TEST, Service, kinds_done
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import MEDIA, Event
+from logbook.reckoning.values import DAMAGED_PART, MEDIA, Event, EventKind
 from logbook.tui import event_draft
 from logbook.tui.event_draft import Around
 from logbook.tui.form import FormRoom, Question
@@ -23,6 +23,8 @@ from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Pick
 
 NOT_TESTED = "not tested"
+NONE = "none"
+NO_OR_YES = [("no", "no"), ("yes", "yes")]
 RESULTS = [("passed", "passed"), ("failed", "failed")]
 TEXTS = {
     "on": ("date", "today; or sat, 12 mar, 2026-07-03"),
@@ -39,7 +41,8 @@ class ServiceDoneRoom(FormRoom):
     TITLE_WORDS = "Service done"
     PURPOSE = (
         "Put on record that the whole service of a watch was done: every task of it as the workshop event "
-        "that it is, in one step. A case that was opened is tested at the end."
+        "that it is, in one step. A case that was opened is tested at the end. While something stands, or a "
+        "test is all that asks, only you know what else was done: nothing is recorded that you do not say."
     )
     FIELD_OF: ClassVar[dict[str, str]] = {"test_pa": "pressure", "passed": "result", "date": "on"}
 
@@ -59,6 +62,12 @@ class ServiceDoneRoom(FormRoom):
         with VerticalScroll(id="questions", can_focus=False):
             yield Static(id="about")
             yield Question(Field("on", TEXTS["on"][0]))
+            for task in self.service.to_be_told:
+                words = KIND_WORDS[cast("EventKind", task)]
+                is_gaskets = task == "gaskets"
+                yield Question(Field("seals", "new gaskets") if is_gaskets else Pick(task, words, NO_OR_YES))
+            for kind in self.service.damage:
+                yield Question(Pick(kind, f"{DAMAGED_PART[kind]} repaired", NO_OR_YES))
             yield Question(Pick("result", "pressure test", results))
             yield Question(Field("pressure", TEXTS["pressure"][0]))
             yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
@@ -75,8 +84,11 @@ class ServiceDoneRoom(FormRoom):
         self.around = Around(record, self.book.practice, self.book.units, self.book.today)
         for name, (_, silent) in TEXTS.items():
             self.question(name).query_one(Field).silent(silent)
+        if "gaskets" in self.service.to_be_told:
+            self.question("seals").query_one(Field).silent("none; or all; crown, case back=FKM")
         what = ", ".join(item.label for item in self.service.in_order_of_work)
-        self.query_one("#about", Static).update(content([[("done: ", "dim"), (what, "plain")]]))
+        head = "due: " if self.service.to_be_told else "done: "
+        self.query_one("#about", Static).update(content([[(head, "dim"), (what, "plain")]]))
         self.question("result").asked.ask()
 
     def on_screen_resume(self) -> None:
@@ -96,7 +108,23 @@ class ServiceDoneRoom(FormRoom):
 
     def _events(self, around: Around) -> Iterator[Event]:
         texts = {name: self.text(name) for name in ("on", "result", "pressure", "medium", "workshop", "note")}
-        texts |= dict.fromkeys(("minutes", "deflection", "seals", "material", "place"), "")
+        texts |= dict.fromkeys(("minutes", "deflection", "material", "place"), "")
+        texts["seals"] = self._seals if "gaskets" in self.service.to_be_told else ""
         tested = self._has_test or texts["result"] != NOT_TESTED
-        for kind, repaired in kinds_done(self.service.items, self.service.troubles, tests=tested):
+        mended = [kind for kind in self.service.damage if self.text(kind) == "yes"]
+        for kind, repaired in kinds_done(self._tasks(), mended, tests=tested):
             yield event_draft.read(kind, texts | {"repaired": repaired or ""}, around)
+
+    @property
+    def _seals(self) -> str:
+        """Which gaskets were renewed, as it was said; empty where none was."""
+        said = self.text("seals").strip()
+        return "" if said.casefold() == NONE else said
+
+    def _tasks(self) -> list[str]:
+        """What was done: all of the service, or the test and what was said beside it."""
+        asked = self.service.to_be_told
+        if not asked:
+            return [item.task for item in self.service.items]
+        said = [task for task in asked if task != "gaskets" and self.text(task) == "yes"]
+        return [TEST, *said, *(["gaskets"] if "gaskets" in asked and self._seals else [])]

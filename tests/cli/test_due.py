@@ -274,13 +274,92 @@ def test_a_service_that_lacks_what_its_test_needs_is_refused_whole_and_the_optio
     assert cli.everything() == before
 
 
-def test_damage_and_water_inside_are_mended_on_the_way(cli: Cli) -> None:
+@pytest.fixture
+def broken(cli: Cli) -> Cli:
+    """A watch whose crystal was damaged by a knock, its gaskets near the end of their interval."""
+    cli.ok("watch", "add", "Lone", "--bar", "20", "--use", "swimming", "--seals", "NBR",
+           "--fitted", "2023-06-01", "--recorded-from", "2023-06-01")  # fmt: skip
+    cli.ok("event", "lone", "knock", "--on", "2026-03-13")
+    cli.ok("event", "lone", "crystal-damaged", "--on", "2026-03-14")
+    return cli
+
+
+A_PASS = ("--passed", "--bar", "20", "--medium", "water")
+
+
+def told(cli: Cli, *words: str) -> list[tuple[str, str | None]]:
+    """The kinds of event that a watch done with these words amounts to, with what was repaired."""
+    entries = cli.json("done", "lone", *A_PASS, *words)["entries"]
+    return [(e["kind"], e["repaired"]) for e in entries]
+
+
+def test_while_something_stands_the_list_names_every_task_of_the_service(broken: Cli) -> None:
+    text = " ".join(broken("due").out.split())
+    assert "Lone: to a workshop now; due with it: gaskets, pressure test the crystal was damaged" in text
+
+
+def test_while_something_stands_what_was_done_is_refused_where_nobody_says_it(broken: Cli) -> None:
+    before = broken.everything()
+    said = broken.refused("done", "lone", *A_PASS)
+    assert "Only you know what was done on Lone beside its test" in said
+    assert "--opened, --gaskets all|PLACES or --repaired crystal" in said
+    assert "the test alone, 4:pressure-test." in said
+    assert broken.everything() == before
+    assert broken.json("done", "4:pressure-test", *A_PASS)["entries"][0]["kind"] == "pressure-test"
+
+
+def test_while_something_stands_nothing_is_done_that_its_owner_did_not_say(broken: Cli) -> None:
+    for words, kinds in (
+        (("--opened",), [("opened", None)]),
+        (("--repaired", "crystal"), [("repaired", "crystal-damaged")]),
+        (("--opened", "--gaskets", "all"), [("gaskets", None)]),
+    ):
+        assert told(broken, *words) == [*kinds, ("pressure-test", None)]
+        broken.ok("undo")
+
+
+def test_the_gaskets_that_are_said_are_the_ones_renewed(broken: Cli) -> None:
+    entries = broken.json("done", "lone", *A_PASS, "--gaskets", "crystal,crown=FKM")["entries"]
+    assert sorted((s["position"], s["material"]) for s in entries[0]["seals"]) == [
+        ("crown", "FKM"), ("crystal", "NBR"),
+    ]  # fmt: skip
+    assert "sealing place" in broken.refused("done", "lone", *A_PASS, "--gaskets", "lid")
+
+
+def test_a_repair_of_what_is_no_part_is_refused(broken: Cli) -> None:
+    before = broken.everything()
+    broken.refused("done", "lone", *A_PASS, "--repaired", "spring")
+    assert broken.everything() == before
+
+
+def test_what_else_is_due_is_named_by_its_id_beside_the_watch(broken: Cli) -> None:
+    assert told(broken, "4:gaskets", "--opened") == [
+        ("gaskets", None), ("opened", None), ("pressure-test", None),
+    ]  # fmt: skip
+
+
+def test_what_was_done_is_said_of_one_watch(broken: Cli) -> None:
+    for words in (("lone", "paper"), ("4:pressure-test",)):
+        said = broken.refused("done", *words, *A_PASS, "--opened")
+        assert "say what was done on one watch" in said
+
+
+def test_where_a_test_is_all_that_asks_the_gaskets_of_later_are_not_taken_for_done(one: Cli) -> None:
+    one.ok("watch", "edit", "Lone", "--interval", "gaskets=15")  # three months after its test
+    one.today = "2026-06-10"
+    assert [item["task"] for item in one("due", "--json").json["items"]] == ["pressure-test"]
+    assert "Only you know what was done on Lone" in one.refused("done", "Lone", "--passed", "--bar", "10")
+    entries = one.json("done", "Lone", "--passed", "--bar", "10", "--opened")["entries"]
+    assert [e["kind"] for e in entries] == ["opened", "pressure-test"]
+
+
+def test_water_inside_and_damage_are_mended_as_far_as_it_is_said(cli: Cli) -> None:
     cli.ok("event", "reed", "water-inside", "--on", "2026-03-14")
     cli.ok("event", "reed", "crystal-damaged", "--on", "2026-03-14")
-    entries = cli.json("done", "reed", "--passed", "--bar", "20")["entries"]
-    kinds = [e["kind"] for e in entries]
-    assert kinds[0] in ("opened", "gaskets")
-    assert kinds[-2:] == ["repaired", "pressure-test"]
+    words = ("--opened", "--repaired", "crystal", "--passed", "--bar", "20")
+    assert [e["kind"] for e in cli.json("done", "reed", *words)["entries"]] == [
+        "opened", "repaired", "pressure-test",
+    ]  # fmt: skip
     assert not any(s["watch"] == "Reed green" and "workshop" in s["label"]
                    for s in cli("due", "--json").json["services"])  # fmt: skip
 
@@ -502,6 +581,20 @@ def test_at_a_terminal_a_person_is_asked_for_what_a_test_needs(one: Cli) -> None
     assert "To what pressure" in shown
     assert "pressure test passed, 10 bar in air on 20 Jun 2026" in " ".join(shown.split())
     assert one("due").code == 0
+
+
+def test_at_a_terminal_a_person_is_asked_what_was_done_beside_the_test(broken: Cli) -> None:
+    code, shown = at_a_terminal(broken, "done", "lone", *A_PASS, typed="y\nn\ny\n")
+    assert code == 0
+    for question in (
+        "Lone: case opened [y/n]",
+        "Lone: gaskets replaced [y/n]",
+        "Lone: crystal repaired [y/n]",
+    ):
+        assert question in shown
+    assert [e["kind"] for e in broken.json("log", "lone")["entries"]][:3] == [
+        "pressure-test", "repaired", "opened",
+    ]  # fmt: skip
 
 
 def test_an_answer_that_is_none_writes_nothing(one: Cli) -> None:

@@ -140,22 +140,43 @@ def test_what_stands_is_read_off_the_facts() -> None:
     assert whole.next_service == whole.services[0]
 
 
-def test_all_of_a_service_is_done_in_the_order_of_a_workshop_s_day() -> None:
-    found = kinds_done([ahead("pressure-test", 0), ahead("gaskets", 0), ahead("battery", 0)], (WATER, CROWN))
+def test_what_was_done_is_told_in_the_order_of_a_workshop_s_day() -> None:
+    found = kinds_done(["pressure-test", "gaskets", "battery"], ["crown-damaged", "crown-damaged"])
     assert found == [
         ("battery", None), ("gaskets", None), ("repaired", "crown-damaged"), ("pressure-test", None),
     ]  # fmt: skip
 
 
-def test_water_inside_is_dried_with_the_case_open() -> None:
-    assert kinds_done([ahead("pressure-test", 0)], (WATER,)) == [("opened", None), ("pressure-test", None)]
-    assert kinds_done([ahead("pressure-test", 0)], (FAILED,)) == [("pressure-test", None)]
+def test_a_bare_opening_is_told_where_nothing_else_opens_the_case() -> None:
+    assert kinds_done(["pressure-test", "opened"]) == [("opened", None), ("pressure-test", None)]
+    assert kinds_done(["opened", "gaskets"]) == [("gaskets", None)]
 
 
 def test_a_case_that_is_opened_may_be_tested_though_no_test_is_due() -> None:
-    assert kinds_done([ahead("gaskets", 0)]) == [("gaskets", None)]
-    assert kinds_done([ahead("gaskets", 0)], tests=True) == [("gaskets", None), ("pressure-test", None)]
-    assert kinds_done([ahead("strap", 0)], tests=True) == [("strap", None)]
+    assert kinds_done(["gaskets"]) == [("gaskets", None)]
+    for task in ("gaskets", "opened"):
+        assert kinds_done([task], tests=True) == [(task, None), ("pressure-test", None)]
+    assert kinds_done(["strap"], tests=True) == [("strap", None)]
+
+
+def test_while_something_stands_only_the_owner_knows_what_was_done_beside_the_test() -> None:
+    service = only(ahead("pressure-test", 0), ahead("strap", 9), troubles=(WATER, CROWN, CROWN))
+    assert service.to_be_told == ("opened", "gaskets", "strap")
+    assert service.damage == ("crown-damaged",)
+    assert only(ahead("pressure-test", 0), troubles=(FAILED,)).to_be_told == ("opened", "gaskets")
+    assert only(ahead("pressure-test", 0), troubles=(FAILED,)).damage == ()
+
+
+def test_where_a_test_is_all_that_asks_only_the_owner_knows_what_else_was_done() -> None:
+    assert only(ahead("pressure-test", 0), ahead("gaskets", 150)).to_be_told == ("gaskets",)
+    assert only(ahead("pressure-test", 0), ahead("gaskets", 5)).to_be_told == ()
+    assert only(ahead("pressure-test", 0)).to_be_told == ()
+
+
+def test_in_full_a_watch_that_goes_to_a_workshop_now_names_what_is_due_with_it() -> None:
+    found = [ahead("pressure-test", 0), ahead("gaskets", 9)]
+    assert only(*found, troubles=(CROWN,)).in_full == "to a workshop now; due with it: gaskets, pressure test"
+    assert only(*found).in_full == only(*found).label
 
 
 @st.composite

@@ -19,6 +19,7 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.due import DueRoom
 from logbook.tui.event_form import EventRoom
+from logbook.tui.service_done import ServiceDoneRoom
 from logbook.tui.snooze import read_until
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
@@ -312,6 +313,52 @@ async def test_done_of_a_service_is_one_form_and_one_step(book: Book, id_of: IdO
         await pilot.press("z")
         await wait_for(
             pilot, lambda: book.standing(task.watch_id).record.events == before, "all of it is undone"
+        )
+
+
+@pytest.fixture
+def broken(empty_book: Book) -> Book:
+    """A watch whose crystal was damaged, its gaskets and its test due."""
+    watch = a_watch("Lone", bar=20, use="swimming", intervals_months={"strap": 120})
+    empty_book.add_watch(watch, seals_of(watch, date(2023, 6, 1)), [])
+    (standing,) = empty_book.standings()
+    empty_book.add_events([Event("crystal-damaged", TODAY, 60, watch_id=standing.record.watch.id)])
+    return empty_book
+
+
+@pytest.mark.parametrize(
+    ("keys", "kinds"),
+    [
+        ([], ["pressure-test"]),
+        (["shift+tab", "y"], ["repaired", "pressure-test"]),
+        (["shift+tab", "shift+tab", *"crown"], ["gaskets", "pressure-test"]),
+        (["shift+tab", "shift+tab", "shift+tab", "y"], ["opened", "pressure-test"]),
+    ],
+)
+async def test_while_something_stands_nothing_is_ticked_that_its_owner_did_not_say(
+    broken: Book, keys: list[str], kinds: list[str]
+) -> None:
+    app = LogbookApp(broken)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        screen = await opened(pilot)
+        task = screen.tasks[0]
+        assert "gaskets" in [item.task for item in task.items]
+        await wait_for_text(pilot, "to a workshop now; due with it: gaskets")
+        before = broken.standing(task.watch_id).record.events
+        await pilot.press("d")
+        await wait_for_room(pilot, "ServiceDoneRoom")
+        await wait_for_text(pilot, "case opened", "new gaskets", "crystal repaired")
+        await press_all(pilot, keys)
+        form = app.screen
+        assert isinstance(form, ServiceDoneRoom)
+        form.question("pressure").asked.ask()
+        await write(pilot, "20")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "DueRoom")
+        made = [event for event in broken.standing(task.watch_id).record.events if event not in before]
+        assert [event.kind for event in made] == kinds
+        assert [[place for place, _ in event.seals] for event in made if event.kind == "gaskets"] == (
+            [["crown"]] if "gaskets" in kinds else []
         )
 
 
