@@ -95,11 +95,12 @@ def _describe_event(book: Book, entry_id: int) -> _Lines:
 
 
 def _describe_habit(book: Book, entry_id: int) -> _Lines:
-    from logbook.cli.entries import habit_line
-    from logbook.exchange.json_out import habit_object
+    from logbook.cli.entries import habit_document, habit_line, habit_meaning
+    from logbook.cli.output import wrapped
 
-    record, found = _habit(book, entry_id)
-    return {"entry": "habit", **habit_object(found, record.watch.name)}, habit_line(book, found), []
+    _, found = _habit(book, entry_id)
+    more = [wrapped(line, "", "    ") for line in habit_meaning(book, found)]
+    return habit_document(book, found), habit_line(book, found), more
 
 
 def _describe_stretch(book: Book, entry_id: int) -> _Lines:

@@ -78,7 +78,7 @@ def meaning(book: Book, exposure: Exposure) -> list[str]:
     if exposure.planned:
         return []
     record = next(r for r in book.records if r.watch.id == exposure.watch_id)
-    found = at_once(record, exposure, book.practice, book.units)
+    found = at_once(record, [exposure], book.practice, book.units)
     passes = [
         e for e in record.events if e.kind == "pressure-test" and e.passed and e.on == exposure.starts_on
     ]
@@ -180,6 +180,22 @@ def _cost(book: Book, entry: Exposure | Event) -> str:
         return ""
     shares = took(book, entry)
     return of_hundred(max(s.total for s in shares.values())).removesuffix(" of 100") if shares else "–"
+
+
+def habit_meaning(book: Book, habit: Habit) -> list[str]:
+    """What a habit means for the next swim or dive, as of an exposure that was logged."""
+    from logbook.reckoning.stands_words import at_once
+
+    record = next(r for r in book.records if r.watch.id == habit.watch_id)
+    return at_once(record, [habit], book.practice, book.units)
+
+
+def habit_document(book: Book, habit: Habit) -> dict[str, Any]:
+    """A habit as the export has it, with what it means for the next swim or dive."""
+    from logbook.exchange.json_out import habit_object
+
+    entry = {"entry": "habit", **habit_object(habit, book.name_of(habit.watch_id))}
+    return entry | {"meaning": habit_meaning(book, habit)}
 
 
 def habit_line(book: Book, habit: Habit) -> str:

@@ -203,10 +203,20 @@ def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told)
     if not told.dry_run:
         with writing_along(len(inbox.coming)) as progress:
             ids = inbox.write(book.store, book.practice, progress)
-    document = _document(book, inbox, ids, told.dry_run)
-    answer(asked_of(ctx), document, lambda: _words(book, inbox, ids, told.dry_run))
+    meant = inbox.meaning(ids, book.again().records, book.practice, book.units) if ids else []
+    document = _document(book, inbox, ids, told.dry_run) | {"meaning": meant}
+    said = _words(book, inbox, ids, told.dry_run)
+    answer(asked_of(ctx), document, lambda: "\n".join((said, *_meant(meant))), caution=bool(meant))
     if inbox.items and len(inbox.left_out) == len(inbox.items):
         raise typer.Exit(BadInput.exit_code)
+
+
+def _meant(meant: list[str]) -> list[str]:
+    """The gravest of what came in, each in lines of its own."""
+    from logbook.cli.output import wrapped
+    from logbook.reckoning.stands_words import a_few
+
+    return [wrapped(line, "", "  ") for line in a_few(meant)]
 
 
 def _question(alike: list[Item], name: str) -> str:
@@ -313,10 +323,14 @@ def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: b
     from logbook.cli.output import answer, wrapped
     from logbook.exchange.merging import counts, merged_words
     from logbook.keeping import merge
+    from logbook.reckoning.stands_words import now_standing
 
+    before = book.records
     merged = (merge.look if dry_run else merge.bring_in)(book.store, file, book.practice)
-    document = {"file": file.name, "dry_run": dry_run, **counts(merged)}
-    answer(asked_of(ctx), document, lambda: wrapped(merged_words(merged, dry_run=dry_run)))
+    meant = [] if dry_run else now_standing(before, book.again().records, book.practice, book.units)
+    document = {"file": file.name, "dry_run": dry_run, **counts(merged), "meaning": meant}
+    said = wrapped(merged_words(merged, dry_run=dry_run))
+    answer(asked_of(ctx), document, lambda: "\n".join((said, *_meant(meant))), caution=bool(meant))
 
 
 def _undo(ctx: typer.Context) -> None:

@@ -15,7 +15,7 @@ from logbook.cli.watch_options import Described
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Event, Seal, Watch
+    from logbook.reckoning.values import Event, Seal, Watch, WatchRecord
 
 watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
 
@@ -203,7 +203,7 @@ def edit(
         changed = edited_watch(record, rename, told, interval, book)
         corrected = corrected_seals(record, changed, seals, fitted, seal, book)
         watches.correct(book.store, record, changed, corrected, book.practice)
-        _answer(ctx, book, changed.id or 0, "is as you say now")
+        _answer(ctx, book, changed.id or 0, "is as you say now", before=record)
 
 
 @watch.command()
@@ -244,13 +244,23 @@ def retire(
 
 
 def _answer(
-    ctx: typer.Context, book: WritableBook, watch_id: int, what: str, *, events: bool = False
+    ctx: typer.Context,
+    book: WritableBook,
+    watch_id: int,
+    what: str,
+    *,
+    events: bool = False,
+    before: WatchRecord | None = None,
 ) -> None:
-    """Says what is on record now, read back from it; with the events that a new watch came with."""
+    """Says what is on record now, read back from it; with the events that a new watch came with.
+
+    Of a watch that was otherwise `before` also what stands now and did not then.
+    """
     from logbook.cli.entries import entry_document
-    from logbook.cli.output import answer
+    from logbook.cli.output import answer, wrapped
     from logbook.cli.watch_show import beyond_mark, summary, watch_document
     from logbook.cli.workshop import event_line
+    from logbook.reckoning.stands_words import a_few, now_stands
 
     record = next(r for r in book.again().records if r.watch.id == watch_id)
     name = record.watch.name
@@ -258,4 +268,8 @@ def _answer(
     document = {"watch": watch_document(record), "entries": [entry_document(e, name) for e in brought]}
     lines = [summary(record, what), *(event_line(e, name, book.units) for e in brought)]
     lines += beyond_mark(record, book.practice)
-    answer(asked_of(ctx), document, lambda: "\n".join(lines))
+    meant = [] if before is None else now_stands(before, record, book.practice, book.units)
+    if before is not None:
+        document["meaning"] = meant
+        lines += [wrapped(line, "", "  ") for line in a_few(meant)]
+    answer(asked_of(ctx), document, lambda: "\n".join(lines), caution=bool(meant))

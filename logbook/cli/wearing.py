@@ -35,9 +35,8 @@ def habit(
     ] = None,
 ) -> None:
     """A repeated exposure ("a shower a day"), counted as such."""
-    from logbook.cli.entries import habit_line
-    from logbook.cli.output import answer
-    from logbook.exchange.json_out import habit_object
+    from logbook.cli.entries import habit_document, habit_line
+    from logbook.cli.output import answer, wrapped
     from logbook.keeping import wearing
     from logbook.reckoning.validate import check_habit
     from logbook.reckoning.values import Habit
@@ -55,8 +54,10 @@ def habit(
         )
         kept = check_habit(made, record.watch, book.today)
         kept = replace(kept, id=wearing.add_habit(book.store, kept, book.practice))
-        text = habit_line(book, kept)
-    answer(asked, {"entries": [{"entry": "habit", **habit_object(kept, record.watch.name)}]}, lambda: text)
+        document = habit_document(book, kept)
+        meant: list[str] = document["meaning"]
+        lines = [habit_line(book, kept), *(wrapped(line, "", "    ") for line in meant)]
+    answer(asked, {"entries": [document]}, lambda: "\n".join(lines), caution=bool(meant))
 
 
 def per_day(unit: str, count: str) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
@@ -16,8 +16,10 @@ from logbook.keeping import glance
 from logbook.keeping.rows import Rows
 from logbook.keeping.struck import read_struck
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.shown import Units
+from logbook.reckoning.stands_words import at_once, by_watch
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure, ProfilePoint, Watch
+from logbook.reckoning.values import Exposure, ProfilePoint, Watch, WatchRecord
 
 if TYPE_CHECKING:
     from logbook.exchange.uddf import FileDive
@@ -216,6 +218,20 @@ class Inbox:
             profiles=self._profiles(),
             progress=progress,
             first=self._is_still_so,
+        )
+
+    def meaning(
+        self, ids: Sequence[int], records: Sequence[WatchRecord], practice: Practice, units: Units
+    ) -> list[str]:
+        """What was written under these ids means for the next swim or dive: a sentence a watch at most."""
+        written: dict[int | None, list[Exposure]] = {}
+        for each, id_ in zip(self.coming, ids, strict=True) if ids else ():
+            if not each.exposure.planned:
+                written.setdefault(each.exposure.watch_id, []).append(replace(each.exposure, id=id_))
+        return by_watch(
+            (record.watch.name, at_once(record, written[record.watch.id], practice, units))
+            for record in records
+            if record.watch.id in written
         )
 
     def _is_still_so(self, rows: Rows) -> None:

@@ -156,12 +156,30 @@ def _up_to(record: WatchRecord, exposure: Exposure, practice: Practice) -> tuple
     return going, begun
 
 
-def meant_by(record: WatchRecord, exposure: Exposure, practice: Practice, asked: Asked) -> list[Unresolved]:
-    """What a logged exposure raises and no later pass has lifted, whatever else stands: said at once."""
-    fact, going = _fact(exposure), Course(Needs.of(record.watch, asked, practice))
-    for each in sorted([*_others(record, exposure, practice), fact], key=_place):
-        going.see(each)
-    return [stand for stand in going.stands if stand.cause is fact]
+def meant_by(
+    record: WatchRecord, entries: Sequence[Exposure | Habit], practice: Practice, asked: Asked
+) -> list[Unresolved]:
+    """What logged exposures and habits raise and no later pass has lifted, whatever else stands.
+
+    Of several exposures the first of each code since the last fact that is none: a pass lifts all at once.
+    """
+    mine, ids = {id(entry) for entry in entries}, {entry.id for entry in entries}
+    habits = [h for h in record.habits if h.id not in ids] + [e for e in entries if isinstance(e, Habit)]
+    raised = (r for r in record.raised if r.exposure.id not in ids)
+    facts = facts_of(replace(record, raised=tuple(raised), habits=tuple(habits)), practice)
+    facts += [_fact(entry) for entry in entries if isinstance(entry, Exposure)]
+    going, begun = Course(Needs.of(record.watch, asked, practice)), set[str]()
+    for fact in sorted(facts, key=_place):
+        if isinstance(fact.what, Exposure) and id(fact.what) in mine:
+            fresh = [code for code in going.raised_by(fact) if code not in begun]
+            begun.update(fresh)
+            for code in fresh:
+                going.see(replace(fact, raises=code))
+            continue
+        if not isinstance(fact.what, Exposure | Habit):
+            begun = set()
+        going.see(fact)
+    return [stand for stand in going.stands if id(stand.cause.what) in mine]
 
 
 def begun_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Unresolved]:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
 from logbook.reckoning import history, marks, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked
 from logbook.reckoning.shown import Units, show_at_least, show_depth, show_pressure
-from logbook.reckoning.stands import STANDS, THINK_TWICE, Needs, Unresolved, overstress
-from logbook.reckoning.text import full_date
+from logbook.reckoning.stands import KEEP_DRY, STANDS, THINK_TWICE, Needs, Unresolved, overstress
+from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.values import Event, Exposure, Habit, Watch, WatchRecord
 
 RAISED_WORDS = {
@@ -27,6 +28,7 @@ OPENING_WORDS = {
     "battery": "battery",
     "movement": "movement service",
 }
+MOST_SAID = 3  # lines of what many entries mean
 CORRODES = "to a workshop within days: what is wet inside corrodes"
 
 
@@ -60,17 +62,65 @@ def when(stand: Unresolved) -> str:
 
 
 def at_once(
-    record: WatchRecord, exposure: Exposure, practice: Practice, units: Units = "metric"
+    record: WatchRecord, entries: Sequence[Exposure | Habit], practice: Practice, units: Units = "metric"
 ) -> list[str]:
-    """What one logged exposure means for the next swim or dive, to be said when it is logged."""
-    wet = proofs.stated(record.watch) if record.watch.use != "dry" else Asked("swim")
-    needs = Needs.of(record.watch, wet, practice)
+    """What logged exposures or a habit mean for the next swim or dive, to be said when they are logged."""
+    needs = Needs.of(record.watch, _wet(record.watch), practice)
     # The gravest says it all: what is above the mark is above the proof as well.
-    found = history.meant_by(record, exposure, practice, wet)[:1]
-    verdicts = ((stand, STANDS[stand.way].speaks(stand, needs)) for stand in found)
+    return _news((), history.meant_by(record, entries, practice, needs.asked), needs, units)[:1]
+
+
+def now_stands(
+    before: WatchRecord | None, after: WatchRecord, practice: Practice, units: Units = "metric"
+) -> list[str]:
+    """What stands of a watch now and did not before, the gravest first; None: it was not there before."""
+    asked = _wet(after.watch)
+    stood = [] if before is None else history.course(before, asked, practice).stands
+    going = history.course(after, asked, practice)
+    return _news(stood, going.stands, going.needs, units)
+
+
+def now_standing(
+    before: Iterable[WatchRecord], after: Iterable[WatchRecord], practice: Practice, units: Units = "metric"
+) -> list[str]:
+    """Of each watch the gravest of what stands now and did not before, with its nickname."""
+    was = {record.watch.id: record for record in before}
+    return by_watch(
+        (record.watch.name, now_stands(was.get(record.watch.id), record, practice, units)) for record in after
+    )
+
+
+def by_watch(found: Iterable[tuple[str, Sequence[str]]]) -> list[str]:
+    """Of each watch, by nickname, the gravest sentence: `Blue bezel: keep it dry: …`, the gravest first."""
+    lines = [(said[0], f"{printable(name)}: {said[0]}") for name, said in found if said]
+    return [line for _, line in sorted(lines, key=lambda each: not each[0].startswith(KEEP_DRY))]
+
+
+def a_few(lines: Sequence[str]) -> list[str]:
+    """The first three lines, and how many more there are."""
+    more = len(lines) - MOST_SAID
+    return [*lines[:MOST_SAID], *([f"and {more} more"] if more > 0 else [])]
+
+
+def _wet(watch: Watch) -> Asked:
+    """What is asked when something is said at once, which is meant for water."""
+    return proofs.stated(watch) if watch.use != "dry" else Asked("swim")
+
+
+def _news(before: Iterable[Unresolved], after: Iterable[Unresolved], needs: Needs, units: Units) -> list[str]:
+    """Sentences of what stands after and did not before, the gravest first, each with its verdict."""
+    stood = {_same(stand) for stand in before}
+    fresh = [stand for stand in after if _same(stand) not in stood]
+    fresh.sort(key=lambda stand: list(STANDS).index(stand.way))
+    verdicts = ((stand, STANDS[stand.way].speaks(stand, needs)) for stand in fresh)
     return [
         f"{verdict or THINK_TWICE}: {sentence_of(stand, needs, units)[0]}." for stand, verdict in verdicts
     ]
+
+
+def _same(stand: Unresolved) -> tuple[str, str, int]:
+    """What makes a stand the same in two readings of a record."""
+    return stand.way, type(stand.cause.what).__name__, stand.entry_id
 
 
 def raised_in_a_word(record: WatchRecord, exposure: Exposure, practice: Practice) -> str:

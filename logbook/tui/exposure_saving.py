@@ -20,7 +20,7 @@ def save(book: Book, record: WatchRecord, exposure: Exposure) -> str:
     """Write one exposure; returns what it cost in a sentence. On a LogbookError nothing is written."""
     entry_id = book.log([exposure])[0]
     kept = replace(exposure, id=entry_id)
-    meant = at_once(record, kept, book.practice, book.units)
+    meant = at_once(record, [kept], book.practice, book.units)
     if meant and _was_tested(record, kept):
         meant.append("It counts as after that day’s pressure test; if it was before, amend the test (a).")
     return notice(kept, record, book.cost(entry_id), book.units, meant)

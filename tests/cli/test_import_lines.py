@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import Cli
+from tests.cli.running import CAUTION_START, Cli
 
 TRIP = """\
 # two days at the lake
@@ -230,3 +230,32 @@ def test_two_imports_at_once_bring_a_file_in_once(cli: Cli, trip: str) -> None:
     ]
     assert {process.wait() for process in running} <= {0, 3}
     assert len(cli.everything()["exposures"]) == 3
+
+
+def test_what_came_in_is_said_at_once_the_gravest_of_each_watch(cli: Cli, tmp_path: Path) -> None:
+    path = tmp_path / "deep.txt"
+    path.write_text(
+        "reed: dive 18m 41min on 2026-02-20 09:30\n"
+        "reed: dive 230m sure 41min on 2026-02-21\n"
+        "reed: swim 20min crown under on 2026-02-22\n"
+        "lido: pool 60min crown under on 2026-03-01\n",
+        encoding="utf-8",
+    )
+    assert cli.json("import", str(path), "--dry-run")["meaning"] == []
+    said = cli.ok("import", str(path))
+    flat = " ".join(said.split())
+    assert "4 came in." in flat
+    assert "Reed green: keep it dry: a dive to 230 m on 21 Feb 2026 went above its mark" in flat
+    assert "a swim on 22 Feb" not in flat
+    assert "Lido" in flat.split("4 came in.")[1]
+    assert CAUTION_START in said
+    cli.ok("undo")
+    reed, lido = sorted(cli.json("import", str(path))["meaning"], reverse=True)
+    assert reed.startswith("Reed green: keep it dry: ")
+    assert ": keep it dry: a swim in the pool to 1.5 m on 1 Mar 2026 had its crown used under water" in lido
+
+
+def test_of_a_file_that_means_nothing_for_the_next_dive_nothing_more_is_said(cli: Cli, trip: str) -> None:
+    assert CAUTION_START not in cli.ok("import", trip)
+    cli.ok("undo")
+    assert cli.json("import", trip)["meaning"] == []

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import Cli
+from tests.cli.running import CAUTION_START, Cli
 
 SHELF = """\
 name,mark,marked,crown,use,fitted
@@ -158,3 +158,18 @@ def test_dates_are_day_first_when_that_is_said(cli: Cli, tmp_path: Path) -> None
     table = SWIMS.replace("2026-02-20", "20/02/2026").replace("2026-02-21", "21/02/2026")
     answer = cli.json("import", put(tmp_path, "swims.csv", table), "--dates", "day-first")
     assert [a["starts_on"] for a in answer["arrivals"]] == ["2026-02-20", "2026-02-21"]
+
+
+def test_what_came_in_with_dives_of_a_table_or_with_a_record_is_said_at_once(
+    cli: Cli, tmp_path: Path
+) -> None:
+    deep = SWIMS.replace(";18;", ";230;")
+    table = cli.json("import", put(tmp_path, "deep.csv", deep))
+    (meant,) = table["meaning"]
+    assert meant.startswith("Reed green: keep it dry: a dive to 230 m on 21 Feb 2026 went above its mark")
+    cli.ok("export", "--out", str(tmp_path / "all.json"))
+    other = Cli(tmp_path / "other.logbook")
+    said = other.ok("import", str(tmp_path / "all.json"))
+    assert "Reed green: keep it dry: a dive to 230 m on 21 Feb 2026" in " ".join(said.split())
+    assert CAUTION_START in said
+    assert other.json("import", str(tmp_path / "all.json"))["meaning"] == []

@@ -424,3 +424,15 @@ def test_retire_takes_off_the_shelf_and_back(cli: Cli) -> None:
     assert "Paper white is back on the shelf" in cli.ok("watch", "retire", "paper", "--back")
     assert told(cli, "Paper white")["retired_on"] is None
     assert "lies in the future" in cli.refused("watch", "retire", "paper", "--on", "2026-04-01")
+
+
+def test_exposures_that_stand_by_a_lower_mark_are_said_when_it_is_changed(cli: Cli) -> None:
+    cli.ok("wet", "reed: dive 40m 30min 15C on 2026-02-20")
+    assert cli.json("watch", "edit", "reed", "--note", "same")["meaning"] == []
+    said = cli.ok("watch", "edit", "reed", "--mark", "water-resistant", "--bar", "3")
+    flat = words(said)
+    assert "keep it dry: a dive to 40 m on 20 Feb 2026 went above its mark" in flat
+    assert CAUTION_START in said
+    cli.ok("watch", "edit", "reed", "--mark", "divers", "--bar", "20")
+    (meant, *_) = cli.json("watch", "edit", "reed", "--mark", "water-resistant", "--bar", "3")["meaning"]
+    assert meant.startswith("keep it dry: a dive to 40 m")

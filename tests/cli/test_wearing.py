@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.cli.running import Cli
+from tests.cli.running import CAUTION_START, Cli
 
 
 def test_a_habit_counts_its_times_a_day(cli: Cli) -> None:
@@ -193,3 +193,26 @@ def test_a_plan_of_today_and_a_trip_under_way_are_not_asked_about(cli: Cli) -> N
     cli.ok("plan", "reed", "dive 30m 40min")
     cli.ok("plan", "reed", "dive 30m 40min", "--from", "2026-03-14", "--to", "2026-03-16")
     assert "[y/n]" not in cli.ok("nothing-else")
+
+
+def test_a_habit_above_the_mark_or_with_the_crown_under_water_is_said_at_once(cli: Cli) -> None:
+    said = cli.ok("habit", "reed", "dive 230m 20min sure", "--per", "week", "1", "--from", "2026-01-01")
+    assert "keep it dry: the habit of dive to 230 m from 1 Jan 2026 went above its mark" in " ".join(
+        said.split()
+    )
+    assert CAUTION_START in said
+    words = ("lido", "pool 45min crown under", "--per", "week", "1", "--from", "2026-01-01")
+    (entry,) = cli.json("habit", *words)["entries"]
+    (meant,) = entry["meaning"]
+    assert meant.startswith("keep it dry: the habit of swim in the pool")
+    assert "had its crown used under water" in meant
+
+
+def test_a_habit_within_mark_and_tests_says_nothing_more_and_one_that_is_amended_beyond_does(
+    cli: Cli,
+) -> None:
+    words = ("habit", "reed", "dive 18m 20min", "--per", "week", "1", "--from", "2026-01-01")
+    (entry,) = cli.json(*words)["entries"]
+    assert entry["meaning"] == []
+    said = " ".join(cli.ok("amend", str(entry["id"]), "crown under").split())
+    assert "keep it dry: the habit of dive to 18 m from 1 Jan 2026 had its crown used under water" in said

@@ -313,7 +313,7 @@ def test_what_a_later_pass_has_lifted_already_is_not_said_of_an_exposure_logged_
 
 
 def meant(whole: WatchRecord, exposure: Exposure) -> list[str]:
-    return [s.code for s in history.meant_by(whole, exposure, PRACTICE, Asked("scuba"))]
+    return [s.code for s in history.meant_by(whole, [exposure], PRACTICE, Asked("scuba"))]
 
 
 contacts = st.lists(

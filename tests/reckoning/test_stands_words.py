@@ -10,7 +10,7 @@ import pytest
 
 from logbook.reckoning import facts, stands_words
 from logbook.reckoning.proofs import Asked
-from logbook.reckoning.values import Event, Exposure, Raised, WatchRecord
+from logbook.reckoning.values import Event, Exposure, Habit, Raised, WatchRecord
 from tests.reckoning.builders import (
     BAR,
     ONE_DAY,
@@ -238,7 +238,7 @@ def test_advice_names_the_pass_needed_and_the_mark_where_that_is_higher(
 
 
 def at_once(by: Exposure, whole: WatchRecord | None = None) -> list[str]:
-    return stands_words.at_once(whole or record(), replace(by, starts_on=DAY), PRACTICE)
+    return stands_words.at_once(whole or record(), [replace(by, starts_on=DAY)], PRACTICE)
 
 
 def test_overstress_is_said_at_once_when_it_is_logged() -> None:
@@ -271,3 +271,52 @@ def test_of_a_watch_kept_dry_it_is_said_for_the_next_swim() -> None:
     small = untested(mark="water-resistant", marked_pa=5 * BAR, use="dry")
     (said,) = at_once(exposure(), small)
     assert said.startswith("think twice: ")
+
+
+def test_of_several_exposures_the_gravest_is_said_once_even_where_the_like_stands_already() -> None:
+    begun = record(raised=(Raised("overstressed", exposure(crown_under=1, id=1)),))
+    many = [exposure(depth_m=260.0, starts_on=DAY, id=7), exposure(depth_m=270.0, starts_on=DAY, id=8)]
+    (said,) = stands_words.at_once(begun, many, PRACTICE)
+    assert said.startswith("keep it dry: a dive to 270 m on 1 Jul 2024 went above its mark")
+    assert stands_words.at_once(begun, [exposure(starts_on=DAY, id=9)], PRACTICE)[1:] == []
+
+
+def test_what_a_later_pass_lifted_is_not_said_of_an_exposure_before_it() -> None:
+    tested = record(passed(on=DAY + ONE_DAY, bar=25))
+    assert stands_words.at_once(tested, [exposure(crown_under=1, starts_on=DAY, id=7)], PRACTICE) == []
+
+
+def test_a_habit_is_said_at_once_as_an_exposure_is() -> None:
+    swims = Habit(pool(crown_under=1), 1.0, DAY, id=7)
+    (said,) = stands_words.at_once(record(), [swims], PRACTICE)
+    assert said.startswith(
+        "keep it dry: the habit of swim in the pool to 1.5 m from 1 Jul 2024 had its crown used"
+    )
+    assert stands_words.at_once(record(), [Habit(pool(), 1.0, DAY, id=7)], PRACTICE) == []
+
+
+def test_what_stands_now_and_did_not_before_is_said_and_nothing_else() -> None:
+    knocked = event("knock", DAY, id=4)
+    deep = Raised("overstressed", exposure(depth_m=60.0, starts_on=DAY, id=5))
+    before, lower = record(knocked), record(knocked, raised=(deep,), marked_pa=5 * BAR)
+    (said,) = stands_words.now_stands(before, lower, PRACTICE)
+    assert said.startswith(
+        "keep it dry: a dive to 60 m on 1 Jul 2024 went above its mark: 6 bar against 5 bar"
+    )
+    assert stands_words.now_stands(lower, lower, PRACTICE) == []
+    assert len(stands_words.now_stands(None, lower, PRACTICE)) == 2
+
+
+def test_of_many_watches_the_gravest_come_first_and_the_rest_are_counted() -> None:
+    twice, dry = ["think twice: a."], ["keep it dry: b.", "think twice: c."]
+    lines = stands_words.by_watch(
+        [("One", twice), ("Two", dry), ("Three", []), ("Four", dry), ("Five", twice)]
+    )
+    assert lines == [
+        "Two: keep it dry: b.",
+        "Four: keep it dry: b.",
+        "One: think twice: a.",
+        "Five: think twice: a.",
+    ]
+    assert stands_words.a_few(lines) == [*lines[:3], "and 1 more"]
+    assert stands_words.a_few(lines[:3]) == lines[:3]
