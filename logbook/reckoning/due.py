@@ -175,7 +175,7 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         formerly = _before_its_repair(record, asking)
     elif last is not None:
         due, anchor = months_after(last.on, months), last.on
-        whose = "the maker’s test" if last.makers else f"the last passed at {needed} or more"
+        whose = "the maker’s test" if last.makers else f"the last test passed at {needed} or more"
         why = f"{months} months after {whose}{_own_words(watch, months)}"
     else:
         anchor = due = watch.added_on

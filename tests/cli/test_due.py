@@ -79,7 +79,7 @@ def test_the_text_names_stage_day_watch_task_and_why(one: Cli) -> None:
     one.today = "2026-06-10"
     text = one("due").out
     assert "due        10 Jun 2026  Lone: pressure test" in text
-    assert "12 months after the last passed at 3 bar or more" in text
+    assert "12 months after the last test passed at 3 bar or more" in text
     assert "[1:" not in text
     assert "`logbook done WATCH`" in text
     assert CAUTION_START in text

@@ -59,7 +59,9 @@ def test_a_notification_says_what_when_why_and_the_caution(lone: Cli, shown: Sta
     lone.ok("nudge", "now")
     (words,) = shown.runs_of("notify-send")
     assert words[-3:-1] == ["--", "Due: Lone, pressure test"]
-    assert words[-1] == f"Since 10 Jun 2026: 12 months after the last passed at 3 bar or more.\n{CAUTION}"
+    assert (
+        words[-1] == f"Since 10 Jun 2026: 12 months after the last test passed at 3 bar or more.\n{CAUTION}"
+    )
 
 
 def test_nothing_due_needs_no_notifier(lone: Cli, standins: Standins) -> None:

@@ -151,7 +151,7 @@ def test_a_pressure_test_counts_from_the_last_pass_by_the_stated_use(use: str, m
 def test_the_owners_interval_counts_and_is_told() -> None:
     item = pressure_test(record(passed(TESTED), intervals_months={"pressure-test": 9}))
     assert (item.due, item.interval_months) == (date(2025, 3, 1), 9)
-    assert item.why == "9 months after the last passed at 10 bar or more"
+    assert item.why == "9 months after the last test passed at 10 bar or more"
 
 
 @pytest.mark.parametrize(("use", "most", "bar"), [("diving", 12, 10), ("swimming", 24, 3), ("dry", 60, 1)])
@@ -162,12 +162,12 @@ def test_a_longer_interval_of_the_owners_counts_up_to_the_most_of_its_use_and_bo
     at_most = pressure_test(record(passed(TESTED), use=use, intervals_months={"pressure-test": most}))
     assert (at_most.due, at_most.why) == (
         months_later(TESTED, most),
-        f"{most} months after the last passed at {bar} bar or more",
+        f"{most} months after the last test passed at {bar} bar or more",
     )
     longer = pressure_test(record(passed(TESTED), use=use, intervals_months={"pressure-test": most + 6}))
     assert (longer.due, longer.interval_months) == (months_later(TESTED, most), most)
     assert longer.why == (
-        f"{most} months after the last passed at {bar} bar or more; "
+        f"{most} months after the last test passed at {bar} bar or more; "
         f"of your {most + 6} months {most} count for {use}"
     )
 

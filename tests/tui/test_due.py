@@ -95,7 +95,7 @@ async def test_a_task_shows_its_date_its_reason_and_its_window(stages: Book) -> 
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot)
         assert shows(app, "Old: pressure test, 21 Oct 2026 (overdue)")
-        assert shows(app, "12 months after the last passed at 3 bar or more; every 12 months")
+        assert shows(app, "12 months after the last test passed at 3 bar or more; every 12 months")
         assert shows(app, "window for a visit: now: the sooner the better")
         await press_all(pilot, ["down", "down"])
         await wait_for_text(pilot, "window for a visit: 10 Sep 2026 to 10 Dec 2026")
@@ -106,10 +106,10 @@ async def test_a_wide_window_has_the_reason_in_the_row(stages: Book) -> None:
     app = LogbookApp(stages)
     async with app.run_test(size=LARGE) as pilot:
         await opened(pilot)
-        assert rows(app)[0].endswith("21 Oct 2026 now 12 months after the last passed at 3 b…")
+        assert rows(app)[0].endswith("21 Oct 2026 now 12 months after the last test passed at 3 b…")
     async with LogbookApp(stages).run_test(size=(140, 40)) as pilot:
         await opened(pilot)
-        assert rows(pilot.app)[0].endswith("now 12 months after the last passed at 3 bar or more")
+        assert rows(pilot.app)[0].endswith("now 12 months after the last test passed at 3 bar or more")
 
 
 async def test_a_key_opens_the_watch_and_escape_leads_back(stages: Book) -> None:
