@@ -5,16 +5,17 @@ A plan is judged on its last day, with the wear of the days before charged: its 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from logbook.reckoning import charge, facts, marks, planrules, rules, standing, wear
-from logbook.reckoning.charge import current_seals
+from logbook.reckoning import marks, planrules, rules, standing, wear
+from logbook.reckoning.case import Case, reasons_of, worst_of
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, NOT_JUDGED, VERDICTS, Reason, Situation
+from logbook.reckoning.remedies import would_change
+from logbook.reckoning.rules import KEEP_DRY, NOT_JUDGED, VERDICTS, Reason, Situation
 from logbook.reckoning.shown import (
     Units,
     show_at_least,
@@ -24,9 +25,8 @@ from logbook.reckoning.shown import (
     show_swing,
     show_temp,
 )
-from logbook.reckoning.stands_words import CORRODES, lifting_pass_pa, proof_advice
-from logbook.reckoning.text import full_date, likely, listed
-from logbook.reckoning.values import DAMAGE, Event, Exposure, Position, Shares, WatchRecord
+from logbook.reckoning.text import full_date, likely
+from logbook.reckoning.values import Exposure, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import BandMaker
@@ -77,14 +77,14 @@ def check(
     reasons = [] if retired else reasons_of(planned)
     return Verdict(
         name=record.watch.name,
-        verdict=None if retired else _worst(reasons),
+        verdict=None if retired else worst_of(reasons),
         reasons=tuple(reasons),
         context=tuple(_context(case, record, planned, reasons)),
         gauge_pa=exposure.gauge_pa,
         planned_pa=planned.planned_pa,
         pass_needed_pa=planned.situation.facts.needs.asked_pa,
         holds_from=None if retired else _holds_from(case, record, exposure, on, reasons),
-        would_change=RETIRED if retired else _would_change(case, record, exposure, on, reasons),
+        would_change=RETIRED if retired else would_change(case, record, exposure, on, reasons),
     )
 
 
@@ -110,86 +110,14 @@ def check_any(
     return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict or KEEP_DRY), len(v.reasons)))
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
-    """What every trial of one check has in common: constants, today, what chance and bands need, units."""
-
-    practice: Practice
-    today: date
-    foresight: Foresight | None
-    bands: BandMaker | None
-    units: Units = "metric"
-
-    def of(self, record: WatchRecord, exposure: Exposure, on: date) -> Planned:
-        """A plan beside the situation of a watch on a day, with what is planned before that day charged."""
-        lived = with_plans(record, exposure, self.practice, self.today, on)
-        wears = standing.wear_of(lived, self.practice, on)
-        asked = planrules.asked_by(exposure, self.practice)
-        known = facts.gather(record, on, self.practice, asked, self.today)
-        score, _ = standing.score_of(record, known, wears)
-        chance = standing.chance_of(record, known, wears, score, self.foresight)
-        situation = Situation(
-            known,
-            tuple(wears),
-            score,
-            self.practice,
-            chance,
-            self.units,
-            standing.known_places(record, wears, self.practice),
-        )
-        return Planned(exposure, situation, self.units)
-
-    def band_of(self, record: WatchRecord, planned: Planned) -> tuple[int, int] | None:
-        """The 80 % band of the score; None where it is not computed, or water planned before comes on top."""
-        situation, on = planned.situation, planned.situation.facts.on
-        if self.bands is None or situation.score is None:
-            return None
-        if with_plans(record, planned.exposure, self.practice, self.today, on) is not record:
-            return None
-        found = self.bands.of(record, situation.wears, on)
-        return (found.score_low, found.score_high) if found else None
-
-
-def with_plans(
-    record: WatchRecord, exposure: Exposure, practice: Practice, today: date, on: date
-) -> WatchRecord:
-    """The record with the planned water of the days before `on` charged: kept plans', and its own."""
-    kept = [plan for plan in record.plans if plan.id is None or plan.id != exposure.id]
-    extra: dict[Position, Shares] = {}
-    for plan in (*kept, exposure):
-        days = (min(on - timedelta(days=1), plan.last_day) - max(today, plan.starts_on)).days + 1
-        if days > 0:
-            for position, shares in charge.preview(record, replace(plan, profile=()), practice).items():
-                extra[position] = extra.get(position, Shares()).plus(shares.times(days))
-    if not extra:
-        return record
-    totals: dict[int, Shares] = dict(record.totals)
-    for seal in current_seals(record.seals):
-        key = seal.id or 0
-        totals[key] = totals.get(key, Shares()).plus(extra.get(seal.position, Shares()))
-    return replace(record, totals=totals)
-
-
-def reasons_of(planned: Planned) -> list[Reason]:
-    """Everything that speaks against a plan, worst first."""
-    spoken = [rule(planned.situation) for rule in rules.STANDING.values()]
-    spoken += [rule(planned) for rule in planrules.PLAN.values()]
-    stands = rules.what_stands(planned.situation)
-    return rules.worst_first([*stands, *(r for r in spoken if r is not None)])
-
-
-def _worst(reasons: Sequence[Reason]) -> str:
-    return reasons[0].verdict if reasons else NO_OBJECTION
-
-
 def _holds_from(
     case: Case, record: WatchRecord, exposure: Exposure, on: date, reasons: Sequence[Reason]
 ) -> date:
     """The first day of a plan on which its verdict is that of its last day; time never betters one."""
-    first, last, found = max(case.today, exposure.starts_on), on, _worst(reasons)
+    first, last, found = max(case.today, exposure.starts_on), on, worst_of(reasons)
     while first < last:
         middle = first + (last - first) // 2
-        if _worst(reasons_of(case.of(record, exposure, middle))) == found:
+        if worst_of(reasons_of(case.of(record, exposure, middle))) == found:
             last = middle
         else:
             first = middle + timedelta(days=1)
@@ -278,126 +206,3 @@ def _mark_line(planned: Planned) -> str:
         return "its mark is not known, so that no class of use can be read from it"
     row = marks.mark_row(watch, planned.practice)
     return f"the check read the mark by common practice (row: {row.name})"
-
-
-def _would_change(
-    case: Case, record: WatchRecord, exposure: Exposure, on: date, reasons: Sequence[Reason]
-) -> str:
-    """The least that gives the mildest verdict within reach, tried on a copy of the record."""
-    if not reasons:
-        return "A fault, a knock, an opening, or a test that falls due would change it."
-    clock = [reason for reason in reasons if reason.code == "clock-behind"]  # which no workshop sets
-
-    planned = case.of(record, exposure, on)
-    day = max(on, planned.situation.facts.newest_on or on)  # after all that is on record
-
-    def verdict_after(steps: Sequence[Step], test_pa: float) -> str:
-        changed, changed_plan = record, exposure
-        for step in steps:
-            changed, changed_plan = step.apply(changed, changed_plan, day, test_pa)
-        spoken = (r for r in reasons_of(case.of(changed, changed_plan, day)) if r.code != "clock-behind")
-        return _worst(rules.worst_first([*spoken, *clock]))
-
-    def least(test_pa: float) -> tuple[Sequence[Step], str]:
-        # Fewer may be better: an opening that nobody needs leaves more in doubt than it settles.
-        needed, best = _STEPS, verdict_after(_STEPS, test_pa)
-        for step in _STEPS:
-            fewer = tuple(s for s in needed if s is not step)
-            verdict = verdict_after(fewer, test_pa)
-            if VERDICTS.index(verdict) <= VERDICTS.index(best):
-                needed, best = fewer, verdict
-        return needed, best
-
-    advised_pa = _advised_pa(planned)
-    needed, best = least(advised_pa)
-    by_use_pa = planned.situation.facts.needs.use_pa
-    if best != NO_OBJECTION and by_use_pa > advised_pa:  # the chance is asked for at what the use needs
-        more, milder = least(by_use_pa)
-        if VERDICTS.index(milder) < VERDICTS.index(best):
-            needed, best, advised_pa = more, milder, by_use_pa
-    now = _worst(reasons)
-    if VERDICTS.index(best) >= VERDICTS.index(now):
-        if clock and now == clock[0].verdict:
-            return "Setting the clock changes it; or say that it is right: `logbook doctor --clock-is-right`."
-        if now == KEEP_DRY:
-            return "Nothing that a workshop does changes it for this plan: milder water, or another watch."
-        return "It stays so for this plan, whatever is tested: milder water, or another watch."
-    wet = any(CORRODES in reason.sentence for reason in reasons)
-    done = _step_words(needed, proof_advice(record.watch, advised_pa, case.units))
-    hurry = f" {CORRODES[0].upper()}{CORRODES[1:]}." if wet else ""
-    return f"It would read “{best}” {done}.{hurry}"
-
-
-def _advised_pa(planned: Planned) -> float:
-    """The pass in Pa that answers the plan and lifts whatever stands."""
-    needs = planned.situation.facts.needs
-    lifting = (lifting_pass_pa(stand, needs) for stand in planned.situation.facts.standing)
-    return max(needs.asked_pa, *lifting, 0.0)
-
-
-def _step_words(steps: Sequence[Step], test: str) -> str:
-    """What has to happen, as it ends the sentence "It would read …"."""
-    done = listed((s.words.format(test=test) for s in steps if s.at_workshop), "and")
-    rest = [s.words for s in steps if not s.at_workshop]
-    return ", ".join([*([f"after {done}"] if done else []), *rest])
-
-
-_LATE = 10_001  # after everything else that can have happened on the day
-Remedy = Callable[[WatchRecord, Exposure, date, float], tuple[WatchRecord, Exposure]]
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One thing that can be done about a verdict, in words, and what the record then looks like."""
-
-    words: str
-    apply: Remedy
-    at_workshop: bool = True
-
-
-def _with_events(record: WatchRecord, *events: Event) -> WatchRecord:
-    return replace(record, events=(*record.events, *events))
-
-
-def _serviced(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    """New gaskets everywhere, of the material that was there."""
-    fresh = tuple(
-        replace(seal, fitted_earliest=on, fitted_latest=on, order=_LATE, id=-1 - n, event_id=-1)
-        for n, seal in enumerate(current_seals(record.seals))
-    )
-    opened = _with_events(record, Event("gaskets", on, _LATE))
-    return replace(opened, seals=(*record.seals, *fresh)), plan
-
-
-def _dried(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    return _with_events(record, Event("opened", on, _LATE)), plan
-
-
-def _repaired(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    return _with_events(record, *(Event("repaired", on, _LATE + 1, repaired=kind) for kind in DAMAGE)), plan
-
-
-def _tested(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    test = Event("pressure-test", on, _LATE + 2, passed=True, test_pa=test_pa, medium="water")
-    return _with_events(record, test), plan
-
-
-def _closed(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    return record, replace(
-        plan, crown_wet=0, crown_under=0, pusher_wet=0, pusher_under=0, crown_open=False, pushers_open=False
-    )
-
-
-def _confirmed(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    return replace(record, watch=replace(record.watch, confirmed_on=on)), plan
-
-
-# In the order in which they happen; the first to be spared is the one with the most effort.
-_STEPS: tuple[Step, ...] = (
-    Step("new gaskets", _serviced),
-    Step("a repair", _repaired),
-    Step("opening, drying, mending", _dried),
-    Step("{test}", _tested),
-    Step("with crown and pushers closed and left alone", _closed, at_workshop=False),
-    Step("once you say that nothing else happened", _confirmed, at_workshop=False),
-)

@@ -25,8 +25,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
-from logbook.reckoning import check, history, rules
+from logbook.reckoning import history, rules
 from logbook.reckoning.account import later_by_years
+from logbook.reckoning.case import Case as Judged
+from logbook.reckoning.case import reasons_of
 from logbook.reckoning.chance import Chance
 from logbook.reckoning.fitting import UNKNOWN_YEARS
 from logbook.reckoning.rules import NO_OBJECTION, Reason
@@ -332,8 +334,8 @@ def grave(reasons: Sequence[Reason]) -> str:
 
 def reasons_for(whole: WatchRecord, plan: Exposure, today: date = NOW) -> list[Reason]:
     """What speaks against a plan on its last day, or today."""
-    case = check.Case(PRACTICE, today, None, None)
-    return check.reasons_of(case.of(whole, plan, max(today, plan.last_day)))
+    case = Judged(PRACTICE, today, None, None)
+    return reasons_of(case.of(whole, plan, max(today, plan.last_day)))
 
 
 def expected(verdict: str, codes: str) -> dict[str, str]:

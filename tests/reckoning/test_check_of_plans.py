@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from logbook.reckoning import charge, check
-from logbook.reckoning.check import Verdict, with_plans
+from logbook.reckoning.case import with_plans
+from logbook.reckoning.check import Verdict
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
 from logbook.reckoning.values import Exposure, ProfilePoint, Shares, WatchRecord
 from tests.reckoning.builders import (

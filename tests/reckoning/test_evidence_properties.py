@@ -18,7 +18,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logbook.reckoning import check, facts, planrules, rules, standing
+from logbook.reckoning import facts, planrules, rules, standing
+from logbook.reckoning.case import reasons_of
 from logbook.reckoning.history import new_by, raised_by_exposures
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.rules import KEEP_DRY, Situation
@@ -129,7 +130,7 @@ def reasons(name: str, whole: WatchRecord, plan: str, on: date = NOW) -> list[ru
     situation = Situation(known, wears_of(name, on), score, PRACTICE)
     if plan == "shelf":
         return rules.standing_reasons(situation)
-    return check.reasons_of(Planned(planned(plan), situation))
+    return reasons_of(Planned(planned(plan), situation))
 
 
 def verdicts(
