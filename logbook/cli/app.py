@@ -41,9 +41,9 @@ _MODULES = {
     "dossier": ("dossier",),
     "record": ("export", "backup", "restore", "doctor"),
     "preferences": ("settings",),
-    "constants": ("practice",),
+    "constants": ("constants", "practice"),
 }
-_FORMERLY = ("confirm",)  # names of before, which still work and are not shown
+_FORMERLY = ("confirm", "practice", "wore")  # names of before, which still work and are not shown
 COMMANDS = {command: module for module, commands in _MODULES.items() for command in commands}
 _HIDDEN = {"outlook": "chance"}  # names that commands had before
 

@@ -32,13 +32,14 @@ def chance(
     ] = None,
 ) -> None:
     """The chance that a pressure test today would pass, with its band and the tests behind it."""
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
 
     asked = asked_of(ctx)
     to_pa = None if to is None else _pressure_pa(to)
     with reading(asked) as book:
-        told = _tell(book, book.find(watch), to_pa)
-    answer(asked, _document(told), lambda: _text(told), caution=True)
+        told, clock = _tell(book, book.find(watch), to_pa), clock_document(book)
+    answer(asked, _document(told) | clock, lambda: with_clock(_text(told), book), caution=True)
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""`logbook practice`: the constants in force, their ranges and where they come from."""
+"""`logbook constants`: the constants in force, their ranges and where they come from."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _TABLES = ("constants", "seals", "materials", "cases", "activities", "intervals"
 # What an override begins as: nothing in it is in force until its marks are taken away.
 STARTER = """\
 # Your own constants, laid over those that come with logbook. Take the marks away where you know better, give
-# the range and the source, and everything is reckoned anew with them. `logbook practice` lists every name.
+# the range and the source, and everything is reckoned anew with them. `logbook constants` lists every name.
 
 # [constants.worn_c]
 # value = 31.0
@@ -40,11 +40,12 @@ STARTER = """\
 
 
 def add_to(app: Commands) -> None:
-    """Registers the command."""
-    app.command()(practice)
+    """Registers the command, and the name that it had before."""
+    app.command()(constants)
+    app.command("practice", hidden=True)(constants)
 
 
-def practice(
+def constants(
     ctx: typer.Context,
     name: Annotated[
         str | None,
@@ -118,7 +119,7 @@ def _one(document: dict[str, Any], name: str) -> dict[str, Any]:
     row = name if name in rows else folded.get(name.casefold())
     if row is None:
         shown = printable(name, 40)
-        raise NotFound(f"There is no {shown!r} in the practice.{did_you_mean(name, rows)}", where="NAME")
+        raise NotFound(f"There is no {shown!r} among the constants.{did_you_mean(name, rows)}", where="NAME")
     table, values = rows[row]
     return {"table": table, "name": row.rpartition(".")[2], **values}
 

@@ -45,6 +45,7 @@ def dossier(
     It holds that watch's data alone. Workshop names, and notes on the watch, on workshop events and on
     faults, are always in it; notes on exposures only with --notes.
     """
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
     from logbook.exchange.dossier.page import page_of
     from logbook.exchange.dossier.render import render
@@ -57,12 +58,12 @@ def dossier(
     spare_record(target, asked.location)
     with reading(asked) as book:
         record = book.find(watch)
-        rows, practice = book.rows, book.practice
+        rows, practice, clock = book.rows, book.practice, clock_document(book)
         page = page_of(rows, record, practice, book.today, book.units, ask or (), with_notes=notes)
     write_private(target, render(page, form), replace=replace)
-    document = {"path": str(target), "watch": record.watch.name, "format": form}
+    document = {"path": str(target), "watch": record.watch.name, "format": form, **clock}
     sentence = f"Wrote the dossier of {printable(record.watch.name)} to {target}."
-    answer(asked, document, lambda: sentence, caution=True)
+    answer(asked, document, lambda: with_clock(sentence, book), caution=True)
 
 
 def _form(path: str, html: bool, md: bool) -> Format:

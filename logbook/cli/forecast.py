@@ -30,14 +30,15 @@ def forecast(
     ] = "1",
 ) -> None:
     """When each seal is used up, the way this watch lives, beside the fixed interval."""
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
 
     asked, number = asked_of(ctx), _seed(seed)
     with reading(asked) as book:
         record = book.find(watch)
-        found = _look_ahead(book, record, number)
+        found, clock = _look_ahead(book, record, number), clock_document(book)
     name = record.watch.name
-    answer(asked, _document(name, found), lambda: _text(name, found), caution=True)
+    answer(asked, _document(name, found) | clock, lambda: with_clock(_text(name, found), book), caution=True)
 
 
 def _seed(text: str) -> int:

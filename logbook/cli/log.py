@@ -26,6 +26,7 @@ def log(
     limit: Annotated[str, typer.Option(metavar="N", help="At most so many a kind; 0 for all.")] = LISTED,
 ) -> None:
     """Lists exposures and events, the newest first, then habits and worn stretches, each with its id."""
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.entries import entry_document, exposure_document
     from logbook.cli.output import answer
     from logbook.exchange.json_out import habit_object, stretch_object
@@ -51,8 +52,9 @@ def log(
             ],
             "habits": [habit_object(h, book.name_of(h.watch_id)) for h in habits],
             "worn": [stretch_object(s, book.name_of(s.watch_id)) for s in worn],
+            **clock_document(book),
         }
-        text = _log_text(book, entries, habits, worn)
+        text = with_clock(_log_text(book, entries, habits, worn), book)
     answer(asked, document, lambda: text, caution=True)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -154,14 +154,30 @@ def doctor(
     findings = examine(path, load_practice(), mend=mend)
     # Of the file itself only advice is given, such as on who else may read it, as long as it can be read.
     sound = _readable(path) and all(f.mended or f.about == "file" for f in findings)
+    words, clock = _findings_text(path, findings), {}
+    if _readable(path):
+        words, clock = _with_clock(asked, words)
     document = {
         "path": str(path),
         "sound": sound,
         "findings": [{"about": f.about, "sentence": f.sentence, "mended": f.mended} for f in findings],
+        "clock_behind_by": None,
+        **clock,
     }
-    answer(asked, document, lambda: _findings_text(path, findings))
+    answer(asked, document, lambda: words)
     if not sound:
         raise typer.Exit(LogbookError.exit_code)
+
+
+def _with_clock(asked: Asked, words: str) -> tuple[str, dict[str, Any]]:
+    """The answer with what is said of a clock that is behind; as it was where the record cannot be read."""
+    from logbook.cli.clock import clock_document, with_clock
+
+    try:
+        with reading(asked) as book:
+            return with_clock(words, book), clock_document(book)
+    except LogbookError:
+        return words, {}
 
 
 def _say_clock_is_right(ctx: typer.Context) -> None:

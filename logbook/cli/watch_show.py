@@ -77,17 +77,21 @@ def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
 def show_text(book: Book, record: WatchRecord) -> str:
     """The same in plain text."""
     from logbook.cli.entries import entries_table
-    from logbook.cli.output import pairs
+    from logbook.cli.output import pairs, wrapped
     from logbook.cli.score import score_text
     from logbook.exchange.phrases import full_date
     from logbook.keeping.glance import read_log
+    from logbook.reckoning.services import in_order
     from logbook.reckoning.text import printable
 
     standing = book.standing(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
     score = score_text(standing, book.units)
     lines = [printable(record.watch.name), pairs(_facts(record), "  "), "", score, "", "Next:"]
-    lines += [f"  {full_date(item.due):>11}  {item.label}" for item in standing.due]
+    lines += [
+        wrapped(f"  {full_date(service.due):>11}  {service.in_full}", "", " " * 15)
+        for service in in_order(standing.services)
+    ]
     lines += [
         "",
         f"The last entries (`logbook log` lists all):\n{entries_table(book, log)}" if log else "",

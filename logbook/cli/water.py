@@ -35,6 +35,7 @@ def wet(
     ],
 ) -> None:
     """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
+    from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.early import ask_about_start
     from logbook.cli.entries import exposure_line, logged_document, written_exposures
     from logbook.cli.output import answer, wrapped
@@ -49,10 +50,12 @@ def wet(
         again = book.again()
         kept = written_exposures(again, items, ids)
         document: dict[str, Any] = {"entries": [logged_document(again, e) for e in kept]}
+        document |= clock_document(again)
         if early:
             document["not_charged"] = [each.document() for each in early]
         lines = [exposure_line(again, e) for e in kept] + [wrapped(each.sentence()) for each in early]
-    answer(asked, document, lambda: "\n".join(lines), caution=True)
+        text = with_clock("\n".join(lines), again)
+    answer(asked, document, lambda: text, caution=True)
 
 
 def _lines(words: Sequence[str]) -> list[str]:

@@ -1,4 +1,4 @@
-"""`logbook habit`, `worn`, `wore`, `nothing-else`: watches between their entries."""
+"""`logbook habit`, `worn`, `nothing-else`: watches between their entries."""
 
 from __future__ import annotations
 
@@ -16,9 +16,10 @@ _PER = {"day": 1, "week": DAYS_A_WEEK}
 
 
 def add_to(app: Commands) -> None:
-    """Registers the commands."""
-    for command in (habit, worn, wore, nothing_else):
+    """Registers the commands, and the names that they had before."""
+    for command in (habit, worn, nothing_else):
         app.command()(command)
+    app.command("wore", hidden=True)(worn)
     app.command("confirm", hidden=True)(nothing_else)
 
 
@@ -73,12 +74,41 @@ def per_day(unit: str, count: str) -> float:
 
 def worn(
     ctx: typer.Context,
-    watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
-    since: Annotated[str, typer.Option("--from", metavar="DATE", help="The first day.")],
-    until: Annotated[str, typer.Option("--to", metavar="DATE", help="The last day.")],
-    hours: Annotated[str, typer.Option("--hours", metavar="N", help="Hours a day on the wrist.")],
+    names: Annotated[
+        list[str], typer.Argument(metavar="WATCH…", help="The watches worn that day; one, of a stretch.")
+    ],
+    on: Annotated[str | None, typer.Option(metavar="DATE", help="The day; today where none is said.")] = None,
+    since: Annotated[
+        str | None, typer.Option("--from", metavar="DATE", help="The first day of a stretch.")
+    ] = None,
+    until: Annotated[
+        str | None, typer.Option("--to", metavar="DATE", help="The last day of a stretch.")
+    ] = None,
+    hours: Annotated[
+        str | None, typer.Option("--hours", metavar="N", help="Hours a day on the wrist in a stretch.")
+    ] = None,
 ) -> None:
-    """A worn stretch: so many hours a day on the wrist between two days."""
+    """These watches were worn that day: 12 hours in place of the habit, shared out when several.
+
+    With --from, --to and --hours a stretch of one watch: so many hours a day between two days.
+    """
+    stretch = {"--from": since, "--to": until, "--hours": hours}
+    said = [option for option, text in stretch.items() if text is not None]
+    if not said:
+        _wore_on(ctx, names, on or "today")
+        return
+    missing = [option for option in stretch if option not in said]
+    if missing or on is not None or len(names) > 1:
+        where = missing[0] if missing else "--on" if on is not None else "WATCH"
+        sentence = (
+            "A worn stretch is of one watch and takes --from, --to and --hours; a single day takes --on."
+        )
+        raise BadInput(sentence, where=where)
+    _wore_for(ctx, names[0], since or "", until or "", hours or "")
+
+
+def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str) -> None:
+    """A worn stretch."""
     from logbook.cli.watch_options import hours_of
     from logbook.keeping import wearing
     from logbook.reckoning.validate import check_stretch
@@ -97,12 +127,8 @@ def worn(
         _answer_stretches(ctx, book, ids)
 
 
-def wore(
-    ctx: typer.Context,
-    names: Annotated[list[str], typer.Argument(metavar="WATCH…", help="The watches worn that day.")],
-    on: Annotated[str, typer.Option(metavar="DATE", help="The day.")] = "today",
-) -> None:
-    """These watches were worn that day: 12 hours in place of the habit, shared out when several."""
+def _wore_on(ctx: typer.Context, names: list[str], on: str) -> None:
+    """These watches, that day."""
     from logbook.keeping import wearing
     from logbook.reckoning.worn_day import check_worn_day, sharing_on
 

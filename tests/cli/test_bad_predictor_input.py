@@ -76,7 +76,7 @@ ASKS = [
     ("wet", "reed: dive 18m 40min sea 15C"),
     ("event", "reed", *PASSED),
     ("visits",),
-    ("practice",),
+    ("constants",),
 ]
 
 

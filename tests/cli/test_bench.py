@@ -124,7 +124,7 @@ def test_a_swing_is_signed_and_spans_what_handbooks_say(bare: Cli) -> None:
     found = bare.json("bench", "swing", "32C", "-6C", "--span", "30mm", "--seal", "NBR", "--case", "steel")
     assert found["swing_k"] == 38.0
     assert found["difference_um"] == pytest.approx(found["seal_um"] - found["case_um"])
-    steel = bare.json("practice", "cases.steel")
+    steel = bare.json("constants", "cases.steel")
     alpha = 1e-6 * (steel["alpha_low"] + steel["alpha_high"]) / 2  # 1/K, handbook, as the practice has it
     assert found["case_um"] == pytest.approx(alpha * 0.03 * -38 * 1e6)
     assert found["difference_um_low"] < found["difference_um"] < found["difference_um_high"] < 0

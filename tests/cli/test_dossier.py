@@ -21,7 +21,9 @@ def test_the_ending_says_the_form(wet_cli: Cli, tmp_path: Path) -> None:
         target = tmp_path / name
         document = wet_cli.json("dossier", "reed", str(target))
         assert document.pop("caution").startswith(CAUTION_START)
-        assert document == {"path": str(target), "watch": "Reed green", "format": form}
+        assert document == {
+            "path": str(target), "watch": "Reed green", "format": form, "clock_behind_by": None,
+        }  # fmt: skip
         assert read(target).startswith(start)
 
 

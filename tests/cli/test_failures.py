@@ -133,7 +133,7 @@ def test_the_caution_stands_wherever_a_score_verdict_or_due_date_does(wet_cli: C
 
 
 def test_an_answer_is_never_coloured(wet_cli: Cli) -> None:
-    for words in (*SHOWS_A_VERDICT, ("--help",), ("score", "nobody"), ("settings",), ("practice",)):
+    for words in (*SHOWS_A_VERDICT, ("--help",), ("score", "nobody"), ("settings",), ("constants",)):
         answer = wet_cli(*words)
         assert "\x1b" not in answer.out + answer.err, words
 

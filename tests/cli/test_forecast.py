@@ -13,7 +13,7 @@ from tests.cli.running import CAUTION_START, TODAY, Cli
 SEAL_KEYS = {"position", "material", "p10", "p50", "p90", "driver", "cap_on"}
 KEYS = {
     "name", "on", "seals", "fixed_interval_date", "horizon", "weeks_of_record", "from_stated_use",
-    "planned_days", "date_at_values", "sensitivity", "caution",
+    "planned_days", "date_at_values", "sensitivity", "clock_behind_by", "caution",
 }  # fmt: skip
 CHANNELS = {"ageing", "pressure", "temperature", "salt", "chemicals", "handling"}
 TRIP = ("plan", "reed", "dive 30m 60min sea 10C not rinsed", "--from", "2026-04-01", "--to", "2026-04-20")

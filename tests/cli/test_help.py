@@ -39,7 +39,7 @@ def test_every_command_of_the_command_line_is_there() -> None:
         "plan",
         "habit",
         "worn",
-        "wore",
+        "wore",  # of before, not shown
         "nothing-else",
         "confirm",  # of before, not shown
         "event",
@@ -63,8 +63,15 @@ def test_every_command_of_the_command_line_is_there() -> None:
         "restore",
         "doctor",
         "settings",
-        "practice",
+        "constants",
+        "practice",  # of before, not shown
     }
+
+
+@pytest.mark.parametrize("name", ["wore", "practice", "confirm", "outlook"])
+def test_a_name_of_before_works_and_is_not_shown(bare: Cli, name: str) -> None:
+    assert f"Usage: logbook {name}" in bare.ok(name, "--help")
+    assert f" {name} " not in bare.ok("--help")
 
 
 def test_every_command_and_option_has_help() -> None:

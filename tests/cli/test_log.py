@@ -52,7 +52,7 @@ def test_an_empty_log_says_so(bare: Cli) -> None:
 
 def test_habits_and_worn_time_are_listed_with_their_ids(cli: Cli) -> None:
     cli.ok("habit", "paper", "hands", "--per", "day", "2")
-    cli.ok("wore", "reed", "lido")
+    cli.ok("worn", "reed", "lido")
     document = cli.json("log")
     assert [h["exposure"]["activity"] for h in document["habits"]] == ["hands"]
     assert sorted(s["hours_per_day"] for s in document["worn"]) == [6.0, 6.0]
@@ -110,7 +110,7 @@ def test_habits_and_worn_time_are_amended(cli: Cli) -> None:
     habit = cli.json("habit", "paper", "shower", "--per", "day", "1", "--from", "2026-03-15")["entries"][0][
         "id"
     ]
-    worn = cli.json("wore", "reed")["entries"][0]["id"]
+    worn = cli.json("worn", "reed")["entries"][0]["id"]
     cli.ok("amend", str(habit), "10min", "--per", "week", "3", "--to", "2026-06-01")
     cli.ok("amend", str(worn), "--hours", "5", "--from", "2026-03-10")
     after = entry(cli, habit)
@@ -151,7 +151,7 @@ def test_an_amendment_that_cannot_be_is_refused(wet_cli: Cli, words: tuple[str, 
         ("wet", "lido: pool"),
         ("event", "reed", "battery"),
         ("habit", "paper", "hands", "--per", "day", "1"),
-        ("wore", "reed"),
+        ("worn", "reed"),
     ],
 )
 def test_strike_removes_an_entry_of_any_kind_and_undo_brings_it_back(

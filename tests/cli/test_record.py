@@ -20,7 +20,7 @@ def test_the_export_is_the_same_with_and_without_json(wet_cli: Cli) -> None:
 
 def test_the_export_holds_the_whole_record_and_the_caution(wet_cli: Cli) -> None:
     wet_cli.ok("habit", "paper", "hands", "--per", "day", "2")
-    wet_cli.ok("wore", "reed")
+    wet_cli.ok("worn", "reed")
     document = wet_cli.json("export")
     assert document["version"] == 1
     counts = {key: len(document[key]) for key in ("watches", "exposures", "events", "worn", "habits")}
@@ -45,7 +45,7 @@ def test_one_kind_of_entry_is_exported_as_a_table(
     wet_cli: Cli, tmp_path: Path, capsys: pytest.CaptureFixture[str], kind: str, count: int
 ) -> None:
     wet_cli.ok("habit", "paper", "hands", "--per", "day", "2")
-    wet_cli.ok("wore", "reed")
+    wet_cli.ok("worn", "reed")
     target = tmp_path / f"{kind}.csv"
     rows = f"{count} row" if count == 1 else f"{count} rows"
     assert (
@@ -161,7 +161,9 @@ def test_what_is_no_backup_is_refused_and_the_record_left_alone(cli: Cli, tmp_pa
 
 
 def test_a_sound_record_is_called_sound(cli: Cli) -> None:
-    assert cli.json("doctor") == {"path": str(cli.file), "sound": True, "findings": []}
+    assert cli.json("doctor") == {
+        "path": str(cli.file), "sound": True, "findings": [], "clock_behind_by": None,
+    }  # fmt: skip
     assert cli.ok("doctor") == f"{cli.file} is sound.\n"
 
 

@@ -1,4 +1,4 @@
-"""`logbook settings` and `logbook practice`."""
+"""`logbook settings` and `logbook constants`."""
 
 from __future__ import annotations
 
@@ -113,7 +113,7 @@ def test_a_new_record_keeps_the_zone_of_the_machine(bare: Cli, monkeypatch: pyte
 
 
 def test_practice_lists_every_constant_with_range_kind_and_source(bare: Cli) -> None:
-    document = bare.json("practice")
+    document = bare.json("constants")
     constant = document["constants"]["H_salt"]
     assert (constant["value"], constant["low"], constant["high"], constant["unit"]) == (
         300.0,
@@ -123,7 +123,7 @@ def test_practice_lists_every_constant_with_range_kind_and_source(bare: Cli) -> 
     )
     assert constant["kind"] == "assumption"
     assert document["overridden"] == []
-    text = bare.ok("practice")
+    text = bare.ok("constants")
     assert "H_salt: 300 h (150 to 600)" in text
     assert all(
         f"[{table}]" in text
@@ -133,24 +133,24 @@ def test_practice_lists_every_constant_with_range_kind_and_source(bare: Cli) -> 
 
 
 def test_one_constant_is_shown_by_its_name(bare: Cli) -> None:
-    assert bare.json("practice", "h_salt")["value"] == 300.0
-    assert bare.json("practice", "materials.NBR")["years"] == 5.0
-    assert "cap_years 7" in bare.ok("practice", "NBR")
-    assert "Did you mean" in bare.refused("practice", "H_salz")
+    assert bare.json("constants", "h_salt")["value"] == 300.0
+    assert bare.json("constants", "materials.NBR")["years"] == 5.0
+    assert "cap_years 7" in bare.ok("constants", "NBR")
+    assert "Did you mean" in bare.refused("constants", "H_salz")
 
 
 def test_edit_begins_a_file_in_which_nothing_is_in_force(
     bare: Cli, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
-    fingerprint = bare.json("practice")["fingerprint"]
-    document = bare.json("practice", "--edit")
+    fingerprint = bare.json("constants")["fingerprint"]
+    document = bare.json("constants", "--edit")
     path = Path(document["path"])
     assert document["written"] is True
     assert path.exists()
-    assert bare.json("practice")["fingerprint"] == fingerprint
-    assert str(path) in bare.ok("practice", "--edit")
-    assert "is there already" in bare.ok("practice", "--edit")
+    assert bare.json("constants")["fingerprint"] == fingerprint
+    assert str(path) in bare.ok("constants", "--edit")
+    assert "is there already" in bare.ok("constants", "--edit")
 
 
 def test_every_example_of_that_file_is_right_once_its_marks_are_gone(
@@ -162,9 +162,9 @@ def test_every_example_of_that_file_is_right_once_its_marks_are_gone(
     lines = [line.removeprefix("# ") for line in STARTER.splitlines() if "=" in line or "[" in line]
     mine.write_text("\n".join(lines), encoding="utf-8")
     monkeypatch.setenv("LOGBOOK_PRACTICE", str(mine))
-    overridden = bare.json("practice")["overridden"]
+    overridden = bare.json("constants")["overridden"]
     assert {"constants.worn_c.value", "intervals.battery.months", "materials.NBR.years"} <= set(overridden)
-    assert "constants.worn_c.value" in bare.ok("practice")
+    assert "constants.worn_c.value" in bare.ok("constants")
 
 
 def test_a_wrong_override_names_key_and_line(
@@ -173,5 +173,5 @@ def test_a_wrong_override_names_key_and_line(
     mine = tmp_path / "mine.toml"
     mine.write_text("[constants.H_salt]\nvalue = -3\n", encoding="utf-8")
     monkeypatch.setenv("LOGBOOK_PRACTICE", str(mine))
-    sentence = bare.refused("practice")
+    sentence = bare.refused("constants")
     assert "line 2, constants.H_salt.value" in sentence

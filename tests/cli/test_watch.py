@@ -418,6 +418,14 @@ def test_show_has_description_standing_what_is_next_and_the_last_entries(wet_cli
     assert max(len(line) for line in text.splitlines()) <= 80
 
 
+def test_what_is_next_is_in_the_order_of_its_services(wet_cli: Cli) -> None:
+    wet_cli.ok("event", "reed", "crystal-damaged", "--on", "2026-03-14")
+    text = " ".join(wet_cli.ok("watch", "show", "reed").split())
+    after = text.partition("Next: ")[2]
+    assert after.split(" ", 3)[3].startswith("to a workshop now; due with it: ")
+    assert "pressure test" in after
+
+
 def test_retire_takes_off_the_shelf_and_back(cli: Cli) -> None:
     cli.ok("watch", "retire", "paper", "--on", "2026-03-01")
     assert told(cli, "Paper white")["retired_on"] == "2026-03-01"

@@ -1,4 +1,4 @@
-"""`logbook habit`, `worn`, `wore`, `nothing-else`."""
+"""`logbook habit`, `worn`, `nothing-else`."""
 
 from __future__ import annotations
 
@@ -71,36 +71,50 @@ def test_a_worn_stretch_that_cannot_be_is_refused(
     assert expected in cli.refused("worn", "reed", "--from", since, "--to", until, "--hours", hours)
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("reed", "--from", "2026-01-01"),
+        ("reed", "--hours", "9", "--on", "2026-01-01"),
+        ("reed", "lido", "--from", "2026-01-01", "--to", "2026-01-02", "--hours", "9"),
+    ],
+)
+def test_half_a_worn_stretch_is_refused(cli: Cli, words: tuple[str, ...]) -> None:
+    before = cli.everything()
+    assert "is of one watch and takes --from, --to and --hours" in cli.refused("worn", *words)
+    assert cli.everything() == before
+
+
 def test_twelve_hours_are_shared_out_between_the_watches_of_a_day(cli: Cli) -> None:
-    entries = cli.json("wore", "reed", "lido", "paper", "--on", "2026-03-14")["entries"]
+    entries = cli.json("worn", "reed", "lido", "paper", "--on", "2026-03-14")["entries"]
     assert {e["watch"] for e in entries} == {"Reed green", "Lido chrono", "Paper white"}
     assert {e["hours_per_day"] for e in entries} == {4.0}
     assert {(e["from_on"], e["to_on"]) for e in entries} == {("2026-03-14", "2026-03-14")}
 
 
 def test_a_watch_worn_later_that_day_shares_its_hours(cli: Cli) -> None:
-    cli.ok("wore", "reed", "lido")
-    entries = cli.json("wore", "paper")["entries"]
+    cli.ok("worn", "reed", "lido")
+    entries = cli.json("worn", "paper")["entries"]
     assert {e["watch"]: e["hours_per_day"] for e in entries} == {
         "Paper white": 4.0, "Reed green": 4.0, "Lido chrono": 4.0
     }  # fmt: skip
-    assert "Already on record as worn today: Reed green. Nothing was added." in cli.refused("wore", "reed")
+    assert "Already on record as worn today: Reed green. Nothing was added." in cli.refused("worn", "reed")
     cli.ok("undo")
     assert {e["hours_per_day"] for e in cli.everything()["worn"]} == {6.0}
 
 
 def test_hours_that_were_given_for_a_day_are_not_shared(cli: Cli) -> None:
     cli.ok("worn", "reed", "--from", "2026-03-15", "--to", "2026-03-15", "--hours", "5")
-    assert [e["hours_per_day"] for e in cli.json("wore", "lido")["entries"]] == [12.0]
+    assert [e["hours_per_day"] for e in cli.json("worn", "lido")["entries"]] == [12.0]
 
 
 def test_a_watch_named_twice_is_worn_once(cli: Cli) -> None:
-    assert [e["hours_per_day"] for e in cli.json("wore", "reed", "Reed green")["entries"]] == [12.0]
+    assert [e["hours_per_day"] for e in cli.json("worn", "reed", "Reed green")["entries"]] == [12.0]
 
 
 def test_a_day_ahead_cannot_have_been_worn(cli: Cli) -> None:
-    assert "lies in the future" in cli.refused("wore", "reed", "--on", "2026-03-16")
-    assert "There is no watch 'zebra'" in cli.refused("wore", "zebra")
+    assert "lies in the future" in cli.refused("worn", "reed", "--on", "2026-03-16")
+    assert "There is no watch 'zebra'" in cli.refused("worn", "zebra")
 
 
 # ---------------------------------------------------------------- nothing else happened

@@ -21,6 +21,7 @@ from logbook.keeping import glance
 from logbook.keeping.rows import Rows
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.rules import clock_words
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import NAME_LENGTH, clean
 from logbook.reckoning.values import Watch
@@ -90,7 +91,7 @@ def gather(
         name=typed(watch.name, NAME_LENGTH),
         reference="" if typed(watch.reference, 1) == NONE else typed(watch.reference, REFERENCE_LENGTH),
         printed_on=full_date(today),
-        recorded=_recorded(rows, watch, today),
+        recorded=(*_recorded(rows, watch, today), *_clock(standing)),
         asked=_wishes(asked),
         stands_open=bench.stands_open(standing),
         due=tuple(_due_lines(near)),
@@ -121,6 +122,12 @@ def _recorded(rows: Rows, watch: Watch, today: date) -> tuple[str, ...]:
     if watch.confirmed_on is not None:
         told.append(f"log confirmed complete up to {full_date(min(watch.confirmed_on, today))}")
     return tuple(told)
+
+
+def _clock(standing: Standing) -> tuple[str, ...]:
+    """That the clock which the page was printed by is behind what is on record."""
+    ahead = standing.facts.clock_behind_by
+    return () if ahead is None else (clock_words(ahead),)
 
 
 def _wishes(asked: Sequence[str]) -> tuple[str, ...]:

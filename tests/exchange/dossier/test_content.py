@@ -124,6 +124,7 @@ def test_the_last_water_is_no_confirmation_and_none_later_than_the_page(store: S
     assert making.page_of(store, watch_id, today=date(2025, 5, 10)).recorded[1:] == (
         "last water 1 May 2025",
         "log confirmed complete up to 10 May 2025",
+        "the clock is behind: 1 Mar 2026 is on record already",
     )
     assert making.page_of(store, watch_id, today=date(2024, 5, 10)).recorded[1] == "no water so far"
 
