@@ -42,15 +42,22 @@ def caution_text() -> str:
 
 
 def wrapped(text: str, indent: str = "", hanging: str | None = None) -> str:
-    """The text in lines of at most 80 columns; `hanging` indents all but the first."""
-    return textwrap.fill(
-        text,
+    """The text in lines of at most 80 columns; `hanging` indents all but the first.
+
+    What stands in backquotes stays on one line where it fits.
+    """
+    from logbook.reckoning.text import kept_whole
+
+    later = indent if hanging is None else hanging
+    filled = textwrap.fill(
+        kept_whole(text, WIDTH - max(len(indent), len(later))),
         WIDTH,
         initial_indent=indent,
-        subsequent_indent=indent if hanging is None else hanging,
+        subsequent_indent=later,
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return filled.replace("\u00a0", " ")
 
 
 def cells(text: str) -> int:

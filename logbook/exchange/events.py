@@ -119,15 +119,19 @@ def one_visit(events: Sequence[Event]) -> list[Event]:
     return [ended if event is ended else other for event, other in zip(events, told, strict=True)]
 
 
-def order_words(events: Sequence[Event], wet: bool) -> str:
+def order_words(event: Event, record: WatchRecord, wet: bool) -> str:
     """The order of one day where it matters: `pressure test passed, then fog seen inside`; else empty.
 
-    It matters where a test was passed on a day with a fault, a knock or, with `wet`, water.
+    It matters where a test was passed on a day with a fault, a knock or, with `wet`, water; and where a fault
+    is read as coming after an opening. `event` is the latest entry; the record may have it already.
     """
-    there = [((event.order, event.id or math.inf), _named(event)) for event in events]
-    passed = any(event.kind == "pressure-test" and event.passed for event in events)
-    against = wet or any(event.kind in (*FAULTS, "knock") for event in events)
-    if not (passed and against):
+    others = [each for each in record.events if each.on == event.on and each.id != event.id]
+    events = [*others, event]
+    there = [((each.order, each.id or math.inf), _named(each)) for each in events]
+    passed = any(each.kind == "pressure-test" and each.passed for each in events)
+    against = wet or any(each.kind in (*FAULTS, "knock") for each in events)
+    fault = read_after_opening(event, replace(record, events=tuple(others)))
+    if not (passed and against) and fault is None:
         return ""
     if wet:
         there.append(((DAY_ORDER["exposure"], 0), "the water"))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
 
 from logbook.errors import BadInput
@@ -15,6 +16,7 @@ NOTE_LENGTH = 2_000
 _REORDERING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _JOINERS = frozenset("\u200c\u200d")  # needed inside words of some scripts and inside emoji
 _SPACING = frozenset("\t\n\r")
+_IN_BACKQUOTES = re.compile(r"(?:[^\s`]*`[^`]*`)+[^\s`]*")  # with what stands at it, such as a bracket
 
 
 def printable(text: str, limit: int | None = None) -> str:
@@ -40,6 +42,16 @@ def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
     if len(tidy) > limit:
         raise BadInput(f"The {what} has {len(tidy):,} characters; at most {limit:,} fit.", where=where)
     return tidy
+
+
+def kept_whole(text: str, room: int, measure: Callable[[str], int] = len) -> str:
+    """Text whose blanks in backquotes do not break, where what stands in them fits `room` columns.
+
+    A command is copied as it stands, so that it belongs on one line.
+    """
+    return _IN_BACKQUOTES.sub(
+        lambda found: found[0].replace(" ", "\u00a0") if measure(found[0]) <= room else found[0], text
+    )
 
 
 def full_date(day: date) -> str:

@@ -141,7 +141,7 @@ class AmendEventRoom(LiveFormRoom):
             self.book.amend(event)
             words = f"{event_words(event, self.book.units)}, {full_date(event.on)}"
             said = f"Amended: {printable(words)}. z: undo"
-            if order := event_said.order_on_its_day(event, self.record.events, wet):
+            if order := event_said.order_on_its_day(event, self.record, wet):
                 said += f"\n{order}"
         self.app.pop_screen()
         self.app.notify(said, markup=False)

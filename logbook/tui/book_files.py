@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from logbook.keeping import glance
-from logbook.reckoning.values import Watch
+from logbook.reckoning.values import Watch, WatchRecord
 from logbook.tui.book_open import OpenBook
 
 if TYPE_CHECKING:
@@ -43,10 +43,15 @@ class FileKeeper(OpenBook):
         with self.rows() as rows:
             return [record.watch for record in glance.read_records(rows, retired=True)]
 
-    def bring_in(self, inbox: Inbox, progress: Callable[[int, int], None]) -> list[int]:
-        """What of a file is new; meant for a thread. What `progress` raises leaves the record as it was."""
+    def bring_in(self, inbox: Inbox, progress: Callable[[int, int], None]) -> tuple[list[int], list[str]]:
+        """What of a file is new: its ids, and what it means for the next dive, a sentence a watch at most.
+
+        Meant for a thread. What `progress` raises leaves the record as it was.
+        """
         with self.writing() as store:
-            return inbox.write(store, self.practice, progress)
+            ids = inbox.write(store, self.practice, progress)
+        with self.rows() as rows:
+            return ids, inbox.meaning(ids, self.read(rows, retired=True), self.practice, self.units)
 
     def write_dossier(
         self,
@@ -82,9 +87,17 @@ class FileKeeper(OpenBook):
         with TemporaryDirectory() as folder, Store.open(Path(folder) / "empty", create=True) as store:
             return merge.look(store, file, self.practice)
 
-    def merge(self, file: RecordFile) -> Merged:
-        """What of such a file is new."""
+    def merge(self, file: RecordFile) -> tuple[Merged, list[str]]:
+        """What of such a file is new, and of each watch the gravest of what stands since."""
         from logbook.keeping import merge
+        from logbook.reckoning.stands_words import now_standing
 
+        before: list[WatchRecord] = []
+        if self.exists:
+            with self.rows() as rows:
+                before = self.read(rows, retired=True)
         with self.writing(create=not self.exists) as store:
-            return merge.bring_in(store, file, self.practice)
+            merged = merge.bring_in(store, file, self.practice)
+        with self.rows() as rows:
+            after = self.read(rows, retired=True)
+        return merged, now_standing(before, after, self.practice, self.units)

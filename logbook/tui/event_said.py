@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from logbook.exchange.events import KIND_WORDS, event_words, order_words, taken_before
-from logbook.reckoning.values import Event
+from logbook.reckoning.values import Event, WatchRecord
 from logbook.tui.event_draft import Around
 from logbook.tui.whose import named
 
@@ -17,7 +17,7 @@ def said(events: Sequence[Event], around: Sequence[Around], *, wet: bool = False
     """
     names = [each.record.watch.name for each in around]
     words = f"Logged for {named(names)}: {_in_common(events, around)}. z: undo"
-    if len(events) == 1 and (order := order_on_its_day(events[0], around[0].record.events, wet)):
+    if len(events) == 1 and (order := order_on_its_day(events[0], around[0].record, wet)):
         words += f"\n{order}"
     mistaken = [
         each.record.watch.name
@@ -35,10 +35,9 @@ def said(events: Sequence[Event], around: Sequence[Around], *, wet: bool = False
     return f"{words}\n{taken} If it was after: z, then {again} “in that day” at “after pressure test”."
 
 
-def order_on_its_day(event: Event, others: Sequence[Event], wet: bool) -> str:
-    """In which order a day is read that has a pass and what may take it away, and how to change that."""
-    same_day = [other for other in others if other.on == event.on and other.id != event.id]
-    order = order_words([*same_day, event], wet)
+def order_on_its_day(event: Event, record: WatchRecord, wet: bool) -> str:
+    """In which order a day is read that has a pass and what may take it away, or a fault and an opening."""
+    order = order_words(event, record, wet)
     return f"Read as: {order}. To change that, a on the entry in the log." if order else ""
 
 

@@ -16,6 +16,7 @@ from logbook.exchange import quantities
 from logbook.exchange.dates import parse_date
 from logbook.exchange.lines import LONGEST_LINE, parse_entry, print_entry
 from logbook.reckoning.ranges import number
+from logbook.reckoning.stands_words import at_once
 from logbook.reckoning.text import printable
 from logbook.reckoning.validate_watch import check_habit, check_stretch
 from logbook.reckoning.values import Exposure, Habit, WatchRecord, WornStretch
@@ -197,12 +198,14 @@ class HabitFormRoom(_OfAWatch):
         self._ask_back()
         habit = self._read()
         name = habits_lines.habit_name(habit, self.book.units)
+        meant = at_once(self.of, [habit], self.book.practice, self.book.units)
         if self.amended is not None:
             self.book.amend(habit)
-            self.done(f"Amended: {name}. z: undo")
+            said = f"Amended: {name}. z: undo"
         else:
             self.book.add_habit(habit)
-            self.done(f"A habit from now on: {name}. z: undo")
+            said = f"A habit from now on: {name}. z: undo"
+        self.done(" ".join([said, *meant]))
 
 
 class StretchFormRoom(_OfAWatch):

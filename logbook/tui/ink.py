@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from textual.content import Content
 
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, NOT_JUDGED, THINK_TWICE
-from logbook.reckoning.text import printable
+from logbook.reckoning.text import kept_whole, printable
 
 _NUMBER_AND_UNIT = re.compile(r"(?<=[0-9]) (?=[^\W0-9]|°|%)")
 
@@ -78,12 +78,13 @@ def meter(left: float, cells: int) -> list[Piece]:
 def wrapped(text: str, width: int) -> list[str]:
     """`text` broken between words into lines of at most `width` cells; a longer word is cut.
 
-    A number and what follows it stay together: 17 °C, 22 Nov.
+    A number and what follows it stay together: 17 °C, 22 Nov; and what stands in backquotes.
     """
     from rich.cells import cell_len
 
     lines = [""]
-    for word in _NUMBER_AND_UNIT.sub("\u00a0", printable(text)).split(" "):
+    whole = kept_whole(printable(text), width, cell_len)
+    for word in _NUMBER_AND_UNIT.sub("\u00a0", whole).split(" "):
         joined = f"{lines[-1]} {word}" if lines[-1] else word
         if cell_len(joined) <= width or not lines[-1]:
             lines[-1] = joined

@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.exchange.merging import coming_words, merged_words
+from logbook.reckoning.stands_words import a_few
 from logbook.reckoning.text import printable
 from logbook.tui.ink import Line, content, sentence
 from logbook.tui.long_work import LongWork
@@ -44,7 +45,7 @@ class MergeRoom(Room):
         self._file = file
         self._seen: Merged | None = None  # None while it is being looked at
         self.looking: LongWork[Merged] = LongWork(self, self._show, self._say_why_not)
-        self.writing: LongWork[Merged] = LongWork(self, self._leave_with, self._say_why_not)
+        self.writing: LongWork[tuple[Merged, list[str]]] = LongWork(self, self._leave_with, self._say_why_not)
 
     def body(self) -> ComposeResult:
         """The words, then the watches of the file."""
@@ -83,13 +84,14 @@ class MergeRoom(Room):
             self.app.notify(reason.message, severity="error", markup=False)
             self._show(self._seen)
 
-    def _leave_with(self, merged: Merged) -> None:
+    def _leave_with(self, written: tuple[Merged, list[str]]) -> None:
+        merged, meant = written
         while self.app.screen is not self:
             self.app.pop_screen()
         self.app.pop_screen()
         self.app.pop_screen()  # the questions about the file
         words = f"{self._file.name}: {merged_words(merged, dry_run=False)} z: undo"
-        self.app.notify(printable(words), markup=False)
+        self.app.notify("\n".join([printable(words), *a_few(meant)]), markup=False)
 
     def _show(self, merged: Merged) -> None:
         self._seen = merged

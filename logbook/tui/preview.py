@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
+from logbook.reckoning.stands_words import a_few
 from logbook.reckoning.text import printable
 from logbook.tui import preview_lines
 from logbook.tui.bring_in import LEFT
@@ -49,7 +50,7 @@ class PreviewRoom(Room):
         super().__init__()
         self.inbox = inbox
         self._choices: list[Watch | None] = []
-        self.writing: LongWork[list[int]] = LongWork(
+        self.writing: LongWork[tuple[list[int], list[str]]] = LongWork(
             self, self._leave_with, self._say_why_not, told=self._tell, left=self._say_left
         )
 
@@ -165,12 +166,13 @@ class PreviewRoom(Room):
         self.app.notify(error.message, severity="error", markup=False)
         self._write_detail()
 
-    def _leave_with(self, ids: list[int]) -> None:
+    def _leave_with(self, written: tuple[list[int], list[str]]) -> None:
+        ids, meant = written
         noun = "exposure" if len(ids) == 1 else "exposures"
         words = f"{len(ids):,} {noun} came in from {self.inbox.name}. z: undo"
         self.app.pop_screen()
         self.app.pop_screen()  # the questions about the file
-        self.app.notify(printable(words), markup=False)
+        self.app.notify("\n".join([printable(words), *a_few(meant)]), markup=False)
 
     def _say(self, words: str) -> None:
         self.query_one("#detail", Static).update(sentence(words))

@@ -15,6 +15,7 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.exchange.phrases import place
 from logbook.reckoning.due import TASKS
+from logbook.reckoning.stands_words import a_few, now_stands
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import CROWNS, MOVEMENTS, POSITIONS, USES, Seal, Watch, WatchRecord
 from logbook.tui import watch_draft as draft
@@ -177,7 +178,10 @@ class WatchEditRoom(WatchFormRoom):
             return
         self.book.correct(record, watch, seals)
         self.app.pop_screen()
-        self.app.notify(f"{printable(watch.name)} is as you say now. z: undo", markup=False)
+        now = self.book.standing(self.watch_id).record
+        said = f"{printable(watch.name)} is as you say now. z: undo"
+        meant = a_few(now_stands(record, now, self.book.practice, self.book.units))
+        self.app.notify("\n".join([said, *meant]), markup=False)
 
     def action_retire(self) -> None:
         """Take the watch off the shelf, or put it back."""

@@ -54,3 +54,22 @@ def test_values_stand_in_one_column_and_fold_under_themselves() -> None:
 
 def test_a_folded_line_hangs() -> None:
     assert wrapped("a " * 60, "", "    ").split("\n")[1].startswith("    a")
+
+
+@given(st.integers(0, 70))
+def test_what_stands_in_backquotes_stays_on_one_line(before: int) -> None:
+    text = f"{'x' * before} amend it with (`logbook amend 12 --order 65`); else with `logbook undo`."
+    lines = wrapped(text, "", "    ").split("\n")
+    assert any("(`logbook amend 12 --order 65`);" in line for line in lines)
+    assert any("`logbook undo`." in line for line in lines)
+    assert max(map(len, lines)) <= WIDTH
+    assert " ".join(" ".join(lines).split()) == " ".join(text.split())
+
+
+def test_what_is_longer_than_a_line_is_broken_in_backquotes_too() -> None:
+    lines = wrapped(f"say `{'word ' * 30}end` once").split("\n")
+    assert max(map(len, lines)) <= WIDTH
+
+
+def test_a_backquote_without_another_breaks_as_any_text() -> None:
+    assert wrapped("a `" + "b " * 60).count("\n") == 1

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from logbook.exchange.events import ORDER_FIRST, order_after, read_after_opening, taken_before
+from logbook.exchange.events import ORDER_FIRST, order_after, order_words, read_after_opening, taken_before
 from logbook.reckoning.facts import moment
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, EVENT_KINDS, FAULTS, Event, EventKind, WatchRecord
 from tests.reckoning import builders
@@ -88,3 +88,23 @@ def test_a_knock_and_a_fault_of_another_day_are_no_matter_to_an_opening() -> Non
     others = Event("knock", DAY, 60, id=1), Event("fog", DAY - timedelta(days=1), 60, id=2)
     assert read_after_opening(logged("battery"), record(*others)) is None
     assert read_after_opening(air_test(), record(Event("fog", DAY, 60, id=1))) is None
+
+
+def test_the_order_of_a_day_is_told_of_a_fault_read_after_an_opening_and_of_a_pass_and_a_fault() -> None:
+    fog = Event("fog", DAY, DAY_ORDER["fog"], id=1)
+    assert order_words(logged("battery"), record(fog), False) == "battery changed, then fog seen inside"
+    assert order_words(replace(fog, id=None), record(logged("battery")), False) == (
+        "battery changed, then fog seen inside"
+    )
+    assert order_words(fog, record(air_test(id_=2)), False) == "pressure test passed, then fog seen inside"
+    assert order_words(logged("battery"), record(replace(fog, order=ORDER_FIRST)), False) == ""
+    assert order_words(logged("strap"), record(fog), False) == ""
+    assert order_words(logged("battery"), record(Event("fog", DAY - timedelta(days=1), 60, id=1)), True) == ""
+
+
+def test_an_entry_that_is_amended_is_told_once() -> None:
+    fog = Event("fog", DAY, DAY_ORDER["fog"], id=1)
+    opened = logged("battery")
+    assert order_words(replace(opened, note="cell"), record(fog, opened), False) == (
+        "battery changed, then fog seen inside"
+    )

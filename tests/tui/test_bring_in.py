@@ -216,3 +216,22 @@ async def test_a_file_without_an_exposure_says_so(book: Book, tmp_path: Path) ->
         await wait_for_text(pilot, "0 come in", "This file holds no exposure.")
         await pilot.press("right", "a", "o", "s", "b")
         await wait_for_message(pilot, "Nothing of this file comes in.")
+
+
+async def test_what_came_in_is_said_at_once_the_gravest_of_each_watch(book: Book, tmp_path: Path) -> None:
+    path = tmp_path / "deep.txt"
+    path.write_text(
+        "blue bezel: dive 230m sure 41min on 2026-11-20\nlido: pool 60min crown under on 2026-11-21\n",
+        encoding="utf-8",
+    )
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        await previewed(pilot, path)
+        await pilot.press("b")
+        await wait_for_room(pilot, "ShelfRoom")
+        await wait_for_message(
+            pilot,
+            "2 exposures came in from deep.txt. z: undo",
+            "Blue bezel: keep it dry: a dive to 230 m on 20 Nov 2026 went above its mark",
+            "Lido quartz: keep it dry: a swim in the pool to 1.5 m on 21 Nov 2026 had its crown used",
+        )

@@ -204,3 +204,18 @@ def test_rows_are_as_wide_as_the_list_and_no_wider(log: Log, width: int) -> None
         habits_lines.stretch_row(stretch, width),
     ):
         assert len(text_of([row])) == width
+
+
+async def test_a_habit_above_the_mark_is_said_at_once(book: Book, id_of: IdOf) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await habits(pilot, id_of("Blue bezel"))
+        await pilot.press("n")
+        await wait_for_room(pilot, "HabitFormRoom")
+        await answer(pilot, "line", "dive 230m 20min sure")
+        await answer(pilot, "since", "1 nov")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "HabitsRoom")
+        await wait_for_message(
+            pilot, "keep it dry: the habit of dive to 230 m from 1 Nov 2026 went above its mark"
+        )

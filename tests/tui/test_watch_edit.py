@@ -34,7 +34,7 @@ from tests.tui.helpers import (
     wait_for_text,
     write,
 )
-from tests.tui.watching import IdOf, answer, opened
+from tests.tui.watching import IdOf, Log, answer, opened
 
 LOUD = (
     "\x1b[31mred\x1b[0m",
@@ -268,3 +268,20 @@ async def test_the_years_made_and_pushers_that_may_be_used_in_water_are_kept(boo
         await wait_for_room(pilot, "WatchRoom")
     watch = book.standing(key).record.watch
     assert (watch.pushers_wet, watch.made_from, watch.made_to) == (True, 1960, 1969)
+
+
+async def test_exposures_that_stand_by_a_lower_mark_are_said_when_it_is_changed(
+    book: Book, id_of: IdOf, log: Log
+) -> None:
+    log("Blue bezel", "dive", depth_m=130.0, duration_s=2400, starts_on=date(2026, 11, 20))
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await edit(pilot, id_of("Blue bezel"))
+        await answer(pilot, "marked", "10 bar")
+        await pilot.press("ctrl+s")
+        await wait_for_room(pilot, "WatchRoom")
+        await wait_for_message(
+            pilot,
+            "Blue bezel is as you say now. z: undo",
+            "keep it dry: a dive to 130 m on 20 Nov 2026 went above its mark",
+        )

@@ -459,3 +459,18 @@ async def test_a_pass_and_a_fault_of_one_day_are_asked_about_and_the_order_is_sa
         await saved(pilot)
         order = "Read as: pressure test passed, then fog seen inside."
         await wait_for_message(pilot, order, "To change that, a on the entry in the log.")
+
+
+async def test_a_fault_of_the_day_of_an_opening_says_the_order_in_which_they_are_read(
+    book: Book, id_of: IdOf
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await form(pilot, id_of("Lido quartz"), "battery")
+        await answer(pilot, on="2026-06-01")
+        await saved(pilot)
+        await form(pilot, id_of("Lido quartz"), "fog")
+        await answer(pilot, on="2026-06-01")
+        await saved(pilot)
+        order = "Read as: battery changed, then fog seen inside."
+        await wait_for_message(pilot, order, "To change that, a on the entry in the log.")
