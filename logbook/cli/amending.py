@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from logbook.reckoning.values import Habit, WatchRecord, WornStretch
 
 Described = tuple[dict[str, Any], str]
+_Lines = tuple[dict[str, Any], str, list[str]]  # what it means in lines of their own
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,17 @@ class Changes:
 
 
 def describe(book: Book, entry_id: int) -> Described:
-    """An entry as JSON and as a line."""
+    """An entry as JSON and as a line, with the lines that say what it means below."""
+    document, line, more = _described(book, entry_id)
+    return document, "\n".join((line, *more))
+
+
+def named(book: Book, entry_id: int) -> Described:
+    """An entry as JSON and as a line alone: of one that goes it is no matter what it would mean."""
+    return _described(book, entry_id)[:2]
+
+
+def _described(book: Book, entry_id: int) -> _Lines:
     from logbook.keeping.entries import kind_of
 
     return _DESCRIBE[kind_of(book.rows, entry_id)](book, entry_id)
@@ -63,39 +74,40 @@ def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
     return describe(book.again(), entry_id)
 
 
-def _describe_exposure(book: Book, entry_id: int) -> Described:
-    from logbook.cli.entries import exposure_line, logged_document
+def _describe_exposure(book: Book, entry_id: int) -> _Lines:
+    from logbook.cli.entries import exposure_lines, logged_document
     from logbook.keeping.glance import read_exposure
 
     found = read_exposure(book.rows, entry_id)
-    return logged_document(book, found), exposure_line(book, found)
+    line, *more = exposure_lines(book, found)
+    return logged_document(book, found), line, more
 
 
-def _describe_event(book: Book, entry_id: int) -> Described:
+def _describe_event(book: Book, entry_id: int) -> _Lines:
     from logbook.cli.entries import entry_document
     from logbook.cli.workshop import event_line, taken_before_line
     from logbook.keeping.glance import read_event
 
     found = read_event(book.rows, entry_id)
     record = _record_of(book, found.watch_id)
-    lines = [event_line(found, record.watch.name, book.units), *taken_before_line(found, record)]
-    return entry_document(found, record.watch.name), "\n".join(lines)
+    line, more = event_line(found, record.watch.name, book.units), taken_before_line(found, record)
+    return entry_document(found, record.watch.name), line, more
 
 
-def _describe_habit(book: Book, entry_id: int) -> Described:
+def _describe_habit(book: Book, entry_id: int) -> _Lines:
     from logbook.cli.entries import habit_line
     from logbook.exchange.json_out import habit_object
 
     record, found = _habit(book, entry_id)
-    return {"entry": "habit", **habit_object(found, record.watch.name)}, habit_line(book, found)
+    return {"entry": "habit", **habit_object(found, record.watch.name)}, habit_line(book, found), []
 
 
-def _describe_stretch(book: Book, entry_id: int) -> Described:
+def _describe_stretch(book: Book, entry_id: int) -> _Lines:
     from logbook.cli.entries import stretch_line
     from logbook.exchange.json_out import stretch_object
 
     record, found = _stretch(book, entry_id)
-    return {"entry": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found)
+    return {"entry": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found), []
 
 
 def _habit(book: Book, entry_id: int) -> tuple[WatchRecord, Habit]:
@@ -204,7 +216,7 @@ def _amend_stretch(book: WritableBook, entry_id: int, changes: Changes) -> None:
     wearing.amend_stretch(book.store, check_stretch(stretch, record.watch, book.today), book.practice)
 
 
-_DESCRIBE: dict[str, Callable[[Book, int], Described]] = {
+_DESCRIBE: dict[str, Callable[[Book, int], _Lines]] = {
     "exposure": _describe_exposure,
     "event": _describe_event,
     "habit": _describe_habit,

@@ -54,6 +54,11 @@ def written_exposures(book: Book, items: Sequence[Exposure], ids: Sequence[int])
 
 def exposure_line(book: Book, exposure: Exposure) -> str:
     """`12  Blue bezel: 22 Nov 2026, dive 21 m, 38 min, sea 17 °C, rinsed: took 0.3 of 100 (crown)`."""
+    return "\n".join(exposure_lines(book, exposure))
+
+
+def exposure_lines(book: Book, exposure: Exposure) -> list[str]:
+    """The line of an exposure, then what it means, each in lines of its own."""
     from logbook.cli.output import wrapped
     from logbook.reckoning.text import printable
 
@@ -61,7 +66,7 @@ def exposure_line(book: Book, exposure: Exposure) -> str:
     cost = took_words(shares) if shares else why_not_charged(book, exposure)
     name = printable(book.name_of(exposure.watch_id))
     said = f"{exposure.id}  {name}: {_day(exposure)}, {exposure_words(book, exposure)}: {cost}"
-    return "\n".join(wrapped(line, "", "    ") for line in (said, *meaning(book, exposure)))
+    return [wrapped(line, "", "    ") for line in (said, *meaning(book, exposure))]
 
 
 def meaning(book: Book, exposure: Exposure) -> list[str]:

@@ -141,13 +141,13 @@ def strike(
     entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
 ) -> None:
     """Removes an entry: an exposure, an event, a habit or a worn stretch. Undo brings it back."""
-    from logbook.cli.amending import describe
+    from logbook.cli.amending import named
     from logbook.cli.output import answer
     from logbook.keeping.strike import strike as remove
 
     asked = asked_of(ctx)
     with writing(asked) as book:
         entry_id = _entry_id(book, entry)
-        document, text = describe(book, entry_id)
+        document, text = named(book, entry_id)
         remove(book.store, entry_id, book.practice)
     answer(asked, {"struck": document}, lambda: f"Struck: {text}", caution=True)

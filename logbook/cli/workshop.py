@@ -83,18 +83,24 @@ def event(
 def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
     """How an entry and the test of its day are read, one after the other, and the way to say otherwise."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.events import order_after, order_last, read_after_pass, taken_before
+    from logbook.exchange import events
 
-    test = taken_before(event, record.events)
+    lines = []
+    test = events.taken_before(event, record.events)
     if test is not None:
-        amend = f"`logbook amend {event.id} --order {order_after(test)}`"
-        return [wrapped(f"Taken to be before that day's pressure test; {amend} if it was after.", "    ")]
-    found = read_after_pass(event, record)
-    if found is None:
-        return []
-    test, what = found
-    amend = f"`logbook amend {test.id} --order {order_last(test)}`"
-    return [wrapped(f"Read as the pass first, then {what}; {amend} if the pass came last.", "    ")]
+        amend = f"`logbook amend {event.id} --order {events.order_after(test)}`"
+        lines.append(f"Taken to be before that day's pressure test; {amend} if it was after.")
+    fault = events.read_after_opening(event, record)
+    found = events.read_after_pass(event, record)
+    if fault is not None:
+        seen = events.KIND_WORDS[fault.kind]
+        amend = f"`logbook amend {fault.id} --order {events.ORDER_FIRST}`"
+        lines.append(f"Read as the opening first, then {seen}; {amend} if it was opened for that.")
+    elif found is not None:
+        test, what = found
+        amend = f"`logbook amend {test.id} --order {events.order_last(test)}`"
+        lines.append(f"Read as the pass first, then {what}; {amend} if the pass came last.")
+    return [wrapped(line, "    ") for line in lines]
 
 
 def _add(book: Any, made: Sequence[Event]) -> list[int]:

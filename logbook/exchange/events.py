@@ -76,6 +76,25 @@ def read_after_pass(event: Event, record: WatchRecord) -> tuple[Event, str] | No
     return None
 
 
+def read_after_opening(event: Event, record: WatchRecord) -> Event | None:
+    """The fault of a day that is read as coming after an opening of it; None where there is none.
+
+    `event` is the latest entry: the fault, or the opening. A watch is opened because of what was seen more
+    often than the other way round, but nobody was asked, so that the order holds that keeps it drier.
+    """
+    same_day = [e for e in record.events if e.on == event.on and e.order == DAY_ORDER[e.kind]]
+    if event.order != DAY_ORDER[event.kind]:
+        return None
+    if event.kind in FAULTS:
+        return event if any(facts.opens(e) for e in same_day) else None
+    if not facts.opens(event):
+        return None
+    return next((e for e in reversed(same_day) if e.kind in FAULTS), None)
+
+
+ORDER_FIRST = 5  # an order inside the day that puts a fault before what was done about it
+
+
 def order_last(event: Event) -> int:
     """An order inside the day that puts a test after the day's water and faults."""
     return max(DAY_ORDER["knock"], event.order) + 5

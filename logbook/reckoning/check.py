@@ -24,7 +24,7 @@ from logbook.reckoning.shown import (
     show_swing,
     show_temp,
 )
-from logbook.reckoning.stands_words import lifting_pass_pa, proof_advice
+from logbook.reckoning.stands_words import CORRODES, lifting_pass_pa, proof_advice
 from logbook.reckoning.text import full_date, likely, listed
 from logbook.reckoning.values import DAMAGE, Event, Exposure, Position, Shares, WatchRecord
 
@@ -271,29 +271,41 @@ def _would_change(
     """The least that gives the mildest verdict within reach, tried on a copy of the record."""
     if not reasons:
         return "A fault, a knock, an opening, or a test that falls due would change it."
-    advised_pa = _advised_pa(case.of(record, exposure, on))
     clock = [reason for reason in reasons if reason.code == "clock-behind"]  # which no workshop sets
 
-    def verdict_after(steps: Sequence[Step]) -> str:
+    def verdict_after(steps: Sequence[Step], test_pa: float) -> str:
         changed, changed_plan = record, exposure
         for step in steps:
-            changed, changed_plan = step.apply(changed, changed_plan, on, advised_pa)
+            changed, changed_plan = step.apply(changed, changed_plan, on, test_pa)
         spoken = (r for r in reasons_of(case.of(changed, changed_plan, on)) if r.code != "clock-behind")
         return _worst(rules.worst_first([*spoken, *clock]))
 
-    now, best = _worst(reasons), verdict_after(_STEPS)
+    def least(test_pa: float) -> tuple[Sequence[Step], str]:
+        # Fewer may be better: an opening that nobody needs leaves more in doubt than it settles.
+        needed, best = _STEPS, verdict_after(_STEPS, test_pa)
+        for step in _STEPS:
+            fewer = tuple(s for s in needed if s is not step)
+            verdict = verdict_after(fewer, test_pa)
+            if VERDICTS.index(verdict) <= VERDICTS.index(best):
+                needed, best = fewer, verdict
+        return needed, best
+
+    planned = case.of(record, exposure, on)
+    advised_pa = _advised_pa(planned)
+    needed, best = least(advised_pa)
+    by_use_pa = planned.situation.facts.needs.use_pa
+    if best != NO_OBJECTION and by_use_pa > advised_pa:  # the chance is asked for at what the use needs
+        more, milder = least(by_use_pa)
+        if VERDICTS.index(milder) < VERDICTS.index(best):
+            needed, best, advised_pa = more, milder, by_use_pa
+    now = _worst(reasons)
     if VERDICTS.index(best) >= VERDICTS.index(now):
         if clock and now == clock[0].verdict:
             return "Setting the clock changes it; or say that it is right: `logbook doctor --clock-is-right`."
         if now == KEEP_DRY:
             return "Nothing that a workshop does changes it for this plan: milder water, or another watch."
         return "It stays so for this plan, whatever is tested: milder water, or another watch."
-    needed = list(_STEPS)
-    for step in _STEPS:
-        fewer = [s for s in needed if s is not step]
-        if verdict_after(fewer) == best:
-            needed = fewer
-    wet = any(reason.code == "water-inside" and reason.verdict == KEEP_DRY for reason in reasons)
+    wet = any(CORRODES in reason.sentence for reason in reasons)
     done = _step_words(needed, proof_advice(record.watch, advised_pa, case.units), wet=wet)
     return f"It would read “{best}” {done}."
 
@@ -309,7 +321,7 @@ def _step_words(steps: Sequence[Step], test: str, *, wet: bool) -> str:
     """What has to happen, as it ends the sentence "It would read …"."""
     done = listed((s.words.format(test=test) for s in steps if s.at_workshop), "and")
     rest = [s.words for s in steps if not s.at_workshop]
-    workshop = ", to a workshop within days: what is wet inside corrodes" if wet and done else ""
+    workshop = f", {CORRODES}" if wet and done else ""
     return ", ".join([*([f"after {done}{workshop}"] if done else []), *rest])
 
 

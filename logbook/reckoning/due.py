@@ -170,7 +170,9 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         first, latest = asking[0], asking[-1]
         why = why_at_once(first) if first is latest else f"{why_at_once(first)}; then {why_at_once(latest)}"
         # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
-        due, anchor, mark = first.on, latest.on, _mark_of(asking, facts)
+        # A clock that is behind puts off nothing that is on record.
+        due, mark = min(first.on, on), _mark_of(asking, facts)
+        anchor = latest.on if mark else first.on  # one more opening is no other item
         formerly = _before_its_repair(record, asking)
     elif last is not None:
         due, anchor = months_after(last.on, months), last.on

@@ -137,31 +137,44 @@ def raised_by_exposures(
 
 def new_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[str]:
     """The codes that one more exposure begins, at its place among the facts of `record`."""
-    raised, begun = _at_its_place(record, exposure, practice)
-    return [code for code in raised if code not in begun]
+    going, begun = _up_to(record, exposure, practice)
+    return [code for code in going.raised_by(_fact(exposure)) if code not in begun]
 
 
-def meant_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Unresolved]:
-    """What a logged exposure raises, whatever else stands already: what is said of it at once."""
-    raised, _ = _at_its_place(record, exposure, practice)
-    return [Unresolved(STANDS[code].code, _fact(exposure, code), code) for code in raised]
-
-
-def _at_its_place(record: WatchRecord, exposure: Exposure, practice: Practice) -> tuple[list[str], set[str]]:
-    """The codes that an exposure raises, and those begun by others since the last fact that is none."""
-    fact, going = _fact(exposure), Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
+def _up_to(record: WatchRecord, exposure: Exposure, practice: Practice) -> tuple[Course, set[str]]:
+    """How things stood before an exposure, and what others had begun since the last fact that is none."""
+    going = Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
     begun: set[str] = set()
-    for earlier in facts_of(record, practice, exposure.starts_on):
-        if _place(earlier) > _place(fact):
+    for earlier in _others(record, exposure, practice):
+        if _place(earlier) > _place(_fact(exposure)):
             break
-        if isinstance(earlier.what, Exposure) and earlier.what.id == exposure.id:
-            continue  # it is on record already, and is asked about all the same
         if isinstance(earlier.what, Exposure):
             begun.add(earlier.raises or "")
         elif not isinstance(earlier.what, Habit):
             begun = set()
         going.see(earlier)
-    return going.raised_by(fact), begun
+    return going, begun
+
+
+def meant_by(record: WatchRecord, exposure: Exposure, practice: Practice, asked: Asked) -> list[Unresolved]:
+    """What a logged exposure raises and no later pass has lifted, whatever else stands: said at once."""
+    fact, going = _fact(exposure), Course(Needs.of(record.watch, asked, practice))
+    for each in sorted([*_others(record, exposure, practice), fact], key=_place):
+        going.see(each)
+    return [stand for stand in going.stands if stand.cause is fact]
+
+
+def begun_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Unresolved]:
+    """What a logged exposure raised, lifted since or not, the gravest first: for its line in a log."""
+    going, _ = _up_to(record, exposure, practice)
+    codes = going.raised_by(_fact(exposure))
+    return [Unresolved(STANDS[code].code, _fact(exposure, code), code) for code in codes]
+
+
+def _others(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Fact]:
+    """The facts of a record but for an exposure, which may be on it already."""
+    every = facts_of(record, practice)
+    return [f for f in every if not (isinstance(f.what, Exposure) and f.what.id == exposure.id)]
 
 
 def _place(fact: Fact) -> tuple[date, float, str, float]:

@@ -132,12 +132,16 @@ def over_tested(p: Planned) -> Reason | None:
     passed_pa = best.counts_pa(p.practice, splash=known.asked.splash)
     value, limit = p.pressure(p.planned_pa), p.pressure(passed_pa)
     whose = "its maker’s test" if best.makers else f"the test of {full_date(best.on)}"
+    needed = show_at_least(known.needs.asked_pa, p.units)
     if p.planned_pa > passed_pa:
         verdict = KEEP_DRY if p.situation.diving and not _reached_lately(p) else THINK_TWICE
+        if passed_pa <= 0:  # a vacuum
+            told = rules.tested_words(best, p.practice, p.units)
+            sentence = f"this asks for a pass at {needed}; in force is only {told}"
+            return Reason("over-tested", sentence, "none", needed, verdict)
         return Reason("over-tested", f"{value} is above the {limit} of {whose}", value, limit, verdict)
     if passed_pa >= known.needs.asked_pa - 0.5:
         return None
-    needed = show_at_least(known.needs.asked_pa, p.units)
     sentence = f"{value} is within the {limit} of {whose}, but this asks for a pass at {needed}"
     return Reason("over-tested", sentence, limit, needed, THINK_TWICE)
 

@@ -204,8 +204,12 @@ def never_tested(s: Situation) -> Reason | None:
         sentence = "no passed pressure test on record"
         return Reason("never-tested", sentence, "none", "a pass on record", verdict)
     asked = show_at_least(_reference_pa(s), s.units)
-    best = _bar(reached.counts_pa(s.practice, splash=s.splash_only), s.units)
     since = "since a failure" if ever else "on record"
+    if reached.counts_pa(s.practice, splash=s.splash_only) <= 0:
+        best = tested_words(reached, s.practice, s.units)
+        sentence = f"no pressure test {since} reached {asked}; there is {best}"
+        return Reason("never-tested", sentence, "none", asked, verdict)
+    best = _bar(reached.counts_pa(s.practice, splash=s.splash_only), s.units)
     sentence = (
         f"no pressure test {since} reached {asked}; the highest, of {full_date(reached.on)}, was {best}"
     )
@@ -359,12 +363,16 @@ def _bar(pressure_pa: float, units: Units) -> str:
     return show_pressure(pressure_pa, units)
 
 
+VACUUM_COUNTS = "which counts for rain and hands at most"
+
+
 def tested_words(proof: Proof, practice: Practice, units: Units) -> str:
-    """`20 bar in water, 1 Jun 2026`, or what of it is known."""
+    """`20 bar in water, 1 Jun 2026`, or what of it is known; of a vacuum for what it counts."""
     known = "pressure not known, counts as " if proof.test_pa is None else ""
     bar = _bar(proof.counts_pa(practice) if proof.test_pa is None else proof.test_pa, units)
     whose = "its maker’s, " if proof.makers else ""
-    return f"{whose}{known}{bar} in {proof.medium}, {full_date(proof.on)}"
+    told = f"{whose}{known}{bar} in {proof.medium}, {full_date(proof.on)}"
+    return f"{told}, {VACUUM_COUNTS}" if proof.medium == "vacuum" else told
 
 
 STANDING: Mapping[str, Rule] = {

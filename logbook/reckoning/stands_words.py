@@ -66,7 +66,7 @@ def at_once(
     wet = proofs.stated(record.watch) if record.watch.use != "dry" else Asked("swim")
     needs = Needs.of(record.watch, wet, practice)
     # The gravest says it all: what is above the mark is above the proof as well.
-    found = history.meant_by(record, exposure, practice)[:1]
+    found = history.meant_by(record, exposure, practice, wet)[:1]
     verdicts = ((stand, STANDS[stand.way].speaks(stand, needs)) for stand in found)
     return [
         f"{verdict or THINK_TWICE}: {sentence_of(stand, needs, units)[0]}." for stand, verdict in verdicts
@@ -75,7 +75,7 @@ def at_once(
 
 def raised_in_a_word(record: WatchRecord, exposure: Exposure, practice: Practice) -> str:
     """What a logged exposure raised, beside its entry in a log: `above its mark`; empty for nothing."""
-    found = history.meant_by(record, exposure, practice)[:1]
+    found = history.begun_by(record, exposure, practice)[:1]
     needs = Needs.of(record.watch, proofs.stated(record.watch), practice)
     return "".join(_SHORT[stand.way](stand, needs) for stand in found)
 

@@ -18,7 +18,6 @@ from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
 from logbook.tui.check_answer import Answered, Asked
-from logbook.tui.doubts import AskedBack, Doubts
 from logbook.tui.exposure_form import Around
 from logbook.tui.ink import Line, content, fit
 from logbook.tui.latest import Latest
@@ -69,7 +68,6 @@ class CheckRoom(Room):
         self.chosen = ""  # the watch that the cursor was put on in the list
         self.answered: Answered | None = None
         self._bands: BandMaker | None = None
-        self.doubts = Doubts()
         self.latest: Latest[Asked, Answered] = Latest(self, self._answer, self._show)
 
     # ------------------------------------------------------------------ the frame
@@ -314,22 +312,19 @@ class CheckRoom(Room):
     def action_plan(self) -> None:
         """Keep what stands here as a plan of this watch, or of the one under the cursor; or say why not."""
         try:
-            found = check_plan.plan_here(self.questions.texts, self._around(), self.record_here, self.book)
-            self.doubts.ask_once(found[0], self._around(), self.questions.all, "^s again plans it.")
+            around, here = self._around(), self.record_here
+            plan, words = check_plan.plan_here(self.questions.texts, around, here, self.book)
+            self.made.doubts.ask_once(plan, around, self.questions.all, "^s again plans it.")
         except LogbookError as error:
             self._refuse(error)
             return
-        plan, words = found
         self.change(lambda: self.made.add(plan), words)
 
     def _refuse(self, error: LogbookError) -> None:
         """Nothing was planned: say why where it is, and put the cursor there."""
-        if isinstance(error, AskedBack):
-            self.query_one("#said", Static).update(content([error.said]))
-        elif error.where is not None and self.questions.has(error.where):
-            self.questions.mark({error.where: error.message})
-            self.questions.ask(error.where)
-            self.query_one("#said", Static).update(content([self.questions.said()]))
+        said = self.questions.refuse(error)
+        if said is not None:
+            self.query_one("#said", Static).update(content([said]))
         else:
             self.app.notify(error.message, severity="error", markup=False)
 

@@ -13,6 +13,7 @@ from logbook.reckoning.marks import mark_words
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure, Watch, WatchRecord
 from logbook.tui import check_form, check_lines
+from logbook.tui.doubts import Doubts
 from logbook.tui.exposure_form import Around
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ class PlansMade:
     def __init__(self, book: Book) -> None:
         self.book = book
         self.steps: list[int] = []
+        self.doubts = Doubts()  # what was asked back about before it was kept
 
     def add(self, plan: Exposure) -> None:
         """Keep a plan."""

@@ -123,7 +123,7 @@ def _window(task: Task) -> str:
     if task.stage == "overdue" or (task.service.troubles and task.item is None):
         return "now"
     first, last = _reach(task)
-    return f"{first:%b %y}–{last:%b %y}"
+    return f"{first:%b %y}–{last:%b %y}" if last >= task.due else "now"
 
 
 def _reach(task: Task) -> tuple[date, date]:

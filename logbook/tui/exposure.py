@@ -17,7 +17,7 @@ from logbook.reckoning.marks import mark_words
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
 from logbook.tui import exposure_saving, exposure_working, record_start, remembered
-from logbook.tui.doubts import AskedBack, Doubts
+from logbook.tui.doubts import Doubts
 from logbook.tui.exposure_form import Around, Reading
 from logbook.tui.exposure_working import Working
 from logbook.tui.ink import Line, content, fit
@@ -287,14 +287,10 @@ class ExposureRoom(Room):
     def _refused(self, error: LogbookError) -> None:
         """Nothing was written: say why where it is, and put the cursor there."""
         self.saving = False
-        if isinstance(error, AskedBack):
-            self.query_one("#said", Static).update(content([error.said]))
-        elif isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
+        if isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
             self._point(exposure_saving.pointer(error, self.app.size.width - 2))
-        elif error.where is not None and self.questions.has(error.where):
-            self.questions.mark({**self.reading.wrong, error.where: error.message})
-            self.questions.ask(error.where)
-            self._say()
+        elif (said := self.questions.refuse(error)) is not None:
+            self.query_one("#said", Static).update(content([said]))
         else:
             self.app.refuse(error)
 

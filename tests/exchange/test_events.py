@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
-from logbook.exchange.events import order_after, taken_before
+from logbook.exchange.events import ORDER_FIRST, order_after, read_after_opening, taken_before
 from logbook.reckoning.facts import moment
-from logbook.reckoning.values import DAMAGE, DAY_ORDER, EVENT_KINDS, FAULTS, Event, EventKind
+from logbook.reckoning.values import DAMAGE, DAY_ORDER, EVENT_KINDS, FAULTS, Event, EventKind, WatchRecord
+from tests.reckoning import builders
 
 DAY = date(2026, 5, 1)
 OPENINGS = {"opened", "battery", "movement", "gaskets", "repaired"}
@@ -18,6 +20,10 @@ def air_test(
     order: int = DAY_ORDER["pressure-test"], on: date = DAY, passed: bool = True, id_: int = 1
 ) -> Event:
     return Event("pressure-test", on, order, passed=passed, test_pa=10e5, medium="air", id=id_)
+
+
+def record(*told: Event) -> WatchRecord:
+    return replace(builders.record(), events=told)
 
 
 def logged(kind: EventKind, order: int | None = None, repaired: EventKind | None = None) -> Event:
@@ -62,3 +68,23 @@ def test_the_order_offered_puts_it_after_the_test(order: int, after: int) -> Non
     test = air_test(order=order)
     assert order_after(test) == after
     assert moment(logged("battery", order=after)) > moment(test)
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+@pytest.mark.parametrize("opening", sorted(OPENINGS))
+def test_a_fault_and_an_opening_of_one_day_are_read_with_the_fault_last_and_it_is_named(
+    fault: EventKind, opening: EventKind
+) -> None:
+    """Whichever was typed first; amended to the front of its day, the fault is before the opening."""
+    seen, opened = Event(fault, DAY, DAY_ORDER[fault], id=1), Event(opening, DAY, DAY_ORDER[opening], id=2)
+    assert read_after_opening(opened, record(seen)) == seen
+    assert read_after_opening(seen, record(opened)) == seen
+    first = replace(seen, order=ORDER_FIRST)
+    assert read_after_opening(opened, record(first)) is None
+    assert DAY_ORDER[opening] > ORDER_FIRST
+
+
+def test_a_knock_and_a_fault_of_another_day_are_no_matter_to_an_opening() -> None:
+    others = Event("knock", DAY, 60, id=1), Event("fog", DAY - timedelta(days=1), 60, id=2)
+    assert read_after_opening(logged("battery"), record(*others)) is None
+    assert read_after_opening(air_test(), record(Event("fog", DAY, 60, id=1))) is None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -15,7 +14,6 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sqlalchemy import event
 
 from logbook.keeping import (
     events,
@@ -357,76 +355,6 @@ def test_making_the_ledger_anew_gives_what_was_kept(store: Store, practice: Prac
         session.connection().exec_driver_sql("DELETE FROM raised")
     ledger.refresh_all(store, practice)
     assert kept(store) == before != []
-
-
-# ---------------------------------------------------------------- cost
-
-# A long life behind it: copies of the first exposure, its ledger rows and the first action, a day apart.
-_LONGER = """
-CREATE TEMP TABLE n AS WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < {count})
-    SELECT i FROM n;
-CREATE TEMP TABLE dive AS SELECT * FROM exposure WHERE id = {id};
-INSERT INTO exposure (id, starts_on, {columns})
-    SELECT {id} + n.i, date('1960-01-01', '+' || n.i || ' days'), {columns} FROM dive, n;
-INSERT INTO ledger_share (exposure_id, seal_id, counted, {channels})
-    SELECT {id} + n.i, seal_id, counted, {channels} FROM ledger_share, n WHERE exposure_id = {id};
-INSERT INTO action (id, done_at, label, undone)
-    SELECT 100 + n.i, done_at, label, 0 FROM action, n WHERE id = 1;
-UPDATE meta SET next_entry_id = next_entry_id + {count}, next_action_id = 101 + {count};
-"""
-
-
-def made_longer(path: Path, exposure_id: int, count: int) -> None:
-    """Adds so many exposures before all that is on record, and an action for each."""
-    connection = sqlite3.connect(path)
-    columns = [name for _, name, *_ in connection.execute("PRAGMA table_info(exposure)")]
-    rest = ", ".join(name for name in columns if name not in ("id", "starts_on"))
-    script = _LONGER.format(count=count, id=exposure_id, columns=rest, channels=", ".join(v.CHANNELS))
-    connection.executescript(script)
-    connection.commit()
-    connection.close()
-
-
-def steps_of(store: Store, act: Callable[[], object]) -> int:
-    """How many steps SQLite takes for an action: every row looked at takes some."""
-    taken = [0]
-
-    def count() -> None:
-        taken[0] += 1
-
-    def begin(driver: sqlite3.Connection, *_: object) -> None:
-        driver.set_progress_handler(count, 1)
-
-    def end(driver: sqlite3.Connection, *_: object) -> None:
-        driver.set_progress_handler(None, 1)
-
-    pool = store._engine.pool
-    hooks = (("checkout", begin), ("checkin", end))
-    for name, hook in hooks:
-        event.listen(pool, name, hook)
-    try:
-        act()
-    finally:
-        for name, hook in hooks:
-            event.remove(pool, name, hook)
-    return taken[0]
-
-
-@pytest.mark.parametrize("dive", [a_dive, deep, worked], ids=["plain", "beyond its proof", "overstressing"])
-def test_one_more_exposure_takes_as_many_steps_with_20000_on_record_as_with_one(
-    path: Path, store: Store, practice: Practice, watch_id: int, dive: Callable[..., v.Exposure]
-) -> None:
-    (first,) = exposures.add(store, [a_dive(watch_id)], practice)
-
-    def one_more() -> None:
-        exposures.add(store, [dive(watch_id, day(100))], practice)
-
-    short = steps_of(store, one_more)
-    undo.undo(store, practice)
-    made_longer(path, first, 20_000)
-    assert store.rows("SELECT COUNT(*) FROM exposure") == [(20_001,)]
-    assert steps_of(store, one_more) < short + 500
-    assert is_right(store, practice)
 
 
 # ---------------------------------------------------------------- any order

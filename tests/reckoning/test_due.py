@@ -223,6 +223,14 @@ def test_a_failed_condensation_test_asks_for_a_pressure_test_at_once() -> None:
     assert (item.due, item.why) == (on, "a condensation test failed, 30 Aug 2024")
 
 
+def test_a_clock_that_is_behind_puts_off_nothing_that_is_on_record() -> None:
+    """Fog on record, the machine's clock set back: it is due on the day that the clock says."""
+    whole = record(passed(), event("fog"))
+    early = TESTED - 400 * ONE_DAY
+    item = pressure_test(whole, early)
+    assert (item.due, item.stage, item.anchor) == (early, "due", TESTED + ONE_DAY)
+
+
 def test_the_first_of_two_openings_is_the_anchor() -> None:
     first, second = date(2024, 7, 1), date(2024, 8, 1)
     assert (

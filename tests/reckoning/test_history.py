@@ -302,8 +302,18 @@ def test_one_more_exposure_begins_what_nothing_before_it_began() -> None:
 
 def test_a_logged_exposure_is_said_at_once_whatever_stands_already() -> None:
     begun = record(passed(TESTED, 5), raised=(Raised("beyond-proof", replace(DEEP, starts_on=day(-1))),))
-    assert [s.code for s in history.meant_by(begun, DEEP, PRACTICE)] == ["beyond-proof"]
-    assert history.meant_by(record(passed(TESTED, 25)), DEEP, PRACTICE) == []
+    assert meant(begun, DEEP) == ["beyond-proof"]
+    assert meant(record(passed(TESTED, 25)), DEEP) == []
+
+
+def test_what_a_later_pass_has_lifted_already_is_not_said_of_an_exposure_logged_late() -> None:
+    told = record(passed(TESTED, 5), passed(day(3), 20), raised=())
+    assert meant(told, DEEP) == []
+    assert meant(record(passed(TESTED, 5), passed(day(3), 3), raised=()), DEEP) == ["beyond-proof"]
+
+
+def meant(whole: WatchRecord, exposure: Exposure) -> list[str]:
+    return [s.code for s in history.meant_by(whole, exposure, PRACTICE, Asked("scuba"))]
 
 
 contacts = st.lists(

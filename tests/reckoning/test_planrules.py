@@ -19,7 +19,9 @@ from logbook.reckoning.values import Exposure, WatchRecord
 from tests.reckoning.builders import (
     BAR,
     FITTED,
+    ONE_DAY,
     PRACTICE,
+    TESTED,
     TODAY,
     check_plan,
     codes,
@@ -377,3 +379,16 @@ def test_a_swim_as_deep_as_a_free_dive_is_judged_as_one() -> None:
     plain = record(passed(bar=10), mark="water-resistant", marked_pa=10 * BAR, use="swimming")
     assert check_plan(plain, pool(depth_m=4.0)).reasons == ()
     assert verdict_of(check_plan(plain, pool(depth_m=40.0)).reasons) == {"beyond-class": KEEP_DRY}
+
+
+def test_a_vacuum_alone_is_told_for_what_it_is_and_no_pressure_of_0_bar() -> None:
+    """Failed in a vacuum, then passed there on two days: no dive can lean on that."""
+    failed = replace(passed(TESTED + ONE_DAY, 0.7, medium="vacuum"), passed=False)
+    again = (passed(TESTED + n * ONE_DAY, 0.7, medium="vacuum") for n in (2, 3))
+    found = check_plan(record(passed(), failed, *again), exposure())
+    (said,) = [r for r in found.reasons if r.code == "over-tested"]
+    assert said.sentence == (
+        "this asks for a pass at 10 bar; in force is only 0.70 bar in vacuum, 4 Jun 2024, "
+        "which counts for rain and hands at most"
+    )
+    assert (said.value, said.limit) == ("none", "10 bar")

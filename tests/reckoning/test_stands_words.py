@@ -32,6 +32,7 @@ from tests.reckoning.builders import (
 
 DAY = date(2024, 7, 1)
 SWIM, DIVE = Asked("swim", 0.2 * BAR), Asked("scuba", 1.8 * BAR)
+MAY_TO_JULY = "between 1 May 2024 and 1 Jul 2024"
 TEN = "10 bar or more, better at its mark, 20 bar"
 
 
@@ -123,7 +124,7 @@ SENTENCES: dict[str, tuple[tuple[Event, ...], str, str]] = {
     ),
     "gaskets, known to a month": (
         (passed(), event("gaskets", DAY, span=(date(2024, 5, 1), DAY))),
-        f"perhaps opened after its last pass, between 1 May 2024 and 1 Jul 2024 (gaskets) and not tested since at {TEN}",
+        f"perhaps opened after its last pass, {MAY_TO_JULY} (gaskets) and not tested since at {TEN}",
         "a pass at 10 bar",
     ),
     "a knock": (

@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 from hypothesis import given, settings
 
-from logbook.reckoning import check
+from logbook.reckoning import check, trials
 from logbook.reckoning.rules import VERDICTS
 from logbook.reckoning.values import DAMAGE, Exposure, Raised, Seal, Shares, WatchRecord
 from tests.reckoning.builders import (
@@ -115,6 +115,11 @@ SAYINGS: dict[str, tuple[WatchRecord, Exposure, str]] = {
         record(passed(), event("fog")),
         rain(),
         f"after opening, drying and mending and {AT_TEN}, {CORRODES}",
+    ),
+    "water seen, opened and dried since": (
+        record(passed(), event("water-inside"), event("opened", TESTED + 2 * ONE_DAY)),
+        exposure(),
+        f"after {AT_TEN}",
     ),
     "crystal damaged": (
         record(passed(), event("crystal-damaged")),
@@ -230,3 +235,19 @@ def test_a_plan_ahead_is_tried_on_its_own_day() -> None:
     whole = record(confirmed_on=date(2025, 5, 1), last_exposure_on=None)
     found = check.check(whole, trip, PRACTICE, date(2025, 5, 2))
     assert found.would_change == f"It would read “no objection found” after {AT_TEN}."
+
+
+def test_an_opening_that_nobody_needs_is_not_among_what_is_tried() -> None:
+    """Opened and tested to a swim's pressure alone, its chance of a diver's test would be low."""
+    whole = record(passed(), event("knock"))
+    foresight = trials.foresee([whole], PRACTICE, lambda seal_id, up_to: Shares(), TODAY)
+    found = check.check(whole, pool(), PRACTICE, TODAY, foresight)
+    three = "a pressure test passed at 3 bar or more, better at its mark, 20 bar"
+    assert found.would_change == f"It would read “no objection found” after {three}."
+
+
+def test_where_a_repair_leaves_the_chance_low_the_pass_that_the_use_needs_is_named() -> None:
+    whole = record(passed(), event("crystal-damaged"))
+    foresight = trials.foresee([whole], PRACTICE, lambda seal_id, up_to: Shares(), TODAY)
+    found = check.check(whole, pool(), PRACTICE, TODAY, foresight)
+    assert found.would_change == f"It would read “no objection found” after a repair and {AT_TEN}."

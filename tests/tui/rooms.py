@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 from textual.pilot import Pilot
 from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
+from logbook.exchange.record_start import Early
 from logbook.reckoning.validate import make_exposure
 from logbook.tui.amend import AmendRoom
 from logbook.tui.amend_event import AmendEventRoom
@@ -25,7 +27,9 @@ from logbook.tui.event_form import EventRoom
 from logbook.tui.guide import GuideRoom
 from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
 from logbook.tui.habits import HabitsRoom
+from logbook.tui.otherwise import OtherwiseRoom
 from logbook.tui.plans import PlansRoom
+from logbook.tui.record_start import RecordStartRoom
 from logbook.tui.retired import RetiredRoom
 from logbook.tui.room import Room
 from logbook.tui.service_done import ServiceDoneRoom
@@ -82,6 +86,8 @@ ROOMS: dict[str, MakeRoom] = {
     "GuideRoom": lambda book: GuideRoom(),
     "BenchRoom": lambda book: BenchRoom(),
     "FogCheckRoom": lambda book: FogCheckRoom(),
+    "OtherwiseRoom": lambda book: OtherwiseRoom(),
+    "RecordStartRoom": lambda book: RecordStartRoom(Early(book.watches()[0], (date(2024, 6, 1),))),
 }
 
 

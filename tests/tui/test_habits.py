@@ -155,12 +155,12 @@ async def test_a_habit_is_amended_and_hostile_answers_stay_text(book: Book, id_o
 async def test_keys_say_what_they_work_on_where_there_is_nothing(book: Book, id_of: IdOf) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=LARGE, notifications=True) as pilot:
-        await habits(pilot, id_of("Sunday dress"))
+        await habits(pilot, id_of("Gran's chrono"))
         await press_all(pilot, ["e", "x", "a"])
         await wait_for_message(pilot, "e ends a habit", "Nothing is in this list")
         await pilot.press("escape")
         await wait_for_room(pilot, "WatchRoom")
-        await wait_for(pilot, lambda: shows(app, "Watch: Sunday dress"), "back in the watch's room")
+        await wait_for(pilot, lambda: shows(app, "Watch: Gran's chrono"), "back in the watch's room")
 
 
 # ------------------------------------------------------------------ as text

@@ -24,6 +24,7 @@ from logbook.tui.widgets.questions import Questions
 from tests.tui.conftest import TODAY, a_watch, seals_of
 from tests.tui.helpers import (
     HOSTILE,
+    LARGE,
     SMALL,
     paste,
     press_all,
@@ -338,3 +339,22 @@ async def test_hostile_names_notes_and_answers_are_text(tmp_path: Path) -> None:
             await pilot.press("ctrl+s")
             assert raw_controls(app) == [], repr(text)
         assert len(book.all_plans()) == 3
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_of_a_trip_the_first_day_is_named_from_which_its_verdict_holds(
+    book: Book, plan: Plan, size: tuple[int, int]
+) -> None:
+    # Its test of 1 May 2026 is due again after twelve months, on the fourth day of the trip.
+    first, last = date(2027, 4, 28), date(2027, 5, 5)
+    plan("Blue bezel", "dive", first, planned_to=last, depth_m=18.0, duration_s=2400)
+    app = LogbookApp(book)
+    async with app.run_test(size=size) as pilot:
+        await open_plans(pilot)
+        holds = "so from 1 May 2027 on"
+        await wait_for_text(pilot, f"think twice; {holds}: ")
+        await pilot.press("enter")
+        await wait_for_room(pilot, "CheckRoom")
+        await wait_for_text(pilot, "28 Apr to 5 May 2027 (8 days)", holds, "think twice, because")
+        await pilot.press("ctrl+t")
+        await wait_for_text(pilot, f"Blue bezel; {holds}: ")

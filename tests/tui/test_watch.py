@@ -15,7 +15,7 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.watch import WatchRoom
 from logbook.tui.watch_bar import HATCHING
-from tests.tui.conftest import TODAY, a_watch, seals_of
+from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.foretelling import opened_ahead
 from tests.tui.helpers import (
     LARGE,
@@ -83,6 +83,8 @@ async def test_what_is_assumed_of_the_time_before_the_log_is_marked_in_the_bar(e
 
 
 async def test_unknown_history_is_a_range_in_words(book: Book, id_of: IdOf) -> None:
+    passed = replace(passed_test(date(2026, 11, 1), 3), watch_id=id_of("Sunday dress"))
+    book.add_events([passed])  # with it there is a score, though no one knows when its gaskets were fitted
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot, id_of("Sunday dress"))
@@ -110,7 +112,7 @@ async def test_stop_rules_stand_worst_first_with_their_sentences(book: Book, id_
 async def test_a_watch_without_a_mark_that_is_known_says_so(book: Book, id_of: IdOf) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await opened(pilot, id_of("Sunday dress"))
+        await opened(pilot, id_of("Sunday dress"), "score and chance not known")
         assert shows(app, "its mark is not known, so that no use in water can be read from it")
         assert shows(app, "kept dry")
 

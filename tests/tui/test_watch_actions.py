@@ -12,6 +12,7 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.watch import WatchRoom
 from tests.tui.conftest import TODAY, a_watch, seals_of
+from tests.tui.foretelling import opened_ahead
 from tests.tui.helpers import (
     SMALL,
     press_all,
@@ -143,7 +144,7 @@ async def test_a_watch_that_another_window_took_away_is_told_in_words(book: Book
     key = book.add_watch(watch, seals_of(watch))
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await opened(pilot, key)
+        await opened_ahead(pilot, key)  # after which the room is not read anew by itself
         Book(book.path, TODAY).undo()
         await pilot.press("e")
         await wait_for_text(pilot, "This watch is no longer")

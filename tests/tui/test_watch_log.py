@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -15,10 +16,11 @@ from logbook.reckoning.values import Event
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.widgets.lines import Lines
-from tests.tui.conftest import TODAY
+from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import LARGE, SMALL, screen_lines, told, wait_for, wait_for_text, words
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log
 
+DAY = re.compile(r"\d+ \w{3} 2026 ")
 MARCH = (date(2026, 3, 1), date(2026, 3, 31))
 
 
@@ -36,6 +38,8 @@ def entries(app: LogbookApp) -> list[str]:
 async def log_of(app: LogbookApp, pilot: Pilot[Any], watch_id: int) -> list[str]:
     await opened(pilot, watch_id)
     await to_the_log(pilot)
+    count = app.screen.query_one("#log", Lines).count
+    await wait_for(pilot, lambda: len([e for e in entries(app) if DAY.match(e)]) >= count, "all are in view")
     return entries(app)
 
 
@@ -105,12 +109,17 @@ async def test_what_water_raised_stands_beside_it(
         await wait_for(pilot, lambda: said in told(app, "#working-words"), "the working says it too")
 
 
-async def test_a_dive_deeper_than_every_test_says_so(book: Book, id_of: IdOf, log: Log) -> None:
-    key = id_of("Lido quartz")
-    test = Event("pressure-test", date(2026, 10, 1), 40, passed=True, test_pa=1e5, medium="water")
-    write(book, key, test)
-    log("Lido quartz", "snorkel", depth_m=15.0)
-    log("Lido quartz", "snorkel", depth_m=1.0, starts_on=date(2026, 11, 20))
+async def test_a_dive_deeper_than_every_test_says_so(book: Book) -> None:
+    watch = a_watch("Deep steel", mark="divers", bar=20, use="diving")
+    key = book.add_watch(watch, seals_of(watch), [passed_test(date(2026, 10, 1), 10)])
+    dives = [
+        make_exposure(
+            book.practice, book.settings, activity="dive", starts_on=day, today=TODAY,
+            watch=replace(watch, id=key), depth_m=depth_m, duration_s=600,
+        )
+        for day, depth_m in ((date(2026, 11, 20), 90.0), (date(2026, 11, 22), 110.0))
+    ]  # fmt: skip
+    book.log(dives)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         shown = await log_of(app, pilot, key)

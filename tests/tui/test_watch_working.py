@@ -156,7 +156,7 @@ async def test_the_working_follows_the_cursor(book: Book, id_of: IdOf, log: Log)
         await pilot.press("enter")
         await wait_for_text(pilot, "crown seal: took")
         await pilot.press("down")
-        await wait_for_text(pilot, "A pass lifts stop rules and resets no wear.")
+        await wait_for_text(pilot, "A pass is proof up to its pressure on its day, and resets no wear.")
 
 
 async def test_a_seal_past_its_class_of_storage_says_so(empty_book: Book) -> None:

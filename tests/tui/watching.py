@@ -18,12 +18,12 @@ IdOf = Callable[[str], int]
 DIVE = {"depth_m": 21.0, "duration_s": 38 * 60, "water_c": 17.0, "rinsed": True}
 
 
-async def opened(pilot: Pilot[Any], watch_id: int) -> None:
-    """The Watch room of one watch, on top of the Shelf."""
+async def opened(pilot: Pilot[Any], watch_id: int, shows: str = "of 100 left") -> None:
+    """The Watch room of one watch, on top of the Shelf, once it `shows` its score or why there is none."""
     await wait_for_room(pilot, "ShelfRoom")
     pilot.app.push_screen(WatchRoom(watch_id))
     await wait_for_room(pilot, "WatchRoom")
-    await wait_for_text(pilot, "of 100 left")
+    await wait_for_text(pilot, shows)
 
 
 async def to_the_log(pilot: Pilot[Any]) -> None:

@@ -11,11 +11,12 @@ from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.widgets import Input
 
-from logbook.errors import BadInput
+from logbook.errors import BadInput, LogbookError
 from logbook.reckoning.practice import Activity
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
 from logbook.tui import remembered
+from logbook.tui.doubts import AskedBack
 from logbook.tui.exposure_form import Around, Question
 from logbook.tui.ink import Line
 from logbook.tui.widgets.field import Field
@@ -129,6 +130,19 @@ class Questions(Horizontal):
         self.wrong, self.doubts = wrong, doubts or {}
         for name in self.names:
             self.field(name).mark(name in wrong)
+
+    def refuse(self, error: LogbookError) -> Line | None:
+        """Mark what is wrong and go there; what then stands under the fields, None where it is not of them.
+
+        What is only asked back about leaves the cursor where it is, so that the same key insists.
+        """
+        if isinstance(error, AskedBack):
+            return error.said
+        if error.where is None or not self.has(error.where):
+            return None
+        self.mark({**self.wrong, error.where: error.message})
+        self.ask(error.where)
+        return self.said()
 
     def said(self) -> Line:
         """What is wrong where the cursor is, else with the first wrong answer, else what is doubtful.
