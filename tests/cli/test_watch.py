@@ -63,7 +63,7 @@ def test_the_years_made_and_pushers_for_the_water_are_kept_and_shown(bare: Cli) 
             "is no year",
         ),
         (("--made", "1972..1968"), "earlier year first"),
-        (("--made", "2027"), "future"),
+        (("--made", "2027"), "No watch was made in 2027"),
         (("--pushers-wet",), "has no pushers"),
     ],
 )
@@ -78,14 +78,16 @@ def test_a_number_without_a_mark_is_water_resistant_and_no_number_is_unknown(bar
     assert bare.json("watch", "add", "Two")["watch"]["mark"] == "unknown"
 
 
-def test_a_purchase_second_hand_says_nothing_about_the_seals(bare: Cli) -> None:
+def test_seals_of_unknown_date_go_back_to_the_purchase_where_nothing_earlier_is_told(bare: Cli) -> None:
     told = ("--mark", "divers", "--bar", "20", "--seals", "NBR", "--use", "diving")
     bare.ok("watch", "add", "Plain", *told)
     bare.ok("watch", "add", "Used", *told, "--bought", "2026-03-01")
     plain, used = bare.score("Plain"), bare.score("Used")
-    assert [s["fitted"] for s in used["seals"]] == ["2019-03-15..2026-03-15"] * 3
-    assert used["score"] == plain["score"] < 50
-    assert "used-up" in [stop["code"] for stop in used["stops"]]
+    assert [s["fitted"] for s in used["seals"]] == ["2026-03-01..2026-03-15"] * 3
+    assert [s["fitted"] for s in plain["seals"]] == ["1996-03-15..2026-03-15"] * 3
+    assert used["score"] is plain["score"] is None
+    assert used["why_not"]
+    assert "never-tested" in [stop["code"] for stop in used["stops"]]
 
 
 def test_a_stated_use_beyond_the_mark_is_said_at_once(bare: Cli) -> None:
@@ -98,10 +100,9 @@ def test_a_stated_use_beyond_the_mark_is_said_at_once(bare: Cli) -> None:
     assert set(bare.json("watch", "add", "Four", "--bar", "3", "--use", "diving")) == {"watch", "entries"}
 
 
-def test_seals_of_unknown_date_go_back_to_their_cap(bare: Cli) -> None:
+def test_seals_of_which_nothing_is_known_go_back_thirty_years(bare: Cli) -> None:
     seals = bare.json(*PAPER)["watch"]["seals"]
-    # NBR: storage class B of ISO 2230, seven years.
-    assert {(s["fitted_earliest"], s["fitted_latest"]) for s in seals} == {("2019-03-15", "2026-03-15")}
+    assert {(s["fitted_earliest"], s["fitted_latest"]) for s in seals} == {("1996-03-15", "2026-03-15")}
 
 
 def test_one_seal_is_told_apart_with_its_date(bare: Cli) -> None:
@@ -165,8 +166,11 @@ def test_dates_known_roughly_are_spans_of_days(bare: Cli, told: str, first: str,
     bare.ok(*words)
     (seal, *_), events = bare.everything()["watches"][0]["seals"], bare.everything()["events"]
     assert (seal["fitted_earliest"], seal["fitted_latest"]) == (first, last)
-    # An opening counts on the last day, a pass on the first.
-    assert {e["kind"]: e["on"] for e in events} == {"opened": last, "pressure-test": first}
+    # A pass counts on the first day; a range is no opening on a day, and asks for a test by itself.
+    opened = {"opened": last} if first == last else {}
+    assert {e["kind"]: e["on"] for e in events} == opened | {"pressure-test": first}
+    asks = "opened-untested" in [s["code"] for s in bare.score("A")["stops"]]
+    assert asks is (first != last)
     bare.ok("watch", "edit", "A", "--seal", "crown=FKM@jan 2025..feb 2025")
     (crown,) = [s for s in bare.everything()["watches"][0]["seals"] if s["position"] == "crown"]
     assert (crown["fitted_earliest"], crown["fitted_latest"]) == ("2025-01-01", "2025-02-28")
