@@ -331,7 +331,7 @@ async def test_after_half_a_year_what_is_due_what_was_forgotten_and_what_can_wai
         await pilot.press("enter")
         await wait_for_text(pilot, "Watch: Blue bezel", "13 Dec 2026 dive 18 m", "o nothing else")
         await pilot.press("o")
-        await wait_for_message(pilot, "Confirmed: nothing else happened up to today. z: undo")
+        await wait_for_message(pilot, "Nothing else happened up to today. z: undo")
         assert book.standing(blue).record.watch.confirmed_on == HALF_A_YEAR_ON
         await pilot.press("escape")
         await wait_for_room(pilot, "ShelfRoom")
