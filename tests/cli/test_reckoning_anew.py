@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import pty
 import select
+import signal
 import sqlite3
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -57,10 +59,13 @@ def on_a_terminal(code: str, *, once: str = "", then: bytes = b"") -> tuple[int,
     """Exit code and all that a process says on a terminal; `then` is typed once it has said `once`."""
     pid, terminal = pty.fork()
     if pid == 0:
+        # A runner in the background may have Ctrl-C ignored, and what is ignored is handed down.
+        signal.signal(signal.SIGINT, signal.default_int_handler)
         os.environ.update(TERM="xterm-256color", COLUMNS="80")
         os.execv(sys.executable, [sys.executable, "-c", code])
     said = b""
-    while select.select([terminal], [], [], PATIENCE_S)[0]:
+    end_s = time.monotonic() + PATIENCE_S  # for the whole: a bar that turns never falls silent
+    while select.select([terminal], [], [], max(0.0, end_s - time.monotonic()))[0]:
         try:
             piece = os.read(terminal, 65536)
         except OSError:  # the other end is closed
@@ -71,6 +76,8 @@ def on_a_terminal(code: str, *, once: str = "", then: bytes = b"") -> tuple[int,
         if then and once.encode() in said:
             os.write(terminal, then)
             then = b""
+    else:
+        os.kill(pid, signal.SIGKILL)
     os.close(terminal)
     _, status = os.waitpid(pid, 0)
     return os.waitstatus_to_exitcode(status), said.decode()
