@@ -106,7 +106,7 @@ async def test_a_wide_window_has_the_reason_in_the_row(stages: Book) -> None:
     app = LogbookApp(stages)
     async with app.run_test(size=LARGE) as pilot:
         await opened(pilot)
-        assert rows(app)[0].endswith("21 Oct 2026 now 12 months after the last test passed at 3 b…")
+        assert rows(app)[0].endswith("21 Oct 2026 now 12 months after the last test passed a…")
     async with LogbookApp(stages).run_test(size=(140, 40)) as pilot:
         await opened(pilot)
         assert rows(pilot.app)[0].endswith("now 12 months after the last test passed at 3 bar or more")

@@ -184,4 +184,4 @@ def test_a_swim_is_judged_by_its_depth_as_much_as_by_its_name(depth: str, noted:
     of = record(mark="water-resistant", marked_pa=10e5, use="swimming")
     _, shown = worked({"what": "swim", "depth": depth}, of)
     assert noted in shown
-    assert ("beyond the mark" in shown) == bool(noted)
+    assert ("more than is usual for a mark of" in shown) == bool(noted)

@@ -79,6 +79,6 @@ async def test_a_watch_without_a_seal_has_its_year_by_minutes(empty_book: Book) 
     key = empty_book.add_watch(a_watch("Bare", bar=5), [])
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await opened(pilot, key)
+        await opened(pilot, key, "score not known")
         await pilot.press("d")
         await wait_for_text(pilot, "2026: no day with water on record.", "· dry", CAUTION_LINE)

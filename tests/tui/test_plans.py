@@ -304,7 +304,7 @@ async def test_the_answer_has_the_place_that_the_window_gives(
         await pilot.press("ctrl+t")
         await wait_for_text(pilot, "Sunday dress", "may it come?")
         await press_all(pilot, ["ctrl+o", "end"])
-        await wait_for_text(pilot, "› Lido quartz", "scuba is beyond the mark 10 bar")
+        await wait_for_text(pilot, "› Lido quartz", "scuba diving: more than is usual")
         assert shows(pilot.app, "keep it dry, because", "for context") is wide
         await pilot.press("up")
         await wait_for(
