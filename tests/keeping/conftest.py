@@ -33,3 +33,11 @@ def path(tmp_path: Path) -> Path:
 def store(path: Path) -> Iterator[Store]:
     with Store.open(path, create=True) as opened:
         yield opened
+
+
+@pytest.fixture(scope="session")
+def empty_record(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An empty record to make copies of: a copy costs less than a record made anew."""
+    path = tmp_path_factory.mktemp("empty") / "record.logbook"
+    Store.open(path, create=True).close()
+    return path

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import shutil
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -17,6 +20,13 @@ from logbook.reckoning.kinds_of_before import kind_of_today
 
 ADDED = date(2024, 1, 1)
 POSITIONS: tuple[v.Position, ...] = ("case-back", "crystal", "crown")
+
+
+@contextmanager
+def a_copy_of(record: Path) -> Iterator[Store]:
+    """A record of one's own to write to; it goes when the block ends."""
+    with tempfile.TemporaryDirectory() as folder, Store.open(shutil.copy(record, folder)) as store:
+        yield store
 
 
 def a_watch(name: str = "Blue bezel", **changes: Any) -> v.Watch:

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, time, timedelta
 from itertools import pairwise
@@ -23,7 +20,7 @@ from logbook.reckoning import values as v
 from logbook.reckoning.charge import charge_exposures
 from logbook.reckoning.practice import Practice
 from tests.keeping import making
-from tests.keeping.making import ADDED, a_dive, a_watch, books, gaskets, its_seals, record_of
+from tests.keeping.making import ADDED, a_copy_of, a_dive, a_watch, books, gaskets, its_seals, record_of
 
 
 def anew(store: Store, practice: Practice) -> dict[str, list[tuple[int, ...]]]:
@@ -50,19 +47,6 @@ def kept(store: Store) -> dict[str, list[tuple[int, ...]]]:
         shares = rows(f"SELECT exposure_id, seal_id, {columns}, counted FROM ledger_share", ())
         totals = rows(f"SELECT {columns}, seal_id FROM seal_total", ())
         return {"ledger_share": sorted(shares), "seal_total": sorted(totals)}
-
-
-@pytest.fixture(scope="module")
-def empty_record(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("empty") / "record.logbook"
-    Store.open(path, create=True).close()
-    return path
-
-
-@contextmanager
-def a_copy_of(record: Path) -> Iterator[Store]:
-    with tempfile.TemporaryDirectory() as folder, Store.open(shutil.copy(record, folder)) as store:
-        yield store
 
 
 @settings(max_examples=80)

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, time, timedelta
 from pathlib import Path
@@ -34,7 +31,7 @@ from logbook.reckoning import history
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice, parse
 from tests.keeping import making
-from tests.keeping.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals, record_of
+from tests.keeping.making import ADDED, a_copy_of, a_dive, a_test, a_watch, gaskets, its_seals, record_of
 
 DAY = date(2024, 5, 1)
 
@@ -360,32 +357,19 @@ def test_making_the_ledger_anew_gives_what_was_kept(store: Store, practice: Prac
 # ---------------------------------------------------------------- any order
 
 
-@pytest.fixture(scope="module")
-def template(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("empty") / "record.logbook"
-    Store.open(path, create=True).close()
-    return path
-
-
-@contextmanager
-def a_copy_of(record: Path) -> Iterator[Store]:
-    with tempfile.TemporaryDirectory() as folder, Store.open(shutil.copy(record, folder)) as store:
-        yield store
-
-
 near = st.dates(date(2024, 4, 28), date(2024, 5, 8))
 
 
 @settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_adding_amending_and_striking_equal_working_it_out_from_nothing(
-    template: Path, practice: Practice, data: st.DataObject
+    empty_record: Path, practice: Practice, data: st.DataObject
 ) -> None:
     marks = st.sampled_from(
         [("divers", 20e5), ("water-resistant", 3e5), ("unknown", None), ("unmarked", None)]
     )
     tests = st.lists(st.tuples(near, st.sampled_from([3.0, 10.0, 25.0]), st.booleans()), max_size=3)
-    with a_copy_of(template) as store:
+    with a_copy_of(empty_record) as store:
         mark, marked_pa = data.draw(marks)
         described = a_watch(mark=mark, marked_pa=marked_pa, new_on=data.draw(st.sampled_from([None, ADDED])))
         key = watches.add(store, described, its_seals(date(2023, 1, 1)), [], practice)

@@ -20,16 +20,8 @@ from logbook.keeping.store import Store
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice
 from tests.keeping import children, making
-from tests.keeping.making import a_watch, books, content, folder_of
+from tests.keeping.making import a_copy_of, a_watch, books, content, folder_of
 from tests.keeping.test_backup import damage, fill
-from tests.keeping.test_ledger import a_copy_of
-
-
-@pytest.fixture(scope="module")
-def empty_record(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("empty") / "record.logbook"
-    Store.open(path, create=True).close()
-    return path
 
 
 @settings(max_examples=200)

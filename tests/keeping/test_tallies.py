@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -24,7 +20,7 @@ from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.tally import ContactRow, Contacts
 from tests.keeping import making
-from tests.keeping.making import ADDED, a_dive, a_watch, gaskets, its_seals, record_of
+from tests.keeping.making import ADDED, a_copy_of, a_dive, a_watch, gaskets, its_seals, record_of
 
 DAY = date(2024, 5, 1)
 FOUR: tuple[v.Position, ...] = ("case-back", "crystal", "crown", "pushers")
@@ -59,14 +55,6 @@ def one_watch(tmp_path_factory: pytest.TempPathFactory, practice: Practice) -> P
     with Store.open(path, create=True) as store:
         watches.add(store, a_watch(pushers=True, recorded_from=date(2023, 1, 1)), seals, [], practice)
     return path
-
-
-@contextmanager
-def a_copy_of(record: Path) -> Iterator[Store]:
-    with tempfile.TemporaryDirectory() as folder:
-        path = shutil.copy2(record, Path(folder) / "record.logbook")
-        with Store.open(path) as store:
-            yield store
 
 
 @settings(max_examples=40)
