@@ -47,6 +47,7 @@ class Verdict:
     gauge_pa: float  # hydrostatic, at the planned depth
     planned_pa: float  # with the arm's speed, or the jump
     pass_needed_pa: float
+    proved: bool  # a pass in force reaches what the plan asks for
     holds_from: date | None  # the first day of the plan from which the verdict holds
     would_change: str
 
@@ -83,6 +84,7 @@ def check(
         gauge_pa=exposure.gauge_pa,
         planned_pa=planned.planned_pa,
         pass_needed_pa=planned.situation.facts.needs.asked_pa,
+        proved=planned.situation.facts.proved is not None,
         holds_from=None if retired else _holds_from(case, record, exposure, on, reasons),
         would_change=RETIRED if retired else would_change(case, record, exposure, on, reasons),
     )
@@ -104,10 +106,13 @@ def check_any(
     bands: BandMaker | None = None,
     units: Units = "metric",
 ) -> list[Verdict]:
-    """Which one may come? Every watch that is not retired, the fewest objections first."""
+    """Which one may come? Every watch that is not retired: by verdict, then by proof, then by objections.
+
+    Of two with one verdict the one whose pass is in force comes first: evidence outranks a count of reasons.
+    """
     shelf = (record for record in records if record.watch.retired_on is None)
     verdicts = [check(record, exposure, practice, today, foresight, bands, units) for record in shelf]
-    return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict or KEEP_DRY), len(v.reasons)))
+    return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict or KEEP_DRY), not v.proved, len(v.reasons)))
 
 
 def _holds_from(

@@ -23,6 +23,7 @@ from tests.reckoning.builders import (
     exposure,
     passed,
     record,
+    untested,
 )
 from tests.reckoning.situations import days_ago, deeper, grave, judged, plans, records
 
@@ -158,6 +159,17 @@ def test_a_grave_objection_outweighs_many_mild_ones() -> None:
     found = check.check_any([one_grave, many_mild], exposure(), PRACTICE, TODAY)
     assert [v.name for v in found] == ["many", "one"]
     assert [len(v.reasons) for v in found] == [3, 1]
+
+
+def test_of_one_verdict_a_pass_in_force_outranks_the_count_of_reasons() -> None:
+    never_tested = untested(name="never tested")
+    proved_with_doubts = record(
+        passed(), name="proved", totals={3: Shares(salt=1.2)}, confirmed_on=None, last_exposure_on=None
+    )
+    swim = exposure(activity="swim", depth_m=1.5)
+    found = check.check_any([never_tested, proved_with_doubts], swim, PRACTICE, TODAY)
+    assert [(v.name, v.verdict) for v in found] == [("proved", THINK_TWICE), ("never tested", THINK_TWICE)]
+    assert [len(v.reasons) for v in found] == [2, 1]
 
 
 def test_watches_that_are_alike_stay_in_their_order() -> None:

@@ -39,6 +39,7 @@ VERDICT = Verdict(
     3e5,
     3e5,
     10e5,
+    False,
     date(2026, 11, 26),
     "It would read “think twice” after that.",
 )  # fmt: skip
