@@ -30,7 +30,7 @@ class Answers:
     """What was said, as typed or picked; an empty answer or one of `NOT_KNOWN` is "don't know".
 
     `says` is what the dial says about water, `last` when it was opened, given gaskets or tested, `made` the
-    years it may have been made in. An empty `use` or `crown` is the one usual for such a mark.
+    years it may have been made in. An empty `use`, `crown` or `movement` is the usual one for such a watch.
     """
 
     name: str
@@ -42,7 +42,7 @@ class Answers:
     pushers: bool = False
     pushers_wet: bool = False
     gas_valve: bool = False
-    movement: str = "mechanical"
+    movement: str = ""
     material: str = "unknown"
 
 
@@ -77,7 +77,7 @@ def _watch(answers: Answers, mark: Mark, past: Past, today: date) -> Watch:
         pushers=answers.pushers,
         pushers_wet=answers.pushers and answers.pushers_wet,
         gas_valve=answers.gas_valve,
-        movement=cast("Movement", answers.movement),
+        movement=cast("Movement", answers.movement or usual_movement(past)),
         use=cast("Use", answers.use or usual_use(mark.kind, mark.marked_pa)),
         new_on=past.new[0] if past.new else None,
         bought_on=past.bought[0] if past.bought else None,
@@ -117,6 +117,11 @@ def usual_use(mark: str, pressure_pa: float | None) -> Use:
 def usual_crown(mark: str) -> Crown:
     """How the crown of a watch with such a mark mostly closes; the owner may say otherwise."""
     return "screwed" if mark in DIVERS else "pushed"
+
+
+def usual_movement(past: Past) -> Movement:
+    """Quartz where a battery was changed; the owner may say otherwise."""
+    return "quartz" if any("battery" in visit.kinds for visit in past.visits) else "mechanical"
 
 
 _CLASS_WORDS = {

@@ -186,6 +186,8 @@ class WelcomeRoom(FormRoom):
         else:
             words = own_words.past_words(past) if past != Past() else NOTHING_TOLD
         self.query_one("#last-means", Static).update(sentence(words, "dim"))
+        if "movement" not in self._by_hand:
+            self.pick("movement").pick(newwatch.usual_movement(past))
         known = past.new is not None or any(visit.gaskets for visit in past.visits)
         self.question("made").display = not known
 

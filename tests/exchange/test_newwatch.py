@@ -40,6 +40,12 @@ def test_a_use_and_a_crown_that_are_told_win_over_the_usual_ones() -> None:
     assert (watch.use, watch.crown) == ("dry", "pushed")
 
 
+def test_a_battery_that_was_changed_makes_it_quartz_unless_told_otherwise() -> None:
+    assert read(last="battery 2024").watch.movement == "quartz"
+    assert read(last="gaskets 2024").watch.movement == "mechanical"
+    assert read(last="battery 2024", movement="mechanical").watch.movement == "mechanical"
+
+
 @pytest.mark.parametrize(
     ("made", "years", "earliest"),
     [

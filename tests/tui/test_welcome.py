@@ -174,6 +174,16 @@ async def test_the_refinements_are_kept(empty_book: Book) -> None:
         assert {w.seal.fitted_earliest for w in seals} == {date(2025, 6, 1)}
 
 
+async def test_a_battery_suggests_quartz_until_one_says_otherwise(empty_book: Book) -> None:
+    app = LogbookApp(empty_book)
+    async with app.run_test(size=SMALL) as pilot:
+        screen = await welcome(pilot)
+        await answer(pilot, screen, name="Lido", last="battery 2024")
+        assert shows(app, "mechanical [quartz]")
+        await answer(pilot, screen, movement="m", last="battery 2025")
+        assert shows(app, "[mechanical] quartz")
+
+
 async def test_the_mark_suggests_use_and_crown_until_one_says_otherwise(empty_book: Book) -> None:
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL) as pilot:
