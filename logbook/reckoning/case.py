@@ -63,8 +63,15 @@ class Case:
 def with_plans(
     record: WatchRecord, exposure: Exposure, practice: Practice, today: date, on: date
 ) -> WatchRecord:
-    """The record with the planned water of the days before `on` charged: kept plans', and its own."""
-    kept = [plan for plan in record.plans if plan.id is None or plan.id != exposure.id]
+    """The record with the planned water of the days before `on` charged: kept plans', and its own.
+
+    Asking about what is kept as a plan already is asking about that plan: its water is charged once.
+    """
+    kept = list(record.plans)
+    own = next((plan for plan in kept if plan.id is not None and plan.id == exposure.id), None)
+    own = own or next((plan for plan in kept if _water_of(plan) == _water_of(exposure)), None)
+    if own is not None:
+        kept.remove(own)
     extra: dict[Position, Shares] = {}
     for plan in (*kept, exposure):
         days = (min(on - timedelta(days=1), plan.last_day) - max(today, plan.starts_on)).days + 1
@@ -78,6 +85,17 @@ def with_plans(
         key = seal.id or 0
         totals[key] = totals.get(key, Shares()).plus(extra.get(seal.position, Shares()))
     return replace(record, totals=totals)
+
+
+def _water_of(plan: Exposure) -> tuple[object, ...]:
+    """What a plan will be and when, to the precision in which the record keeps it."""
+    p = plan
+    measured = (p.depth_m, p.water_c, p.from_c, p.jump_m, p.salinity)
+    return (
+        p.activity, p.water, p.starts_on, p.planned_to, p.starts_at, p.duration_s, p.dips, p.rinsed,
+        p.crown_wet, p.crown_under, p.pusher_wet, p.pusher_under, p.crown_open, p.pushers_open,
+        *(None if number is None else round(number, 2) for number in measured),
+    )  # fmt: skip
 
 
 def reasons_of(planned: Planned) -> list[Reason]:

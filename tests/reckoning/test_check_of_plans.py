@@ -155,6 +155,15 @@ def test_a_kept_plan_that_is_asked_about_is_not_charged_twice() -> None:
     assert shares_of(with_plans(new_gaskets(plans=(kept,)), kept, PRACTICE, TODAY, on)) == shares_of(once)
 
 
+def test_asking_anew_about_what_is_kept_already_charges_it_once_and_its_double_too() -> None:
+    kept = trip_of(10, id=8)
+    on, anew = TODAY + 9 * ONE_DAY, replace(kept, id=None, watch_id=None, note="")
+    once = with_plans(new_gaskets(), anew, PRACTICE, TODAY, on)
+    assert shares_of(with_plans(new_gaskets(plans=(kept,)), anew, PRACTICE, TODAY, on)) == shares_of(once)
+    twice = with_plans(new_gaskets(plans=(kept, replace(kept, id=9))), anew, PRACTICE, TODAY, on)
+    assert min(shares_of(twice)) > min(shares_of(once))
+
+
 def test_of_a_trip_under_way_only_the_days_from_today_on_are_charged() -> None:
     """What is over was logged, or is still to be confirmed."""
     whole, trip = new_gaskets(), trip_of(10, starts_on=TODAY - 6 * ONE_DAY, planned_to=TODAY + 3 * ONE_DAY)
