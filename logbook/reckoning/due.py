@@ -5,7 +5,7 @@ Intervals are common practice; the owner may set each for a watch, and the maker
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
@@ -331,6 +331,13 @@ def _used_up_on(wear: SealWear, on: date) -> date | None:
     return fitted + timedelta(days=int((on - fitted).days / wear.wear_share))
 
 
+_SINCE: Mapping[EventKind, tuple[str, str]] = {  # what was done to it, and what is not on record
+    "battery": ("battery was changed", "battery change"),
+    "movement": ("movement was serviced", "movement service"),
+    "strap": ("strap was changed", "strap change"),
+}
+
+
 def _service_items(record: WatchRecord, practice: Practice, on: date) -> Iterator[DueItem]:
     watch = record.watch
     tasks: list[EventKind] = ["battery" if watch.movement == "quartz" else "movement", "strap"]
@@ -339,7 +346,8 @@ def _service_items(record: WatchRecord, practice: Practice, on: date) -> Iterato
         months = watch.intervals_months.get(task, interval.months)
         done = [e.on for e in record.events if e.kind == task and e.on <= on]
         anchor = max(done) if done else (watch.new_on or watch.bought_on or watch.added_on)
-        words = "since the last" if done else "since the watch came: no earlier one on record"
+        last, none = _SINCE[task]
+        words = f"since the {last}" if done else f"since the watch came: no {none} on record"
         due = months_after(anchor, months)
         yield _item(
             record, task, anchor, due, interval, practice, on, why=f"{months} months {words}", months=months

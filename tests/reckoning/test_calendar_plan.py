@@ -221,14 +221,14 @@ def test_however_the_list_changes_names_stay_and_sequences_never_fall(
 
 def test_tasks_that_are_done_together_are_one_entry_with_a_line_each() -> None:
     test = due_item()
-    strap = due_item("1:strap:2024-08-01", task="strap", due=date(2026, 8, 1), why="24 months since the last")
+    strap = due_item("1:strap:2024-08-01", task="strap", due=date(2026, 8, 1), why="24 months since the strap was changed")
     together = service(test, strap, on=TODAY)
     (entry,) = plan_entries([together], [], noon(TODAY), TODAY, uids())
     assert entry.summary == "Blue bezel: service: strap and bars, pressure test"
     assert entry.due_on == DUE
     assert entry.description.startswith(
         "Pressure test, 10 Jun 2026: 12 months after the last passed test.\n"
-        "Strap and bars, 1 Aug 2026: 24 months since the last.\n"
+        "Strap and bars, 1 Aug 2026: 24 months since the strap was changed.\n"
     )
 
 

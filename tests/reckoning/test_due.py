@@ -446,7 +446,7 @@ def test_without_an_earlier_service_the_day_the_watch_came_is_the_anchor() -> No
     assert items(record(added_on=added))["strap"].anchor == added
     assert items(record(added_on=added, bought_on=bought))["strap"].anchor == bought
     assert items(record(added_on=added, bought_on=bought, new_on=new))["strap"].anchor == new
-    assert "no earlier one on record" in items(record())["strap"].why
+    assert "no strap change on record" in items(record())["strap"].why
 
 
 def test_a_service_that_lies_ahead_does_not_count_yet() -> None:
