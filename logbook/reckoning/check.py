@@ -112,7 +112,9 @@ def check_any(
     """
     shelf = (record for record in records if record.watch.retired_on is None)
     verdicts = [check(record, exposure, practice, today, foresight, bands, units) for record in shelf]
-    return sorted(verdicts, key=lambda v: (VERDICTS.index(v.verdict or KEEP_DRY), not v.proved, len(v.reasons)))
+    return sorted(
+        verdicts, key=lambda v: (VERDICTS.index(v.verdict or KEEP_DRY), not v.proved, len(v.reasons))
+    )
 
 
 def _holds_from(

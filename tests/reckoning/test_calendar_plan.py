@@ -221,7 +221,9 @@ def test_however_the_list_changes_names_stay_and_sequences_never_fall(
 
 def test_tasks_that_are_done_together_are_one_entry_with_a_line_each() -> None:
     test = due_item()
-    strap = due_item("1:strap:2024-08-01", task="strap", due=date(2026, 8, 1), why="24 months since the strap was changed")
+    strap = due_item(
+        "1:strap:2024-08-01", task="strap", due=date(2026, 8, 1), why="24 months since the strap was changed"
+    )
     together = service(test, strap, on=TODAY)
     (entry,) = plan_entries([together], [], noon(TODAY), TODAY, uids())
     assert entry.summary == "Blue bezel: service: strap and bars, pressure test"
