@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
 from logbook.errors import LogbookError, RecordTrouble, Refused
-from logbook.keeping import files, revision
+from logbook.keeping import files, revision, soundness
 from logbook.keeping.store import Store
 from logbook.keeping.trouble import explain, is_busy
 
@@ -22,7 +22,7 @@ def backup(record: Store | Path, target: Path, *, overwrite: bool = False) -> No
     Raises Refused when `target` is taken, unless told to overwrite it, and when the record itself is damaged.
     """
     path = _path_of(record)
-    revision.check(path)
+    found = revision.check(path)
     if _is_same(path, target):
         raise Refused(f"{target} is the record itself; name another file.", where=str(target))
     try:
@@ -34,9 +34,10 @@ def backup(record: Store | Path, target: Path, *, overwrite: bool = False) -> No
         ) from None
     try:
         _copy(path, draft)
-        faults = _faults(draft)
-        if faults:
-            raise Refused(f"The record {path} is damaged ({faults[0]}); no backup was made.", where=str(path))
+        with _trial(draft, found) as trial:
+            fault = _fault(trial, found)
+        if fault:
+            raise Refused(f"The record {path} is damaged ({fault}); no backup was made.", where=str(path))
         if overwrite:
             files.place_over(draft, target)
         elif not files.place_new(draft, target):
@@ -77,13 +78,8 @@ def _verified_copy(source: Path, draft: Path) -> None:
     try:
         found = revision.check(source)
         _copy(source, draft)
-        faults = _faults(draft)
-        if faults:
-            raise Refused(f"{source} is damaged ({faults[0]}).", where=str(source))
-        if found != revision.HEAD:
-            from logbook.keeping.upgrade import bring_up
-
-            bring_up(draft)
+        if fault := _fault(draft, found):
+            raise Refused(f"{source} is damaged ({fault}).", where=str(source))
     except LogbookError as error:
         raise Refused(f"{error.message} {UNTOUCHED}", where=str(source)) from error
     except sqlite3.Error as error:
@@ -136,10 +132,38 @@ def _copy(path: Path, draft: Path) -> None:
         source.close()
 
 
-def _faults(draft: Path) -> list[str]:
+@contextmanager
+def _trial(draft: Path, found: str) -> Iterator[Path]:
+    """What may be brought up to date to see whether it can be: the copy stays at the revision it has."""
+    if found == revision.HEAD:
+        yield draft
+        return
+    trial = files.draft_beside(draft)
+    try:
+        _copy(draft, trial)
+        yield trial
+    finally:
+        files.remove_draft(trial)
+
+
+def _fault(copy: Path, found: str) -> str | None:
+    """The first thing wrong inside a copy, which is brought to the newest revision for it."""
+    if found != revision.HEAD:
+        from logbook.keeping.upgrade import bring_up, reason_of
+
+        if fault := _first(copy, soundness.file_faults):
+            return fault
+        try:
+            bring_up(copy)
+        except RecordTrouble as error:
+            return reason_of(error.__cause__)
+    return _first(copy, soundness.faults_of)
+
+
+def _first(draft: Path, look: Callable[[sqlite3.Connection], list[soundness.Fault]]) -> str | None:
     copy = revision.connect(draft, read_only=True)
     try:
-        return files.faults_of(copy)
+        return next((fault.words for fault in look(copy)), None)
     finally:
         copy.close()
 

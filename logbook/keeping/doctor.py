@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from logbook.errors import LogbookError
-from logbook.keeping import files, glance, ledger, raising, revision
+from logbook.keeping import glance, ledger, raising, revision, soundness
 from logbook.keeping.book_tables import LedgerShareRow, SealTotalRow
 from logbook.keeping.entries import KINDS
 from logbook.keeping.journal import JOURNALLED
@@ -24,7 +24,10 @@ _SHARE = ("exposure_id", "seal_id", *CHANNELS, "counted")
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing that is not as it should be; `about` is file, pages, references, books, ledger or journal."""
+    """One thing that is not as it should be.
+
+    `about` is file, pages, references, rows, books, ledger or journal.
+    """
 
     about: str
     sentence: str
@@ -38,8 +41,8 @@ def examine(path: Path, practice: Practice, *, mend: bool = False) -> list[Findi
     """
     try:
         with glance.open_rows(path) as rows:
-            findings = [*_file(path), *_pages(path)]
-            if not findings or all(finding.about == "file" for finding in findings):
+            findings = [*_file(path), *_inside(path)]
+            if all(finding.about == "file" for finding in findings):
                 findings += [*_books(rows), *_journal(rows), *_ledger(rows, practice)]
     except LogbookError as error:
         return [Finding("file", error.message)]
@@ -60,12 +63,11 @@ def _file(path: Path) -> Iterator[Finding]:
         yield Finding("file", f"{leftover} was left by something that was interrupted; it can be removed.")
 
 
-def _pages(path: Path) -> Iterator[Finding]:
+def _inside(path: Path) -> Iterator[Finding]:
     connection = revision.connect(path, read_only=True)
     try:
-        for fault in files.faults_of(connection):
-            about = "references" if "refers to" in fault else "pages"
-            yield Finding(about, f"The file is not sound: {fault}.")
+        for fault in soundness.faults_of(connection):
+            yield Finding(fault.about, f"The file is not sound: {fault.words}.")
     except sqlite3.DatabaseError as error:
         yield Finding("pages", explain(error, path).message)
     finally:

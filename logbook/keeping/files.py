@@ -70,14 +70,3 @@ def copy_record(source: sqlite3.Connection, target: Path) -> None:
         source.backup(copy)
     finally:
         copy.close()
-
-
-def faults_of(connection: sqlite3.Connection, limit: int = 20) -> list[str]:
-    """What SQLite finds wrong inside a file: damaged pages first, then references to nothing."""
-    found = [row[0] for row in connection.execute(f"PRAGMA integrity_check({limit})") if row[0] != "ok"]
-    if found:
-        return found
-    return [
-        f"row {rowid} of {table} refers to a missing row of {parent}"
-        for table, rowid, parent, _ in connection.execute("PRAGMA foreign_key_check").fetchmany(limit)
-    ]

@@ -9,12 +9,10 @@ from pathlib import Path
 from alembic import command
 from alembic.config import Config
 from alembic.script import Script, ScriptDirectory
-from alembic.util import CommandError
 from sqlalchemy import Connection, create_engine
-from sqlalchemy.exc import SQLAlchemyError
 
 from logbook.errors import LogbookError, RecordTrouble
-from logbook.keeping import files, revision
+from logbook.keeping import files, revision, soundness
 from logbook.keeping.engine import file_engine, writing_engine
 from logbook.keeping.trouble import explain
 
@@ -61,11 +59,11 @@ def backup_beside(path: Path, word: str) -> Path:
 def _refuse_faults(draft: Path, path: Path) -> None:
     copy = revision.connect(draft, read_only=True)
     try:
-        faults = files.faults_of(copy)
+        faults = soundness.file_faults(copy)
     finally:
         copy.close()
     if faults:
-        sentence = f"The record {path} is damaged ({faults[0]}), so it was not brought up to date."
+        sentence = f"The record {path} is damaged ({faults[0].words}), so it was not brought up to date."
         raise RecordTrouble(sentence, where=str(path))
 
 
@@ -78,12 +76,16 @@ def bring_up(path: Path, *, more_versions: Path | None = None) -> None:
             broken = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
             if broken:
                 raise RecordTrouble(f"a row of {broken[0][0]} would refer to nothing")
-    except (SQLAlchemyError, sqlite3.Error, CommandError, RecordTrouble) as error:
-        reason = getattr(error, "orig", None) or error
-        sentence = f"The record {path} could not be brought up to date ({reason}); it was left as it was."
-        raise RecordTrouble(sentence, where=str(path)) from error
+    except Exception as error:  # a step meets whatever stands in an older record
+        sentence = f"The record {path} could not be brought up to date ({reason_of(error)})"
+        raise RecordTrouble(f"{sentence}; it was left as it was.", where=str(path)) from error
     finally:
         engine.dispose()
+
+
+def reason_of(error: BaseException | None) -> str:
+    """What the database itself said."""
+    return str(getattr(error, "orig", None) or error)
 
 
 def upgrade_database(url: str) -> None:
