@@ -6,6 +6,7 @@ import os
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from shutil import rmtree
 
 import pytest
 from hypothesis import settings
@@ -17,20 +18,33 @@ settings.load_profile("unhurried")
 FOLDERS = ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME", "XDG_RUNTIME_DIR")
 
 
-@pytest.fixture(autouse=True)
-def a_home_of_its_own(
-    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
-) -> Iterator[Path]:
-    """An empty home in a temporary folder, UTC, the plain locale and no LOGBOOK_* in the environment."""
+@pytest.fixture(scope="session")
+def _surrounding(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, str]]:
+    """An empty home, and an environment with UTC, the plain locale and no LOGBOOK_* in it."""
     home = tmp_path_factory.mktemp("home")
-    monkeypatch.setenv("HOME", str(home))
-    for name in FOLDERS:
-        monkeypatch.setenv(name, str(home / name.lower()))
-    for name in [name for name in os.environ if name.startswith(("LOGBOOK_", "LC_"))]:
-        monkeypatch.delenv(name)
-    monkeypatch.setenv("LANG", "C.UTF-8")
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
+    kept = {
+        name: value for name, value in os.environ.items() if not name.startswith(("LOGBOOK_", "LC_", "PYTEST_"))
+    }
+    own = {"HOME": str(home), "LANG": "C.UTF-8", "TZ": "UTC"}
+    return home, kept | own | {name: str(home / name.lower()) for name in FOLDERS}
+
+
+@pytest.fixture(autouse=True)
+def a_home_of_its_own(_surrounding: tuple[Path, dict[str, str]]) -> Iterator[Path]:
+    """The home and the environment as they are before every test, whatever the last one did to them."""
+    home, environment = _surrounding
+    _restore(environment)
     yield home
-    monkeypatch.undo()
+    _restore(environment)
+    for left in home.iterdir():
+        rmtree(left) if left.is_dir() and not left.is_symlink() else left.unlink()
+
+
+def _restore(environment: dict[str, str]) -> None:
+    now = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_")}
+    if now == environment:
+        return
+    for name in now.keys() - environment.keys():
+        del os.environ[name]
+    os.environ.update(environment)
     time.tzset()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 import logbook
@@ -21,7 +22,13 @@ def load_practice() -> Practice:
     """
     path = override_path()
     override = _read(path) if override_is_named() or path.exists() else None
-    return parse(_read(shipped_path()), override=override, override_name=str(path))
+    return _parsed(_read(shipped_path()), override, str(path))
+
+
+@lru_cache(maxsize=4)
+def _parsed(shipped: str, override: str | None, name: str) -> Practice:
+    """What the texts say; the same texts are not looked through twice."""
+    return parse(shipped, override=override, override_name=name)
 
 
 def _read(path: Path) -> str:
