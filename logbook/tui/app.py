@@ -16,6 +16,7 @@ from textual.screen import Screen
 from logbook.errors import LogbookError
 from logbook.keeping.places import refuse_missing_folder
 from logbook.reckoning.text import full_date, printable
+from logbook.tui.background import Background, Tell
 from logbook.tui.book import Book
 from logbook.tui.keys_in_turn import KeysInTurn
 from logbook.tui.look import Look, wants_no_colour
@@ -46,7 +47,8 @@ class LogbookApp(App[int]):
         self.book = book
         self._clock = clock
         self._demo: TemporaryDirectory[str] | None = None
-        self._looking = False  # a thread is at it
+        self.behind = Background(self)  # what the first screen need not wait for
+        self.ahead = Background(self)
         self.trouble: Exception | None = None  # why it ended, when nothing could be shown
         self.look = Look(self)
         self._keys = KeysInTurn(self)
@@ -141,19 +143,14 @@ class LogbookApp(App[int]):
         if self._demo is None:
             self._demo = TemporaryDirectory(prefix="logbook-demo-")
             self.say("Building the demo: an invented collection, gone when you leave.")
-            self.run_worker(self._build_demo, thread=True, group="demo", exit_on_error=False)
+            path = Path(self._demo.name) / "demo.logbook"
+            self.behind.begin(lambda _: self._build_demo(path), self._open)
 
-    def _build_demo(self) -> None:
+    def _build_demo(self, path: Path) -> Book:
         from logbook import demo
 
-        assert self._demo is not None
-        path = Path(self._demo.name) / "demo.logbook"
-        try:
-            demo.build(path, self.book.today, self.book.practice)
-        except LogbookError as error:
-            self.call_from_thread(self.refuse, error)
-        else:
-            self.call_from_thread(self._open, Book(path, self.book.today, self.book.units_asked))
+        demo.build(path, self.book.today, self.book.practice)
+        return Book(path, self.book.today, self.book.units_asked)
 
     def _open(self, book: Book) -> None:
         """Another record, on its Shelf."""
@@ -171,47 +168,29 @@ class LogbookApp(App[int]):
         # The libraries that writing needs come in a thread, so that no key waits for them.
         book = self.book
 
-        def warm() -> None:
+        def warm(_: Tell) -> None:
             book.warm()
             gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
-            self.call_from_thread(self._show_chances)
-            self.call_from_thread(self.look_ahead)
 
-        self.run_worker(warm, thread=True, group="warm", exit_on_error=False)
+        self.behind.begin(warm, lambda _: self._warmed())
+
+    def _warmed(self) -> None:
+        self._show_chances()
+        self.look_ahead()
 
     def look_ahead(self) -> None:
         """Bands and forecasts of what has changed come in a thread, so that no key waits for them."""
         book = self.book
-        try:
-            if self._looking or not book.is_behind:
-                return
-        except LogbookError:  # a record that has gone is told of where it is read for a person
-            return
+        self.ahead.begin(lambda _: book.look_ahead(), self._looked)
 
-        def look() -> None:
-            try:
-                book.look_ahead()
-            except LogbookError as error:
-                self._looking = False
-                self.call_from_thread(self.refuse, error)
-            except BaseException:
-                self._looking = False
-                raise
-            else:
-                self.call_from_thread(self._looked)
-
-        self._looking = True
-        self.run_worker(look, thread=True, group="ahead", exit_on_error=False)
-
-    def _looked(self) -> None:
-        """What was found is shown; what has changed meanwhile is looked at next."""
-        self._looking = False
-        self._show_chances()
-        self.look_ahead()
+    def _looked(self, found: bool) -> None:
+        """What was found is shown."""
+        if found:
+            self._show_chances()
 
     def _show_chances(self) -> None:
-        """What was painted without its chance or its band is painted again."""
-        if isinstance(self.screen, Room):
+        """Paint again what had no chance or band yet; a room that only opens reads by itself."""
+        if isinstance(self.screen, Room) and self.screen.is_mounted:
             self.screen.reload()
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from typing import ClassVar
 
 from textual import on
@@ -12,15 +13,15 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import BadInput
+from logbook.errors import LogbookError
 from logbook.exchange import calculators, worksheets
 from logbook.physics.worked import Worksheet
 from logbook.tui import bench_form
+from logbook.tui.background import Background
 from logbook.tui.bench_asks import Asks
 from logbook.tui.bench_form import CALCULATORS, Calculator
 from logbook.tui.bench_room import WorkedRoom
 from logbook.tui.ink import sentence
-from logbook.tui.latest import Latest
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Options
 
@@ -34,22 +35,29 @@ class Asked:
     calculator: Calculator
     texts: Mapping[str, str]
     around: calculators.Around
+    units: calculators.Units
+    water: str  # that is picked
 
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """Its worksheet, or what stands in the way of one."""
+    """Its worksheet, or what stands in the way of one; and what an empty answer stands for, by question."""
 
     sheet: Worksheet | None = None
-    refusal: BadInput | None = None
+    refusal: LogbookError | None = None
+    silent: Mapping[str, str] = field(default_factory=dict)
 
 
 def work_out(asked: Asked) -> Answered:
     """The answer; runs in a thread."""
+    silent: Mapping[str, str] = {}
     try:
-        return Answered(calculators.work_out(asked.calculator.command, asked.texts, asked.around))
-    except BadInput as refusal:
-        return Answered(refusal=refusal)
+        home, home_c = asked.around.home(), calculators.water_c(asked.around)
+        silent = bench_form.silent_words(asked.calculator, asked.water, home, home_c, asked.units)
+        sheet = calculators.work_out(asked.calculator.command, asked.texts, asked.around)
+    except LogbookError as refusal:
+        return Answered(refusal=refusal, silent=silent)
+    return Answered(sheet, silent=silent)
 
 
 class BenchRoom(WorkedRoom):
@@ -72,7 +80,7 @@ class BenchRoom(WorkedRoom):
         super().__init__()
         self.watch_id = watch_id
         self.answered: Answered | None = None
-        self.latest: Latest[Asked, Answered] = Latest(self, work_out, self._show)
+        self.answers = Background(self, newest_only=True)
 
     def body(self) -> ComposeResult:
         """The row of calculators, the questions of one, and its answer."""
@@ -131,21 +139,14 @@ class BenchRoom(WorkedRoom):
         """Work it out anew; no key waits for it."""
         asks = self.asks
         asks.follow_water()
-        asks.silent(
-            bench_form.silent_words(
-                self.calculator,
-                asks.water,
-                self.settings.home,
-                calculators.water_c(self.around),
-                self.units,
-            )
-        )
-        self.latest.ask(Asked(self.calculator, asks.texts, self.around))
+        asked = Asked(self.calculator, asks.texts, self.around, self.units, asks.water)
+        self.answers.begin(lambda _: work_out(asked), partial(self._show, asked))
 
     def _show(self, asked: Asked, answered: Answered) -> None:
         if asked.calculator is self.calculator:
             self.answered = answered
             refusal = answered.refusal
+            self.asks.silent(answered.silent)
             self.asks.complain({refusal.where or "": refusal.message} if refusal else {})
             self.draw_answer()
 
@@ -194,7 +195,7 @@ class BenchRoom(WorkedRoom):
 
     def action_copy(self) -> None:
         """Hand the answer to the terminal's clipboard, as the command prints it."""
-        sheet = self.answered.sheet if self.answered and self.latest.idle else None
+        sheet = self.answered.sheet if self.answered and not self.answers.busy else None
         if sheet is None:
             self.app.notify("There is no answer to copy yet.", severity="error", markup=False)
             return

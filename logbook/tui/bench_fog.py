@@ -13,12 +13,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import BadInput
+from logbook.errors import LogbookError
 from logbook.exchange import calculators
 from logbook.exchange.quantities import parse_duration_s
 from logbook.physics.worked import Worksheet
 from logbook.reckoning.ranges import in_range
 from logbook.reckoning.values import EventKind
+from logbook.tui.background import Background
 from logbook.tui.bench_asks import Asks
 from logbook.tui.bench_countdown import Countdown, minutes_and_seconds
 from logbook.tui.bench_form import Ask
@@ -26,7 +27,6 @@ from logbook.tui.bench_room import WorkedRoom
 from logbook.tui.bench_steps import LOOK, STEPS, WAIT_S
 from logbook.tui.form import Question
 from logbook.tui.ink import Line, content, meter, sentence
-from logbook.tui.latest import Latest
 from logbook.tui.room import CHANGES, REDO, UNDO
 from logbook.tui.widgets.frame import KeyLine
 from logbook.tui.widgets.pick import Options, Pick
@@ -48,21 +48,21 @@ class Answered:
 
     sheet: Worksheet | None = None
     wait_s: float | None = None
-    refusals: tuple[BadInput, ...] = ()
+    refusals: tuple[LogbookError, ...] = ()
 
 
 def work_out(texts: Mapping[str, str], around: calculators.Around) -> Answered:
     """What the answers amount to; runs in a thread."""
-    refusals: list[BadInput] = []
+    refusals: list[LogbookError] = []
     sheet = wait_s = None
     try:
         sheet = calculators.work_out("fog", texts, around)
-    except BadInput as refusal:
+    except LogbookError as refusal:
         refusals.append(refusal)
     try:
         wait_s = parse_duration_s(texts["wait"] or f"{WAIT_S} s", "wait", default_unit="min")
         in_range("test_minutes", wait_s / 60, "wait")
-    except BadInput as refusal:
+    except LogbookError as refusal:
         wait_s = None
         refusals.append(refusal)
     return Answered(sheet, wait_s, tuple(refusals))
@@ -96,7 +96,7 @@ class FogCheckRoom(WorkedRoom):
         self.watch_id = watch_id
         self.countdown = Countdown(WAIT_S, clock)
         self.answered: Answered | None = None
-        self.latest: Latest[Mapping[str, str], Answered] = Latest(self, self._work_out, self._show)
+        self.answers = Background(self, newest_only=True)
         self._told = True  # that the time is over
         self._timer_line = ""
 
@@ -199,12 +199,10 @@ class FogCheckRoom(WorkedRoom):
     # ------------------------------------------------------------------ the arithmetic
 
     def _consider(self) -> None:
-        self.latest.ask(self.asks.texts)
+        texts = self.asks.texts
+        self.answers.begin(lambda _: work_out(texts, self.around), self._show)
 
-    def _work_out(self, texts: Mapping[str, str]) -> Answered:
-        return work_out(texts, self.around)
-
-    def _show(self, texts: Mapping[str, str], answered: Answered) -> None:
+    def _show(self, answered: Answered) -> None:
         self.answered = answered
         self.asks.complain({refusal.where or "": refusal.message for refusal in answered.refusals})
         if self.countdown.fresh and answered.wait_s is not None:

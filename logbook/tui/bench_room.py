@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import BadInput, LogbookError
+from logbook.errors import LogbookError
 from logbook.exchange.calculators import Around
 from logbook.physics.worked import Worksheet
 from logbook.reckoning.values import Settings
@@ -56,7 +56,7 @@ class WorkedRoom(Room):
         """Write the answer as wide as there is room for it."""
         raise NotImplementedError
 
-    def show_answer(self, sheet: Worksheet | None, refusals: Sequence[BadInput]) -> None:
+    def show_answer(self, sheet: Worksheet | None, refusals: Sequence[LogbookError]) -> None:
         """The worksheet, else what stands in its way and beside no question."""
         width = max(20, self.query_one("#answer").scrollable_content_region.width)
         lines: list[Line] = [[(r.message, "grave")] for r in refusals if r.where not in self.asks.texts]

@@ -139,16 +139,6 @@ class OpenBook:
             self.today,
         )
 
-    @property
-    def is_behind(self) -> bool:
-        """True while bands and forecasts are to be worked out: see `look_ahead`."""
-        if not self._warmed or self.must_reckon:
-            return False
-        records = self.records()
-        with self.rows() as rows:
-            states = glance.read_states(rows)
-        return any(not self._is_fresh(r, states.get(r.watch.id or 0, ())) for r in records)
-
     def band_maker(self) -> BandMaker | None:
         """Bands for any day that is asked about; None until the libraries for it are loaded."""
         if not self._warmed:
@@ -163,22 +153,31 @@ class OpenBook:
 
         return BandMaker(Draws.random(self.practice), contacts)
 
-    def look_ahead(self) -> None:
-        """Work out the bands and the forecast of every watch that has changed; meant for a thread."""
+    def look_ahead(self) -> bool:
+        """Work out the bands and the forecast of every watch that has changed; meant for a thread.
+
+        True when there was one. Nothing before the libraries for it are loaded.
+        """
+        if not self._warmed or self.must_reckon or not self.exists:
+            return False
         from logbook.keeping.insight import read_outset
         from logbook.reckoning.draws import Draws
         from logbook.reckoning.insight import insight_of
 
-        draws, today = Draws.random(self.practice), self.today
-        with self.rows() as rows:
-            states = glance.read_states(rows)
-            for record in self.read(rows, retired=True):
-                key = record.watch.id or 0
-                state = states.get(key, ())
-                if not self._is_fresh(record, state):
-                    outset = read_outset(rows, record, self.practice, today)
-                    self._insights[key] = _Known(record, state, today, insight_of(outset, draws))
-        self._standings = None  # they are read again with what was found
+        with self.rows() as rows:  # for no longer than it takes to read: nobody can write meanwhile
+            states, today = glance.read_states(rows), self.today
+            changed = [
+                (record, state, read_outset(rows, record, self.practice, today))
+                for record in self.read(rows, retired=True)
+                if not self._is_fresh(record, state := states.get(record.watch.id or 0, ()))
+            ]
+        draws = Draws.random(self.practice) if changed else None
+        for record, state, outset in changed:
+            assert draws is not None
+            self._insights[record.watch.id or 0] = _Known(record, state, today, insight_of(outset, draws))
+        if changed:
+            self._standings = None  # they are read again with what was found
+        return bool(changed)
 
     def reads_otherwise(self) -> bool:
         """True for a record of before these rules whose owner was not told yet what they change."""

@@ -13,9 +13,9 @@ from textual.widgets import Static
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble
 from logbook.keeping.places import typed_path
+from logbook.tui.background import Background, Tell
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence
-from logbook.tui.long_work import LongWork, Tell
 from logbook.tui.room import Room
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick
@@ -62,9 +62,7 @@ class BringInRoom(FormRoom):
     def __init__(self, watch_id: int | None = None) -> None:
         super().__init__()
         self._watch_id = watch_id
-        self.reading: LongWork[Room] = LongWork(
-            self, self._show, self._complain, told=self._tell, left=self._say_left
-        )
+        self.reading = Background(self)
 
     def body(self) -> ComposeResult:
         """What comes in, then the questions."""
@@ -93,7 +91,10 @@ class BringInRoom(FormRoom):
             return
         said = self._said()
         self.query_one("#progress", Static).update(sentence("Reading … esc: leave it"))
-        self.reading.begin(lambda tell: self._read(said, tell))
+        self.reading.begin(
+            lambda tell: self._read(said, tell),
+            self._show, self._complain, told=self._tell, left=self._say_left,
+        )  # fmt: skip
 
     def _said(self) -> Said:
         words = self.text("path").strip()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
@@ -17,10 +17,10 @@ from logbook.reckoning.marks import mark_words
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
+from logbook.tui.background import Background
 from logbook.tui.check_answer import Answered, Asked
 from logbook.tui.exposure_form import Around
 from logbook.tui.ink import Line, content, fit
-from logbook.tui.latest import Latest
 from logbook.tui.room import Room
 from logbook.tui.widgets.frame import KeyLine, TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -68,7 +68,7 @@ class CheckRoom(Room):
         self.chosen = ""  # the watch that the cursor was put on in the list
         self.answered: Answered | None = None
         self._bands: BandMaker | None = None
-        self.latest: Latest[Asked, Answered] = Latest(self, self._answer, self._show)
+        self.answers = Background(self, newest_only=True)
 
     # ------------------------------------------------------------------ the frame
 
@@ -234,8 +234,10 @@ class CheckRoom(Room):
     def _consider(self) -> None:
         """Answer anew; no key waits for it."""
         one = None if self.every else self.record
-        asked = (self.questions.texts, self._around(), one, self.records)
-        self.latest.ask(Asked(*asked, self._foresee, self._band_maker))
+        asked = Asked(
+            self.questions.texts, self._around(), one, self.records, self._foresee, self._band_maker
+        )
+        self.answers.begin(lambda _: self._answer(asked), partial(self._show, asked))
 
     def _answer(self, asked: Asked) -> Answered:
         """The answer, in its thread; where another window changed the record, it is asked for once more."""

@@ -18,9 +18,9 @@ from logbook.errors import BadInput, LogbookError
 from logbook.keeping.places import typed_path
 from logbook.keeping.writing_files import in_a_folder, is_there
 from logbook.reckoning.text import printable
+from logbook.tui.background import Background
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence, short
-from logbook.tui.long_work import LongWork
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Pick
@@ -68,7 +68,7 @@ class DossierRoom(FormRoom):
     def __init__(self, watch: Watch) -> None:
         super().__init__()
         self.watch_told = watch
-        self.writing: LongWork[Path] = LongWork(self, self._leave_with, self._say_why_not)
+        self.writing = Background(self)
         self._target: Path | None = None  # the last path that was tried
 
     def body(self) -> ComposeResult:
@@ -107,7 +107,7 @@ class DossierRoom(FormRoom):
             return
         ordered = self._ordered()
         self.query_one("#progress", Static).update(sentence("Writing the page …"))
-        self.writing.begin(lambda _: self._write(ordered))
+        self.writing.begin(lambda _: self._write(ordered), self._leave_with, self._say_why_not)
 
     def _ordered(self) -> Ordered:
         from logbook.exchange.dossier.render import form_of

@@ -17,11 +17,11 @@ from logbook.reckoning.marks import mark_words
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
 from logbook.tui import exposure_saving, exposure_working, record_start, remembered
+from logbook.tui.background import Background
 from logbook.tui.doubts import Doubts
 from logbook.tui.exposure_form import Around, Reading
 from logbook.tui.exposure_working import Working
 from logbook.tui.ink import Line, content, fit
-from logbook.tui.latest import Latest
 from logbook.tui.room import Room
 from logbook.tui.widgets.choice import Answer, Choice
 from logbook.tui.widgets.field import Field
@@ -70,7 +70,7 @@ class ExposureRoom(Room):
         self.working: Working | None = None
         self.saving = False
         self.doubts = Doubts()
-        self.latest: Latest[Asked, tuple[Reading, Working | None]] = Latest(self, self._work_out, self._show)
+        self.answers = Background(self, newest_only=True)
 
     def prepare(self) -> None:
         """The watch, and what it was last taken to."""
@@ -171,7 +171,8 @@ class ExposureRoom(Room):
 
     def _consider(self, line: str = "") -> None:
         """Work out anew what stands there; no key waits for it."""
-        self.latest.ask(Asked(self.questions.texts, line))
+        asked = Asked(self.questions.texts, line)
+        self.answers.begin(lambda _: self._work_out(asked), self._show)
 
     def _work_out(self, asked: Asked) -> tuple[Reading, Working | None]:
         """What was written and what it amounts to; runs in a thread."""
@@ -185,7 +186,7 @@ class ExposureRoom(Room):
                 reading = Reading(exposure, exposure)
         return reading, exposure_working.work_out(reading, self.record, self.book.practice, self.around.units)
 
-    def _show(self, asked: Asked, answer: tuple[Reading, Working | None]) -> None:
+    def _show(self, answer: tuple[Reading, Working | None]) -> None:
         self.reading, self.working = answer
         self.questions.mark(self.reading.wrong, self.reading.doubts)
         self._say()

@@ -14,8 +14,8 @@ from logbook.errors import LogbookError
 from logbook.exchange.merging import coming_words, merged_words
 from logbook.reckoning.stands_words import a_few
 from logbook.reckoning.text import printable
+from logbook.tui.background import Background
 from logbook.tui.ink import Line, content, sentence
-from logbook.tui.long_work import LongWork
 from logbook.tui.room import Room
 
 if TYPE_CHECKING:
@@ -44,8 +44,7 @@ class MergeRoom(Room):
         super().__init__()
         self._file = file
         self._seen: Merged | None = None  # None while it is being looked at
-        self.looking: LongWork[Merged] = LongWork(self, self._show, self._say_why_not)
-        self.writing: LongWork[tuple[Merged, list[str]]] = LongWork(self, self._leave_with, self._say_why_not)
+        self.looking, self.writing = Background(self), Background(self)
 
     def body(self) -> ComposeResult:
         """The words, then the watches of the file."""
@@ -55,7 +54,7 @@ class MergeRoom(Room):
     def on_mount(self) -> None:
         """Arrows scroll the list, which follows from a thread."""
         self.query_one("#words").focus()
-        self.looking.begin(lambda _: self.book.look_at(self._file))
+        self.looking.begin(lambda _: self.book.look_at(self._file), self._show, self._say_why_not)
 
     def action_bring_in(self) -> None:
         """Write what is new, in a thread."""
@@ -65,7 +64,7 @@ class MergeRoom(Room):
             self.app.notify("Nothing of this file is new.", markup=False)
             return
         self.query_one("#merge-words", Static).update(sentence(WRITING))
-        self.writing.begin(lambda _: self.book.merge(self._file))
+        self.writing.begin(lambda _: self.book.merge(self._file), self._leave_with, self._say_why_not)
 
     def action_back(self) -> None:
         """One step back, unless it is being written, which ends by itself."""

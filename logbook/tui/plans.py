@@ -18,9 +18,9 @@ from logbook.reckoning.check import Verdict
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import WatchRecord
 from logbook.tui import plans_lines
+from logbook.tui.background import Background
 from logbook.tui.exposure_saving import cost_words
 from logbook.tui.ink import Line, content
-from logbook.tui.latest import Latest
 from logbook.tui.plans_lines import PlanRow
 from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
 from logbook.tui.widgets.frame import TitleLine
@@ -69,7 +69,7 @@ class PlansRoom(Room):
         self.records: list[WatchRecord] = []
         self.verdicts: Verdicts = {}
         self.gone: set[int | None] = set()  # plans that were here, to go back to once they are again
-        self.latest: Latest[Asked, Verdicts] = Latest(self, _judge, self._show)
+        self.answers = Background(self, newest_only=True)
 
     def body(self) -> ComposeResult:
         """Column heads, the plans, and the one under the cursor."""
@@ -104,9 +104,10 @@ class PlansRoom(Room):
         self.query_one(Lines).show(len(ids), ids.index(wanted) if wanted in ids else None)
         self._write_detail()
         ahead = tuple(row for row in self.rows if not row.past)
-        self.latest.ask(Asked(ahead, self.book, self.book.band_maker))
+        asked = Asked(ahead, self.book, self.book.band_maker)
+        self.answers.begin(lambda _: _judge(asked), self._show)
 
-    def _show(self, asked: Asked, verdicts: Verdicts) -> None:
+    def _show(self, verdicts: Verdicts) -> None:
         self.verdicts = verdicts
         self.query_one(Lines).refresh()
         self._write_detail()

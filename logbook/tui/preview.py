@@ -13,9 +13,9 @@ from logbook.errors import LogbookError
 from logbook.reckoning.stands_words import a_few
 from logbook.reckoning.text import printable
 from logbook.tui import preview_lines
+from logbook.tui.background import Background
 from logbook.tui.bring_in import LEFT
 from logbook.tui.ink import Line, content, sentence
-from logbook.tui.long_work import LongWork
 from logbook.tui.room import Room
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -50,9 +50,7 @@ class PreviewRoom(Room):
         super().__init__()
         self.inbox = inbox
         self._choices: list[Watch | None] = []
-        self.writing: LongWork[tuple[list[int], list[str]]] = LongWork(
-            self, self._leave_with, self._say_why_not, told=self._tell, left=self._say_left
-        )
+        self.writing = Background(self)
 
     def prepare(self) -> None:
         """Which watches there are to choose from."""
@@ -153,7 +151,10 @@ class PreviewRoom(Room):
             self.app.notify("Nothing of this file comes in.", markup=False)
             return
         self._say(f"Bringing in {len(self.inbox.coming):,} exposures …")
-        self.writing.begin(lambda tell: self.book.bring_in(self.inbox, tell))
+        self.writing.begin(
+            lambda tell: self.book.bring_in(self.inbox, tell),
+            self._leave_with, self._say_why_not, told=self._tell, left=self._say_left,
+        )  # fmt: skip
 
     def _tell(self, done: int, total: int) -> None:
         self._say(f"Bringing in: {done:,} of {total:,} exposures. esc: leave it")

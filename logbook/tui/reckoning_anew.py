@@ -10,8 +10,8 @@ from textual.containers import Vertical
 from textual.widgets import ProgressBar, Static
 
 from logbook.errors import LogbookError
+from logbook.tui.background import Background
 from logbook.tui.ink import sentence
-from logbook.tui.long_work import LongWork
 from logbook.tui.room import Room
 
 if TYPE_CHECKING:
@@ -41,9 +41,7 @@ class ReckoningAnewRoom(Room):
 
     def __init__(self) -> None:
         super().__init__()
-        self.reckoning: LongWork[None] = LongWork(
-            self, self._close, self._give_up, told=self.tell, left=self._leave_app
-        )
+        self.reckoning = Background(self)
 
     def body(self) -> ComposeResult:
         """Why, the bar, the words."""
@@ -55,7 +53,9 @@ class ReckoningAnewRoom(Room):
     def on_mount(self) -> None:
         """Begin, in a thread, so that no key waits."""
         super().on_mount()
-        self.reckoning.begin(self.book.reckon_anew)
+        self.reckoning.begin(
+            self.book.reckon_anew, self._close, self._give_up, told=self.tell, left=self._leave_app
+        )
 
     def tell(self, done: int, total: int) -> None:
         """So many exposures are done, of so many."""

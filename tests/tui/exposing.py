@@ -16,7 +16,7 @@ async def open_room(pilot: Pilot[Any], watch_id: int) -> ExposureRoom:
     room = ExposureRoom(watch_id)
     pilot.app.screen.enter(room)  # type: ignore[attr-defined]
     await wait_for_room(pilot, "ExposureRoom")
-    await wait_for(pilot, lambda: room.latest.idle, "the first working is there")
+    await wait_for(pilot, lambda: not room.answers.busy, "the first working is there")
     return room
 
 

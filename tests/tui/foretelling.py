@@ -13,7 +13,7 @@ from textual.pilot import Pilot
 from logbook.reckoning.forecast import Forecast
 from logbook.reckoning.standing import Standing
 from logbook.tui.book import Book
-from tests.tui.helpers import wait_for
+from tests.tui.helpers import all_done
 from tests.tui.watching import opened
 
 
@@ -23,7 +23,7 @@ def looked_ahead(pilot: Pilot[Any]) -> bool:
     The Shelf those of all watches, the Watch room those of its own.
     """
     app: Any = pilot.app
-    if app.book.is_behind or app._looking:
+    if app.behind.busy or app.ahead.busy:
         return False
     screen: Any = app.screen
     shown: list[Standing] = screen.standings if hasattr(screen, "standings") else [screen.standing]
@@ -32,8 +32,8 @@ def looked_ahead(pilot: Pilot[Any]) -> bool:
 
 async def wait_for_what_is_ahead(pilot: Pilot[Any]) -> None:
     """Go on once bands and forecasts are in the room in front."""
-    await wait_for(pilot, lambda: looked_ahead(pilot), "the room shows bands and forecasts")
-    await pilot.pause()
+    await all_done(pilot)
+    assert looked_ahead(pilot)
 
 
 async def opened_ahead(pilot: Pilot[Any], watch_id: int, shows: str = "of 100 left") -> None:
@@ -56,9 +56,9 @@ def held_up(book: Book, monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.E
     go = threading.Event()
     look = book.look_ahead
 
-    def wait_and_look() -> None:
+    def wait_and_look() -> bool:
         go.wait()
-        look()
+        return look()
 
     monkeypatch.setattr(book, "look_ahead", wait_and_look)
     try:

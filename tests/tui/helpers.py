@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -25,6 +26,16 @@ async def wait_for(pilot: Pilot[Any], condition: Callable[[], bool], description
         if time.monotonic() > end:
             raise AssertionError(f"waited in vain until {description}; the screen:\n{screen_text(pilot.app)}")
         await pilot.pause(0.01)
+
+
+async def all_done(pilot: Pilot[Any]) -> None:
+    """Go on once nothing is worked out or written any more, and all that came of it is on the screen."""
+    while True:
+        await pilot.pause()
+        under_way = [worker.wait() for worker in pilot.app.workers if not worker.is_finished]
+        if not under_way:
+            return
+        await asyncio.wait_for(asyncio.gather(*under_way, return_exceptions=True), PATIENCE_S)
 
 
 async def wait_for_text(pilot: Pilot[Any], *wanted: str) -> None:

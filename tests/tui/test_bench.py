@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -28,6 +29,7 @@ from tests.tui.helpers import (
     HOSTILE,
     LARGE,
     SMALL,
+    all_done,
     paste,
     press_all,
     raw_controls,
@@ -84,8 +86,8 @@ async def open_bench(pilot: Pilot[Any], calculator: str = "depth") -> BenchRoom:
 
 async def answered(pilot: Pilot[Any], room: BenchRoom | FogCheckRoom) -> None:
     """Go on once the answer is that of what stands in the form."""
-    await wait_for(pilot, lambda: room.latest.idle and room.answered is not None, "the answer is there")
-    await pilot.pause()
+    await all_done(pilot)
+    assert room.answered is not None
 
 
 def question(room: BenchRoom | FogCheckRoom, name: str) -> Question:
@@ -118,6 +120,25 @@ async def read_through(pilot: Pilot[Any]) -> str:
 
 
 # ---------------------------------------------------------------- the calculators
+
+
+@pytest.mark.parametrize(
+    ("calculator", "name", "text"), [("depth", "depth", "12m"), ("swing", "from", "30C")]
+)
+async def test_constants_that_can_no_longer_be_read_are_told_of_in_the_room(
+    book: Book, calculator: str, name: str, text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE) as pilot:
+        room = await open_bench(pilot, calculator)
+        (tmp_path / "practice.toml").write_bytes(b"\xff")
+        monkeypatch.setenv("LOGBOOK_PRACTICE", str(tmp_path / "practice.toml"))
+        await put(pilot, room, name, text)
+        await wait_for_text(pilot, "The constants in", "could not be read: it is not UTF-8 text.")
+        monkeypatch.delenv("LOGBOOK_PRACTICE")
+        await put(pilot, room, name, f" {text}")
+        assert room.answered is not None
+        assert room.answered.sheet is not None
 
 
 def test_every_calculator_of_the_command_is_on_the_bench() -> None:

@@ -44,7 +44,7 @@ async def open_room(pilot: Pilot[Any], watch_id: int | None) -> CheckRoom:
 
 async def settled(pilot: Pilot[Any], room: CheckRoom) -> None:
     """Go on once the answer is that of what stands in the form."""
-    await wait_for(pilot, lambda: room.latest.idle, "the answer is there")
+    await wait_for(pilot, lambda: not room.answers.busy, "the answer is there")
 
 
 async def put(pilot: Pilot[Any], name: str, text: str) -> None:

@@ -293,7 +293,7 @@ async def test_what_the_working_says_is_what_the_record_charges(book: Book, id_o
         room = await open_room(pilot, id_of("Blue bezel"))
         await press_all(pilot, ["2", "1", "enter", "3", "8"])
         await wait_for_text(pilot, "in all")
-        await wait_for(pilot, lambda: room.latest.idle, "the working is there")
+        await wait_for(pilot, lambda: not room.answers.busy, "the working is there")
         assert room.working is not None
         assert room.working.shares is not None
         rinsed, _ = room.working.shares

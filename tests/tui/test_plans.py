@@ -74,7 +74,7 @@ async def open_plans(pilot: Pilot[Any]) -> PlansRoom:
     await wait_for_room(pilot, "PlansRoom")
     room = pilot.app.screen
     assert isinstance(room, PlansRoom)
-    await wait_for(pilot, lambda: room.latest.idle, "the verdicts are there")
+    await wait_for(pilot, lambda: not room.answers.busy, "the verdicts are there")
     return room
 
 
