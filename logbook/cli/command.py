@@ -128,6 +128,13 @@ class Command(TyperCommand):
     def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:
         return super().parse_args(ctx, _guarded(args))
 
+    def invoke(self, ctx: typer.Context) -> Any:
+        """Runs the command; what fails later on what was read of a damaged record is told as that."""
+        from logbook.keeping.trouble import plainly
+
+        with plainly(asked_of(ctx).location):
+            return super().invoke(ctx)
+
 
 class Group(TyperGroup):
     """A group of commands that takes the common options before the command as well."""

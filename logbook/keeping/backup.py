@@ -11,7 +11,7 @@ from pathlib import Path
 from logbook.errors import LogbookError, RecordTrouble, Refused
 from logbook.keeping import files, revision, soundness
 from logbook.keeping.store import Store
-from logbook.keeping.trouble import explain, is_busy
+from logbook.keeping.trouble import OF_SQLITE, explain, is_busy, without_advice
 
 UNTOUCHED = "Your record was left alone."
 
@@ -42,7 +42,7 @@ def backup(record: Store | Path, target: Path, *, overwrite: bool = False) -> No
             files.place_over(draft, target)
         elif not files.place_new(draft, target):
             raise Refused(f"There is already a file at {target}; it was left as it is.", where=str(target))
-    except sqlite3.Error as error:
+    except OF_SQLITE as error:
         raise explain(error, target) from error
     finally:
         files.remove_draft(draft)
@@ -80,10 +80,9 @@ def _verified_copy(source: Path, draft: Path) -> None:
         _copy(source, draft)
         if fault := _fault(draft, found):
             raise Refused(f"{source} is damaged ({fault}).", where=str(source))
-    except LogbookError as error:
-        raise Refused(f"{error.message} {UNTOUCHED}", where=str(source)) from error
-    except sqlite3.Error as error:
-        raise Refused(f"{explain(error, source).message} {UNTOUCHED}", where=str(source)) from error
+    except (LogbookError, *OF_SQLITE) as error:
+        told = error if isinstance(error, LogbookError) else explain(error, source)
+        raise Refused(f"{without_advice(told.message)} {UNTOUCHED}", where=str(source)) from error
 
 
 @contextmanager
@@ -98,7 +97,7 @@ def _nobody_writes(path: Path) -> Iterator[None]:
         connection = revision.connect(path)
         connection.execute("PRAGMA journal_mode = DELETE")  # no log may stay behind beside the new file
         connection.execute("BEGIN EXCLUSIVE")
-    except (LogbookError, sqlite3.DatabaseError) as error:
+    except (LogbookError, *OF_SQLITE) as error:
         if is_busy(error):
             raise explain(error, path) from error
     try:

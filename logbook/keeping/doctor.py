@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,7 +13,7 @@ from logbook.keeping.entries import KINDS
 from logbook.keeping.journal import JOURNALLED
 from logbook.keeping.rows import Rows
 from logbook.keeping.store import Store
-from logbook.keeping.trouble import explain
+from logbook.keeping.trouble import OF_SQLITE, explain
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import CHANNELS
 
@@ -68,7 +67,7 @@ def _inside(path: Path) -> Iterator[Finding]:
     try:
         for fault in soundness.faults_of(connection):
             yield Finding(fault.about, f"The file is not sound: {fault.words}.")
-    except sqlite3.DatabaseError as error:
+    except OF_SQLITE as error:
         yield Finding("pages", explain(error, path).message)
     finally:
         connection.close()

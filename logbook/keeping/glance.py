@@ -17,7 +17,7 @@ from typing import Any
 from logbook.errors import NotFound
 from logbook.keeping import revision, shapes
 from logbook.keeping.rows import Rows, in_chunks
-from logbook.keeping.trouble import explain
+from logbook.keeping.trouble import plainly
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import (
     CHANNELS,
@@ -44,7 +44,7 @@ def open_rows(path: Path) -> Iterator[Rows]:
     version is brought up to date first.
     """
     revision.refuse_by_looking(path)
-    try:
+    with plainly(path):
         connection = _connect(path)
         try:
             found = revision.revision_of(connection, path)
@@ -61,8 +61,6 @@ def open_rows(path: Path) -> Iterator[Rows]:
             yield rows
         finally:
             connection.close()
-    except sqlite3.DatabaseError as error:
-        raise explain(error, path) from error
 
 
 def _connect(path: Path) -> sqlite3.Connection:
@@ -73,7 +71,7 @@ def _connect(path: Path) -> sqlite3.Connection:
         connection.execute("SELECT 1 FROM sqlite_master").fetchone()
     except sqlite3.OperationalError as error:
         connection.close()
-        if error.sqlite_errorname != "SQLITE_READONLY_ROLLBACK":
+        if getattr(error, "sqlite_errorname", None) != "SQLITE_READONLY_ROLLBACK":
             raise
         # A writer died half-way: what it had begun must be taken back, and only a writer may do that.
         revision.check(path)

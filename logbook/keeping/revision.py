@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from logbook.errors import LogbookError, RecordTrouble, Refused
-from logbook.keeping.trouble import explain, foreign
+from logbook.errors import RecordTrouble, Refused
+from logbook.keeping.trouble import OF_SQLITE, damaged, explain, foreign, unopened
 
 APPLICATION_ID = 0x6C6F6762  # "logb", in the header of every record
 REVISIONS = ("0001", "0002", "0003")  # oldest first; the last is what this version reads and writes
@@ -21,14 +24,10 @@ def refuse_by_looking(path: Path) -> None:
     try:
         with path.open("rb") as file:
             start = file.read(len(_MAGIC))
-    except FileNotFoundError:
-        raise RecordTrouble(f"There is no record at {path}.", where=str(path)) from None
     except IsADirectoryError:
         raise Refused(f"{path} is a folder, not a logbook record.", where=str(path)) from None
     except OSError as error:
-        raise RecordTrouble(
-            f"The record {path} could not be opened: {error.strerror}.", where=str(path)
-        ) from None
+        raise unopened(error, path) from None
     if not start:
         sentence = f"{path} is empty, and an empty file is never taken for an empty logbook."
         raise Refused(f"{sentence} Restore a backup, or remove the file to begin anew.", where=str(path))
@@ -53,7 +52,11 @@ def revision_of(connection: sqlite3.Connection, path: Path) -> str:
         raise foreign(path)
     pages = connection.execute("PRAGMA page_count").fetchone()[0]
     page_size = connection.execute("PRAGMA page_size").fetchone()[0]
-    if path.stat().st_size < pages * page_size:
+    try:
+        size = path.stat().st_size
+    except OSError as error:  # it went while it was read
+        raise unopened(error, path) from None
+    if size < pages * page_size:
         raise RecordTrouble(
             f"The record {path} is cut short; `logbook restore` brings a backup back.", where=str(path)
         )
@@ -63,10 +66,14 @@ def revision_of(connection: sqlite3.Connection, path: Path) -> str:
     except sqlite3.OperationalError as error:
         if "no such" in str(error):
             raise foreign(path) from None
-        raise
+        if getattr(error, "sqlite_errorname", None):
+            raise
+        raise damaged(path, "a text in it is not readable") from None
     if names != ["logbook"] or len(found) != 1:
         raise foreign(path)
     if found[0] not in REVISIONS:
+        if not re.fullmatch(r"\w{4}", str(found[0])):
+            raise damaged(path, "its revision is none")
         raise Refused(
             f"{path} was written by a newer version of logbook (its revision is {found[0]}, this one knows "
             f"up to {HEAD}). Please update logbook; nothing was changed.",
@@ -77,15 +84,20 @@ def revision_of(connection: sqlite3.Connection, path: Path) -> str:
 
 def check(path: Path) -> str:
     """The revision of the record at `path`; raises as `refuse_by_looking` and `revision_of` do."""
+    with checked(path) as (_, found):
+        return found
+
+
+@contextmanager
+def checked(path: Path) -> Iterator[tuple[sqlite3.Connection, str]]:
+    """One state of the record at `path`, and its revision; raises as `check` does."""
     refuse_by_looking(path)
     try:
         connection = connect(path)
         try:
             connection.execute("BEGIN")  # one state of the file for all that is read; recovers after a crash
-            return revision_of(connection, path)
+            yield connection, revision_of(connection, path)
         finally:
             connection.close()
-    except LogbookError:
-        raise
-    except sqlite3.DatabaseError as error:
+    except OF_SQLITE as error:
         raise explain(error, path) from None

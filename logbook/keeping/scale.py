@@ -5,6 +5,18 @@ from __future__ import annotations
 ZERO_C_MK = 273_150
 TRILLION = 10**12
 
+# What is kept of one contact with water, both ends included.
+LIMITS = {
+    "depth_mm": (0, 400_000),
+    "gauge_pa": (0, 5_000_000),
+    "duration_s": (0, 2880 * 60),
+    "from_mk": (233_150, 393_150),
+    "salinity_ppm": (0, 360_000),  # brine, at most as salty as salt dissolves
+    "density_g_m3": (900_000, 1_400_000),
+    "dips": (1, 10_000),
+    "jump_mm": (0, 100_000),
+}
+
 
 def milli(value: float) -> int:
     """Metres to mm, µm to nm, practical salinity to ppm."""

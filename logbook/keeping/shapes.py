@@ -6,13 +6,23 @@ One place for both directions, and only the standard library, so that a first sc
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, time
 from typing import Any
 
 from logbook.keeping import scale
 from logbook.reckoning.values import (
+    BASES,
     CHANNELS,
+    CROWNS,
+    EVENT_KINDS,
+    MARK_KINDS,
+    MARK_UNITS,
+    MEDIA,
+    MOVEMENTS,
+    POSITIONS,
+    USES,
+    WATERS,
     Event,
     Exposure,
     Habit,
@@ -52,6 +62,46 @@ STRETCH = ("id", "watch_id", "from_on", "to_on", "worn_min")
 PROFILE = ("exposure_id", "seq", "time_ms", "depth_mm", "water_mk")
 
 
+Fit = tuple[list[tuple[int, str, frozenset[str | None]]], list[tuple[int, str, int, int]]]
+
+
+def _fits(
+    columns: tuple[str, ...], words: Mapping[str, Iterable[str | None]], ranges: Mapping[str, tuple[int, int]]
+) -> Fit:
+    """Where in a row which words may stand, and between which ends which numbers."""
+    return (
+        [(columns.index(name), name, frozenset(listed)) for name, listed in words.items()],
+        [(columns.index(name), name, *ends) for name, ends in ranges.items()],
+    )
+
+
+# What is read is held against the words and ranges of what is written: another program, or a failing disk,
+# may have put there what would pass for a milder exposure.
+_CONTACT_WORDS = {"water": WATERS, "basis": BASES}
+_WATCH_FITS = _fits(
+    WATCH,
+    {"mark": MARK_KINDS, "crown": CROWNS, "movement": MOVEMENTS, "stated_use": USES, "marked_in": MARK_UNITS},
+    {},
+)
+_SEAL_FITS = _fits(SEAL, {"position": POSITIONS}, {})
+_EVENT_FITS = _fits(
+    EVENT, {"kind": EVENT_KINDS, "medium": (*MEDIA, None), "repaired": (*EVENT_KINDS, None)}, {}
+)
+_EXPOSURE_FITS = _fits(EXPOSURE, _CONTACT_WORDS, scale.LIMITS)
+_HABIT_FITS = _fits(HABIT, _CONTACT_WORDS, scale.LIMITS)
+
+
+def _fit(row: Sequence[Any], fits: Fit) -> None:
+    """Raises ValueError for a word or a number that no version of logbook would have written."""
+    words, ranges = fits
+    for at, name, listed in words:
+        if row[at] not in listed:
+            raise ValueError(f"{name} is {row[at]!r}")
+    for at, name, low, high in ranges:
+        if row[at] is not None and not low <= row[at] <= high:
+            raise ValueError(f"{name} is {row[at]!r}")
+
+
 def name_key(name: str) -> str:
     """What makes two nicknames the same: composed, without case."""
     return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
@@ -78,6 +128,7 @@ def watch_columns(watch: Watch) -> Columns:
 
 
 def watch_of(row: Sequence[Any], intervals: Mapping[str, int]) -> Watch:
+    _fit(row, _WATCH_FITS)
     day = date.fromisoformat
     return Watch(
         id=row[0], name=row[1], mark=row[2], marked_pa=_maybe(float, row[3]), added_on=day(row[4]),
@@ -99,6 +150,7 @@ def seal_columns(seal: Seal, watch_id: int) -> Columns:
 
 
 def seal_of(row: Sequence[Any]) -> Seal:
+    _fit(row, _SEAL_FITS)
     return Seal(
         id=row[0], event_id=row[2], position=row[3], material=row[4],
         fitted_earliest=date.fromisoformat(row[5]), fitted_latest=date.fromisoformat(row[6]), order=row[7],
@@ -122,6 +174,7 @@ def event_columns(event: Event) -> Columns:
 
 def event_of(row: Sequence[Any], seals: Sequence[Seal] = ()) -> Event:
     """The event, with the seals that it brought in the order in which they were given."""
+    _fit(row, _EVENT_FITS)
     return Event(
         id=row[0], watch_id=row[1], kind=row[2], on=date.fromisoformat(row[3]), order=row[4],
         passed=_maybe(bool, row[5]), test_pa=_maybe(float, row[6]), medium=row[7],
@@ -179,6 +232,7 @@ def _exposure(
 
 
 def exposure_of(row: Sequence[Any], profile: tuple[ProfilePoint, ...] = ()) -> Exposure:
+    _fit(row, _EXPOSURE_FITS)
     return _exposure(
         row, 8, id=row[0], watch_id=row[1], starts_on=date.fromisoformat(row[2]),
         starts_at=None if row[3] is None else time.fromisoformat(row[3]), zone=row[4], utc_offset_s=row[5],
@@ -196,6 +250,7 @@ def habit_columns(habit: Habit) -> Columns:
 
 def habit_of(row: Sequence[Any]) -> Habit:
     """The habit; its exposure stands on the first day, without a time of day."""
+    _fit(row, _HABIT_FITS)
     first = date.fromisoformat(row[3])
     return Habit(
         exposure=_exposure(row, 5, id=None, watch_id=row[1], starts_on=first),

@@ -17,6 +17,7 @@ from sqlalchemy import CheckConstraint, Column, Table, Text
 from logbook.keeping import book_tables, tables, told_tables  # noqa: F401 - for their tables
 from logbook.keeping.columns import IsoDate, IsoTime, Row
 from logbook.keeping.journal import JOURNALLED
+from logbook.keeping.trouble import is_busy
 
 # Texts that are a moment in UTC, ISO 8601.
 _MOMENTS = {"action": ("done_at",), "told": ("claimed_at", "sent_at"), "calendar_entry": ("changed_at",)}
@@ -57,14 +58,20 @@ def file_faults(connection: sqlite3.Connection) -> list[Fault]:
 def row_faults(connection: sqlite3.Connection) -> Iterator[Fault]:
     """What stands in rows that no version would have written there, table by table."""
     for table in Row.metadata.sorted_tables:
-        said = rules(table)
-        counts = ", ".join(f"COUNT(*) FILTER (WHERE NOT ({rule}))" for rule in said.values())
-        (broken,) = connection.execute(f"SELECT {counts} FROM {table.name}")
-        yield from (_told(count, table, what) for what, count in zip(said, broken, strict=True) if count)
         try:
+            yield from _broken_rules(connection, table)
             yield from _texts(connection, table)
-        except sqlite3.OperationalError:  # the driver's, as soon as it reads one that is no UTF-8
-            yield Fault("rows", f"a text of {table.name} is not readable")
+        except sqlite3.OperationalError as error:  # a column is gone, or a text is no UTF-8
+            if is_busy(error):
+                raise
+            yield Fault("rows", f"{table.name} is not readable")
+
+
+def _broken_rules(connection: sqlite3.Connection, table: Table) -> Iterator[Fault]:
+    said = rules(table)
+    counts = ", ".join(f"COUNT(*) FILTER (WHERE NOT ({rule}))" for rule in said.values())
+    (broken,) = connection.execute(f"SELECT {counts} FROM {table.name}")
+    yield from (_told(count, table, what) for what, count in zip(said, broken, strict=True) if count)
 
 
 def rules(table: Table) -> dict[str, str]:

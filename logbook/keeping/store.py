@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Engine
-from sqlalchemy.exc import SQLAlchemyError
 from sqlmodel import Session
 
 from logbook.errors import RecordTrouble
@@ -18,7 +16,7 @@ from logbook.keeping.engine import ReplacedError, writing_engine
 from logbook.keeping.places import default_location
 from logbook.keeping.rows import Rows
 from logbook.keeping.sql import rows_of
-from logbook.keeping.trouble import explain
+from logbook.keeping.trouble import plainly
 from logbook.reckoning.practice import Practice
 
 
@@ -108,12 +106,11 @@ class Store:
     @contextmanager
     def _translated(self) -> Iterator[None]:
         try:
-            yield
+            with plainly(self.place):
+                yield
         except ReplacedError:
             sentence = f"The record {self.place} was taken away while it was in use; nothing was written."
             raise RecordTrouble(sentence, where=str(self.place)) from None
-        except (SQLAlchemyError, sqlite3.Error, UnicodeEncodeError, OverflowError) as error:
-            raise explain(error, self.place) from error
 
 
 def _claim(session: Session) -> None:

@@ -25,6 +25,7 @@ from logbook.keeping.columns import (
     whole,
     within,
 )  # fmt: skip
+from logbook.keeping.scale import LIMITS
 from logbook.reckoning.values import (
     BASES,
     CROWNS,
@@ -39,16 +40,6 @@ from logbook.reckoning.values import (
 )  # fmt: skip
 
 STRICT = {"sqlite_strict": True}
-LIMITS = {
-    "depth_mm": (0, 400_000),
-    "gauge_pa": (0, 5_000_000),
-    "duration_s": (0, 2880 * 60),
-    "from_mk": (233_150, 393_150),
-    "salinity_ppm": (0, 360_000),  # brine, at most as salty as salt dissolves
-    "density_g_m3": (900_000, 1_400_000),
-    "dips": (1, 10_000),
-    "jump_mm": (0, 100_000),
-}
 MARK_PA = 200_000_000  # 2000 bar
 MADE_YEARS = (1800, 2200)
 TESTS = ("pressure-test", "condensation-test")

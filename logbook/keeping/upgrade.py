@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from datetime import datetime
 from pathlib import Path
 
@@ -14,7 +13,7 @@ from sqlalchemy import Connection, create_engine
 from logbook.errors import LogbookError, RecordTrouble
 from logbook.keeping import files, revision, soundness
 from logbook.keeping.engine import file_engine, writing_engine
-from logbook.keeping.trouble import explain
+from logbook.keeping.trouble import OF_SQLITE, explain
 
 MIGRATIONS = Path(__file__).with_name("migrations")
 
@@ -50,7 +49,7 @@ def backup_beside(path: Path, word: str) -> Path:
             if files.place_new(draft, kept):
                 return kept
             number += 1
-    except sqlite3.Error as error:
+    except OF_SQLITE as error:
         raise explain(error, path) from error
     finally:
         files.remove_draft(draft)

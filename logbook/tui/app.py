@@ -15,6 +15,7 @@ from textual.screen import Screen
 
 from logbook.errors import LogbookError
 from logbook.keeping.places import refuse_missing_folder
+from logbook.keeping.trouble import plain, plainly
 from logbook.reckoning.text import full_date, printable
 from logbook.tui.background import Background, Tell
 from logbook.tui.book import Book
@@ -124,6 +125,15 @@ class LogbookApp(App[int]):
                     self.refuse(error)
         self.look_ahead()
         return True
+
+    def _handle_exception(self, error: Exception) -> None:
+        """What nobody caught: where the record is at fault the app ends with the sentence that says so."""
+        told = plain(getattr(error, "error", None) or error, self.book.location)
+        if told is None:
+            super()._handle_exception(error)
+        else:
+            self.trouble = told
+            self._close_messages_no_wait()
 
     def give_up(self, trouble: Exception) -> None:
         """Leave, since there is nothing to show; the one who opened the app is told why."""
@@ -243,7 +253,8 @@ def run(
     book.by_clock = today is None
     if isinstance(book.location, Path) and not book.exists:
         refuse_missing_folder(book.location)
-    book.standings()  # a record that cannot be read is refused before the terminal changes
+    with plainly(book.location):
+        book.standings()  # a record that cannot be read is refused before the terminal changes
     app = LogbookApp(book, clock=date.today if today is None else None)
     app.run()
     if app.trouble is not None:

@@ -70,7 +70,6 @@ def _schema(path: Path, table: str) -> str:
 
 def _write_schema(path: Path, table: str, sql: str) -> None:
     with _past_constraints(path) as connection:
-        connection.execute("PRAGMA writable_schema = 1")
         connection.execute("UPDATE sqlite_schema SET sql = ? WHERE name = ?", (sql, table))
 
 
@@ -79,4 +78,5 @@ def _past_constraints(path: Path) -> closing[sqlite3.Connection]:
     connection.execute("PRAGMA ignore_check_constraints = 1")
     connection.execute("PRAGMA foreign_keys = 0")
     connection.execute("PRAGMA synchronous = OFF")
+    connection.execute("PRAGMA writable_schema = 1")
     return closing(connection)
