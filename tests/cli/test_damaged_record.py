@@ -63,7 +63,7 @@ DAMAGE: dict[str, tuple[str, str | None, tuple[str, ...]]] = {
     "the table of facts": ("DELETE FROM sqlite_schema WHERE name = 'meta'", None, ("shelf", "wet", "undo")),
     "a schema": (schema("watch", "'CREATE TABLE watch (id'"), None, ("shelf", "wet", "undo", "export")),
     "a schema that is no text": (
-        schema("exposure", f"REPLACE(sql, 'ck_exposure_water_word', {NOT_UTF8})"),
+        schema("exposure", f"REPLACE(sql, ' CHECK ', {NOT_UTF8})"),
         None,
         ("shelf", "wet"),
     ),
