@@ -123,7 +123,7 @@ def detail(row: PlanRow | None, verdict: Verdict | None, today: date, units: Uni
     elif verdict is None:
         lines = [[(WAITING, "dim")]]
     else:
-        lines = [[(part, VERDICT_ROLE[verdict.verdict])] for part in _reason(verdict, plan, room)]
+        lines = [[(part, VERDICT_ROLE[verdict.word])] for part in _reason(verdict, plan, room)]
     note: list[Line] = [[(short(f"note: {plan.note}", room), "dim")]] if plan.note else []
     words = check_lines.plan_words(plan, today, units)
     return [[(short(f"{row.name}: {words}", room), "strong")], *lines, *note]

@@ -360,3 +360,16 @@ async def test_of_a_trip_the_first_day_is_named_from_which_its_verdict_holds(
         await wait_for_text(pilot, "28 Apr to 5 May 2027 (8 days)", holds, "think twice, because")
         await pilot.press("ctrl+t")
         await wait_for_text(pilot, f"Blue bezel; {holds}: ")
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_a_plan_of_a_watch_that_was_retired_since_is_not_judged(
+    book: Book, plan: Plan, id_of: IdOf, size: tuple[int, int]
+) -> None:
+    watch = book.standing(id_of("Blue bezel")).record.watch
+    plan("Blue bezel", "dive", TODAY + timedelta(days=9), depth_m=18.0, duration_s=2400)
+    book.retire(watch)
+    app = LogbookApp(book)
+    async with app.run_test(size=size) as pilot:
+        await open_plans(pilot)
+        await wait_for_text(pilot, "not judged: It is retired and not judged")
