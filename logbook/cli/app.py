@@ -5,18 +5,22 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 from typer.core import TyperGroup
 from typer.exceptions import Abort, Exit, TyperException
-from typer.main import get_command
+from typer.main import get_command, get_group
 
 from logbook import __version__
 from logbook.cli import failures
 from logbook.cli.command import Commands, Group
 from logbook.cli.failures import StoppedError, UsageMistake
 from logbook.reckoning.text import did_you_mean, printable
+
+if TYPE_CHECKING:
+    from typer._click import Command as AnyCommand  # what the library’s own signatures name
+    from typer._click import Context
 
 # Which module of `logbook.cli` adds which commands; one is loaded when a command of it is asked for.
 _MODULES = {
@@ -51,36 +55,39 @@ _HIDDEN = {"outlook": "chance"}  # names that commands had before
 class Root(Group):
     """The command `logbook`: maps every failure to its sentence and its exit code."""
 
-    def list_commands(self, ctx: typer.Context) -> list[str]:
+    def list_commands(self, ctx: Context) -> list[str]:
         """Every command that is shown, loaded or not."""
         return [command for command in COMMANDS if command not in _FORMERLY]
 
-    def get_command(self, ctx: typer.Context, cmd_name: str) -> Any:
+    def get_command(self, ctx: Context, cmd_name: str) -> AnyCommand | None:
         """The command of a name, its module loaded when it is first asked for."""
         module = COMMANDS.get(cmd_name) or _HIDDEN.get(cmd_name)
         if module and cmd_name not in self.commands:
             part = Commands()
             part.callback()(_part)
             import_module(f"logbook.cli.{module}").add_to(part)
-            self.commands |= get_command(part).commands
+            self.commands.update(get_group(part).commands)
         if cmd_name not in self.commands and cmd_name[:1].isalpha() and not ctx.resilient_parsing:
             offer = did_you_mean(cmd_name, self.list_commands(ctx))
             sentence = f"There is no command {printable(cmd_name, 40)!r}.{offer} See `logbook --help`."
             raise UsageMistake(sentence, where=printable(cmd_name, 40))
         return self.commands.get(cmd_name)
 
-    def main(self, args: Sequence[str] | None = None, prog_name: str | None = None, **extra: Any) -> Any:
-        """Runs a command line and exits; never shows a traceback."""
-        words = list(sys.argv[1:] if args is None else args)
-        extra["standalone_mode"] = False
-        sys.exit(self._code(words, extra))
+    def main(
+        self, args: Sequence[str] | None = None, prog_name: str | None = None,
+        complete_var: str | None = None, standalone_mode: bool = True, windows_expand_args: bool = True,
+        **extra: Any,
+    ) -> NoReturn:  # fmt: skip
+        """Runs a command line and exits; never shows a traceback, and is called logbook whoever runs it."""
+        extra |= {"complete_var": complete_var, "windows_expand_args": windows_expand_args}
+        sys.exit(self._code(list(sys.argv[1:] if args is None else args), extra))
 
     def _code(self, words: list[str], extra: dict[str, Any]) -> int:
         for stream in (sys.stdout, sys.stderr):
             if hasattr(stream, "reconfigure"):
                 stream.reconfigure(errors="backslashreplace")
         try:
-            result = super().main(words, "logbook", **extra)
+            result = super().main(words, "logbook", standalone_mode=False, **extra)
         except TyperException as error:
             return failures.report(_mistake(error), as_json="--json" in words)
         except (KeyboardInterrupt, Abort):
@@ -89,7 +96,7 @@ class Root(Group):
             return failures.report(error, as_json="--json" in words)
         return result if isinstance(result, int) else 0
 
-    def invoke(self, ctx: typer.Context) -> Any:
+    def invoke(self, ctx: Context) -> Any:
         """Runs the command that was named; an interruption stays one of ours."""
         try:
             return super().invoke(ctx)
@@ -105,7 +112,7 @@ def _mistake(error: TyperException) -> UsageMistake:
     """A complaint of the parser in our own form: one sentence, and where help is."""
     command, context = getattr(error, "cmd", None), getattr(error, "ctx", None)
     sentence = error.format_message().strip()
-    if isinstance(command, TyperGroup) and sentence == "Missing command.":
+    if isinstance(command, TyperGroup) and context is not None and sentence == "Missing command.":
         sentence = f"Which command? There are {', '.join(command.list_commands(context))}."
     if not sentence.endswith((".", "?")):
         sentence += "."

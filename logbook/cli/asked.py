@@ -6,15 +6,13 @@ import sys
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, get_args
+from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, Refused
 from logbook.keeping.places import typed_path
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Settings
-
-Units = Literal["metric", "imperial"]
+    from logbook.reckoning.values import Settings, Units
 
 
 EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)  # of --today
@@ -80,8 +78,9 @@ def read_today(text: str) -> date:
 def read_units(text: str) -> Units:
     """The units of `--units`."""
     from logbook.reckoning.ranges import one_of
+    from logbook.reckoning.values import UNITS
 
-    return one_of(text, get_args(Units), "system of units", "--units")
+    return one_of(text, UNITS, "system of units", "--units")
 
 
 def read_file(text: str) -> Path:

@@ -10,8 +10,9 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from logbook.cli.asked import Asked, Units
+from logbook.cli.asked import Asked
 from logbook.errors import NotFound, RecordTrouble
+from logbook.reckoning.values import Units
 
 if TYPE_CHECKING:
     from logbook.keeping.rows import Rows

@@ -17,9 +17,8 @@ from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.cli.asked import Units
     from logbook.reckoning.check import Verdict
-    from logbook.reckoning.values import Exposure, WatchRecord
+    from logbook.reckoning.values import Exposure, Units, WatchRecord
 
 _CODES = {"think twice": 5, "keep it dry": 6, None: 6}  # a retired watch has no verdict
 

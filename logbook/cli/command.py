@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from functools import cache
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 from typer.core import TyperCommand, TyperGroup
 from typer.main import get_command
 
 from logbook.cli.asked import Asked, read_file, read_today, read_units
+
+if TYPE_CHECKING:
+    from typer._click import Context, Parameter  # what the library’s own signatures name
+    from typer.models import CommandFunctionType
 
 # A word such as −6C is a temperature, not an option; this sign keeps the parser from taking it for one.
 _MINUS = "\N{MINUS SIGN}"
@@ -122,10 +126,10 @@ class Command(TyperCommand):
         attrs["params"] = [*(attrs.get("params") or []), *_common_params()]
         super().__init__(name, **attrs)
 
-    def get_params(self, ctx: typer.Context) -> list[Any]:
+    def get_params(self, ctx: Context) -> list[Parameter]:
         return _as_typed(super().get_params(ctx))
 
-    def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:
+    def parse_args(self, ctx: Context, args: list[str]) -> list[str]:
         return super().parse_args(ctx, _guarded(args))
 
     def invoke(self, ctx: typer.Context) -> Any:
@@ -143,7 +147,7 @@ class Group(TyperGroup):
         attrs["params"] = [*(attrs.get("params") or []), *_common_params()]
         super().__init__(**attrs)
 
-    def get_params(self, ctx: typer.Context) -> list[Any]:
+    def get_params(self, ctx: Context) -> list[Parameter]:
         return _as_typed(super().get_params(ctx))
 
 
@@ -160,7 +164,7 @@ class Commands(typer.Typer):
         )
 
     def command(
-        self, name: str | None = None, **settings: Any
-    ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+        self, name: str | None = None, *, cls: type[TyperCommand] | None = Command, **settings: Any
+    ) -> Callable[[CommandFunctionType], CommandFunctionType]:
         """Registers a function as a command of this application."""
-        return super().command(name, cls=Command, **settings)
+        return super().command(name, cls=cls, **settings)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from logbook.cli.workshop import Told
     from logbook.reckoning.due import DueItem
     from logbook.reckoning.services import Service
-    from logbook.reckoning.values import Event, WatchRecord
+    from logbook.reckoning.values import Event, EventKind, WatchRecord
 
 TEST_OPTIONS = (
     "--passed or --failed, --bar PRESSURE (or --to-mark, or --bar-unknown) and --medium air|vacuum|water"
@@ -40,7 +40,7 @@ class Chosen:
     work: Work = NOTHING_SAID  # what its owner said of it beside the test
 
     @property
-    def tasks(self) -> tuple[str, ...]:
+    def tasks(self) -> tuple[EventKind, ...]:
         """What was done: its tasks, or of a service of which only its owner knows, what was said."""
         own = tuple(item.task for item in self.items)
         if self.service is not None and self.service.to_be_told:

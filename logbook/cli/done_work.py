@@ -23,7 +23,7 @@ class Work:
     opened: bool = False
     gaskets: str | None = None  # `all`, or places; None: not said
     repaired: tuple[str, ...] = ()
-    tasks: tuple[str, ...] = ()  # others of the service; only an answer names them
+    tasks: tuple[EventKind, ...] = ()  # others of the service; only an answer names them
 
     @property
     def is_said(self) -> bool:
@@ -31,7 +31,7 @@ class Work:
         return self.opened or self.gaskets is not None or bool(self.repaired)
 
     @property
-    def done(self) -> tuple[str, ...]:
+    def done(self) -> tuple[EventKind, ...]:
         """The tasks that it names."""
         opened = ("opened",) if self.opened else ()
         return (*opened, *(() if self.gaskets is None else ("gaskets",)), *self.tasks)

@@ -9,9 +9,8 @@ from logbook.errors import BadInput
 
 if TYPE_CHECKING:
     from logbook.cli.book import Book
-    from logbook.exchange.phrases import Units
     from logbook.reckoning.since import Since
-    from logbook.reckoning.values import WatchRecord
+    from logbook.reckoning.values import Units, WatchRecord
 
 LAST_PASS = "pass"  # in place of a date
 

@@ -14,7 +14,7 @@ from logbook.keeping import looks_file
 from logbook.keeping.places import looks_path
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Settings
+    from logbook.reckoning.values import Settings, Units
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
@@ -102,7 +102,7 @@ def _changed(
     altitude: str | None,
     home_temp: str | None,
     zone: str | None,
-    units: str | None,
+    units: Units | None,
 ) -> Settings:
     from logbook.cli.event_options import number_of
     from logbook.exchange.quantities import parse_length_m

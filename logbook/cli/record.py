@@ -154,7 +154,8 @@ def doctor(
     findings = examine(path, load_practice(), mend=mend)
     # Of the file itself only advice is given, such as on who else may read it, as long as it can be read.
     sound = _readable(path) and all(f.mended or f.about == "file" for f in findings)
-    words, clock = _findings_text(path, findings), {}
+    words = _findings_text(path, findings)
+    clock: dict[str, Any] = {}
     if _readable(path):
         words, clock = _with_clock(asked, words)
     document = {

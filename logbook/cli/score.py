@@ -10,12 +10,11 @@ from logbook.cli.book import iso, reading
 from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
-    from logbook.exchange.phrases import Units
     from logbook.reckoning.account import SealWear
     from logbook.reckoning.bands import Band
     from logbook.reckoning.rules import Reason
     from logbook.reckoning.standing import Standing
-    from logbook.reckoning.values import Seal
+    from logbook.reckoning.values import Seal, Units
 
 
 def add_to(app: Commands) -> None:

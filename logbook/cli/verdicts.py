@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from logbook.caution import LIFE_SUPPORT, TESTS_SAY_LITTLE
-from logbook.cli.asked import Asked, Units
+from logbook.cli.asked import Asked
 from logbook.cli.book import Book, iso
 from logbook.cli.output import table, wrapped
 from logbook.cli.score import stop_document
@@ -15,6 +15,7 @@ from logbook.exchange.phrases import full_date
 from logbook.exchange.quantities import show_depth, show_minutes, show_pressure, show_temp
 from logbook.reckoning.marks import DIVING, class_of
 from logbook.reckoning.text import printable
+from logbook.reckoning.values import Units
 
 if TYPE_CHECKING:
     from logbook.reckoning.check import Verdict

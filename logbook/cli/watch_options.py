@@ -207,7 +207,7 @@ def hours_of(text: str, where: str) -> float:
 
 def fitted_of(text: str | None, book: Book, where: str = "--fitted") -> tuple[date, date] | None:
     """First and last day on which seals may have been fitted; None: not known."""
-    from logbook.exchange.newwatch import NOT_KNOWN
+    from logbook.exchange.own_words import NOT_KNOWN
     from logbook.exchange.spans import parse_span
 
     if text is None or text.strip().casefold() in NOT_KNOWN:

@@ -66,13 +66,13 @@ def add(
     """Puts a watch on the shelf; begins the record where there is none."""
     told = Described.of(ctx.params)
     with writing(asked_of(ctx), create=True) as book:
-        made = _described(name, told, interval, book)
-        tests = _tested(made, tested, tested_bar, tested_medium, book)
-        fresh = _fresh_seals(made, seals or "unknown", fitted, seal, book, tests)
-        events = [*_opened(made, fitted, seal, book), *tests]
+        new = _described(name, told, interval, book)
+        tests = _tested(new, tested, tested_bar, tested_medium, book)
+        fresh = _fresh_seals(new, seals or "unknown", fitted, seal, book, tests)
+        events = [*_opened(new, fitted, seal, book), *tests]
         from logbook.keeping import watches
 
-        watch_id = watches.add(book.store, made, fresh, events, book.practice)
+        watch_id = watches.add(book.store, new, fresh, events, book.practice)
         _answer(ctx, book, watch_id, "is on the shelf", events=True)
 
 
@@ -141,8 +141,9 @@ def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book:
     """The last passed test, as the event that it is; of a span it counts on the first day."""
     from logbook.cli.event_options import bar_pa
     from logbook.exchange.spans import parse_span
+    from logbook.reckoning.ranges import one_of
     from logbook.reckoning.validate import check_event
-    from logbook.reckoning.values import DAY_ORDER, Event
+    from logbook.reckoning.values import DAY_ORDER, MEDIA, Event
 
     if tested is None:
         if bar is not None:
@@ -158,7 +159,7 @@ def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book:
         order=DAY_ORDER["pressure-test"],
         passed=True,
         test_pa=bar_pa(bar, "--tested-bar"),
-        medium=medium,
+        medium=one_of(medium, MEDIA, "medium of a pressure test", "medium"),
     )
     return [check_event(event, made, book.today, book.practice)]
 

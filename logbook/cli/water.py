@@ -13,9 +13,8 @@ from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.cli.asked import Units
     from logbook.reckoning.check import Verdict
-    from logbook.reckoning.values import Exposure, WatchRecord
+    from logbook.reckoning.values import Exposure, Units, WatchRecord
 
 
 def add_to(app: Commands) -> None:

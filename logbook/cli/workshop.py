@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Annotated, Any, cast
 import typer
 
 from logbook.cli import event_options as given
-from logbook.cli.asked import Units
 from logbook.cli.book import Book, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput
+from logbook.reckoning.values import Units
 
 if TYPE_CHECKING:
     from logbook.reckoning.values import Event, EventKind, Position, WatchRecord

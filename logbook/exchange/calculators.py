@@ -8,7 +8,6 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput
-from logbook.exchange.phrases import Units
 from logbook.exchange.quantities import (
     BARE,
     measure,
@@ -20,6 +19,7 @@ from logbook.exchange.quantities import (
 from logbook.physics.worked import Worksheet
 from logbook.reckoning.ranges import in_range, one_of
 from logbook.reckoning.validate import checked_density
+from logbook.reckoning.values import Units
 
 if TYPE_CHECKING:
     from logbook.physics.water import WaterColumn

@@ -6,8 +6,9 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Any, Literal, NoReturn, TypeVar, get_args
 
 from logbook.errors import BadInput
 from logbook.exchange import quantities
@@ -18,7 +19,9 @@ from logbook.exchange.quantities import marked_in
 from logbook.reckoning.text import did_you_mean, listed, printable
 
 Dates = Literal["iso", "day-first", "month-first"]
+DATES: tuple[Dates, ...] = get_args(Dates)
 MARKED_UNIT = "unit of the marked pressure"  # told with a marked pressure, in bar or m
+Made = TypeVar("Made")
 Headers = Mapping[str, tuple[Column, str | None]]
 
 _YES, _NO = ("yes", "y", "true", "1", "x"), ("no", "n", "false", "0")
@@ -79,10 +82,10 @@ class Cells:
         for place in self.places:
             text = self.row.cells[place.at].strip()
             if text and place.column.reads != "ignored":
-                found |= self.judged({place.column.field: place}, lambda t=text, p=place: self._read(t, p))
+                found |= self.judged({place.column.field: place}, partial(self._read, text, place))
         return found
 
-    def judged(self, by_field: Mapping[str, Place] | None, make: Callable[[], Any]) -> Any:
+    def judged(self, by_field: Mapping[str, Place] | None, make: Callable[[], Made]) -> Made:
         """What `make` gives; what it refuses is told with the row, and the column where one is at fault."""
         try:
             return make()
@@ -92,7 +95,7 @@ class Cells:
             column = fields[where].written if where in fields else where
             self.wrong(error.message, column)
 
-    def wrong(self, sentence: str, column: str = "") -> Any:
+    def wrong(self, sentence: str, column: str = "") -> NoReturn:
         """Raises BadInput for this row, and for a column of it."""
         at = f"{self.row.place}, {printable(column, 40)}" if column else self.row.place
         self.table.wrong(at, sentence)
@@ -129,8 +132,8 @@ def read_day(text: str, dates: Dates, where: str) -> date:
         return _calendar(match[1], match[2], match[3], shown, where)
     match = _YEAR_FIRST.fullmatch(text)
     if match:
-        day = _calendar(match[1], match[3], match[4], shown, where)
-        raise BadInput(f"'{shown}' has other signs than a hyphen in it: write {day}.", where=where)
+        right = _calendar(match[1], match[3], match[4], shown, where)
+        raise BadInput(f"'{shown}' has other signs than a hyphen in it: write {right}.", where=where)
     match = _NUMBERS.fullmatch(text)
     if match is None:
         raise BadInput(f"'{shown}' is no date: write the year first, such as 2026-07-03.", where=where)

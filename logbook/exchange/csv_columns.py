@@ -6,8 +6,9 @@ compared without case, and `Depth (ft)` is `depth_ft`.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
@@ -29,8 +30,8 @@ class Column:
     names: tuple[str, ...]
     reads: Reads
     meaning: str
-    units: Mapping[str, str] = field(default_factory=dict)  # ending of the name -> unit of its cells
-    named: Mapping[str, str] = field(default_factory=dict)  # whole name -> unit of its cells
+    units: Mapping[str, str] = dataclasses.field(default_factory=dict)  # ending of name -> unit of its cells
+    named: Mapping[str, str] = dataclasses.field(default_factory=dict)  # whole name -> unit of its cells
     example: str = ""
 
     def headers(self) -> dict[str, str | None]:

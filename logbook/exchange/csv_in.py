@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from typing import Any, Literal
 
 from logbook.errors import BadInput
@@ -73,7 +74,7 @@ def read_exposures(
         cells = Cells(table, places, row, dates)
         given = cells.given()
         worn = _watch_of(cells, given.pop("watch", None), by_name, watch)
-        exposure = cells.judged(None, lambda g=given, w=worn: _exposure(g, w, practice, settings, today))
+        exposure = cells.judged(None, partial(_exposure, given, worn, practice, settings, today))
         content = _digest(given, practice)
         seen[worn.id, content] += 1
         found.append(Incoming(row.place, exposure, f"csv:{content}#{seen[worn.id, content]}"))

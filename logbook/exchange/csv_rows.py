@@ -63,7 +63,7 @@ def read_table(text: str, name: str, known: Iterable[str]) -> Table:
     place, header = first
     if len(header) > MOST_COLUMNS:
         bare.wrong(place, f"there are {len(header):,} columns; at most {MOST_COLUMNS} are read.")
-    rows = []
+    rows: list[Row] = []
     for place, cells in found:
         if len(rows) >= MOST_ROWS:
             bare.wrong(place, f"a table has at most {MOST_ROWS:,} rows here; split it.")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from datetime import date
+from functools import partial
 from typing import Any
 
 from logbook.errors import BadInput
@@ -64,7 +65,7 @@ def read_watches(
     for row in table.rows:
         cells = Cells(table, columns, row, dates)
         given = cells.given()
-        new = cells.judged(None, lambda g=given: _watch(g, practice, today, dates))
+        new = cells.judged(None, partial(_watch, given, practice, today, dates))
         key = name_key(new.watch.name)
         if key in seen:
             shown = printable(new.watch.name, 40)

@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from logbook.exchange import phrases, quantities
-from logbook.exchange.phrases import Units
 from logbook.reckoning import facts
 from logbook.reckoning.ranges import RANGES
-from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, FAULTS, Event, EventKind, WatchRecord
+from logbook.reckoning.values import DAMAGED_PART, DAY_ORDER, FAULTS, Event, EventKind, Units, WatchRecord
 
 KIND_WORDS: dict[EventKind, str] = {
     "gaskets": "gaskets replaced",

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from logbook.keeping.record_file import RecordFile
 
 FileKind = Literal["UDDF", "CSV", "JSON", "lines"]
-DATES = ("iso", "day-first", "month-first")
 LARGEST_MB = {"CSV": 50, "lines": 50, "JSON": 200}  # a UDDF file is read piece by piece and may be any size
 LOOKED_AT = 4_096  # bytes from which the kind of a file without a known ending is told
 _ENDINGS: dict[str, FileKind] = {
@@ -141,6 +140,7 @@ def _table(
     text: str, name: str, taker: Taker, watches: Sequence[Watch], worn: Watch | None, dates: str
 ) -> FileIn:
     from logbook.exchange import csv_in
+    from logbook.exchange.csv_cells import DATES
     from logbook.exchange.merging import record_of
 
     if dates not in DATES:

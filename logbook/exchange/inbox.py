@@ -16,10 +16,9 @@ from logbook.keeping import glance
 from logbook.keeping.rows import Rows
 from logbook.keeping.struck import read_struck
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.shown import Units
 from logbook.reckoning.stands_words import at_once, by_watch
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure, ProfilePoint, Watch, WatchRecord
+from logbook.reckoning.values import Exposure, ProfilePoint, Units, Watch, WatchRecord
 
 if TYPE_CHECKING:
     from logbook.exchange.uddf import FileDive

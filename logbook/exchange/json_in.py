@@ -208,7 +208,7 @@ def _watch_of(node: Node, watch_id: int | None, watches: Mapping[int | None, Wat
 
 def _tidy(node: Node, what: str, limit: int) -> str:
     """A text that is not shown to people as a name or a note is."""
-    text = node.read(TEXT)
+    text: str = node.read(TEXT)
     with judged_at(node):
         tidy = clean(text, what, what, limit)
     if not tidy:

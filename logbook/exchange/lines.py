@@ -34,11 +34,11 @@ from logbook.exchange.words import (
     NOTE_MARK,
     SURE,
     Reader,
-    Word,
     not_understood,
     phrase_at_start,
     split_words,
 )
+from logbook.exchange.words_of_time import Word
 from logbook.reckoning import plausible
 from logbook.reckoning.civil import checked_offset_s, offset_text
 from logbook.reckoning.practice import Activity, Practice

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Protocol
 
@@ -93,7 +93,7 @@ class _Osascript:
         programs.run((self.name, *script, notice.title, notice.body)).or_trouble()
 
 
-_DESKTOPS = {"notify-send": _NotifySend, "osascript": _Osascript}
+_DESKTOPS: Mapping[str, Callable[[], Notifier]] = {"notify-send": _NotifySend, "osascript": _Osascript}
 
 
 def as_markup(text: str) -> str:

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Literal
 
 from logbook.reckoning.services import Service
 from logbook.reckoning.text import full_date as full_date
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure
-
-Units = Literal["metric", "imperial"]
+from logbook.reckoning.values import Exposure, Units
 
 
 def ago(day: date | None, today: date) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import date
 
 from logbook.errors import BadInput
-from logbook.exchange.phrases import Units, exposure_words, span_words
+from logbook.exchange.phrases import exposure_words, span_words
 from logbook.reckoning.text import full_date, printable
-from logbook.reckoning.values import Exposure
+from logbook.reckoning.values import Exposure, Units
 
 NOT_CHARGED = "planned, not charged until it happened"
 

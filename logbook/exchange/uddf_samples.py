@@ -86,15 +86,15 @@ class Samples:
                 time_s, when = times[divetime]
                 water_c, doubt = heats[temperature]
                 depth = divetime = temperature = ""
-                if wrong or when or doubt or time_s <= last_s:  # type: ignore[operator]
+                if depth_m is None or time_s is None or doubt or time_s <= last_s:
                     last_s = self._unusual(wrong or when, doubt, depth_m, time_s, water_c, last_s)
                 else:
-                    if depth_m > deepest_m:  # type: ignore[operator]
-                        deepest_m = depth_m  # type: ignore[assignment]
+                    if depth_m > deepest_m:
+                        deepest_m = depth_m
                     if water_c is not None and water_c < lowest_c:
                         lowest_c = water_c
-                    last_s = time_s  # type: ignore[assignment]
-                    add(ProfilePoint(time_s, depth_m, water_c))  # type: ignore[arg-type]
+                    last_s = time_s
+                    add(ProfilePoint(time_s, depth_m, water_c))
             elif name == samples_tag:
                 self._take_in(deepest_m, lowest_c)
                 self._leave()

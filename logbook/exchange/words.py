@@ -132,7 +132,8 @@ class Reader(TimeWords):
         if len(following) == 2 and following[1] in ("times", "time") and _COUNT.fullmatch(following[0]):
             self.at += 2
             return int(following[0])
-        return self._times_x().get("dips", 1)
+        dips: int = self._times_x().get("dips", 1)
+        return dips
 
     def _times_x(self) -> Fields:
         """How often, as `2x` or `x2`, the number of dips where nothing else is counted; else nothing."""

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Literal
 
-from logbook.exchange.phrases import Units
 from logbook.exchange.quantities import BAR_PA, FOOT_M, PSI_PA
 from logbook.physics.worked import Worked, Worksheet, quantity
+from logbook.reckoning.values import Units
 
 COLUMNS = 80  # of the plain text
 _FIGURES = 4  # of a value at a glance

@@ -15,12 +15,12 @@ from typing import Any, TypeVar
 
 from logbook.errors import BadInput
 from logbook.keeping import glance, shapes
-from logbook.keeping.earlier import Entry, earlier_entries, earlier_names
+from logbook.keeping.earlier import earlier_entries, earlier_names
 from logbook.keeping.record_file import RecordFile
 from logbook.keeping.rows import Rows
 from logbook.reckoning.text import printable
 from logbook.reckoning.validate import check_event
-from logbook.reckoning.values import Event, Exposure, Habit, Watch, WatchRecord
+from logbook.reckoning.values import Entry, Event, Exposure, Habit, Watch, WatchRecord
 
 Kind = TypeVar("Kind", bound=Entry)
 

@@ -9,9 +9,7 @@ from typing import Any
 
 from logbook.keeping import shapes
 from logbook.keeping.rows import Rows, in_chunks
-from logbook.reckoning.values import Event, Exposure, Habit, WornStretch
-
-Entry = Exposure | Event | Habit | WornStretch
+from logbook.reckoning.values import Entry, Event, Exposure, Habit, WornStretch
 
 _SHAPES: Mapping[type, tuple[str, tuple[str, ...], Any]] = {
     Exposure: ("exposure", shapes.EXPOSURE, shapes.exposure_of),

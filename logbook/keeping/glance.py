@@ -98,8 +98,8 @@ def read_records(
 
     def by_watch(
         columns: Sequence[str], source: str, order: str, together: str = ""
-    ) -> dict[int, list[Sequence[Any]]]:
-        grouped: dict[int, list[Sequence[Any]]] = defaultdict(list)
+    ) -> dict[int, list[tuple[Any, ...]]]:
+        grouped: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
         grouping = f" GROUP BY {together}" if together else ""
         for row in rows(
             f"SELECT watch_id, {', '.join(columns)} FROM {source}{only}{grouping} ORDER BY {order}", params
@@ -322,7 +322,8 @@ def count_exposures(
     planned: bool | None = None,
 ) -> int:  # fmt: skip
     where, params = _which_exposures(watch_id, since, until, planned)
-    return next(iter(rows(f"SELECT COUNT(*) FROM exposure WHERE {where}", params)))[0]
+    ((count,),) = rows(f"SELECT COUNT(*) FROM exposure WHERE {where}", params)
+    return int(count)
 
 
 def _exposures(rows: Rows, found: Sequence[Sequence[Any]], with_profiles: bool) -> list[Exposure]:

@@ -74,8 +74,7 @@ def _write_whole(session: Session, file: RecordFile) -> None:
     _replace_snoozes(session, file.snoozed)
     if file.settings is not None:
         settings_service.put(session, file.settings)
-    entries = (*file.exposures, *file.events, *file.habits, *file.stretches)
-    _pass_by(session, "entry", (entry.id for entry in entries))
+    _pass_by(session, "entry", (entry.id for entry in file.entries))
     _pass_by(session, "watch", (one.watch.id for one in file.watches))
     _pass_by(session, "seal", (seal.id for seal, _ in seals))
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from logbook.reckoning.values import Event, Exposure, Habit, Seal, Settings, Watch, WornStretch
+from logbook.reckoning.values import Entry, Event, Exposure, Habit, Seal, Settings, Watch, WornStretch
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,3 +31,8 @@ class RecordFile:
     origins: Mapping[int, str] = field(default_factory=dict)  # exposure id -> what it was in a file before
     settings: Settings | None = None
     whole: bool = True  # with the ids of a record, as only a whole one has them
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """All of its entries, of whatever kind."""
+        return (*self.exposures, *self.events, *self.habits, *self.stretches)

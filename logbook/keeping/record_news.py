@@ -10,11 +10,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from logbook.keeping.already_here import AlreadyHere
-from logbook.keeping.earlier import Entry
 from logbook.keeping.entries import KINDS
 from logbook.keeping.record_file import FiledWatch, RecordFile
 from logbook.keeping.rows import Rows
-from logbook.reckoning.values import Event, Exposure, Habit, WornStretch
+from logbook.reckoning.values import Entry, Event, Exposure, Habit, WornStretch
 
 # Ids above this are given anew: those that follow must stay far below the greatest that a file may have.
 GREATEST_KEPT_ID = 10**9
@@ -72,16 +71,15 @@ class News:
         """Raises BadInput, with the entry's place in the file, for one that its watch here cannot have."""
         here = AlreadyHere.read(rows, file)
         watches = [one for one in file.watches if one.watch.id not in here.ids]
-        entries = (
-            here.new(file.exposures, "exposures", file.origins),
-            here.new(file.events, "events") if file.whole else here.new_tests(file.events),
-            here.new(file.stretches, "worn"),
-            here.new(file.habits, "habits"),
-        )
+        exposures = here.new(file.exposures, "exposures", file.origins)
+        events = here.new(file.events, "events") if file.whole else here.new_tests(file.events)
+        stretches, habits = here.new(file.stretches, "worn"), here.new(file.habits, "habits")
+        entries = exposures, events, stretches, habits
         renamed = len(here.renamed)
         counts = Merged(
-            len(watches), *map(len, entries), already=here.already, amended=here.amended, renamed=renamed,
-            watches_here=len(here.ids) - renamed, shelf=tuple(_shelf(file, here, entries)),
+            len(watches), len(exposures), len(events), len(stretches), len(habits), already=here.already,
+            amended=here.amended, renamed=renamed, watches_here=len(here.ids) - renamed,
+            shelf=tuple(_shelf(file, here, entries)),
             whole=file.whole and _greatest_id(file) <= GREATEST_KEPT_ID and _is_empty(rows),
         )  # fmt: skip
         return cls(counts, here.ids, watches, *entries)
@@ -101,7 +99,5 @@ def _is_empty(rows: Rows) -> bool:
 
 def _greatest_id(file: RecordFile) -> int:
     seals = (seal.id for one in file.watches for seal in one.seals)
-    entries = (
-        entry.id for found in (file.exposures, file.events, file.stretches, file.habits) for entry in found
-    )
+    entries = (entry.id for entry in file.entries)
     return max((id_ or 0 for id_ in (*seals, *entries, *(one.watch.id for one in file.watches))), default=0)

@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, TypeVar
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
 ZERO_C_MK = 273_150
 TRILLION = 10**12
+Stored = TypeVar("Stored", float, "NDArray[np.float64]")  # a number, or a column of them
 
 # What is kept of one contact with water, both ends included.
 LIMITS = {
@@ -23,7 +30,7 @@ def milli(value: float) -> int:
     return round(value * 1000)
 
 
-def from_milli(stored: int) -> float:
+def from_milli(stored: Stored) -> Stored:
     return stored / 1000
 
 
@@ -31,7 +38,7 @@ def millikelvin(celsius: float) -> int:
     return round(celsius * 1000) + ZERO_C_MK
 
 
-def celsius(stored: int) -> float:
+def celsius(stored: Stored) -> Stored:
     return (stored - ZERO_C_MK) / 1000
 
 

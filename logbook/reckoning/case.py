@@ -12,8 +12,7 @@ from logbook.reckoning.charge import current_seals
 from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import NO_OBJECTION, Reason, Situation
-from logbook.reckoning.shown import Units
-from logbook.reckoning.values import Exposure, Position, Shares, WatchRecord
+from logbook.reckoning.values import Exposure, Position, Shares, Units, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import BandMaker

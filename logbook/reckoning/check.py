@@ -17,7 +17,6 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.remedies import would_change
 from logbook.reckoning.rules import KEEP_DRY, NOT_JUDGED, VERDICTS, Reason, Situation
 from logbook.reckoning.shown import (
-    Units,
     show_at_least,
     show_depth,
     show_difference,
@@ -26,7 +25,7 @@ from logbook.reckoning.shown import (
     show_temp,
 )
 from logbook.reckoning.text import full_date, likely
-from logbook.reckoning.values import Exposure, WatchRecord
+from logbook.reckoning.values import Exposure, Units, WatchRecord
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from logbook.reckoning.bands import BandMaker

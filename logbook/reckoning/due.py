@@ -27,7 +27,7 @@ if TYPE_CHECKING:  # the first screen is painted without the forecast
 
 Stage = Literal["later", "coming up", "due", "overdue"]
 STAGES: tuple[Stage, ...] = ("later", "coming up", "due", "overdue")
-TASKS = ("pressure-test", "gaskets", "battery", "movement", "strap")
+TASKS: tuple[EventKind, ...] = ("pressure-test", "gaskets", "battery", "movement", "strap")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ class DueItem:
 
     id: str
     watch: str
-    task: str
+    task: EventKind
     position: Position | None
     due: date
     stage: Stage
@@ -122,8 +122,8 @@ def asks_now(items: Sequence[DueItem], on: date) -> list[DueItem]:
 
 
 def _item(
-    record: WatchRecord, task: str, anchor: date, due: date, interval: Interval, practice: Practice, on: date,
-    *, why: str, months: int | None = None, mark: str = "", formerly: tuple[str, ...] = (),
+    record: WatchRecord, task: EventKind, anchor: date, due: date, interval: Interval, practice: Practice,
+    on: date, *, why: str, months: int | None = None, mark: str = "", formerly: tuple[str, ...] = (),
 ) -> DueItem:  # fmt: skip
     """An item; a `mark` makes it another one, which no snooze of the item before silences."""
     parts = [str(record.watch.id or 0), task, anchor.isoformat()]

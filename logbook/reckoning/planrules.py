@@ -16,7 +16,6 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked
 from logbook.reckoning.rules import KEEP_DRY, THINK_TWICE, Reason, Situation
 from logbook.reckoning.shown import (
-    Units,
     show_at_least,
     show_depth,
     show_difference,
@@ -25,7 +24,7 @@ from logbook.reckoning.shown import (
     show_temp,
 )
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Exposure, Watch
+from logbook.reckoning.values import Exposure, Units, Watch
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ from logbook.reckoning.marks import CLASS_WORDS, SPLASH, mark_row
 from logbook.reckoning.marks import DIVING as DIVING
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Proof
-from logbook.reckoning.shown import Units, show_at_least, show_pressure
+from logbook.reckoning.shown import show_at_least, show_pressure
 from logbook.reckoning.stands import KEEP_DRY as KEEP_DRY
 from logbook.reckoning.stands import NO_OBJECTION as NO_OBJECTION
 from logbook.reckoning.stands import NOT_JUDGED as NOT_JUDGED
@@ -30,7 +30,7 @@ from logbook.reckoning.stands import THINK_TWICE as THINK_TWICE
 from logbook.reckoning.stands import VERDICTS as VERDICTS
 from logbook.reckoning.stands_words import sentence_of, when
 from logbook.reckoning.text import full_date
-from logbook.reckoning.values import Position, Watch
+from logbook.reckoning.values import Position, Units, Watch
 
 if TYPE_CHECKING:  # the first screen is painted without the chance
     from datetime import date

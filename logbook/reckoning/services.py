@@ -9,7 +9,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from operator import attrgetter
-from typing import cast
 
 from logbook.reckoning.due import STAGES, DueItem, Stage, months_after
 from logbook.reckoning.facts import Facts, moment
@@ -18,10 +17,11 @@ from logbook.reckoning.values import DAMAGE, DAY_ORDER, Event, EventKind
 
 TOGETHER_MONTHS = 6  # from the first task of a service to its last
 
-OPENING = ("gaskets", "battery", "movement")  # a strap comes off without opening anything
-OPENED = "opened"
-TEST = "pressure-test"
-WORK = (*OPENING, "strap", TEST)  # in the order in which a workshop does it
+# A strap comes off without opening anything.
+OPENING: tuple[EventKind, ...] = ("gaskets", "battery", "movement")
+OPENED: EventKind = "opened"
+TEST: EventKind = "pressure-test"
+WORK: tuple[EventKind, ...] = (*OPENING, "strap", TEST)  # in the order in which a workshop does it
 
 NOW = "to a workshop now"
 WET_INSIDE = f"{NOW}: open, dry, mend"
@@ -91,7 +91,7 @@ class Service:
         return f"{self.label}; due with it: {', '.join(item.label for item in self.in_order_of_work)}"
 
     @property
-    def to_be_told(self) -> tuple[str, ...]:
+    def to_be_told(self) -> tuple[EventKind, ...]:
         """What beside the test may have been done on it, which only its owner knows, in the order of work.
 
         While something stands nobody knows whether the case was opened for it, or what was renewed. Where a
@@ -137,7 +137,7 @@ def services_of(items: Iterable[DueItem], on: date, troubles: Sequence[Event] = 
 
 
 def kinds_done(
-    tasks: Iterable[str], repaired: Iterable[EventKind] = (), *, tests: bool = False
+    tasks: Iterable[EventKind], repaired: Iterable[EventKind] = (), *, tests: bool = False
 ) -> list[tuple[EventKind, EventKind | None]]:
     """The kinds of event that these tasks amount to, with what was repaired, in the order of the day.
 
@@ -149,7 +149,7 @@ def kinds_done(
         done.discard(OPENED)
     if tests and done & {OPENED, *OPENING}:
         done.add(TEST)
-    every: list[tuple[EventKind, EventKind | None]] = [(cast("EventKind", task), None) for task in done]
+    every: list[tuple[EventKind, EventKind | None]] = [(task, None) for task in done]
     every += [("repaired", kind) for kind in dict.fromkeys(repaired)]
     return sorted(every, key=lambda one: (DAY_ORDER[one[0]], one[0], one[1] or ""))
 

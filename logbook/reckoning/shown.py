@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
-
-Units = Literal["metric", "imperial"]
 
 FOOT_M, INCH_M = 0.3048, 0.0254  # exact: international yard and pound agreement, 1959
 BAR_PA = 1e5  # exact

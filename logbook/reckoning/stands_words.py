@@ -8,10 +8,10 @@ from datetime import timedelta
 from logbook.reckoning import history, marks, proofs
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.proofs import Asked
-from logbook.reckoning.shown import Units, show_at_least, show_depth, show_pressure
+from logbook.reckoning.shown import show_at_least, show_depth, show_pressure
 from logbook.reckoning.stands import KEEP_DRY, STANDS, THINK_TWICE, Needs, Unresolved, overstress
 from logbook.reckoning.text import full_date, printable
-from logbook.reckoning.values import Event, Exposure, Habit, Watch, WatchRecord
+from logbook.reckoning.values import Event, Exposure, Habit, Units, Watch, WatchRecord
 
 RAISED_WORDS = {
     "fog": "fog was seen inside",

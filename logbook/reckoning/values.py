@@ -21,6 +21,7 @@ Movement = Literal["mechanical", "quartz"]
 Water = Literal["sea", "brackish", "fresh", "pool", "soap", "hot tub", "air"]
 Basis = Literal["EN 13319", "fresh", "true"]
 Medium = Literal["air", "vacuum", "water"]
+Units = Literal["metric", "imperial"]
 EventKind = Literal[
     "gaskets", "opened", "battery", "movement", "strap", "pressure-test", "condensation-test", "repaired",
     "fog", "water-inside", "crown-damaged", "crystal-damaged", "pushers-damaged", "gas-valve-damaged",
@@ -37,6 +38,7 @@ WATERS: tuple[Water, ...] = get_args(Water)
 SALTY: tuple[Water, ...] = ("sea", "brackish")  # waters that have a salinity
 BASES: tuple[Basis, ...] = get_args(Basis)
 MEDIA: tuple[Medium, ...] = get_args(Medium)
+UNITS: tuple[Units, ...] = get_args(Units)
 EVENT_KINDS: tuple[EventKind, ...] = get_args(EventKind)
 # Materials and cases are rows of practice.toml; these are the rows that the shipped file has.
 MATERIALS = ("NBR", "HNBR", "CR", "FKM", "EPDM", "VMQ", "plastic", "NR", "unknown")
@@ -210,6 +212,9 @@ class Event:
         return self.span or (self.on, self.on)
 
 
+Entry = Exposure | Event | Habit | WornStretch  # what a watch's record is made of
+
+
 @dataclass(frozen=True, slots=True)
 class Watch:
     """A watch as its owner describes it."""
@@ -301,4 +306,4 @@ class Settings:
 
     home: HomeWater = field(default_factory=HomeWater)
     zone: str = "UTC"
-    units: Literal["metric", "imperial"] = "metric"
+    units: Units = "metric"

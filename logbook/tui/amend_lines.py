@@ -6,10 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from logbook.exchange import phrases, quantities
-from logbook.exchange.phrases import Units
 from logbook.reckoning import charge
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import CHANNELS, Exposure, Shares, WatchRecord
+from logbook.reckoning.values import CHANNELS, Exposure, Shares, Units, WatchRecord
 from logbook.tui.ink import Line
 from logbook.tui.watch_working import share_words
 

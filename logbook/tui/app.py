@@ -5,8 +5,9 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterable
 from datetime import date
-from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, Literal
+from functools import partial
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, on
 from textual.app import App, SystemCommand
@@ -17,6 +18,7 @@ from logbook.errors import LogbookError
 from logbook.keeping.places import refuse_missing_folder
 from logbook.keeping.trouble import plain, plainly
 from logbook.reckoning.text import full_date, printable
+from logbook.reckoning.values import Units
 from logbook.tui.background import Background, Tell
 from logbook.tui.book import Book
 from logbook.tui.keys_in_turn import KeysInTurn
@@ -35,7 +37,7 @@ class LogbookApp(App[int]):
     """The rooms around one record."""
 
     # The first screen is not pushed, so that its own sheet would never be read: it comes with the app's.
-    CSS_PATH: ClassVar[list[str]] = ["theme.tcss", "shelf.tcss"]
+    CSS_PATH: ClassVar[list[str | PurePath]] = ["theme.tcss", "shelf.tcss"]
     TITLE = "logbook"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "quit", show=False),
@@ -54,15 +56,16 @@ class LogbookApp(App[int]):
         self.look = Look(self)
         self._keys = KeysInTurn(self)
 
-    def get_default_screen(self) -> Screen[object]:
+    def get_default_screen(self) -> ShelfRoom:
         """The Shelf is the floor of the stack."""
         return ShelfRoom()
 
     async def on_event(self, event: events.Event) -> None:
         """Keys and what is pasted go on one at a time; all else at once."""
-        arrives = isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded
-        if not arrives or self._keys.may_pass(event):
-            await super().on_event(event)
+        if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
+            if not self._keys.may_pass(event):
+                return
+        await super().on_event(event)
 
     def on_mount(self) -> None:
         """The Shelf, once its ledger is the one of the constants in force."""
@@ -213,7 +216,7 @@ class LogbookApp(App[int]):
                 yield SystemCommand(
                     binding.description.capitalize(),
                     f"{binding.tooltip or binding.description} ({key})",
-                    lambda action=binding.action: self.call_later(screen.run_action, action),  # type: ignore[misc]
+                    partial(self.call_later, screen.run_action, binding.action),
                 )
         yield SystemCommand(
             "Other colours", "Dark, light, the terminal’s own, in turn", self.action_other_theme
@@ -243,7 +246,7 @@ def run(
     location: Path | str | None,
     *,
     today: date | None = None,
-    units: Literal["metric", "imperial"] | None = None,
+    units: Units | None = None,
 ) -> int:
     """Open the terminal UI on a record, by default the usual one; returns the exit status.
 

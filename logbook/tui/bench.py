@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.exchange import calculators, worksheets
 from logbook.physics.worked import Worksheet
+from logbook.reckoning.values import Units
 from logbook.tui import bench_form
 from logbook.tui.background import Background
 from logbook.tui.bench_asks import Asks
@@ -35,7 +36,7 @@ class Asked:
     calculator: Calculator
     texts: Mapping[str, str]
     around: calculators.Around
-    units: calculators.Units
+    units: Units
     water: str  # that is picked
 
 

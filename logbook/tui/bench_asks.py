@@ -8,8 +8,8 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input
 
-from logbook.exchange.phrases import Units
 from logbook.reckoning.practice import Practice
+from logbook.reckoning.values import Units
 from logbook.tui.bench_form import SALTY, Ask, answers, is_brine
 from logbook.tui.form import Question
 from logbook.tui.widgets.field import Field

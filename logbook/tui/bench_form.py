@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from logbook.exchange.phrases import Units
+from logbook.reckoning.values import Units
 
 if TYPE_CHECKING:
     from logbook.reckoning.practice import Practice

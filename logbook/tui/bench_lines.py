@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from logbook.exchange import worksheets
-from logbook.exchange.phrases import Units
 from logbook.physics.worked import Worksheet
+from logbook.reckoning.values import Units
 from logbook.tui.ink import Line, fit, wrapped
 
 _ROLES = {"value": "strong", "formula": "plain", "numbers": "plain", "source": "dim", "remark": "plain"}

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, NothingLeft
 from logbook.reckoning.values import (
+    Entry,
     Event,
     Exposure,
     Habit,
@@ -94,7 +95,7 @@ class Book(LogReader, FileKeeper):
             charged = service.confirm_plan(store, plan_id, happened, self.practice, rest)
         return replace(happened, id=charged), rest
 
-    def amend(self, entry: Exposure | Event | Habit | WornStretch) -> None:
+    def amend(self, entry: Entry) -> None:
         """Put an entry in the place of the one with its id."""
         from logbook.keeping import events, exposures, wearing
 

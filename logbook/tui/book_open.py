@@ -11,16 +11,17 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal, Self
+from typing import TYPE_CHECKING, Any, Self
 
 from logbook.errors import LogbookError, NotFound
 from logbook.keeping import glance, places
 from logbook.keeping.practice_file import load_practice
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing, stand, stand_all
-from logbook.reckoning.values import Settings, Watch, WatchRecord
+from logbook.reckoning.values import Settings, Units, Watch, WatchRecord
 
 if TYPE_CHECKING:
+    from logbook.keeping.rows import Rows
     from logbook.keeping.store import Store
     from logbook.reckoning.bands import BandMaker
     from logbook.reckoning.insight import Insight
@@ -42,9 +43,7 @@ class _Known:
 class OpenBook:
     """One record, opened on one day."""
 
-    def __init__(
-        self, location: Path | str, today: date, units: Literal["metric", "imperial"] | None = None
-    ) -> None:
+    def __init__(self, location: Path | str, today: date, units: Units | None = None) -> None:
         self.location = location
         self.today = today
         self.practice: Practice = load_practice()
@@ -60,9 +59,7 @@ class OpenBook:
         self._seen = False  # a record that was there and is gone is trouble, not an empty shelf
 
     @classmethod
-    def at(
-        cls, location: Path | str | None, today: date, units: Literal["metric", "imperial"] | None = None
-    ) -> Self:
+    def at(cls, location: Path | str | None, today: date, units: Units | None = None) -> Self:
         """The record at a path or database URL, else where the environment says, else at the usual place."""
         return cls(location or places.default_location(), today, units)
 
@@ -82,7 +79,7 @@ class OpenBook:
         return Path(self.location)
 
     @contextmanager
-    def rows(self) -> Iterator[glance.Rows]:
+    def rows(self) -> Iterator[Rows]:
         """The record, read-only."""
         if isinstance(self.location, Path):
             with glance.open_rows(self.location) as rows:
@@ -93,7 +90,7 @@ class OpenBook:
         with Store.open(self.location) as store, store.reading() as rows:
             yield rows
 
-    def read(self, rows: glance.Rows, **which: Any) -> list[WatchRecord]:
+    def read(self, rows: Rows, **which: Any) -> list[WatchRecord]:
         """What is needed to reckon watches today, as `glance.read_records` chooses them."""
         return glance.read_records(rows, on=self.today, by_clock=self.by_clock, **which)
 
@@ -226,7 +223,7 @@ class OpenBook:
         return self._settings
 
     @property
-    def units(self) -> Literal["metric", "imperial"]:
+    def units(self) -> Units:
         """How quantities are printed."""
         return self.units_asked or self.settings.units
 

@@ -9,8 +9,7 @@ from logbook.caution import LIFE_SUPPORT
 from logbook.exchange import phrases, quantities
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.rules import Reason
-from logbook.reckoning.values import Exposure
-from logbook.tui.exposure_form import Units
+from logbook.reckoning.values import Exposure, Units
 from logbook.tui.ink import BANNER_ROLE, VERDICT_ROLE, Line, fit, short, wrapped
 
 MARGIN = 2

@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from logbook.exchange import quantities
-from logbook.exchange.phrases import Units
 from logbook.reckoning import profiles, wear
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Exposure
+from logbook.reckoning.values import Exposure, Units
 from logbook.tui import curve
 from logbook.tui.ink import Line, Piece, wrapped
 

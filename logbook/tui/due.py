@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, cast
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,7 +11,6 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import EventKind
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
 from logbook.tui.ink import Line, content, wrapped
@@ -117,7 +116,7 @@ class DueRoom(Room):
         if len(task.items) == 1 and not (task.item is None and task.service.troubles):
             from logbook.tui.event_form import EventRoom
 
-            self.enter(EventRoom(task.watch_id, cast("EventKind", task.items[0].task)))
+            self.enter(EventRoom(task.watch_id, task.items[0].task))
         else:
             from logbook.tui.service_done import ServiceDoneRoom
 

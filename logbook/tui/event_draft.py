@@ -11,7 +11,6 @@ from logbook.errors import BadInput
 from logbook.exchange import exactly, quantities
 from logbook.exchange.events import KIND_WORDS
 from logbook.exchange.own_words import NOT_KNOWN
-from logbook.exchange.phrases import Units
 from logbook.exchange.spans import parse_span
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.facts import moment
@@ -21,7 +20,16 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import one_of
 from logbook.reckoning.text import printable
 from logbook.reckoning.validate_watch import counts_on
-from logbook.reckoning.values import DAY_ORDER, FAULTS, POSITIONS, Event, EventKind, Position, WatchRecord
+from logbook.reckoning.values import (
+    DAY_ORDER,
+    FAULTS,
+    POSITIONS,
+    Event,
+    EventKind,
+    Position,
+    Units,
+    WatchRecord,
+)
 
 # What each kind is asked beside its date, its place in the day and a note; of all but faults also who did it.
 ASKED: Mapping[EventKind, tuple[str, ...]] = {

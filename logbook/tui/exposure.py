@@ -280,7 +280,7 @@ class ExposureRoom(Room):
         self.run_worker(save, thread=True, group="save")
 
     def _saved(self, notice: str, exposure: Exposure) -> None:
-        self.app.say(notice)
+        self.logbook_app.say(notice)
         if self.is_current:
             self.app.pop_screen()
             record_start.ask(self.app, self.record, exposure)
@@ -293,7 +293,7 @@ class ExposureRoom(Room):
         elif (said := self.questions.refuse(error)) is not None:
             self.query_one("#said", Static).update(content([said]))
         else:
-            self.app.refuse(error)
+            self.logbook_app.refuse(error)
 
     def _point(self, lines: list[Line]) -> None:
         """The line's error with its caret; no lines take it away."""

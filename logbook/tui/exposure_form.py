@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, Literal
+from typing import Any
 
 from logbook.errors import BadInput
 from logbook.exchange import quantities
@@ -20,9 +20,8 @@ from logbook.reckoning.practice import Activity, Practice
 from logbook.reckoning.ranges import in_range, whole_in_range
 from logbook.reckoning.text import listed, printable
 from logbook.reckoning.validate import activity_row, make_exposure
-from logbook.reckoning.values import Exposure, Settings, Watch
+from logbook.reckoning.values import Exposure, Settings, Units, Watch
 
-Units = Literal["metric", "imperial"]
 Fields = dict[str, Any]
 
 BARE = {

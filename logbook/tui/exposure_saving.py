@@ -8,9 +8,8 @@ from dataclasses import replace
 from logbook.errors import LogbookError, NotUnderstood
 from logbook.exchange import phrases
 from logbook.reckoning.stands_words import at_once
-from logbook.reckoning.values import DAY_ORDER, Exposure, Shares, WatchRecord
+from logbook.reckoning.values import DAY_ORDER, Exposure, Shares, Units, WatchRecord
 from logbook.tui.book import Book
-from logbook.tui.exposure_form import Units
 from logbook.tui.ink import Line, wrapped
 
 LABEL_CELLS = 13  # before the one line, so that the caret stands under its word

@@ -17,8 +17,8 @@ from logbook.reckoning.planrules import Planned
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import Reason, Situation
 from logbook.reckoning.shown import show_difference, show_swing
-from logbook.reckoning.values import CHANNELS, Exposure, Position, Settings, Shares, WatchRecord
-from logbook.tui.exposure_form import Around, Reading, Units
+from logbook.reckoning.values import CHANNELS, Exposure, Position, Settings, Shares, Units, WatchRecord
+from logbook.tui.exposure_form import Around, Reading
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, wrapped
 from logbook.tui.watch_bar import dominating
 

@@ -109,7 +109,7 @@ def _activities(practice: Practice) -> Iterable[Entry]:
             a.basis,
             quantity(a.arm_m_s, "m/s"),
         )
-        also = (f"Also called {', '.join(a.also)}.",) if a.also else ()
+        also: tuple[str, ...] = (f"Also called {', '.join(a.also)}.",) if a.also else ()
         most = ((a.most_depth_m, "m"), (a.most_minutes, "min"))
         beyond = " or ".join(quantity(value, unit) for value, unit in most if value is not None)
         also += (f"assumption: more than {beyond} is asked about.",) if beyond else ()

@@ -13,6 +13,7 @@ from logbook.physics import tests_behind_marks
 from logbook.physics.worked import plain, quantity
 from logbook.reckoning import rules
 from logbook.reckoning.fitting import UNKNOWN_YEARS
+from logbook.reckoning.marks import SPLASH
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import listed
 from logbook.reckoning.values import Watch
@@ -80,7 +81,7 @@ def teller(practice: Practice) -> Say:
         "no_objection": rules.NO_OBJECTION,
         "think_twice": rules.THINK_TWICE,
         "keep_dry": rules.KEEP_DRY,
-        "splash": rules.SPLASH,
+        "splash": SPLASH,
         "diving": listed(rules.DIVING, "and"),
         "caps": ", ".join(f"{name} {plain(m.cap_years)} years" for name, m in practice.materials.items()),
         "unknown_years": f"{UNKNOWN_YEARS}",

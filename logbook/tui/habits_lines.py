@@ -5,13 +5,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from logbook.exchange import phrases, quantities
-from logbook.exchange.phrases import Units
 from logbook.reckoning.account import Clockwork, habit_costs
 from logbook.reckoning.charge import charged_habits, current_seals
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.ranges import number
 from logbook.reckoning.text import listed
-from logbook.reckoning.values import Habit, WatchRecord, WornStretch
+from logbook.reckoning.values import Habit, Units, WatchRecord, WornStretch
 from logbook.tui.ink import Line, fit
 
 A_MONTH = 30  # days over which the cost of a habit is told

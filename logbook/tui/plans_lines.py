@@ -8,9 +8,8 @@ from datetime import date
 
 from logbook.exchange import phrases, quantities
 from logbook.reckoning.check import Verdict
-from logbook.reckoning.values import Exposure, WatchRecord
+from logbook.reckoning.values import Exposure, Units, WatchRecord
 from logbook.tui import check_lines
-from logbook.tui.exposure_form import Units
 from logbook.tui.ink import VERDICT_ROLE, Line, fit, short, wrapped
 
 DID_IT = "did it happen?"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from logbook.exchange import phrases
-from logbook.exchange.phrases import Units
+from logbook.reckoning.values import Units
 from logbook.tui.ink import Line, fit, short, wrapped
 
 if TYPE_CHECKING:

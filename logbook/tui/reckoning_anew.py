@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -13,9 +13,6 @@ from logbook.errors import LogbookError
 from logbook.tui.background import Background
 from logbook.tui.ink import sentence
 from logbook.tui.room import Room
-
-if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
 
 WHY = (
     "The constants in force, or this version of logbook, are not those that the ledger was reckoned with. So "
@@ -72,7 +69,7 @@ class ReckoningAnewRoom(Room):
         self.app.exit(message=LEFT)
 
     def _give_up(self, error: LogbookError) -> None:
-        cast("LogbookApp", self.app).give_up(error)
+        self.logbook_app.give_up(error)
 
     def action_leave(self) -> None:
         """Put everything back and leave; said once it is so."""

@@ -49,9 +49,14 @@ class Room(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [BACK, HELP]
 
     @property
+    def logbook_app(self) -> LogbookApp:
+        """The app as this one, which the library takes for any."""
+        return cast("LogbookApp", self.app)
+
+    @property
     def book(self) -> Book:
         """The record this app is open on."""
-        return cast("LogbookApp", self.app).book
+        return self.logbook_app.book
 
     def compose(self) -> ComposeResult:
         """Title, body, caution, keys."""
@@ -84,7 +89,7 @@ class Room(Screen[None]):
         """What is on record now; what takes longer to work out follows."""
         self.book.follow()
         self.reload()
-        cast("LogbookApp", self.app).look_ahead()
+        self.logbook_app.look_ahead()
 
     def reload(self) -> None:
         """Read again what this room shows."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import ClassVar, cast
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -63,7 +63,7 @@ class ServiceDoneRoom(FormRoom):
             yield Static(id="about")
             yield Question(Field("on", TEXTS["on"][0]))
             for task in self.service.to_be_told:
-                words = KIND_WORDS[cast("EventKind", task)]
+                words = KIND_WORDS[task]
                 is_gaskets = task == "gaskets"
                 yield Question(Field("seals", "new gaskets") if is_gaskets else Pick(task, words, NO_OR_YES))
             for kind in self.service.damage:
@@ -121,10 +121,12 @@ class ServiceDoneRoom(FormRoom):
         said = self.text("seals").strip()
         return "" if said.casefold() == NONE else said
 
-    def _tasks(self) -> list[str]:
+    def _tasks(self) -> list[EventKind]:
         """What was done: all of the service, or the test and what was said beside it."""
         asked = self.service.to_be_told
         if not asked:
             return [item.task for item in self.service.items]
-        said = [task for task in asked if task != "gaskets" and self.text(task) == "yes"]
-        return [TEST, *said, *(["gaskets"] if "gaskets" in asked and self._seals else [])]
+        return [TEST, *(task for task in asked if self._is_done(task))]
+
+    def _is_done(self, task: EventKind) -> bool:
+        return bool(self._seals) if task == "gaskets" else self.text(task) == "yes"

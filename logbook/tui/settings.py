@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -20,9 +20,6 @@ from logbook.tui.ink import content, sentence
 from logbook.tui.settings_draft import MONTHS, Reading
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
-
-if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
 
 THEME_WORDS = {"deep": "deep (dark)", "sand": "sand (light)", "terminal": "the terminal’s own"}
 WATER = (draft.SALINITY, draft.LATITUDE, draft.ALTITUDE)
@@ -64,7 +61,7 @@ class SettingsRoom(FormRoom):
     def body(self) -> ComposeResult:
         """Units and zone, the home water, the colours."""
         with VerticalScroll(id="questions", can_focus=False):
-            yield Question(Pick("units", "units", draft.UNITS))
+            yield Question(Pick("units", "units", draft.UNIT_WORDS))
             yield Static(id="about-units")
             yield Question(Field("zone", "time zone"))
             yield OfferedZones(id="offered")
@@ -96,21 +93,17 @@ class SettingsRoom(FormRoom):
         except LogbookError as error:
             self.call_later(self.leave, error)
             return
-        self._units: str = self.before.units
+        self._units = self.before.units
         self.stood = draft.texts_of(self.before, self._units)
         for name, text in self.stood.items():
             asked = self.question(name).asked
             asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
-        self.question("theme").query_one(Pick).pick(self._app.look.chosen)
+        self.question("theme").query_one(Pick).pick(self.logbook_app.look.chosen)
         for name, words in (("zone", f"{self.own_zone}, as on this machine"), (draft.SALINITY, "35"),
                             (draft.LATITUDE, "45"), (draft.ALTITUDE, "0 m")):  # fmt: skip
             self.question(name).query_one(Field).silent(words)
         self._judge()
         self.question("units").asked.ask()
-
-    @property
-    def _app(self) -> LogbookApp:
-        return cast("LogbookApp", self.app)
 
     def _texts(self) -> dict[str, str]:
         return {name: self.text(name) for name in self.stood}
@@ -124,13 +117,13 @@ class SettingsRoom(FormRoom):
         message.prevent_default()  # of forms that judge when they are saved
         if self.text("units") != self._units:
             self._in_other_units()
-        self._app.look.try_on(self.text("theme"))
+        self.logbook_app.look.try_on(self.text("theme"))
         self._judge()
 
     def _in_other_units(self) -> None:
         """What was not touched is shown in the units that were picked."""
         untouched = [name for name, text in self.stood.items() if name != "units" and self.text(name) == text]
-        self._units = self.text("units")
+        self._units = draft.units_of(self.text("units"))
         self.stood = draft.texts_of(self.before, self._units)
         for name in untouched:
             self.question(name).query_one(Field).fill(self.stood[name])
@@ -145,7 +138,7 @@ class SettingsRoom(FormRoom):
         self._say("about-units", (), draft.shown_words(self._units, self.before.units, self.book.units_asked))
         self._say("about-water", WATER, "")
         self._say("about-months", (*MONTHS, "months"), f"{ALL_KNOWN if known else NOT_KNOWN} {bare}")
-        self.query_one("#about-theme", Static).update(sentence(self._app.look.words, "dim"))
+        self.query_one("#about-theme", Static).update(sentence(self.logbook_app.look.words, "dim"))
 
     def _offer_zones(self) -> None:
         from zoneinfo import available_timezones
@@ -184,7 +177,7 @@ class SettingsRoom(FormRoom):
         if settings is None:
             raise self._first_fault()
         said = []
-        theme, look = self.text("theme"), self._app.look
+        theme, look = self.text("theme"), self.logbook_app.look
         if theme != look.chosen:
             look.keep(theme)
             said.append(f"Colours: {THEME_WORDS[theme]}, on this machine.")
@@ -202,4 +195,4 @@ class SettingsRoom(FormRoom):
 
     def on_unmount(self) -> None:
         """Colours that were only tried on are put away."""
-        self._app.look.try_on(self._app.look.chosen)
+        self.logbook_app.look.try_on(self.logbook_app.look.chosen)

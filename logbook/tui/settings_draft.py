@@ -9,12 +9,13 @@ from typing import Any
 
 from logbook.errors import BadInput
 from logbook.exchange import quantities
+from logbook.reckoning.ranges import one_of
 from logbook.reckoning.text import listed, printable
 from logbook.reckoning.validate import check_settings
-from logbook.reckoning.values import HomeWater, Settings
+from logbook.reckoning.values import UNITS, HomeWater, Settings, Units
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-UNITS = (("metric", "metric: m, bar, °C"), ("imperial", "imperial: ft, psi, °F"))
+UNIT_WORDS = (("metric", "metric: m, bar, °C"), ("imperial", "imperial: ft, psi, °F"))
 SALINITY, LATITUDE, ALTITUDE, ZONE = "salinity", "latitude", "altitude", "zone"
 _FIELD_OF_HOME = {SALINITY: "salinity", LATITUDE: "latitude_deg", ALTITUDE: "altitude_m"}
 _BARE = {"metric": ("m", "C"), "imperial": ("ft", "F")}  # what a number without a unit is in
@@ -29,7 +30,7 @@ class Reading:
     wrong: Mapping[str, str] = field(default_factory=dict)
 
 
-def texts_of(settings: Settings, units: str) -> dict[str, str]:
+def texts_of(settings: Settings, units: Units) -> dict[str, str]:
     """What stands in each field; an empty one is of something not said."""
     home = settings.home
     months = home.monthly_c or ()
@@ -47,13 +48,18 @@ def texts_of(settings: Settings, units: str) -> dict[str, str]:
     }
 
 
-def bare_words(units: str) -> str:
+def units_of(picked: str) -> Units:
+    """The units that were picked."""
+    return one_of(picked, UNITS, "system of units", "units")
+
+
+def bare_words(units: Units) -> str:
     """In what a number without a unit is taken."""
     length, temperature = _BARE[units]
     return f"A number alone is °{temperature} in the months and {length} of altitude."
 
 
-def shown_words(picked: str, kept: str, asked: str | None) -> str:
+def shown_words(picked: Units, kept: Units, asked: Units | None) -> str:
     """What to say of units that `--units` asked for in place of those kept; empty where they agree."""
     if asked is None or asked == kept or picked != kept:
         return ""
@@ -67,7 +73,7 @@ def read(texts: Mapping[str, str], before: Settings, stood: Mapping[str, str], o
     behind it, which may have more figures than are shown. An empty zone is `own_zone`.
     """
     wrong: dict[str, str] = {}
-    units = texts["units"]
+    units = units_of(texts["units"])
 
     def answer(name: str, kept: Any, change: Callable[[str], Settings]) -> Settings | None:
         """The settings with one answer changed, or None, and what is wrong with it."""
@@ -80,7 +86,7 @@ def read(texts: Mapping[str, str], before: Settings, stood: Mapping[str, str], o
             wrong[name] = error.message
             return None
 
-    found = replace(before, units=units)  # type: ignore[arg-type]
+    found = replace(before, units=units)
     zone = answer(ZONE, before.zone, lambda text: replace(before, zone=text or own_zone))
     home = before.home
     for name, part in _FIELD_OF_HOME.items():
@@ -102,7 +108,7 @@ def read(texts: Mapping[str, str], before: Settings, stood: Mapping[str, str], o
 def _months(
     texts: Mapping[str, str],
     before: Settings,
-    units: str,
+    units: Units,
     answer: Callable[[str, Any, Callable[[str], Settings]], Settings | None],
 ) -> dict[str, float]:
     """°C of each month that has an answer which can be taken."""
@@ -124,7 +130,7 @@ def _months(
     return found
 
 
-def _with_home(before: Settings, name: str, part: str, units: str) -> Callable[[str], Settings]:
+def _with_home(before: Settings, name: str, part: str, units: Units) -> Callable[[str], Settings]:
     def change(text: str) -> Settings:
         if not text:
             value = getattr(HomeWater(), part)

@@ -9,10 +9,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from logbook.exchange import phrases
-from logbook.exchange.phrases import Units
 from logbook.reckoning import account
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import CHANNELS, Exposure, Shares
+from logbook.reckoning.values import CHANNELS, Exposure, Shares, Units
 from logbook.tui.ink import VERDICT_ROLE, Line, Piece, fit, meter, short, wrapped
 
 NAME_CELLS = 40

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from logbook.exchange import happened, phrases
-from logbook.exchange.phrases import Units
 from logbook.reckoning.since import Since
+from logbook.reckoning.values import Units
 from logbook.tui.ink import Line
 
 

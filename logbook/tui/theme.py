@@ -87,12 +87,15 @@ _BY_NAME = {theme.name: theme for theme in (DEEP, SAND, TERMINAL)}
 THEMES = tuple(_BY_NAME[name] for name in looks_file.THEMES)
 
 # Where there are 256 colours the grounds would come out black or teal: these greys are among the 256.
-_GREY_GROUNDS = {
-    "deep": {"background": "#121212", "surface": "#1c1c1c", "panel": "#262626"},
-    "sand": {"background": "#f6f6f6", "surface": "#eeeeee", "panel": "#e4e4e4"},
+_GREY_GROUNDS = {  # background, surface, panel
+    "deep": ("#121212", "#1c1c1c", "#262626"),
+    "sand": ("#f6f6f6", "#eeeeee", "#e4e4e4"),
 }
 
 
 def for_256_colours(theme: Theme) -> Theme:
     """The palette with grounds that are told apart where there are 256 colours."""
-    return replace(theme, **_GREY_GROUNDS.get(theme.name, {}))  # type: ignore[arg-type]
+    if theme.name not in _GREY_GROUNDS:
+        return theme
+    background, surface, panel = _GREY_GROUNDS[theme.name]
+    return replace(theme, background=background, surface=surface, panel=panel)

@@ -10,6 +10,7 @@ from typing import Any
 from logbook.errors import BadInput
 from logbook.exchange import newwatch, own_words, quantities
 from logbook.exchange.dates import parse_date
+from logbook.exchange.own_words import NOT_KNOWN
 from logbook.exchange.phrases import full_date, place
 from logbook.exchange.spans import parse_span
 from logbook.reckoning.charge import current_seals
@@ -78,7 +79,7 @@ def read(
         fields["marked_pa"], fields["marked_in"] = None, "bar"
     if not fields.get("pushers", record.watch.pushers):
         fields["pushers_wet"] = False
-    months = {
+    months: dict[str, int | None] = {
         **record.watch.intervals_months,
         **{t: _months(t, texts) for t in TASKS if texts[months_of(t)] != stood[months_of(t)]},
     }
@@ -125,7 +126,7 @@ def _fresh(
 ) -> Seal:
     """A seal of that place as it is told; a day that is not known is as of a watch that comes on record."""
     text = texts[fitted_of(position)].strip()
-    known = None if text.casefold() in newwatch.NOT_KNOWN else parse_span(text, today, fitted_of(position))
+    known = None if text.casefold() in NOT_KNOWN else parse_span(text, today, fitted_of(position))
     fitted = Fitted(None, *(known or (None, None)))
     since = last_pass_on(record.events)
     seals = initial_seals(watch, texts[material_of(position)], fitted, {}, practice, last_pass=since)
@@ -171,7 +172,7 @@ def _count(where: str) -> Callable[[str, date], float]:
 
 def _day(where: str) -> Callable[[str, date], date | None]:
     def reading(text: str, today: date) -> date | None:
-        return None if text.casefold() in newwatch.NOT_KNOWN else parse_date(text, today, where=where)
+        return None if text.casefold() in NOT_KNOWN else parse_date(text, today, where=where)
 
     return reading
 

@@ -24,7 +24,7 @@ from logbook.tui.form_live import WatchFormRoom
 from logbook.tui.ink import content, short
 from logbook.tui.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS, YES_NO
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.frame import KeyLine, TitleLine
 from logbook.tui.widgets.pick import Options, Pick
 
 LONGEST_NOTE = 2_000  # characters, as the record takes it
@@ -118,7 +118,7 @@ class WatchEditRoom(WatchFormRoom):
         if self.record is not None:
             name = short(self.record.watch.name, 60)
             self.query_one("#title", TitleLine).say([("logbook · Change: ", "title"), (name, "strong")])
-            self.query_one("#keys").say(self)  # type: ignore[attr-defined]  # retire, or bring back
+            self.query_one("#keys", KeyLine).say(self)  # retire, or bring back
 
     def room_bindings(self) -> Iterator[Binding]:
         """A retired watch is not retired but brought back."""

@@ -7,7 +7,6 @@ from datetime import date
 
 from logbook.exchange import phrases
 from logbook.exchange.events import event_words
-from logbook.exchange.phrases import Units
 from logbook.reckoning import account, marks
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.practice import Practice
@@ -15,7 +14,7 @@ from logbook.reckoning.services import Service
 from logbook.reckoning.shown import show_pressure
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import likely
-from logbook.reckoning.values import Event, Exposure, Seal, Shares, Watch
+from logbook.reckoning.values import Event, Exposure, Seal, Shares, Units, Watch
 from logbook.tui import forecast_lines, watch_bar
 from logbook.tui.ink import STAGE_ROLE, VERDICT_ROLE, Line, Piece, fit, short, wrapped
 from logbook.tui.watch_working import history_words

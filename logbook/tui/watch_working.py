@@ -13,14 +13,13 @@ from textual.geometry import Size
 
 from logbook.exchange import phrases, quantities
 from logbook.exchange.events import event_words, when_words
-from logbook.exchange.phrases import Units
 from logbook.reckoning import account, charge, profiles, wear
 from logbook.reckoning.account import SealWear
 from logbook.reckoning.cycles import Cycle
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.shown import show_difference, show_swing
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Watch, WatchRecord
+from logbook.reckoning.values import CHANNELS, Event, Exposure, Seal, Shares, Units, Watch, WatchRecord
 from logbook.tui import dive_plot, watch_bar
 from logbook.tui.event_meaning import meaning
 from logbook.tui.ink import Line, wrapped
@@ -188,7 +187,7 @@ def _charged(
         ahead = charge.preview(record, exposure, practice)
         found = [(seal, ahead[seal.position]) for seal in charge.current_seals(record.seals)]
     else:
-        found = [(seal, costs[seal.id]) for seal in record.seals if seal.id in costs]
+        found = [(s, cost) for s in record.seals if (cost := costs.get(s.id or 0)) is not None]
     return sorted(found, key=lambda pair: -pair[1].total)
 
 

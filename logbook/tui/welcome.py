@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -24,9 +24,6 @@ from logbook.tui.shelf import ShelfRoom
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Options, Pick
-
-if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
 
 MARKS = (
     ("unmarked", "unmarked"),
@@ -142,7 +139,7 @@ class WelcomeRoom(FormRoom):
 
     def action_demo(self) -> None:
         """Look at an invented collection first."""
-        cast("LogbookApp", self.app).open_demo()
+        self.logbook_app.open_demo()
 
     @on(Options.Changed)
     def _picked(self, message: Options.Changed) -> None:
@@ -191,12 +188,21 @@ class WelcomeRoom(FormRoom):
         known = past.new is not None or any(visit.gaskets for visit in past.visits)
         self.question("made").display = not known
 
+    def _answers(self) -> Answers:
+        """What stands in the questions that are asked; the others are not answered."""
+
+        def said(name: str) -> str:
+            return self.text(name) if self.question(name).display else ""
+
+        return Answers(
+            said("name"), said("says"), said("last"), said("made"), said("use"), said("crown"),
+            pushers=said("pushers") == "yes", pushers_wet=said("pushers_wet") == "yes",
+            gas_valve=said("gas_valve") == "yes", movement=said("movement"), material=said("material"),
+        )  # fmt: skip
+
     def save(self) -> None:
         """Put the watch on the shelf and go there."""
-        names = Answers.__dataclass_fields__
-        texts = {name: self.text(name) for name in names if self.question(name).display}
-        texts |= {name: texts.get(name) == "yes" for name in ("pushers", "pushers_wet", "gas_valve")}
-        new = newwatch.read(Answers(**texts), self.book.practice, self.book.today)
+        new = newwatch.read(self._answers(), self.book.practice, self.book.today)
         watch_id = self.book.add_watch(new.watch, new.seals, new.events)
         self.app.pop_screen()
         if isinstance(self.app.screen, ShelfRoom):

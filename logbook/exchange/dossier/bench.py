@@ -8,11 +8,11 @@ from logbook.exchange import quantities
 from logbook.exchange.dossier import words
 from logbook.exchange.dossier.words import NONE, Table, typed
 from logbook.exchange.events import KIND_WORDS, event_words
-from logbook.exchange.phrases import Units, full_date, place
+from logbook.exchange.phrases import full_date, place
 from logbook.reckoning import facts
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.stands_words import sentence_of
-from logbook.reckoning.values import FAULTS, Event
+from logbook.reckoning.values import FAULTS, Event, Units
 
 TESTS, EVENTS, FAULTS_LISTED, OPEN_LISTED = 8, 8, 6, 5  # listed at most
 WORKSHOP_LENGTH, NOTE_LENGTH = 36, 120

@@ -16,7 +16,7 @@ from logbook.exchange.dossier import bench, exposed, room, seals, words
 from logbook.exchange.dossier.exposed import Exposed
 from logbook.exchange.dossier.seals import Seals
 from logbook.exchange.dossier.words import NONE, Table, typed
-from logbook.exchange.phrases import Units, full_date
+from logbook.exchange.phrases import full_date
 from logbook.keeping import glance
 from logbook.keeping.rows import Rows
 from logbook.reckoning.due import DueItem
@@ -24,7 +24,7 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.rules import clock_words
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import NAME_LENGTH, clean
-from logbook.reckoning.values import Watch
+from logbook.reckoning.values import Units, Watch
 
 MAKER_FIRST = (
     "The figures are the owner’s bookkeeping by common practice, worked out by a program; they are no "

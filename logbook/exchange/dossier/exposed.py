@@ -9,14 +9,14 @@ from datetime import date
 from logbook.exchange import quantities
 from logbook.exchange.dossier import words
 from logbook.exchange.dossier.words import NONE, Table, typed
-from logbook.exchange.phrases import Units, full_date
+from logbook.exchange.phrases import full_date
 from logbook.keeping import glance, summing
 from logbook.keeping.rows import Rows
 from logbook.keeping.summing import ActivitySum
 from logbook.reckoning import since, wear
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import Standing
-from logbook.reckoning.values import Exposure
+from logbook.reckoning.values import Exposure, Units
 
 ACTIVITIES, HARDEST, HABITS, PROFILES = 6, 10, 2, 3  # listed at most
 ACTIVITY_LENGTH, NOTE_LENGTH = 20, 100

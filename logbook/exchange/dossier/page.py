@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from datetime import date
 
 from logbook.exchange.dossier.content import Dossier, gather
-from logbook.exchange.phrases import Units
 from logbook.keeping.insight import read_outset
 from logbook.keeping.rows import Rows
 from logbook.reckoning.draws import Draws
 from logbook.reckoning.insight import insight_of, near_years
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.standing import stand
-from logbook.reckoning.values import WatchRecord
+from logbook.reckoning.values import Units, WatchRecord
 
 
 def page_of(

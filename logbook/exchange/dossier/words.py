@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from logbook.exchange import quantities
-from logbook.exchange.phrases import Units, full_date, place
+from logbook.exchange.phrases import full_date, place
 from logbook.physics.worked import plain
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure, Habit, Seal, Watch
+from logbook.reckoning.values import Exposure, Habit, Seal, Units, Watch
 
 NONE = "–"
 BAR_M = 10.0  # the trade's metres of water for a bar

@@ -114,7 +114,7 @@ class Lines(ScrollView, can_focus=True):
         if row >= self._count:
             return Strip.blank(width, self.get_visual_style().rich_style)
         # Whole styles, not parts of them: a muted colour is mixed with what stands behind it.
-        here = ("lines--under-cursor",) if row == self.cursor and self.has_focus else ()
+        here: tuple[str, ...] = ("lines--under-cursor",) if row == self.cursor and self.has_focus else ()
         segments = [
             Segment(printable(text), self.get_visual_style(*here, f"lines--{role}").rich_style)
             for text, role in self._draw(row, width)
