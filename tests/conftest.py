@@ -23,7 +23,9 @@ def _surrounding(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[s
     """An empty home, and an environment with UTC, the plain locale and no LOGBOOK_* in it."""
     home = tmp_path_factory.mktemp("home")
     kept = {
-        name: value for name, value in os.environ.items() if not name.startswith(("LOGBOOK_", "LC_", "PYTEST_"))
+        name: value
+        for name, value in os.environ.items()
+        if not name.startswith(("LOGBOOK_", "LC_", "PYTEST_"))
     }
     own = {"HOME": str(home), "LANG": "C.UTF-8", "TZ": "UTC"}
     return home, kept | own | {name: str(home / name.lower()) for name in FOLDERS}

@@ -22,7 +22,7 @@ _MINUS = "\N{MINUS SIGN}"
 _NEGATIVE = re.compile(r"-(?=[\d.])")
 
 
-def asked_of(ctx: typer.Context) -> Asked:
+def asked_of(ctx: Context) -> Asked:
     """What this run was told, one object for a command and the groups that it stands in."""
     return ctx.ensure_object(Asked)
 
@@ -132,7 +132,7 @@ class Command(TyperCommand):
     def parse_args(self, ctx: Context, args: list[str]) -> list[str]:
         return super().parse_args(ctx, _guarded(args))
 
-    def invoke(self, ctx: typer.Context) -> Any:
+    def invoke(self, ctx: Context) -> Any:
         """Runs the command; what fails later on what was read of a damaged record is told as that."""
         from logbook.keeping.trouble import plainly
 
