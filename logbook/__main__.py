@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any
 
 from logbook.cli.asked import Asked, need_terminal, read_file, read_today, read_units
@@ -28,8 +30,22 @@ def opening(words: Sequence[str]) -> dict[str, str] | None:
     return given
 
 
+def stand_in() -> None:
+    """Puts nothing in place of each standard stream that is closed.
+
+    Done before anything is opened: a record would take the number of the stream, and be written into by
+    whatever prints.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            nothing = Path(os.devnull).open(mode, encoding="utf-8")  # noqa: SIM115 - it stays open to the end
+            setattr(sys, name, nothing)
+            setattr(sys, f"__{name}__", nothing)
+
+
 def main() -> int:
     """Runs what was typed; the exit code."""
+    stand_in()
     try:
         return _run(sys.argv[1:])
     except (Exception, KeyboardInterrupt) as error:

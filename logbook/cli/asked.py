@@ -26,6 +26,7 @@ class Asked:
     today: date | None = None
     units: Units | None = None
     as_json: bool = False
+    on_record: bool = False  # the command has written to the record
 
     @property
     def location(self) -> Path | str:
@@ -92,6 +93,7 @@ def read_file(text: str) -> Path:
 
 def need_terminal() -> None:
     """Raises Refused where there is no terminal to open the whole screen on."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    # It is painted on the third of them.
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         sentence = "The whole screen needs a terminal; `logbook --help` lists the commands that do without."
         raise Refused(sentence)

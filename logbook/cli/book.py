@@ -240,9 +240,14 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
         else:
             reckon_anew(store, practice, only_much=True)
         settings = read_settings(store.rows)
-        yield WritableBook(
+        book = WritableBook(
             store.rows, practice, settings, asked.day(), asked.units_for(settings), asked.today is None, store
         )
+        store.wrote = False  # what was done to open it is no part of what was asked
+        try:
+            yield book
+        finally:
+            asked.on_record |= store.wrote
 
 
 def bars(pressure_pa: float | None) -> float | None:

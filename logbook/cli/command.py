@@ -134,10 +134,17 @@ class Command(TyperCommand):
 
     def invoke(self, ctx: Context) -> Any:
         """Runs the command; what fails later on what was read of a damaged record is told as that."""
+        from logbook.cli.output import UnsaidError
         from logbook.keeping.trouble import plainly
 
-        with plainly(asked_of(ctx).location):
-            return super().invoke(ctx)
+        asked = asked_of(ctx)
+        try:
+            with plainly(asked.location):
+                return super().invoke(ctx)
+        except UnsaidError as error:
+            if asked.on_record:
+                raise UnsaidError(f"{error.message} What was to be written down is on record.") from error
+            raise
 
 
 class Group(TyperGroup):

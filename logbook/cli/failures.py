@@ -7,7 +7,7 @@ import os
 import sys
 import traceback
 
-from logbook.cli.output import WIDTH, cells, write
+from logbook.cli.output import WIDTH, UnsaidError, cells, write
 from logbook.errors import BadInput, LogbookError, NotUnderstood
 from logbook.reckoning.text import printable
 
@@ -38,7 +38,7 @@ def report(error: BaseException, *, as_json: bool) -> int:
     if os.environ.get("LOGBOOK_DEBUG") and not isinstance(error, StoppedError):
         traceback.print_exception(error)
     known = error if isinstance(error, LogbookError) else _unforeseen(error)
-    if as_json:
+    if as_json and not isinstance(known, UnsaidError):
         write(json.dumps({"error": _document(known)}))
     else:
         write(_sentences(known), sys.stderr)

@@ -11,6 +11,7 @@ from typing import Any, TextIO
 
 from logbook.caution import CAUTION
 from logbook.cli.asked import Asked
+from logbook.errors import LogbookError
 
 WIDTH = 80
 _GAP = "  "
@@ -25,15 +26,26 @@ def answer(asked: Asked, document: dict[str, Any], text: Callable[[], str], *, c
         write(f"{body}\n\n{caution_text()}" if caution else body)
 
 
+class UnsaidError(LogbookError):
+    """The answer could not be printed."""
+
+    code = "output"
+
+
 def write(text: str, stream: TextIO | None = None) -> None:
-    """Prints a text; when the reader has gone away, nothing more is said and nothing fails."""
+    """Prints a text; when the reader has gone away, nothing more is said and nothing fails.
+
+    Raises UnsaidError when the answer cannot be printed; what goes to standard error is then lost.
+    """
     out = sys.stdout if stream is None else stream
     try:
         out.write(text + "\n")
         out.flush()
-    except BrokenPipeError:
+    except OSError as error:
         # What is still buffered would be tried again at the end of the process.
         os.dup2(os.open(os.devnull, os.O_WRONLY), out.fileno())
+        if out is not sys.stderr and not isinstance(error, BrokenPipeError):
+            raise UnsaidError(f"The answer could not be printed: {error.strerror}.") from error
 
 
 def caution_text() -> str:

@@ -120,6 +120,7 @@ def restore(
     record = _file_of(asked, "restore")
     refuse_missing_folder(record)
     kept = bring_back(record, source)
+    asked.on_record = True
     aside = f" What was there is kept as {kept}." if kept else ""
     document = {"path": str(record), "from": str(source), "kept": str(kept) if kept else None}
     answer(asked, document, lambda: f"{source} is the record at {record} now.{aside}")

@@ -10,13 +10,13 @@ from typing import Any
 from sqlalchemy import Engine
 from sqlmodel import Session
 
-from logbook.errors import RecordTrouble
+from logbook.errors import LogbookError, RecordTrouble
 from logbook.keeping import creation, journal, ledger
 from logbook.keeping.engine import ReplacedError, writing_engine
 from logbook.keeping.places import default_location
 from logbook.keeping.rows import Rows
 from logbook.keeping.sql import rows_of
-from logbook.keeping.trouble import plainly
+from logbook.keeping.trouble import is_busy, plainly
 from logbook.reckoning.practice import Practice
 
 
@@ -27,6 +27,7 @@ class Store:
         self.place = place
         self._engine = engine
         self._writer = writing_engine(engine)
+        self.wrote = False  # something is on record that was not before
 
     @classmethod
     def open(cls, location: Path | str | None = None, *, create: bool = False) -> Store:
@@ -65,9 +66,14 @@ class Store:
     @contextmanager
     def transaction(self) -> Iterator[Session]:
         """One transaction that is no step of undo: for the ledger, and for undo itself."""
-        with self._translated(), self._begun() as session:
+        with self._translated(), self._begun() as (session, writes):
             yield session
-            session.commit()
+            try:
+                session.commit()
+            except Exception as error:
+                session.invalidate()
+                raise self._after_all(error, writes) from error
+            self.wrote = True
 
     def rows(self, statement: str, params: Sequence[Any] = ()) -> list[tuple[Any, ...]]:
         """Reads plain rows."""
@@ -89,17 +95,38 @@ class Store:
     def __exit__(self, *_: object) -> None:
         self.close()
 
+    def _after_all(self, error: Exception, writes: int) -> Exception:
+        """What became of a transaction whose end failed: it may be on record although the disk complained."""
+        if is_busy(error):
+            return error
+        reason = getattr(error, "orig", None) or error
+        try:
+            ((found,),) = self.rows("SELECT writes FROM meta")
+        except LogbookError:
+            sentence = f"Whether it is on record is not known ({reason}): look, before you enter it again."
+            return RecordTrouble(sentence, where=str(self.place))
+        if found < writes:
+            return error
+        self.wrote = True
+        sentence = (
+            f"It is on record in {self.place}, but the disk did not confirm that it keeps it ({reason})"
+        )
+        return RecordTrouble(f"{sentence}; make a backup on another one.", where=str(self.place))
+
     @contextmanager
-    def _begun(self) -> Iterator[Session]:
-        """A session whose transaction holds the right to write, on the file that is at the path now."""
+    def _begun(self) -> Iterator[tuple[Session, int]]:
+        """A session whose transaction holds the right to write, on the file that is at the path now.
+
+        With it comes the number of this write.
+        """
         session = Session(self._writer, expire_on_commit=False)
         try:
             try:
-                _claim(session)
+                writes = _claim(session)
             except ReplacedError:
                 session.close()
-                _claim(session)
-            yield session
+                writes = _claim(session)
+            yield session, writes
         finally:
             session.close()  # takes back what was not committed
 
@@ -113,12 +140,16 @@ class Store:
             raise RecordTrouble(sentence, where=str(self.place)) from None
 
 
-def _claim(session: Session) -> None:
+def _claim(session: Session) -> int:
     """Takes the right to write before anything is read, and puts references off until the end.
+
+    Returns how often the record was written to, this time included.
 
     Elsewhere than on SQLite, where beginning has done so, the one row of `meta` is the lock.
     """
     connection = session.connection()
     sqlite = connection.dialect.name == "sqlite"
     connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON" if sqlite else "SET CONSTRAINTS ALL DEFERRED")
-    connection.exec_driver_sql("UPDATE meta SET writes = writes + 1")
+    return int(
+        connection.exec_driver_sql("UPDATE meta SET writes = writes + 1 RETURNING writes").scalar_one()
+    )

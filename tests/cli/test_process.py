@@ -148,3 +148,66 @@ def test_a_shared_database_is_named_by_its_url(run: Run, tmp_path: Path) -> None
     done = run("backup", str(tmp_path / "copy"), LOGBOOK_URL="postgresql+psycopg://nobody@127.0.0.1:1/none")
     assert done.returncode == 3
     assert "that database's own tools" in done.stderr
+
+
+def shell(cli: Cli, command: str) -> subprocess.CompletedProcess[str]:
+    """A command as a shell runs it, its streams led elsewhere or closed."""
+    line = f'exec "$0" -m logbook --file "$1" --today {cli.today} {command}'
+    return subprocess.run(
+        ["/bin/sh", "-c", line, sys.executable, str(cli.file)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+
+
+@pytest.mark.parametrize("words", ["shelf", "shelf --json", "wet 'reed: rain'", "wet 'reed: rain' --json"])
+def test_an_answer_that_finds_no_room_is_a_sentence_that_says_what_is_on_record(cli: Cli, words: str) -> None:
+    before = len(cli.everything()["exposures"])
+    done = shell(cli, f"{words} > /dev/full")
+    assert done.returncode == 4
+    assert done.stderr.startswith("The answer could not be printed: No space left on device.")
+    wrote = "wet" in words
+    assert len(cli.everything()["exposures"]) == before + wrote
+    assert ("What was to be written down is on record." in done.stderr) == wrote
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("shelf >&-", 0),
+        ("shelf <&- 2>&-", 0),
+        ("wet 'reed: rain' >&- 2>&- <&-", 0),
+        ("nonsense >&- 2>&- <&-", 3),
+        ("nonsense 2> /dev/full", 3),
+        ("import - <&-", 3),
+        ("<&- 2>&-", 3),
+    ],
+)
+def test_closed_streams_are_no_trouble_and_the_record_takes_the_number_of_none(
+    cli: Cli, words: str, code: int
+) -> None:
+    done = shell(cli, words)
+    assert done.returncode == code, done
+    assert "went wrong" not in done.stdout + done.stderr
+    assert cli.json("doctor")["sound"] is True
+
+
+def test_no_screen_opens_where_the_stream_that_it_is_painted_on_is_no_terminal(cli: Cli) -> None:
+    master, terminal = os.openpty()
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "logbook", "--file", str(cli.file)],
+            stdin=terminal,
+            stdout=terminal,
+            stderr=subprocess.PIPE,
+            text=True,
+            timeout=60,
+            check=False,
+        )
+    finally:
+        os.close(master)
+        os.close(terminal)
+    assert done.returncode == 3
+    assert "needs a terminal" in done.stderr

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import resource
+import sqlite3
 from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
+
+import pytest
+from sqlalchemy.exc import OperationalError
+from sqlmodel import Session
 
 from logbook.errors import RecordTrouble
 from logbook.keeping import doctor, exposures, glance, watches
@@ -80,3 +85,50 @@ def test_no_record_is_made_on_a_full_disk(path: Path) -> None:
     outcomes = children.start(work).wait()
     assert len(outcomes) == len(range(0, 120_000, 8192))
     assert all(line.startswith("[] The record") and "disk" in line for line in outcomes), outcomes
+
+
+def failing_sync(*, written: bool) -> Callable[[Session], None]:
+    """The end of a transaction on a disk that fails after, or before, the change is there."""
+    commit = Session.commit
+
+    def fail(session: Session) -> None:
+        if written:
+            commit(session)
+        else:
+            session.rollback()
+        failed = sqlite3.OperationalError("disk I/O error")
+        failed.sqlite_errorname = "SQLITE_IOERR_DIR_FSYNC"
+        raise OperationalError("COMMIT", None, failed)
+
+    return fail
+
+
+def test_what_was_committed_is_said_to_be_on_record(
+    store: Store, practice: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    watches.add(store, a_watch(), its_seals(), [], practice)
+    for written, words in ((True, "It is on record in .*disk I/O error"), (False, "nothing was changed")):
+        before = glance.count_exposures(store.rows)
+        store.wrote = False
+        with monkeypatch.context() as patched:
+            patched.setattr(Session, "commit", failing_sync(written=written))
+            with pytest.raises(RecordTrouble, match=words):
+                exposures.add(store, [a_dive(1)], practice)
+        assert glance.count_exposures(store.rows) == before + written
+        assert store.wrote is written
+
+
+def test_whether_it_is_on_record_is_not_guessed(
+    store: Store, path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fail = failing_sync(written=True)
+
+    def gone(session: Session) -> None:
+        try:
+            fail(session)
+        finally:
+            path.unlink()
+
+    monkeypatch.setattr(Session, "commit", gone)
+    with pytest.raises(RecordTrouble, match="Whether it is on record is not known"):
+        watches.add(store, a_watch(), its_seals(), [], practice)

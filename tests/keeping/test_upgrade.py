@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Connection
 from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateIndex, CreateTable
 
@@ -170,6 +171,21 @@ def test_a_failing_step_rolls_back_all_and_the_backup_stays(old: Path, tmp_path:
         upgrade.upgrade(old, more_versions=a_step(tmp_path, more))
     assert old.read_bytes() == before
     assert len([name for name in folder_of(old) if ".before-next-" in name]) == 1
+
+
+def test_steps_that_were_written_before_the_disk_complained_are_not_said_to_be_undone(
+    old: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    run = upgrade._run
+
+    def fail_late(connection: Connection, more_versions: Path | None) -> None:
+        run(connection, more_versions)
+        connection.exec_driver_sql("COMMIT")
+        raise sqlite3.OperationalError("disk I/O error")
+
+    monkeypatch.setattr(upgrade, "_run", fail_late)
+    upgrade.upgrade(old, more_versions=a_step(tmp_path))
+    assert revision.check(old) == "next"
 
 
 def test_a_step_that_leaves_rows_referring_to_nothing_is_taken_back(old: Path, tmp_path: Path) -> None:
