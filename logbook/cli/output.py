@@ -12,6 +12,7 @@ from typing import Any, TextIO
 from logbook.caution import CAUTION
 from logbook.cli.asked import Asked
 from logbook.errors import LogbookError
+from logbook.reckoning.text import printable
 
 WIDTH = 80
 _GAP = "  "
@@ -22,7 +23,7 @@ def answer(asked: Asked, document: dict[str, Any], text: Callable[[], str], *, c
     if asked.as_json:
         write(json.dumps(document | ({"caution": CAUTION} if caution else {}), allow_nan=False))
     else:
-        body = text().rstrip("\n")
+        body = tame(text().rstrip("\n"))
         write(f"{body}\n\n{caution_text()}" if caution else body)
 
 
@@ -46,6 +47,13 @@ def write(text: str, stream: TextIO | None = None) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), out.fileno())
         if out is not sys.stderr and not isinstance(error, BrokenPipeError):
             raise UnsaidError(f"The answer could not be printed: {error.strerror}.") from error
+
+
+def tame(text: str) -> str:
+    """The text with nothing in its lines that a terminal would obey, such as a path may hold."""
+    return "\n".join(
+        line if line.isascii() and line.isprintable() else printable(line) for line in text.split("\n")
+    )
 
 
 def caution_text() -> str:

@@ -64,7 +64,7 @@ def export(
 def _export_table(asked: Asked, kind: str, out: str | None) -> None:
     """One kind of entry as CSV, printed or written."""
     from logbook.cli.failures import UsageMistake
-    from logbook.cli.output import write
+    from logbook.cli.output import tame, write
     from logbook.exchange.csv_out import KINDS, write_table
     from logbook.reckoning.ranges import one_of
 
@@ -78,7 +78,7 @@ def _export_table(asked: Asked, kind: str, out: str | None) -> None:
         return
     path = in_a_folder(out)
     write_private(path, written.text)
-    write(f"Wrote {written.rows} {'row' if written.rows == 1 else 'rows'} of {kind} to {path}.")
+    write(tame(f"Wrote {written.rows} {'row' if written.rows == 1 else 'rows'} of {kind} to {path}."))
 
 
 def _file_of(asked: Asked, what: str) -> Path:

@@ -51,11 +51,14 @@ def backup(record: Store | Path, target: Path, *, overwrite: bool = False) -> No
 def restore(path: Path, source: Path) -> Path | None:
     """Puts the record in `source` at `path`; returns where the replaced one is kept, if there was one.
 
+    A link at `path` stays one: what it leads to is replaced.
+
     Raises Refused for a source that is empty, foreign, damaged, cut short or from a newer version; the record
     at `path` is then untouched.
     """
     if _is_same(path, source):
         raise Refused(f"{source} is the record itself; name a backup of it.", where=str(source))
+    path = _end_of(path)
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         draft = files.draft_beside(path)
@@ -172,6 +175,15 @@ def _path_of(record: Store | Path) -> Path:
     if path is None:
         raise Refused("This record is in a shared database: back it up with that database's own tools.")
     return path
+
+
+def _end_of(path: Path) -> Path:
+    """The file that a link leads to, or would; the path itself where it is none."""
+    try:
+        return path.resolve() if path.is_symlink() else path
+    except (OSError, RuntimeError):
+        sentence = f"Nothing can be restored to {path}: it is a link that leads nowhere."
+        raise RecordTrouble(sentence, where=str(path)) from None
 
 
 def _is_same(one: Path, other: Path) -> bool:

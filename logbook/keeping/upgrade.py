@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from errno import EACCES, EPERM, EROFS
 from pathlib import Path
 
 from alembic import command
@@ -35,7 +36,10 @@ def upgrade(path: Path, *, more_versions: Path | None = None) -> Path:
 def backup_beside(path: Path, word: str) -> Path:
     """A verified copy of the record in the same folder, its name telling why and when."""
     stamp = datetime.now().strftime("%Y%m%d-%H%M%S")
-    draft = files.draft_beside(path)
+    try:
+        draft = files.draft_beside(path)
+    except OSError as error:
+        raise _not_there(path, error) from None
     try:
         source = revision.connect(path)
         try:
@@ -53,6 +57,16 @@ def backup_beside(path: Path, word: str) -> Path:
         raise explain(error, path) from error
     finally:
         files.remove_draft(draft)
+
+
+def _not_there(path: Path, error: OSError) -> RecordTrouble:
+    """A folder in which the backup that comes first cannot be made."""
+    why = "is read-only" if error.errno in (EACCES, EPERM, EROFS) else f"does not take it ({error.strerror})"
+    sentence = (
+        f"The record {path} is of an older version, and is brought up to date after a backup beside it; but "
+        f"the folder {path.parent} {why}. Nothing was changed; make it writable, or open a copy elsewhere."
+    )
+    return RecordTrouble(sentence, where=str(path))
 
 
 def _refuse_faults(draft: Path, path: Path) -> None:

@@ -221,3 +221,15 @@ def test_a_record_that_is_not_there_is_said_with_what_to_do(bare: Cli) -> None:
         assert answer.code == 4, words
         assert "logbook watch add NAME" in answer.err
     assert not bare.file.exists()
+
+
+@pytest.mark.parametrize("name", ["a\x1b[31mb", "a\x9bb", "a\u202eb", "a\udcffb"])
+def test_a_path_is_shown_without_what_a_terminal_obeys(cli: Cli, tmp_path: Path, name: str) -> None:
+    said = cli.ok("backup", str(tmp_path / f"{name}.logbook"))
+    said += cli.ok("export", "--out", str(tmp_path / f"{name}.json"))
+    said += cli.ok("export", "--csv", "worn", "--out", str(tmp_path / f"{name}.csv"))
+    said += cli.ok("restore", str(tmp_path / f"{name}.logbook"))
+    cli.file = cli.file.rename(tmp_path / f"{name}.other")
+    said += cli.ok("doctor") + cli("backup", str(tmp_path / f"{name}.json")).err
+    assert said.count("/a\\") >= 6
+    assert not {*name} - {*"ab[31m"} & {*said}

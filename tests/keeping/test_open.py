@@ -178,6 +178,22 @@ def test_a_record_that_is_taken_away_while_open_is_not_written_into_the_void(
         watches.add(store, a_watch(), its_seals(), [], practice)
 
 
+@pytest.mark.parametrize("moment", ["connect", "revision_of"])
+def test_a_record_that_goes_while_it_is_opened_is_one_sentence(
+    store: Store, path: Path, monkeypatch: pytest.MonkeyPatch, moment: str
+) -> None:
+    store.close()
+    step = getattr(revision, moment)
+
+    def take_away(*given: object, **more: object) -> object:
+        path.unlink(missing_ok=True)
+        return step(*given, **more)
+
+    monkeypatch.setattr(revision, moment, take_away)
+    with pytest.raises(RecordTrouble, match=r"There is no record at|could not be opened"):
+        glance_at(path)
+
+
 def test_the_usual_place_follows_the_environment(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, a_home_of_its_own: Path
 ) -> None:

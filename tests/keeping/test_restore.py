@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logbook.errors import Refused
+from logbook.errors import RecordTrouble, Refused
 from logbook.keeping import backup, doctor, events, exposures, glance, undo, watches, wearing
 from logbook.keeping.store import Store
 from logbook.reckoning import values as v
@@ -65,6 +65,30 @@ def test_a_restore_keeps_the_replaced_record_aside(store: Store, path: Path, pra
         assert (glance.count_exposures(now), glance.count_exposures(before)) == (5, 6)
     assert {stat.S_IMODE(p.stat().st_mode) for p in (path, kept)} == {0o600}
     assert folder_of(path) == ["backup", "record.logbook", kept.name]
+
+
+def test_a_link_to_the_record_stays_a_link(store: Store, path: Path, practice: Practice) -> None:
+    fill(store, practice)
+    source, link = path.with_name("backup"), path.with_name("link")
+    backup.backup(store, source)
+    exposures.add(store, [making.a_dive(1)], practice)
+    link.symlink_to("record.logbook")
+    kept = backup.restore(link, source)
+    assert (link.is_symlink(), path.is_symlink()) == (True, False)
+    assert kept is not None
+    with glance.open_rows(path) as now, glance.open_rows(kept) as before:
+        assert (glance.count_exposures(now), glance.count_exposures(before)) == (5, 6)
+    path.unlink()
+    assert backup.restore(link, source) is None
+    assert path.exists()
+
+
+def test_a_link_that_leads_to_itself_is_one_sentence(store: Store, path: Path) -> None:
+    source, link = path.with_name("backup"), path.with_name("link")
+    backup.backup(store, source)
+    link.symlink_to("link")
+    with pytest.raises(RecordTrouble, match="it is a link that leads nowhere"):
+        backup.restore(link, source)
 
 
 def test_two_restores_within_a_second_keep_both_replaced_records(

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shutil
 import sqlite3
+import tempfile
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -25,7 +28,10 @@ from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import DAMAGE, EVENT_KINDS
 from tests.cli.running import Cli
+from tests.keeping import children
 from tests.keeping.making import a_watch, content, folder_of, its_seals, says_as_much
+
+FIXTURES = Path(__file__).with_name("fixtures")
 
 STEP = """
 revision = "next"
@@ -135,6 +141,26 @@ def plain(statement: str) -> str:
     return " ".join(statement.split()).replace("( ", "(").replace(" )", ")")
 
 
+def test_a_read_only_folder_is_said_to_be_one(tmp_path: Path) -> None:
+    nobody = 65_534
+
+    def work(say: Callable[[str], None]) -> None:
+        if os.geteuid() == 0:  # to whom no folder is read-only
+            os.setuid(nobody)
+        try:
+            Store.open(older)
+        except RecordTrouble as error:
+            say(error.message)
+
+    with tempfile.TemporaryDirectory() as name:
+        older = Path(shutil.copy(FIXTURES / "record-0002.logbook", name))
+        older.chmod(0o666)
+        older.parent.chmod(0o555)
+        said = children.start(work).wait()
+        older.parent.chmod(0o755)
+    assert [f"the folder {older.parent} is read-only" in words for words in said] == [True], said
+
+
 def test_a_record_made_at_once_equals_one_made_step_by_step(store: Store, path: Path, tmp_path: Path) -> None:
     stepwise = tmp_path / "stepwise"
     sqlite3.connect(stepwise).close()
@@ -227,9 +253,6 @@ def test_the_newest_code_of_yesterday_refuses_the_record_of_today(
     monkeypatch.setattr(revision, "HEAD", revision.REVISIONS[-1])
     with pytest.raises(Refused, match="newer version of logbook"):
         Store.open(old)
-
-
-FIXTURES = Path(__file__).with_name("fixtures")
 
 
 @pytest.mark.parametrize("number", revision.REVISIONS[:-1])
