@@ -61,6 +61,10 @@ class RecordTrouble(LogbookError):
     exit_code = 4
 
 
+class InUse(RecordTrouble):
+    """Another holds the record, as for as long as was waited."""
+
+
 class SystemTrouble(LogbookError):
     """A program of the system, such as its scheduler or its notifier, is missing or did not do its part."""
 

@@ -7,14 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
-from sqlalchemy.exc import DisconnectionError, OperationalError
+from sqlalchemy.exc import DisconnectionError
 
-from logbook.keeping.revision import BUSY_S, connect
-from logbook.keeping.trouble import is_busy
+from logbook.keeping import lock
+from logbook.keeping.revision import connect
 
 _WRITES = "logbook_writes"
-ASK_EVERY_MS = 8  # SQLite waits 1, 2 and 5 ms in that time
-ATTEMPTS = round(BUSY_S * 1000 / ASK_EVERY_MS)
 
 
 class ReplacedError(Exception):
@@ -34,7 +32,7 @@ def file_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
         record.info["file"] = identity(path)
         driver.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}").close()
         # Rollback journal and EXTRA: what was acknowledged is on the disk, its folder's entry included.
-        driver.execute("PRAGMA journal_mode = DELETE").close()
+        lock.take(driver, "PRAGMA journal_mode = DELETE")
         driver.execute("PRAGMA synchronous = EXTRA").close()
 
     @event.listens_for(engine, "checkout")
@@ -46,31 +44,31 @@ def file_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
     def begin(connection: Connection) -> None:
         if not connection.get_execution_options().get(_WRITES):
             connection.exec_driver_sql("BEGIN")
+            lock.take(_driver(connection), "SELECT 1 FROM sqlite_master")
             return
-        _begin_write(connection)
+        lock.take(_driver(connection), "BEGIN IMMEDIATE")
         # Asked again now that nobody else can write: a restore may have won the race for the lock.
         if connection.connection.info.get("file") != identity(path):
             raise ReplacedError
 
+    @event.listens_for(engine, "commit")
+    def commit(connection: Connection) -> None:
+        if not connection.get_execution_options().get(_WRITES):
+            return
+        driver = _driver(connection)
+        try:
+            lock.take(driver, "COMMIT")  # for which all who read must have ended
+        except BaseException:
+            driver.rollback()
+            raise
+
     return engine
 
 
-def _begin_write(connection: Connection) -> None:
-    """Waits for the right to write, asking often.
-
-    SQLite's own waiting asks every tenth of a second at last, and among several busy writers may never find
-    the lock free.
-    """
-    for attempt in range(1, ATTEMPTS + 1):
-        connection.exec_driver_sql(f"PRAGMA busy_timeout = {ASK_EVERY_MS}")
-        try:
-            connection.exec_driver_sql("BEGIN IMMEDIATE")
-            return
-        except OperationalError as error:
-            if attempt == ATTEMPTS or not is_busy(error):
-                raise
-        finally:
-            connection.exec_driver_sql(f"PRAGMA busy_timeout = {round(BUSY_S * 1000)}")
+def _driver(connection: Connection) -> sqlite3.Connection:
+    driver = connection.connection.driver_connection
+    assert isinstance(driver, sqlite3.Connection)
+    return driver
 
 
 def writing_engine(engine: Engine) -> Engine:

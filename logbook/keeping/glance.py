@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from logbook.errors import NotFound
-from logbook.keeping import revision, shapes
+from logbook.keeping import lock, revision, shapes
 from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.trouble import plainly
 from logbook.reckoning.practice import Practice
@@ -68,8 +68,8 @@ def _connect(path: Path) -> sqlite3.Connection:
     connection = revision.connect(path, read_only=True)
     try:
         connection.execute("BEGIN")
-        connection.execute("SELECT 1 FROM sqlite_master").fetchone()
-    except sqlite3.OperationalError as error:
+        lock.take(connection, "SELECT 1 FROM sqlite_master")
+    except BaseException as error:
         connection.close()
         if getattr(error, "sqlite_errorname", None) != "SQLITE_READONLY_ROLLBACK":
             raise

@@ -9,12 +9,12 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from logbook.errors import RecordTrouble, Refused
+from logbook.keeping import lock
 from logbook.keeping.trouble import OF_SQLITE, damaged, explain, foreign, unopened
 
 APPLICATION_ID = 0x6C6F6762  # "logb", in the header of every record
 REVISIONS = ("0001", "0002", "0003")  # oldest first; the last is what this version reads and writes
 HEAD = REVISIONS[-1]
-BUSY_S = 10.0
 
 _MAGIC = b"SQLite format 3\x00"
 
@@ -39,7 +39,7 @@ def connect(path: Path, *, read_only: bool = False, check_same_thread: bool = Tr
     """A plain connection that never creates a file; transactions are ours to begin."""
     uri = f"{path.absolute().as_uri()}?mode={'ro' if read_only else 'rw'}"
     return sqlite3.connect(
-        uri, uri=True, timeout=BUSY_S, isolation_level=None, check_same_thread=check_same_thread
+        uri, uri=True, timeout=lock.BUSY_S, isolation_level=None, check_same_thread=check_same_thread
     )
 
 
@@ -96,6 +96,7 @@ def checked(path: Path) -> Iterator[tuple[sqlite3.Connection, str]]:
         connection = connect(path)
         try:
             connection.execute("BEGIN")  # one state of the file for all that is read; recovers after a crash
+            lock.take(connection, "SELECT 1 FROM sqlite_master")
             yield connection, revision_of(connection, path)
         finally:
             connection.close()

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
+from logbook.errors import BadInput, InUse, LogbookError, RecordTrouble, Refused
 
 RESTORE = "`logbook restore` brings a backup back"
 _DAMAGED = "{where} is damaged ({what}); " + RESTORE + "."
@@ -65,7 +65,8 @@ def _foreseen(original: BaseException, place: Path | str) -> LogbookError | None
     if sentence is None:
         return None
     words = sentence.format(where=f"The record {place}", what=_first_line(original))
-    return RecordTrouble(words, where=str(place))
+    kind = InUse if sentence is _IN_USE else RecordTrouble
+    return kind(words, where=str(place))
 
 
 def _is_integrity(error: BaseException) -> bool:

@@ -6,6 +6,7 @@ import json
 
 import pytest
 
+from logbook.keeping.lock import Patience
 from tests.cli.running import CAUTION_START, Cli
 
 
@@ -94,8 +95,7 @@ def test_a_record_that_may_not_be_written_to_is_said(cli: Cli, monkeypatch: pyte
     import sqlite3
 
     blocker = sqlite3.connect(cli.file, isolation_level=None)
-    monkeypatch.setattr("logbook.keeping.revision.BUSY_S", 0.05)
-    monkeypatch.setattr("logbook.keeping.engine.BUSY_S", 0.05)
+    monkeypatch.setattr("logbook.keeping.lock.USUAL", Patience(3))
     blocker.execute("BEGIN EXCLUSIVE")
     try:
         answer = cli("wet", "reed: rain")

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from sqlalchemy import event
 
-from logbook.errors import RecordTrouble
-from logbook.keeping import backup, doctor, engine, exposures, glance, revision, undo, watches
+from logbook.errors import InUse
+from logbook.keeping import backup, doctor, engine, exposures, glance, lock, revision, undo, watches
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
 from tests.keeping import children
@@ -75,14 +75,13 @@ def test_a_record_held_by_another_is_one_sentence(
     store: Store, path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     watches.add(store, a_watch(), its_seals(), [], practice)
-    monkeypatch.setattr(engine, "ATTEMPTS", 3)
-    monkeypatch.setattr(revision, "BUSY_S", 0.05)
+    monkeypatch.setattr(lock, "USUAL", lock.Patience(3))
     other = revision.connect(path)
     other.execute("BEGIN EXCLUSIVE")
     try:
         with (
             Store(path, engine.file_engine(path)) as impatient,
-            pytest.raises(RecordTrouble, match="in use by another"),
+            pytest.raises(InUse, match="in use by another"),
         ):
             undo.undo(impatient, practice)
     finally:
