@@ -427,7 +427,7 @@ def ledger_dearest(
 
 
 def is_stale(rows: Rows, practice: Practice) -> bool:
-    """True when the ledger was reckoned with other constants, or by another version, than those in force."""
+    """True when the ledger was reckoned with other constants or another arithmetic than those in force."""
     return [fingerprint for (fingerprint,) in rows("SELECT practice_fingerprint FROM meta", ())] != [
         practice.fingerprint
     ]

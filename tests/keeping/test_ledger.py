@@ -290,3 +290,27 @@ def test_exposures_between_the_earliest_and_the_middle_fitting_date_are_read_apa
     crown = next(seal.id for seal in record.seals if seal.position == "crown")
     assert record.doubtful[crown or 0].salt == pytest.approx(record.totals[crown or 0].salt)
     assert record.totals[crown or 0].salt > 0
+
+
+def test_the_number_of_the_arithmetic_stands_for_what_it_charges(store: Store, practice: Practice) -> None:
+    """Where the constants are the same and a sum is another, `ARITHMETIC` is to be counted up."""
+    watches.add(store, a_watch(), its_seals(), [], practice)
+    profile = (v.ProfilePoint(0.0, 0.0, 17.0), v.ProfilePoint(600.0, 30.0, 9.0), v.ProfilePoint(1800.0, 0.0))
+    wet = [
+        a_dive(1, profile=profile),
+        a_dive(1, date(2024, 5, 2), crown_under=2, rinsed=False),
+        a_dive(1, date(2024, 5, 3), activity="sauna", water="air", depth_m=0.0, gauge_pa=0.0, water_c=90.0,
+               salinity=None),
+        a_dive(1, date(2024, 5, 4), activity="pool", water="pool", depth_m=2.0, gauge_pa=20_000.0,
+               salinity=None, dips=3, jump_m=3.0),
+    ]  # fmt: skip
+    exposures.add(store, wet, practice)
+    sums = [[share / 1e12 for share in row[:-1]] for row in kept(store)["seal_total"]]
+    assert practice.fingerprint == "b517cb216f2f514b"
+    expected = [
+        [0.001702221, 0.00015645, 0.022263196, 0.003438095, 0.001055556, 0.0],
+        [0.001702221, 0.0002235, 0.014842131, 0.011460317, 0.002111111, 0.1],
+        [0.001702221, 0.0002235, 0.018552664, 0.008022222, 0.001477778, 0.0],
+    ]
+    for found, known in zip(sums, expected, strict=True):
+        assert found == pytest.approx(known, abs=2e-9)

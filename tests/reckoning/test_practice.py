@@ -226,8 +226,12 @@ def test_two_different_overrides_have_two_fingerprints() -> None:
     assert one != other
 
 
-def test_a_new_version_of_the_code_has_a_new_fingerprint(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(practice, "__version__", "999.0")
+def test_another_arithmetic_has_another_fingerprint_and_another_release_has_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("logbook.__version__", "999.0")
+    assert practice.parse(SHIPPED).fingerprint == PRACTICE.fingerprint
+    monkeypatch.setattr(practice, "ARITHMETIC", practice.ARITHMETIC + 1)
     assert practice.parse(SHIPPED).fingerprint != PRACTICE.fingerprint
 
 
