@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import os
+import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
-from shutil import rmtree
+from shutil import disk_usage, rmtree
 
 import pytest
 from hypothesis import settings
 
-# Without a time limit for one example, since the machine may be busy.
-settings.register_profile("unhurried", deadline=None)
-settings.load_profile("unhurried")
+from tests.effort import DAILY
+
+settings.load_profile(DAILY)  # before --hypothesis-profile has its say
+
+# Where there is room in memory, files of the tests lie there: a record waits for the disk at each change.
+MEMORY, ROOM = Path("/dev/shm"), 2 * 1024**3
+if MEMORY.is_dir() and disk_usage(MEMORY).free > ROOM:
+    tempfile.tempdir = str(MEMORY)
 
 FOLDERS = ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME", "XDG_RUNTIME_DIR")
 

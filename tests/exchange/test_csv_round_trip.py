@@ -22,6 +22,7 @@ from logbook.keeping.store import Store
 from logbook.reckoning import values as v
 from logbook.reckoning.charge import current_seals
 from logbook.reckoning.practice import parse
+from tests.effort import tries
 from tests.exchange import valid
 from tests.exchange.valid import TODAY, Story
 from tests.hostile import HOSTILE
@@ -67,7 +68,7 @@ def fitted(seal: v.Seal) -> tuple[object, ...]:
     return seal.position, seal.material, seal.fitted_earliest, seal.fitted_latest
 
 
-@settings(max_examples=40, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(40), suppress_health_check=list(HealthCheck))
 @given(valid.records(PRACTICE))
 def test_tables_come_back_equal(blank: Path, told: tuple[v.Settings, list[Story]]) -> None:
     with TemporaryDirectory() as folder:

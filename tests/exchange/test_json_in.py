@@ -28,6 +28,7 @@ from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
 from logbook.reckoning.practice import parse
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Event, Habit, HomeWater, ProfilePoint, Settings, Watch, WornStretch
+from tests.effort import tries
 from tests.hostile import HOSTILE
 from tests.keeping.making import says_as_much
 
@@ -434,7 +435,7 @@ def _spoilt(document: dict[str, Any], place: tuple[Any, ...], value: Any, data: 
     return json.dumps(changed).encode()
 
 
-@settings(max_examples=400)
+@settings(max_examples=tries(400))
 @given(place=PLACES, value=VALUES, data=st.data())
 def test_any_value_at_any_place_is_read_or_refused_in_words(
     document: dict[str, Any], place: tuple[Any, ...], value: Any, data: st.DataObject

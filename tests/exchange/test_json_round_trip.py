@@ -20,6 +20,7 @@ from logbook.keeping.merge import bring_in
 from logbook.keeping.practice_file import shipped_path
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice, parse
+from tests.effort import tries
 from tests.exchange import valid
 from tests.exchange.valid import TODAY, Story
 from tests.keeping.making import books
@@ -78,7 +79,7 @@ def goes_round(blank: Path, told: Told, practice: Practice) -> None:
         assert books(other) == kept
 
 
-@settings(max_examples=40, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(40), suppress_health_check=list(HealthCheck))
 @given(valid.records(PRACTICE))
 def test_a_record_goes_through_json_and_comes_back_equal(blank: Path, told: Told) -> None:
     goes_round(blank, told, PRACTICE)

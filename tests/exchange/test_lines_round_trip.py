@@ -22,6 +22,7 @@ from logbook.reckoning import practice as practice_file
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Exposure, HomeWater, Settings, Watch
+from tests.effort import tries
 
 TODAY = date(2026, 11, 25)
 ZONES = (
@@ -125,7 +126,7 @@ def reads_back(said: dict[str, Any], home: Settings, named: bool) -> None:
 SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much]
 
 
-@examples(max_examples=2_000, deadline=None, suppress_health_check=SLOW)
+@examples(max_examples=tries(2_000), deadline=None, suppress_health_check=SLOW)
 @given(sayings(), homes(), st.booleans())
 def test_an_exposure_printed_and_read_is_equal(said: dict[str, Any], home: Settings, named: bool) -> None:
     reads_back(said, home, named)
@@ -175,7 +176,7 @@ WORDS = st.sampled_from(
 )
 
 
-@examples(max_examples=1_000, deadline=None)
+@examples(max_examples=tries(1_000), deadline=None)
 @given(st.lists(WORDS | st.text(max_size=8), max_size=12))
 def test_any_line_is_an_exposure_or_a_clear_error(words: list[str]) -> None:
     line = "swim " + " ".join(words)

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from logbook.errors import BadInput
 from logbook.exchange import quantities as q
+from tests.effort import tries
 
 
 @cache
@@ -232,7 +233,7 @@ def test_a_message_never_holds_a_raw_control_character(char: str) -> None:
         assert char not in caught.value.message
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(st.text(max_size=30))
 def test_any_text_is_a_quantity_or_bad_input(text: str) -> None:
     found = attempt(text)

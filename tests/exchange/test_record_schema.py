@@ -25,6 +25,7 @@ from logbook.keeping.practice_file import shipped_path
 from logbook.keeping.store import Store
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import parse
+from tests.effort import tries
 from tests.exchange import valid
 from tests.exchange.valid import Story
 
@@ -99,7 +100,7 @@ def test_the_demo_keeps_to_the_schema(tmp_path: Path) -> None:
     assert [error.message for error in WHOLE.iter_errors(document)] == []
 
 
-@settings(max_examples=25, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(25), suppress_health_check=list(HealthCheck))
 @given(valid.records(PRACTICE))
 def test_every_record_keeps_to_the_schema(
     tmp_path_factory: pytest.TempPathFactory, told: tuple[v.Settings, list[Story]]

@@ -20,6 +20,7 @@ from logbook.exchange.scheduling_cron import LONGEST, MARK, Cron, crontab_line
 from logbook.exchange.scheduling_job import Job
 from logbook.exchange.scheduling_launchd import Launchd
 from logbook.exchange.scheduling_systemd import service_text
+from tests.effort import tries
 from tests.hostile import HOSTILE
 
 NASTY = st.text(
@@ -90,7 +91,7 @@ def test_cron_and_sh_read_the_words_as_they_were(double: bool, words: list[str],
     assert shlex.split(command) == [f"LOGBOOK_PRACTICE={value}", "/opt/a place/logbook", *words]
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 @given(WORDS)
 @example(["a\\%b", "'", "$HOME `id` $(id) !! ~ *"])
 def test_a_real_shell_reads_the_words_as_they_were(words: list[str]) -> None:

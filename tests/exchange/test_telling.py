@@ -24,6 +24,7 @@ from logbook.reckoning.services import Service, services_of
 from logbook.reckoning.values import Event
 from tests.due_items import DUE, days, due_item
 from tests.due_items import service as service_of
+from tests.effort import tries
 
 IDS = ("1:pressure-test", "1:strap", "1:gaskets:crown", "2:battery", "2:gaskets:crystal")
 
@@ -151,7 +152,7 @@ class Reminded(RuleBasedStateMachine):
             assert len(told) == len({(item.stage, item.snoozed_until) for item in told}), told
 
 
-Reminded.TestCase.settings = settings(max_examples=60, stateful_step_count=30, deadline=None)
+Reminded.TestCase.settings = settings(max_examples=tries(60), stateful_step_count=30, deadline=None)
 TestReminded = Reminded.TestCase
 
 

@@ -19,6 +19,7 @@ from logbook.keeping.strike import strike
 from logbook.reckoning import values as v
 from logbook.reckoning.charge import charge_exposures
 from logbook.reckoning.practice import Practice
+from tests.effort import tries
 from tests.keeping import making
 from tests.keeping.making import ADDED, a_copy_of, a_dive, a_watch, books, gaskets, its_seals, record_of
 
@@ -49,7 +50,7 @@ def kept(store: Store) -> dict[str, list[tuple[int, ...]]]:
         return {"ledger_share": sorted(shares), "seal_total": sorted(totals)}
 
 
-@settings(max_examples=80)
+@settings(max_examples=tries(80))
 @given(st.data())
 def test_adding_amending_and_striking_equal_reckoning_anew(
     empty_record: Path, practice: Practice, data: st.DataObject

@@ -30,6 +30,7 @@ from logbook.keeping.strike import strike
 from logbook.reckoning import history
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice, parse
+from tests.effort import tries
 from tests.keeping import making
 from tests.keeping.making import ADDED, a_copy_of, a_dive, a_test, a_watch, gaskets, its_seals, record_of
 
@@ -360,7 +361,7 @@ def test_making_the_ledger_anew_gives_what_was_kept(store: Store, practice: Prac
 near = st.dates(date(2024, 4, 28), date(2024, 5, 8))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(st.data())
 def test_adding_amending_and_striking_equal_working_it_out_from_nothing(
     empty_record: Path, practice: Practice, data: st.DataObject

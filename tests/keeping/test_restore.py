@@ -19,12 +19,13 @@ from logbook.keeping import backup, doctor, events, exposures, glance, undo, wat
 from logbook.keeping.store import Store
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice
+from tests.effort import tries
 from tests.keeping import children, making
 from tests.keeping.making import a_copy_of, a_watch, books, content, folder_of
 from tests.keeping.test_backup import damage, fill
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 @given(
     st.lists(making.watches(), max_size=2),
     st.lists(making.exposures(planned=None), max_size=3),

@@ -12,11 +12,12 @@ from logbook.keeping import settings as settings_service
 from logbook.keeping.store import Store
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice
+from tests.effort import tries
 from tests.keeping import making
 from tests.keeping.making import ADDED, a_watch, record_of
 
 # The record may fill up from one example to the next: each reads back only what it wrote.
-in_one_record = settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+in_one_record = settings(max_examples=tries(60), suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def a_watch_in(store: Store, practice: Practice) -> int:

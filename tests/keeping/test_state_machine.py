@@ -39,6 +39,7 @@ from logbook.keeping.store import Store
 from logbook.keeping.strike import strike
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import parse
+from tests.effort import tries
 from tests.keeping import making
 from tests.keeping.making import a_dive, a_watch, content, its_seals
 
@@ -304,7 +305,7 @@ def machine(tmp_path: Path) -> type[Keeping]:
 
 def test_any_order_of_actions_keeps_the_books_straight(machine: type[Keeping]) -> None:
     run_state_machine_as_test(
-        machine, settings=settings(max_examples=100, stateful_step_count=30, deadline=None)
+        machine, settings=settings(max_examples=tries(100), stateful_step_count=30, deadline=None)
     )
 
 

@@ -19,6 +19,7 @@ from logbook.reckoning import tally, wear
 from logbook.reckoning import values as v
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.tally import ContactRow, Contacts
+from tests.effort import tries
 from tests.keeping import making
 from tests.keeping.making import ADDED, a_copy_of, a_dive, a_watch, gaskets, its_seals, record_of
 
@@ -57,7 +58,7 @@ def one_watch(tmp_path_factory: pytest.TempPathFactory, practice: Practice) -> P
     return path
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 @given(st.lists(making.exposures(planned=None), min_size=1, max_size=8), st.booleans())
 def test_every_place_has_what_the_ledger_charged_to_its_seals(
     one_watch: Path, practice: Practice, given_: list[v.Exposure], replaced: bool

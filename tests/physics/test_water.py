@@ -13,6 +13,7 @@ from scipy.integrate import solve_ivp
 
 from logbook.physics import water
 from logbook.physics.water import WaterColumn
+from tests.effort import tries
 
 SEA = WaterColumn(35.0, 15.0, 45.0)
 STANDARD_OCEAN = WaterColumn(35.0, 0.0, 45.0)
@@ -59,7 +60,7 @@ def test_the_iteration_agrees_with_the_column_integral(depth_m: float, column: W
     assert water.gauge_pa_at_depth(depth_m, column) == pytest.approx(integral_pa(depth_m, column), abs=0.01)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=tries(15), deadline=None)
 @given(depth_m=depths_m, column=columns)
 def test_the_iteration_agrees_with_the_integral_in_any_water(depth_m: float, column: WaterColumn) -> None:
     assert water.gauge_pa_at_depth(depth_m, column) == pytest.approx(integral_pa(depth_m, column), abs=0.01)

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.reckoning.values import Exposure, Habit, Shares, WatchRecord, WornStretch
+from tests.effort import tries
 from tests.reckoning.builders import (
     ONE_DAY,
     at,
@@ -87,7 +88,7 @@ def one_crown(material: str = "NBR", **given_: Any) -> WatchRecord:
     recorded=st.integers(-20, SPAN + 20),
     material=st.sampled_from(sorted(YEARS)),
 )
-@settings(max_examples=120)
+@settings(max_examples=tries(120))
 def test_the_closed_form_is_the_sum_of_all_days(
     stretches: list[WornStretch], habits: list[Habit], told: list[tuple[Any, ...]], worn_h: float,
     winds: float, use: str, recorded: int, material: str,
@@ -199,7 +200,7 @@ def test_an_unknown_fitting_is_carried_from_its_latest_to_its_earliest_day() -> 
 
 
 @given(early=st.integers(0, 900), length=st.integers(0, 900), recorded=st.integers(0, 1500))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_the_middle_lies_between_the_ends_of_what_is_not_known(
     early: int, length: int, recorded: int
 ) -> None:

@@ -15,6 +15,7 @@ from logbook.reckoning import profiles, wear
 from logbook.reckoning.cycles import count_cycles
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Exposure, ProfilePoint, Settings
+from tests.effort import tries
 from tests.reckoning.builders import PRACTICE, TODAY, exposure, record
 from tests.reckoning.shapes import bars, cost, dive, points
 
@@ -203,7 +204,7 @@ numbers = st.one_of(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(
     shape=st.lists(st.tuples(numbers, numbers, st.none() | numbers), max_size=8),
     in_order=st.booleans(),

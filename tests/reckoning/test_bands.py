@@ -15,6 +15,7 @@ from logbook.reckoning import bands, standing
 from logbook.reckoning.bands import Bands, Outset, bands_of, wear_share_draws
 from logbook.reckoning.draws import Draws
 from logbook.reckoning.values import Exposure, Seal, WatchRecord
+from tests.effort import tries
 from tests.reckoning.builders import (
     FITTED,
     ONE_DAY,
@@ -92,7 +93,7 @@ def bands_on(of: Outset, count: int = 400) -> Bands:
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(whole=records(), dives=st.lists(waters(), max_size=8))
 def test_with_the_constants_in_force_every_share_is_the_accounts_own(
     whole: WatchRecord, dives: list[Exposure]
@@ -104,7 +105,7 @@ def test_with_the_constants_in_force_every_share_is_the_accounts_own(
 
 
 # What a drawn constant does to the ageing of the exposures themselves is an approximation; the rest is exact.
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(
     whole=records(),
     dives=st.lists(waters(), min_size=1, max_size=8),
@@ -134,7 +135,7 @@ def test_another_constant_gives_the_share_that_a_new_reckoning_gives(
         assert share == pytest.approx(w.wear_share, rel=0.004, abs=2e-4)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(whole=records(), dives=st.lists(waters(), max_size=5))
 def test_a_share_lies_in_its_band_and_a_score_in_its_own(whole: WatchRecord, dives: list[Exposure]) -> None:
     of = outset(whole, dives)

@@ -17,7 +17,8 @@ from logbook.reckoning.bulk_clock import spend_all
 from logbook.reckoning.clock import Spent, WornDays, spend
 from logbook.reckoning.columns import columns_of
 from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Exposure, ProfilePoint, Seal, Shares, WatchRecord
+from logbook.reckoning.values import DAY_ORDER, Exposure, ProfilePoint, Seal, Shares, WatchRecord
+from tests.effort import tries
 from tests.keeping import making
 from tests.reckoning.builders import ONE_DAY, PRACTICE, TODAY, exposure, practice_with, record, sauna, seals
 from tests.reckoning.shapes import dive, square
@@ -109,7 +110,7 @@ def records(draw: Any) -> WatchRecord:
 PRACTICES = st.sampled_from([PRACTICE, OTHER])
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 @given(whole=records(), exposures=st.lists(contacts(), max_size=12).map(numbered), practice=PRACTICES)
 def test_one_pass_over_all_gives_every_digit_that_each_gives_alone(
     whole: WatchRecord, exposures: list[Exposure], practice: Practice
@@ -117,7 +118,7 @@ def test_one_pass_over_all_gives_every_digit_that_each_gives_alone(
     assert in_one_pass(whole, exposures, practice) == one_by_one(whole, exposures, practice)
 
 
-@settings(max_examples=100)
+@settings(max_examples=tries(100))
 @given(whole=records(), exposures=st.lists(contacts(), max_size=25).map(numbered))
 def test_hours_are_spent_once_in_one_pass_as_one_by_one(
     whole: WatchRecord, exposures: list[Exposure]
@@ -174,6 +175,18 @@ def test_a_long_record_of_every_kind_of_water_differs_in_no_digit() -> None:
 def test_each_shape_alone_is_the_same_in_one_pass(alone: Exposure) -> None:
     of = [replace(alone, id=1)]
     assert in_one_pass(record(), of, PRACTICE) == one_by_one(record(), of, PRACTICE)
+
+
+@pytest.mark.parametrize("order", [49, 50, 51])
+def test_a_seal_that_is_replaced_on_the_day_meets_the_same_exposures_in_one_pass(order: int) -> None:
+    """Before the water of that day, at its own place in the day, and after it."""
+    first = Seal("crown", "NBR", TODAY - 40 * ONE_DAY, TODAY - 40 * ONE_DAY, id=1)
+    second = Seal("crown", "FKM", TODAY, TODAY, order, id=2)
+    assert DAY_ORDER["exposure"] == 50
+    of = [exposure(id=1, starts_on=TODAY)]
+    assert in_one_pass(record(seals=(first, second)), of, PRACTICE) == one_by_one(
+        record(seals=(first, second)), of, PRACTICE
+    )
 
 
 def test_without_exposures_or_seals_nothing_is_charged() -> None:

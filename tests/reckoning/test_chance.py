@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from logbook.reckoning import chance
 from logbook.reckoning.chance import Chance, Laws, Moment, Opened, State, Trial, Worn
+from tests.effort import tries
 from tests.reckoning.builders import PRACTICE, practice_with
 
 LAWS = chance.drawn(PRACTICE)
@@ -245,7 +246,7 @@ def lives(draw: st.DrawFn) -> list[Moment]:
 
 
 @given(life=lives())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 def test_a_pass_today_never_lowers_and_a_failure_never_raises_the_chance(life: list[Moment]) -> None:
     """Exactly so, by the inequality of Jensen: the mean of f² over f is never less than the mean of f."""
     before = plain(lived(*life))
@@ -254,7 +255,7 @@ def test_a_pass_today_never_lowers_and_a_failure_never_raises_the_chance(life: l
 
 
 @given(life=lives(), since=st.floats(0.0, 1.0), years=st.floats(0.0, 3.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 def test_a_test_with_no_opening_since_does_the_same_later_on(
     life: list[Moment], since: float, years: float
 ) -> None:
@@ -265,7 +266,7 @@ def test_a_test_with_no_opening_since_does_the_same_later_on(
 
 
 @given(life=lives(), years=st.floats(0.01, 5.0))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30), deadline=None)
 def test_time_and_wear_never_raise_it_and_the_band_holds_it(life: list[Moment], years: float) -> None:
     state = lived(*life)
     later = chance.live(LAWS, state, [met(None, years, *(Worn(n, 1.0, 1.0 + years) for n in range(PLACES)))])
@@ -275,7 +276,7 @@ def test_time_and_wear_never_raise_it_and_the_band_holds_it(life: list[Moment], 
 
 
 @given(life=lives())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30), deadline=None)
 def test_a_deeper_test_never_has_the_better_chance(life: list[Moment]) -> None:
     state = lived(*life)
     chances = [told(state, reach=reach).chance for reach in (0.1, 0.3, 1.0)]

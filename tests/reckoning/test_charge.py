@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from logbook.reckoning import charge, wear
 from logbook.reckoning.charge import Charge
 from logbook.reckoning.values import DAY_ORDER, Exposure, Seal, WatchRecord
+from tests.effort import tries
 from tests.reckoning.builders import (
     FITTED,
     ONE_DAY,
@@ -212,7 +213,7 @@ timed_dives = st.lists(
 
 
 @given(dives=timed_dives, new=st.integers(0, 999))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_recharging_only_what_a_new_exposure_touches_gives_the_whole_recharged(
     dives: list[Exposure], new: int
 ) -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from logbook.reckoning import check, marks
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE, VERDICTS
 from logbook.reckoning.values import FAULTS, Exposure, Shares, WatchRecord
+from tests.effort import tries
 from tests.reckoning.builders import (
     BAR,
     FITTED,
@@ -80,7 +81,7 @@ def test_a_lower_number_on_the_dial_never_gives_a_better_verdict(
 
 
 @given(whole=records, plan=plans)
-@settings(max_examples=150)
+@settings(max_examples=tries(150))
 def test_a_lower_kind_of_mark_never_gives_a_better_verdict(whole: WatchRecord, plan: Exposure) -> None:
     """From mixed gas down to no mark at all, with the same number as long as there is one."""
     number = whole.watch.marked_pa or 3 * BAR
@@ -183,7 +184,7 @@ def test_a_retired_watch_does_not_come() -> None:
 
 
 @given(wholes=st.lists(records, max_size=5), plan=plans)
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_asking_for_any_gives_the_answers_of_asking_for_each(
     wholes: list[WatchRecord], plan: Exposure
 ) -> None:

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from logbook.reckoning.charge import TOUCH_DAYS
 from logbook.reckoning.clock import Spent, WornDays, spend
 from logbook.reckoning.values import Exposure, WornStretch
+from tests.effort import tries
 from tests.reckoning.builders import ONE_DAY, at, exposure, stretch
 
 MONDAY = date(2024, 7, 1)
@@ -249,7 +250,7 @@ def minutes_by_day(exposures: list[Exposure]) -> dict[date, float]:
 
 
 @given(exposures=exposures_in(st.just(0), 2880), worn_h=st.floats(0, 24))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_all_hours_of_exposures_are_the_minutes_that_a_minute_by_minute_count_finds(
     exposures: list[Exposure], worn_h: float
 ) -> None:
@@ -261,7 +262,7 @@ def test_all_hours_of_exposures_are_the_minutes_that_a_minute_by_minute_count_fi
 
 
 @given(exposures=exposures_in(st.sampled_from([7200, 3600]), 2880), worn_h=st.floats(0, 24))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_hours_are_never_negative_nor_more_than_the_exposure_lasts(
     exposures: list[Exposure], worn_h: float
 ) -> None:
@@ -288,7 +289,7 @@ def _window_agrees(exposures: list[Exposure], changed: date) -> None:
 
 
 @given(exposures=exposures_in(st.sampled_from([7200, 3600]), 2880), changed=st.integers(0, 13))
-@settings(max_examples=150)
+@settings(max_examples=tries(150))
 def test_twice_the_reach_around_a_change_tells_the_hours_within_it(
     exposures: list[Exposure], changed: int
 ) -> None:
@@ -296,7 +297,7 @@ def test_twice_the_reach_around_a_change_tells_the_hours_within_it(
 
 
 @given(exposures=exposures_in(st.integers(-12, 14).map(lambda h: h * 3600), 2880), changed=st.integers(0, 13))
-@settings(max_examples=100)
+@settings(max_examples=tries(100))
 def test_the_window_holds_for_a_traveller_across_the_date_line(
     exposures: list[Exposure], changed: int
 ) -> None:
@@ -305,7 +306,7 @@ def test_the_window_holds_for_a_traveller_across_the_date_line(
 
 
 @given(exposures=exposures_in(st.just(0), 2880), gone=st.integers(0, 13))
-@settings(max_examples=100)
+@settings(max_examples=tries(100))
 def test_removing_an_exposure_changes_only_what_begins_within_reach(
     exposures: list[Exposure], gone: int
 ) -> None:

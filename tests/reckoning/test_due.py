@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from logbook.reckoning import due, standing
 from logbook.reckoning.due import DueItem
 from logbook.reckoning.values import DAY_ORDER, Event, Shares, WatchRecord
+from tests.effort import tries
 from tests.reckoning.builders import (
     FITTED,
     ONE_DAY,
@@ -534,7 +535,7 @@ def test_a_task_is_named_in_words(key: str, words: str) -> None:
 
 
 @given(anchor=st.dates(date(2015, 1, 1), date(2035, 12, 31)), months=st.integers(1, 60))
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 def test_an_item_is_due_after_its_anchor_by_its_months(anchor: date, months: int) -> None:
     whole = record(passed(anchor), use="dry", intervals_months={"pressure-test": months})
     item = pressure_test(whole, anchor)

@@ -19,6 +19,7 @@ from logbook.reckoning.draws import Draws
 from logbook.reckoning.forecast import BLOCK, SEASON_WEEKS, Forecast, SealForecast, forecast_of
 from logbook.reckoning.insight import insight_of
 from logbook.reckoning.values import Exposure
+from tests.effort import tries
 from tests.reckoning.builders import (
     ONE_DAY,
     PRACTICE,
@@ -117,7 +118,7 @@ def test_a_watch_used_only_in_july_wears_in_its_summers() -> None:
 
 
 @given(seed=st.integers(0, 1000))
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=tries(20), deadline=None)
 def test_every_block_comes_from_its_own_season(seed: int) -> None:
     of = lived()
     starts = forecast._starts(of, 520, 50, seed)
@@ -262,7 +263,7 @@ def test_the_first_years_are_the_same_however_far_one_looks() -> None:
     assert ahead(of).first.p10 == ahead(of, years=4).first.p10
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=tries(15), deadline=None)
 @given(per_week=st.lists(st.integers(0, 2), min_size=30, max_size=104))
 def test_ten_in_a_hundred_come_before_half_and_half_before_ninety(per_week: list[int]) -> None:
     dives = [

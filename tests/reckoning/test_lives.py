@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from logbook.reckoning import account
 from logbook.reckoning.values import Habit, Watch, WatchRecord
+from tests.effort import tries
 from tests.reckoning.builders import PRACTICE, exposure, seal
 
 START = date(2020, 1, 1)
@@ -252,7 +253,7 @@ salted_or_treated = st.sampled_from([("sea", None), ("pool", None), ("soap", Non
 
 
 @given(life=bare_lives, water=salted_or_treated, more=st.floats(0, 120))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_more_minutes_in_salt_or_treated_water_never_give_a_longer_life(
     life: Life, water: tuple[str, None], more: float
 ) -> None:
@@ -261,7 +262,7 @@ def test_more_minutes_in_salt_or_treated_water_never_give_a_longer_life(
 
 
 @given(life=bare_lives, more=st.floats(0, 120), water_c=st.floats(32, 45))
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_more_minutes_in_fresh_water_warmer_than_the_wrist_never_give_a_longer_life(
     life: Life, more: float, water_c: float
 ) -> None:
@@ -276,14 +277,14 @@ def test_more_minutes_in_cold_fresh_water_slow_the_ageing_that_they_take_off_the
 
 
 @given(life=bare_lives, water=st.sampled_from(["sea", "fresh", "pool", "soap"]), more=st.floats(0, 20))
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_deeper_never_gives_a_longer_life(life: Life, water: str, more: float) -> None:
     life = with_(life, water=water)
     assert never_longer(with_(life, exposure_bar=life.exposure_bar + more), life)
 
 
 @given(life=bare_lives, salinity=st.floats(0, 35), more=st.floats(0, 7))
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_saltier_never_gives_a_longer_life(life: Life, salinity: float, more: float) -> None:
     fresher = with_(life, water="brackish", salinity=salinity)
     assert never_longer(with_(fresher, salinity=salinity + more), fresher)
@@ -292,33 +293,33 @@ def test_saltier_never_gives_a_longer_life(life: Life, salinity: float, more: fl
 
 
 @given(life=bare_lives, water=st.sampled_from(["sea", "fresh"]))
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_not_rinsing_never_gives_a_longer_life(life: Life, water: str) -> None:
     life = with_(life, water=water)
     assert never_longer(with_(life, rinsed=False), with_(life, rinsed=True))
 
 
 @given(life=bare_lives, more=st.floats(0, 24))
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_being_worn_more_never_gives_a_longer_life(life: Life, more: float) -> None:
     assert never_longer(with_(life, worn_h=min(24.0, life.worn_h + more)), life)
 
 
 @given(life=bare_lives, more=st.floats(0, 500), water=st.sampled_from(["sea", "pool", "soap"]))
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 def test_more_often_never_gives_a_longer_life(life: Life, more: float, water: str) -> None:
     life = with_(life, water=water)
     assert never_longer(with_(life, per_year=life.per_year + more), life)
 
 
 @given(life=bare_lives, bar=st.sampled_from([3.0, 5.0, 10.0]))
-@settings(max_examples=30)
+@settings(max_examples=tries(30))
 def test_a_lower_mark_never_gives_a_longer_life(life: Life, bar: float) -> None:
     assert never_longer(with_(life, bar=min(bar, life.bar or bar)), life)
 
 
 @given(life=bare_lives, dips=st.integers(1, 50))
-@settings(max_examples=30)
+@settings(max_examples=tries(30))
 def test_more_dips_never_give_a_longer_life(life: Life, dips: int) -> None:
     assert never_longer(with_(life, dips=life.dips + dips), life)
 

@@ -12,6 +12,7 @@ from logbook.errors import BadInput
 from logbook.reckoning import practice
 from logbook.reckoning.practice_check import CONSTANTS, KINDS, line_of
 from logbook.reckoning.values import CROWNS, MARK_KINDS, MATERIALS, POSITIONS, USES
+from tests.effort import tries
 from tests.reckoning.builders import PRACTICE, SHIPPED, practice_with
 
 LINES = SHIPPED.splitlines()
@@ -388,7 +389,7 @@ keys = st.sampled_from(
         st.tuples(tables, st.booleans(), st.dictionaries(keys, toml_values, max_size=3)), max_size=3
     )
 )
-@settings(max_examples=300)
+@settings(max_examples=tries(300))
 def test_whatever_an_owner_writes_it_is_read_or_refused_with_a_sentence(
     rows: list[tuple[str, bool, dict[str, str]]],
 ) -> None:

@@ -19,6 +19,7 @@ from logbook.reckoning.services import (
     troubles_of,
 )
 from logbook.reckoning.values import Event
+from tests.effort import tries
 from tests.reckoning.builders import ONE_DAY, PRACTICE, TESTED, TODAY, event, passed, record
 
 TASKS = ("pressure-test", "gaskets", "battery", "movement", "strap")
@@ -187,7 +188,7 @@ def some(draw: st.DrawFn) -> list[DueItem]:
     return [item(t, TODAY + timedelta(days=draw(st.integers(-800, 900))), draw(ends)) for t in chosen]
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(300))
 @given(some(), st.randoms(use_true_random=False))
 def test_every_task_is_in_exactly_one_service_and_no_service_is_longer_than_six_months(
     items: list[DueItem], chance: object

@@ -19,6 +19,7 @@ from logbook.reckoning.practice import Practice
 from logbook.reckoning.text import clean, printable
 from logbook.reckoning.validate import RANGES, make_exposure
 from logbook.reckoning.values import Exposure, HomeWater, ProfilePoint, Settings, Watch
+from tests.effort import tries
 
 TODAY = date(2026, 11, 25)
 WATCH = Watch(
@@ -433,7 +434,7 @@ def test_a_profile_that_cannot_be_is_refused(
 # ---------------------------------------------------------------- properties
 
 
-@examples(max_examples=300, deadline=None)
+@examples(max_examples=tries(300), deadline=None)
 @given(
     st.fixed_dictionaries(
         {},

@@ -24,6 +24,7 @@ from logbook.reckoning.visits import (
     trips_of,
     window_of,
 )
+from tests.effort import tries
 from tests.reckoning.builders import PRACTICE, TODAY, record, watch
 
 TASKS = ("pressure-test", "gaskets", "battery", "movement", "strap")
@@ -90,13 +91,13 @@ def openings_by_trying(items: Sequence[DueItem], days: Sequence[date]) -> int:
     return total
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(some_items())
 def test_no_choice_of_days_needs_fewer_visits(items: list[DueItem]) -> None:
     assert len(plan_of(items)) == fewest_by_trying(items)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(some_items())
 def test_on_the_days_chosen_no_watch_could_be_opened_less_often(items: list[DueItem]) -> None:
     plan = plan_of(items)
@@ -104,7 +105,7 @@ def test_on_the_days_chosen_no_watch_could_be_opened_less_often(items: list[DueI
     assert opened == openings_by_trying(items, [visit.window[1] for visit in plan])
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(some_items(12))
 def test_every_task_is_on_exactly_one_visit_and_inside_its_window(items: list[DueItem]) -> None:
     plan = plan_of(items)
@@ -116,7 +117,7 @@ def test_every_task_is_on_exactly_one_visit_and_inside_its_window(items: list[Du
         assert visit.window == (max(a for a, _ in windows), min(b for _, b in windows))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(some_items(12), st.randoms(use_true_random=False))
 def test_the_order_of_the_tasks_does_not_matter(items: list[DueItem], chance: random.Random) -> None:
     shuffled = [*items]
@@ -124,14 +125,14 @@ def test_the_order_of_the_tasks_does_not_matter(items: list[DueItem], chance: ra
     assert plan_of(shuffled) == plan_of(items)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(some_items(12))
 def test_a_visit_that_opens_a_case_tests_it_and_no_other(items: list[DueItem]) -> None:
     for visit in plan_of(items):
         assert {*visit.tests_after_opening} == {i.watch for i in visit.items if i.task in OPENING}
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(some_items(12))
 def test_a_visit_costs_no_more_for_one_more_task(items: list[DueItem]) -> None:
     if items:
@@ -311,7 +312,7 @@ def test_trips_that_follow_each_other_are_one_hindrance() -> None:
 some_trips = st.lists(st.tuples(st.integers(-20, 700), st.integers(0, 30)), max_size=5)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(some_items(9), some_trips)
 def test_no_watch_is_in_a_workshop_while_its_trip_runs(
     items: list[DueItem], told: list[tuple[int, int]]

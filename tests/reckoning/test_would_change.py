@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from logbook.reckoning import check, trials
 from logbook.reckoning.rules import VERDICTS
 from logbook.reckoning.values import DAMAGE, Exposure, Raised, Seal, Shares, WatchRecord
+from tests.effort import tries
 from tests.reckoning.builders import (
     BAR,
     ONE_DAY,
@@ -68,7 +69,7 @@ def followed(whole: WatchRecord, plan: Exposure, how: str) -> tuple[WatchRecord,
 
 
 @given(whole=records, plan=plans)
-@settings(max_examples=400)
+@settings(max_examples=tries(400))
 def test_doing_what_the_check_says_gives_the_verdict_it_promised(whole: WatchRecord, plan: Exposure) -> None:
     found = judged(whole, plan)
     said = SAID.match(found.would_change)
@@ -79,7 +80,7 @@ def test_doing_what_the_check_says_gives_the_verdict_it_promised(whole: WatchRec
 
 
 @given(whole=records, plan=plans)
-@settings(max_examples=400)
+@settings(max_examples=tries(400))
 def test_the_check_asks_for_nothing_that_is_not_needed(whole: WatchRecord, plan: Exposure) -> None:
     found = judged(whole, plan)
     said = SAID.match(found.would_change)
@@ -92,7 +93,7 @@ def test_the_check_asks_for_nothing_that_is_not_needed(whole: WatchRecord, plan:
 
 
 @given(whole=records, plan=plans)
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 def test_where_the_check_sees_no_way_none_of_its_steps_is_one(whole: WatchRecord, plan: Exposure) -> None:
     found = judged(whole, plan)
     if not found.reasons or SAID.match(found.would_change):

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from logbook.exchange.uddf import FileDive, read_dives
 from logbook.reckoning.values import ProfilePoint
+from tests.effort import tries
 from tests.exchange.uddf.writing import Written, uddf
 
 EXTRA = '<tankpressure ref="t1">1.8e7</tankpressure><switchmix ref="m1"/>'
@@ -70,7 +71,7 @@ GAPS = ("", "\n", "\n   ")
     st.sampled_from(ENCODINGS), st.sampled_from(GAPS),
 )  # fmt: skip
 @example([Written("d", datetime(2026, 5, 17), 400.0, 172_800.0)], "", False, "utf-8", "")
-@settings(max_examples=150)
+@settings(max_examples=tries(150))
 def test_dives_written_as_uddf_are_read_back_as_they_were(
     written: list[Written], prefix: str, sites_first: bool, encoding: str, gap: str
 ) -> None:
