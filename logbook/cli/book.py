@@ -227,15 +227,14 @@ def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     from logbook.keeping.store import Store
 
     practice, location = load_practice(), asked.location
-    fresh = create and isinstance(location, Path) and not location.exists()
-    if fresh and isinstance(location, Path):
+    if create and isinstance(location, Path) and not location.exists():
         refuse_missing_folder(location)
     try:
         opened = Store.open(location, create=create)
     except RecordTrouble as error:
         raise _missing(error, location) from error
     with opened as store:
-        if fresh:
+        if store.begun:
             begin(store)
         else:
             reckon_anew(store, practice, only_much=True)

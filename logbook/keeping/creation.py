@@ -15,19 +15,18 @@ from logbook.keeping.engine import file_engine
 from logbook.keeping.trouble import explain, foreign
 
 
-def open_file(path: Path, *, create: bool) -> Engine:
-    """An engine on the record at `path`; see `Store.open`."""
-    if create and not path.exists():
-        make_file(path)
+def open_file(path: Path, *, create: bool) -> tuple[Engine, bool]:
+    """An engine on the record at `path`, and whether it was begun just now; see `Store.open`."""
+    begun = create and not path.exists() and make_file(path)
     if revision.check(path) != revision.HEAD:
         from logbook.keeping.upgrade import upgrade
 
         upgrade(path)
-    return file_engine(path)
+    return file_engine(path), begun
 
 
-def make_file(path: Path) -> None:
-    """Puts an empty record at `path`, whole, unless another got there first."""
+def make_file(path: Path) -> bool:
+    """Puts an empty record at `path`, whole; false, and nothing changed, where another got there first."""
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         draft = files.draft_beside(path)
@@ -40,7 +39,7 @@ def make_file(path: Path) -> None:
             connection.exec_driver_sql(f"PRAGMA application_id = {revision.APPLICATION_ID}")
             lay_tables(connection)
         engine.dispose()
-        files.place_new(draft, path)
+        return files.place_new(draft, path)
     except (SQLAlchemyError, sqlite3.Error) as error:
         raise explain(error, path) from error
     finally:
@@ -64,8 +63,8 @@ META = (
 )
 
 
-def open_database(url: str, *, create: bool) -> Engine:
-    """An engine on the database that a URL names, for a record that several people share."""
+def open_database(url: str, *, create: bool) -> tuple[Engine, bool]:
+    """The same of the database that a URL names, for a record that several people share."""
     shown = url.rsplit("@", 1)[-1]  # without the password
     try:
         engine = create_engine(url)
@@ -88,4 +87,4 @@ def open_database(url: str, *, create: bool) -> Engine:
         from logbook.keeping.upgrade import upgrade_database
 
         upgrade_database(url)
-    return engine
+    return engine, not names

@@ -76,6 +76,11 @@ def writing_engine(engine: Engine) -> Engine:
     return engine.execution_options(**{_WRITES: True})
 
 
+def reading_engine(engine: Engine) -> Engine:
+    """The same pool; its transactions see one state from their first read on, as SQLite's do by nature."""
+    return engine if engine.name == "sqlite" else engine.execution_options(isolation_level="REPEATABLE READ")
+
+
 def identity(path: Path) -> tuple[int, int] | None:
     """What tells one file from another put at the same path; None: there is none."""
     try:

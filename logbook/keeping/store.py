@@ -12,7 +12,7 @@ from sqlmodel import Session
 
 from logbook.errors import LogbookError, RecordTrouble
 from logbook.keeping import creation, journal, ledger
-from logbook.keeping.engine import ReplacedError, writing_engine
+from logbook.keeping.engine import ReplacedError, reading_engine, writing_engine
 from logbook.keeping.places import default_location
 from logbook.keeping.rows import Rows
 from logbook.keeping.sql import rows_of
@@ -23,9 +23,11 @@ from logbook.reckoning.practice import Practice
 class Store:
     """A record in use. Threads may share it; each action has a session of its own."""
 
-    def __init__(self, place: Path | str, engine: Engine) -> None:
+    def __init__(self, place: Path | str, engine: Engine, *, begun: bool = False) -> None:
         self.place = place
+        self.begun = begun  # there was no record before this one was opened
         self._engine = engine
+        self._reader = reading_engine(engine)
         self._writer = writing_engine(engine)
         self.wrote = False  # something is on record that was not before
 
@@ -39,9 +41,11 @@ class Store:
         """
         place = default_location() if location is None else location
         if isinstance(place, str) and "://" in place:
-            return cls(place.rsplit("@", 1)[-1], creation.open_database(place, create=create))
+            engine, begun = creation.open_database(place, create=create)
+            return cls(place.rsplit("@", 1)[-1], engine, begun=begun)
         path = Path(place).expanduser()
-        return cls(path, creation.open_file(path, create=create))
+        engine, begun = creation.open_file(path, create=create)
+        return cls(path, engine, begun=begun)
 
     @property
     def path(self) -> Path | None:
@@ -83,7 +87,7 @@ class Store:
     @contextmanager
     def reading(self) -> Iterator[Rows]:
         """Several reads of one and the same state of the record."""
-        with self._translated(), self._engine.connect() as connection:
+        with self._translated(), self._reader.connect() as connection:
             yield rows_of(connection)
 
     def close(self) -> None:

@@ -153,8 +153,8 @@ def is_busy(error: BaseException) -> bool:
 
 
 def foreign(place: Path | str) -> Refused:
-    sentence = f"{place} is not a logbook record; it belongs to another program.{_IF_IT_WAS}"
-    return Refused(sentence, where=str(place))
+    sentence = f"{place} is not a logbook record; it belongs to another program."
+    return Refused(sentence + (_IF_IT_WAS if isinstance(place, Path) else ""), where=str(place))
 
 
 def _integrity(message: str) -> LogbookError:

@@ -248,7 +248,7 @@ class OpenBook:
         from logbook.keeping.store import Store
 
         with Store.open(self.location, create=create) as store:
-            if create:
+            if store.begun:
                 settings.begin(store)
             try:
                 yield store

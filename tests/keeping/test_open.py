@@ -206,3 +206,28 @@ def test_the_usual_place_follows_the_environment(
     assert default_location() == default_path() == tmp_path / "here.logbook"
     Store.open(create=True).close()
     assert (tmp_path / "here.logbook").exists()
+
+
+def test_who_opens_a_record_first_has_begun_it(path: Path, tmp_path: Path) -> None:
+    for place in (path, f"sqlite:///{tmp_path / 'shared.db'}"):
+        with Store.open(place, create=True) as first, Store.open(place, create=True) as second:
+            assert (first.begun, second.begun) == (True, False)
+
+
+def test_a_record_begun_in_a_shared_database_has_all_that_one_in_a_file_has(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What the command line begins: the zone of the machine, every table, the record's own facts."""
+    from logbook.cli.asked import Asked
+    from logbook.cli.book import writing
+
+    monkeypatch.setenv("TZ", "Asia/Tokyo")
+    begun = []
+    for file, url in ((path, ""), (None, f"sqlite:///{tmp_path / 'shared.db'}")):
+        monkeypatch.setenv("LOGBOOK_URL", url)
+        with writing(Asked(file), create=True) as book:
+            assert book.settings.zone == "Asia/Tokyo"
+            tables = [name for (name,) in book.rows("SELECT name FROM sqlite_schema ORDER BY name", ())]
+            facts = list(book.rows("SELECT * FROM meta", ())) + list(book.rows("SELECT * FROM setting", ()))
+            begun.append((tables, facts, content(book.store)))
+    assert begun[0] == begun[1]
