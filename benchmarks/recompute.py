@@ -106,7 +106,7 @@ def _make(path: Path, found: Sequence[Exposure], practice: Practice) -> None:
     with Store.open(path, create=True) as store:
         for n in range(4):
             watch = Watch(f"Watch {n}", "divers", 20e5, FIRST, FIRST, crown="screwed", use="diving")
-            seals = initial_seals(watch, "NBR", Fitted(None, FIRST, FIRST), {}, practice)
+            seals = initial_seals(watch, "NBR", Fitted(None, FIRST, FIRST), {})
             watch_id = watches.add(store, watch, seals, _gaskets(), practice)
             exposures.add(store, [replace(e, watch_id=watch_id) for e in found[n::4]], practice)
 

@@ -112,7 +112,7 @@ def record_of(path: Path, length: int) -> None:
     """One watch with so many swims."""
     practice = load_practice()
     watch = Watch(name="Blue bezel", mark="divers", marked_pa=2e6, added_on=BEGUN, recorded_from=BEGUN)
-    seals = initial_seals(watch, "NBR", Fitted(None, BEGUN, BEGUN), {}, practice)
+    seals = initial_seals(watch, "NBR", Fitted(None, BEGUN, BEGUN), {})
     with Store.open(path, create=True) as store:
         watch = replace(watch, id=watches.add(store, watch, seals, (), practice))
         days = (DAY - BEGUN).days

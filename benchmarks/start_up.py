@@ -104,7 +104,7 @@ def _make_record(path: Path) -> None:
     with Store.open(path, create=True) as store:
         for n in range(WATCHES):
             watch = Watch(f"Watch {n:02d}", "water-resistant", 10e5, day, day, use="swimming")
-            seals = initial_seals(watch, "NBR", Fitted(None, day, day), {}, practice)
+            seals = initial_seals(watch, "NBR", Fitted(None, day, day), {})
             watches.add(store, watch, seals, (), practice)
 
 

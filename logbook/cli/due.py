@@ -12,8 +12,6 @@ from logbook.cli.command import Commands, asked_of
 from logbook.cli.done import done
 
 if TYPE_CHECKING:
-    from datetime import date
-
     from logbook.reckoning.due import DueItem
     from logbook.reckoning.services import Service
 
@@ -38,7 +36,7 @@ def due(
 
     asked = asked_of(ctx)
     with reading(asked) as book:
-        services, today, clock = book.services, book.today, clock_document(book)
+        services, clock = book.services, clock_document(book)
     items = _by_date(item for service in services for item in service.asking)
     silent = _by_date(item for service in services for item in _silent(service))
     document = {
@@ -47,7 +45,7 @@ def due(
         "snoozed": [item_document(item) for item in silent],
         **clock,
     }
-    answer(asked, document, lambda: with_clock(_text(services, silent, today, tasks), book), caution=True)
+    answer(asked, document, lambda: with_clock(_text(services, silent, tasks), book), caution=True)
     raise typer.Exit(max((_CODES[item.stage] for item in items), default=0))
 
 
@@ -78,7 +76,7 @@ def _silent(service: Service) -> list[DueItem]:
     return [item for item in service.items if item.stage != "later" and item not in service.asking]
 
 
-def _text(services: Sequence[Service], silent: Sequence[DueItem], today: date, tasks: bool) -> str:
+def _text(services: Sequence[Service], silent: Sequence[DueItem], tasks: bool) -> str:
     from logbook.cli.output import wrapped
     from logbook.exchange.phrases import full_date
 

@@ -47,7 +47,7 @@ def why_not_charged(book: Book, exposure: Exposure) -> str:
     return f"{NOTHING_CHARGED}: before its seals were fitted"
 
 
-def written_exposures(book: Book, items: Sequence[Exposure], ids: Sequence[int]) -> list[Exposure]:
+def written_exposures(items: Sequence[Exposure], ids: Sequence[int]) -> list[Exposure]:
     """The exposures as they were written, with their ids."""
     return [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
 

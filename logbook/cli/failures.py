@@ -12,7 +12,6 @@ from logbook.errors import BadInput, LogbookError, NotUnderstood
 from logbook.reckoning.text import printable
 
 INTERRUPTED = 130
-OURS = 4
 SENTENCE_LENGTH = 1_000
 BEFORE_THE_WORD = 50  # characters of a long line that are still shown
 

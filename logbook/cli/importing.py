@@ -204,7 +204,7 @@ def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told)
         with writing_along(len(inbox.coming)) as progress:
             ids = inbox.write(book.store, book.practice, progress)
     meant = inbox.meaning(ids, book.again().records, book.practice, book.units) if ids else []
-    document = _document(book, inbox, ids, told.dry_run) | {"meaning": meant}
+    document = _document(inbox, ids, told.dry_run) | {"meaning": meant}
     said = _words(book, inbox, ids, told.dry_run)
     answer(asked_of(ctx), document, lambda: "\n".join((said, *_meant(meant))), caution=bool(meant))
     if inbox.items and len(inbox.left_out) == len(inbox.items):
@@ -230,7 +230,7 @@ def _question(alike: list[Item], name: str) -> str:
     )
 
 
-def _document(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> dict[str, Any]:
+def _document(inbox: Inbox, ids: list[int], dry_run: bool) -> dict[str, Any]:
     return {
         "file": inbox.name,
         "dry_run": dry_run,

@@ -52,7 +52,7 @@ def corrected_seals(
     missing = [place for place in places(changed) if place not in current]
     if missing:
         whole = Fitted(None, *span)
-        fresh = initial_seals(changed, material or "unknown", whole, apart, book.practice)
+        fresh = initial_seals(changed, material or "unknown", whole, apart)
         found += [seal for seal in fresh if seal.position in missing]
     for place in apart:
         if place not in current and place not in missing:

@@ -104,13 +104,13 @@ def _fresh_seals(
     one_of(material, tuple(book.practice.materials), "material", "--seals")
     span = given.fitted_of(fitted, book) or (None, None)
     apart = given.single_seals(single, book)
-    _refuse_foreign_places(made, apart, places(made))
+    _refuse_foreign_places(apart, places(made))
     whole, since = Fitted(None, *span), last_pass_on(tests)
-    found = initial_seals(made, material, whole, apart, book.practice, last_pass=since)
+    found = initial_seals(made, material, whole, apart, last_pass=since)
     return tuple(check_seal(seal, made, book.practice, book.today) for seal in found)
 
 
-def _refuse_foreign_places(made: Watch, told: dict[Any, Any], there: tuple[Any, ...]) -> None:
+def _refuse_foreign_places(told: dict[Any, Any], there: tuple[Any, ...]) -> None:
     for position in told:
         if position not in there:
             option = {"pushers": "--pushers", "gas-valve": "--gas-valve"}[position]

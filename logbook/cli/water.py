@@ -47,7 +47,7 @@ def wet(
         ids = exposures.add(book.store, items, book.practice)
         early = ask_about_start(book.again(), asked, items)
         again = book.again()
-        kept = written_exposures(again, items, ids)
+        kept = written_exposures(items, ids)
         document: dict[str, Any] = {"entries": [logged_document(again, e) for e in kept]}
         document |= clock_document(again)
         if early:
@@ -153,7 +153,7 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
     verdict = _verdict(book, record, item, verdict_units(book, asked_of(ctx)))
     ids = exposures.add(book.store, [item], book.practice)
     again = book.again()
-    kept = written_exposures(again, [item], ids)[0]
+    kept = written_exposures([item], ids)[0]
     shown = Shown.of(book, item)
     document = {"entries": [exposure_document(again, kept)], "check": shown.document(verdict)}
     text = f"{exposure_line(again, kept)}\n\n{shown.one(verdict)}"

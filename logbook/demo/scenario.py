@@ -146,7 +146,7 @@ def _story(
         exposures=tuple(exposures_of(block, pool)),
         plans=tuple(plans_of(block, pool)),
         habits=tuple(habits_of(block, pool)),
-        stretches=(*_stretches(block, watch), *_wore(block, watch, seed)),
+        stretches=(*_stretches(block, watch), *_wore(block, seed)),
         snoozed=_snoozed(block),
     )
 
@@ -190,9 +190,7 @@ def _seals(block: Block, watch: Watch, events: Sequence[Event], practice: Practi
         raise block.fault("seals", f"{material!r} is no material; there are {', '.join(practice.materials)}.")
     with block.blamed("seals"):
         told_all = Fitted(block.get("seals"), *block.days("fitted"))
-        made = initial_seals(
-            watch, block.get("seals"), told_all, single, practice, last_pass=last_pass_on(events)
-        )
+        made = initial_seals(watch, block.get("seals"), told_all, single, last_pass=last_pass_on(events))
         return tuple(check_seal(seal, watch, practice, block.today) for seal in made)
 
 
@@ -240,7 +238,7 @@ def _stretches(block: Block, watch: Watch) -> list[WornStretch]:
     return found
 
 
-def _wore(block: Block, watch: Watch, seed: str) -> list[WornStretch]:
+def _wore(block: Block, seed: str) -> list[WornStretch]:
     """The single days of a watch in a rotation, no day twice."""
     if "wore" not in block.values:
         return []

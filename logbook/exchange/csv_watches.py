@@ -95,7 +95,7 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
     one_of(material, tuple(practice.materials), "material", "seals")
     tests = _tested(given, watch, today)
     whole, since = Fitted(None, *span), last_pass_on(tests)
-    seals = initial_seals(watch, material, whole, apart, practice, last_pass=since)
+    seals = initial_seals(watch, material, whole, apart, last_pass=since)
     checked = tuple(check_seal(seal, watch, practice, today) for seal in seals)
     spans = (span, *((one.earliest, one.latest) for one in apart.values()))
     days = [latest for earliest, latest in spans if latest and earliest == latest]

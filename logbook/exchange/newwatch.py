@@ -100,7 +100,7 @@ def _seals(
     material = one_of(answers.material, tuple(practice.materials), "material", "material")
     given = [visit.fitted for visit in past.visits if visit.gaskets]
     fitted = Fitted(None, *(max(given) if given else (None, None)))
-    for seal in initial_seals(watch, material, fitted, {}, practice, last_pass=last_pass_on(events)):
+    for seal in initial_seals(watch, material, fitted, {}, last_pass=last_pass_on(events)):
         try:
             yield check_seal(seal, watch, practice, today)
         except BadInput as error:

@@ -7,8 +7,6 @@ import sqlite3
 import tempfile
 from pathlib import Path
 
-PRIVATE = 0o600
-
 
 def draft_beside(path: Path) -> Path:
     """An empty private file in the same folder, so that it can be put at `path` in one step."""

@@ -125,16 +125,6 @@ def _write(session: Session, block: Block) -> None:
     _add_totals(session, block.totals)
 
 
-def refresh_window(session: Session, watch_id: int, days: Iterable[Any], practice: Practice) -> None:
-    """Reckons anew whatever an exposure added, changed or struck on these days can touch."""
-    refresh_spans(session, watch_id, [Span.near(day) for day in days], practice)
-
-
-def refresh_watch(session: Session, watch_id: int, practice: Practice) -> None:
-    """Reckons one watch anew from its first exposure to its last."""
-    refresh_spans(session, watch_id, [Span.ALL], practice)
-
-
 def refresh_all(store: Store, practice: Practice, progress: Progress | None = None) -> None:
     """Makes the whole ledger anew, as `rebuild` does, in a transaction of its own."""
     with store.transaction() as session:

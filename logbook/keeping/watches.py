@@ -77,11 +77,6 @@ def set_seals(store: Store, watch_id: int, seals: Sequence[Seal], practice: Prac
         return [_set_seal(session, watch_id, seal) for seal in seals]
 
 
-def set_seal(store: Store, watch_id: int, seal: Seal, practice: Practice) -> int:
-    """`set_seals` for one."""
-    return set_seals(store, watch_id, [seal], practice)[0]
-
-
 def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
     if seal.id is None:
         return _add_seal(session, watch_id, replace(seal, event_id=None))

@@ -135,26 +135,3 @@ LEAST_DIVERS_DEPTH_M = 100.0  # m: a diver's mark starts there; ISO 6425, as sec
 def behind(mark: str) -> tuple[MarkTest, ...]:
     """The tests behind a mark in the order they are told; none for an unmarked or unknown one."""
     return TESTS.get(mark, ())
-
-
-def overpressure_pa(mark: str, marked_pa: float) -> float | None:
-    """Gauge pressure in Pa that a new watch with this mark was tested at; None without such a test.
-
-    `marked_pa` is the marked pressure in Pa. ISO 22810 (the mark itself), ISO 6425 (125 % of it).
-    """
-    for test in behind(mark):
-        if test.name == "water pressure" and test.share_of_mark is not None:
-            return test.share_of_mark * marked_pa
-    return None
-
-
-def shock_swing_k(mark: str) -> float | None:
-    """Largest change of temperature in K in the tests behind a mark; None without such a test."""
-    celsius = [
-        value
-        for test in behind(mark)
-        if test.name in ("temperature changes", "thermal shock")
-        for _, value, unit in test.levels
-        if unit == "°C"
-    ]
-    return max(celsius) - min(celsius) if celsius else None

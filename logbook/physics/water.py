@@ -168,11 +168,6 @@ def en13319_depth_m(gauge_pa: float) -> float:
     return max(0.0, finite("gauge pressure", gauge_pa, "Pa")) / CONVENTIONS["EN 13319"].pa_per_unit
 
 
-def gauge_pa_from_en13319(depth_m: float) -> float:
-    """Gauge pressure in Pa at a depth in m as an instrument after EN 13319 shows it; 0 at 0 or less."""
-    return gauge_pa_for(depth_m, "EN 13319")
-
-
 def gauge_pa_for(depth_m: float, basis: Basis, column: WaterColumn | None = None) -> float:
     """Gauge pressure in Pa at a depth in m whose `basis` says how the depth was measured.
 

@@ -45,8 +45,8 @@ class SealWear:
     """A seal's wear shares since it was fitted, and what its unknown history leaves open.
 
     `assumed` is the part of `shares` that comes from the stated use. `cap_on` is the day its material passes
-    the storage class, from the middle of its fitting dates. The stop rules look at the earliest of them:
-    `share_at_the_earliest`, `cap_at_the_earliest`.
+    the storage class, from the middle of its fitting dates. Gaskets are due by the earliest of
+    them, `cap_at_the_earliest`.
     """
 
     seal: Seal
@@ -55,17 +55,11 @@ class SealWear:
     cap_on: date
     cap_at_the_earliest: date
     _history: Callable[[], tuple[float, float]] = field(repr=False, compare=False)
-    _share_at_the_earliest: float | None = None  # None: its fitting date is known
 
     @property
     def wear_share(self) -> float:
         """D, the sum of the six channels."""
         return self.shares.total
-
-    @property
-    def share_at_the_earliest(self) -> float:
-        """The wear share from the earliest date on which it may have been fitted."""
-        return self.wear_share if self._share_at_the_earliest is None else self._share_at_the_earliest
 
     @cached_property
     def history(self) -> tuple[float, float]:
@@ -112,7 +106,6 @@ def account_of(clockwork: Clockwork, seal: Seal, on: date) -> SealWear:
         cap_on=cap_on,
         cap_at_the_earliest=cap_on if known else later_by_years(seal.fitted_earliest, cap_years),
         _history=partial(_history, clockwork, seal, on),
-        _share_at_the_earliest=None if known else _at_the_earliest(clockwork, seal, on),
     )
 
 
@@ -123,8 +116,8 @@ def _totals(clockwork: Clockwork, seal: Seal, *, doubtful: bool = False) -> Shar
     return totals.plus(record.doubtful.get(key, Shares())) if doubtful else totals
 
 
-def _at_the_earliest(clockwork: Clockwork, seal: Seal, on: date, stated_times: float = 1.0) -> float:
-    """The wear share had the seal been fitted on its earliest date."""
+def _at_the_earliest(clockwork: Clockwork, seal: Seal, on: date, stated_times: float) -> float:
+    """The wear share had it been fitted on its earliest date, with so many times the stated use."""
     running, assumed = _since(clockwork, seal, seal.fitted_earliest, on)
     return _totals(clockwork, seal, doubtful=True).total + running.total + stated_times * assumed.total
 

@@ -98,11 +98,6 @@ class Chance:
     findings_used: int = 0
 
     @property
-    def prior_only(self) -> bool:
-        """True when nothing of the owner's stands behind it."""
-        return self.tests_used == 0 and self.findings_used == 0
-
-    @property
     def basis(self) -> str:
         """`from common practice alone`, or `after 3 tests and 2 findings of yours`."""
         return basis_words(self.tests_used, self.findings_used)

@@ -60,11 +60,6 @@ class Draws:
         return cls(practice, count, deviations)
 
     @classmethod
-    def medians(cls, practice: Practice) -> Draws:
-        """One set: every constant at its value."""
-        return cls.one_at_a_time(practice, ())
-
-    @classmethod
     def one_at_a_time(cls, practice: Practice, names: Sequence[str]) -> Draws:
         """The medians, then for each name two sets in which it alone lies at its low and at its high."""
         import numpy as np

@@ -37,7 +37,6 @@ def initial_seals(
     material: str,
     fitted: Fitted,
     single: Mapping[Position, Fitted],
-    practice: Practice,
     *,
     last_pass: date | None = None,
 ) -> tuple[Seal, ...]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from operator import attrgetter
 
-from logbook.reckoning.due import STAGES, DueItem, Stage, months_after
+from logbook.reckoning.due import STAGES, DueItem, Stage, asks_now, months_after
 from logbook.reckoning.facts import Facts, moment
 from logbook.reckoning.stands_words import what_began
 from logbook.reckoning.values import DAMAGE, DAY_ORDER, Event, EventKind
@@ -169,7 +169,7 @@ def _place(service: Service) -> tuple[int, bool, date, str]:
 
 def _service(items: Sequence[DueItem], on: date, troubles: tuple[Event, ...]) -> Service:
     near = [item for item in items if item.stage != "later"]
-    asking = tuple(item for item in near if item.snoozed_until is None or on >= item.snoozed_until)
+    asking = tuple(asks_now(items, on))
     speaking = asking or near or items
     first, ends = speaking[0], [item.snoozed_until for item in near]
     watch_id, rest = items[0].id.split(":", 1)

@@ -67,13 +67,6 @@ def show_judged(pressure_pa: float, units: str = "metric") -> str:
     return f"{bar:.2f} bar" if bar >= 0.095 else f"{bar:.3f} bar"
 
 
-def judged_step_pa(pressure_pa: float, units: str = "metric") -> float:
-    """The last figure that `show_judged` prints of a pressure, in Pa."""
-    if units == "imperial":
-        return PSI_PA * (0.1 if pressure_pa >= 0.95 * PSI_PA else 0.01)
-    return BAR_PA * (0.01 if pressure_pa >= 0.095 * BAR_PA else 0.001)
-
-
 def show_minutes(duration_s: float) -> str:
     """`38 min`, `38.5 min`, or `30 s` below a minute."""
     if 0 < duration_s < 60:

@@ -40,8 +40,6 @@ BASES: tuple[Basis, ...] = get_args(Basis)
 MEDIA: tuple[Medium, ...] = get_args(Medium)
 UNITS: tuple[Units, ...] = get_args(Units)
 EVENT_KINDS: tuple[EventKind, ...] = get_args(EventKind)
-# Materials and cases are rows of practice.toml; these are the rows that the shipped file has.
-MATERIALS = ("NBR", "HNBR", "CR", "FKM", "EPDM", "VMQ", "plastic", "NR", "unknown")
 
 # What is damaged, as people call it.
 DAMAGED_PART: Mapping[EventKind, str] = MappingProxyType({

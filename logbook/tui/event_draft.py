@@ -40,7 +40,6 @@ ASKED: Mapping[EventKind, tuple[str, ...]] = {
     "fog": ("crystal", "case-air"),
     "knock": ("moved",),
 }
-OWN_FIELDS = tuple(dict.fromkeys(name for names in ASKED.values() for name in names))
 TO_MARK, PRESSURE_NOT_KNOWN = "to its mark", "not known"
 _TO_MARK = (TO_MARK, "its mark", "to the mark", "at its mark", "to mark", "mark")
 _EVERY = ("", "all", "every", "all of them")

@@ -143,7 +143,7 @@ class WatchRoom(Room):
         self._tell_trouble()
         name = short(self.standing.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Watch: ", "title"), (name, "strong")])
-        against = watch_lines.standing_lines(self.standing, self.book.today)
+        against = watch_lines.standing_lines(self.standing)
         if self._troubles:
             against.insert(len(self.standing.stops), since_lines.in_one_line(self._happened()))
         self._write("against-words", against)
@@ -197,7 +197,7 @@ class WatchRoom(Room):
         if entry is None:
             return [(" no longer on record", "dim")]
         raised = self._raised(entry)
-        return watch_lines.entry_row(entry, costs, self.standing, self.book.units, width, raised)
+        return watch_lines.entry_row(entry, costs, self.book.units, width, raised)
 
     def _raised(self, entry: watch_lines.Entry) -> str:
         """What an entry of the log raised, in a word."""

@@ -111,7 +111,7 @@ def _seals(
                     f"New gaskets on {since} brought it: change the day of that entry, with a in the log."
                 )
                 raise BadInput(sentence, where=fitted)
-            told = _fresh(record, watch, position, texts, practice, today)
+            told = _fresh(record, watch, position, texts, today)
             made = told if seal is None else _on_days_of(seal, told)
         else:
             made = seal
@@ -121,15 +121,13 @@ def _seals(
             yield _checked(made, watch, practice, today)
 
 
-def _fresh(
-    record: WatchRecord, watch: Watch, position: Position, texts: Texts, practice: Practice, today: date
-) -> Seal:
+def _fresh(record: WatchRecord, watch: Watch, position: Position, texts: Texts, today: date) -> Seal:
     """A seal of that place as it is told; a day that is not known is as of a watch that comes on record."""
     text = texts[fitted_of(position)].strip()
     known = None if text.casefold() in NOT_KNOWN else parse_span(text, today, fitted_of(position))
     fitted = Fitted(None, *(known or (None, None)))
     since = last_pass_on(record.events)
-    seals = initial_seals(watch, texts[material_of(position)], fitted, {}, practice, last_pass=since)
+    seals = initial_seals(watch, texts[material_of(position)], fitted, {}, last_pass=since)
     return next(seal for seal in seals if seal.position == position)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 
 from logbook.exchange import phrases
 from logbook.exchange.events import event_words
@@ -131,7 +130,7 @@ def _fitted(seal: Seal) -> str:
     return f"{seal.fitted_earliest:%b %Y}–{seal.fitted_latest:%b %Y}"
 
 
-def standing_lines(standing: Standing, today: date) -> list[Line]:
+def standing_lines(standing: Standing) -> list[Line]:
     """The stop rules in force, worst first, then the three services that come next."""
     lines: list[Line] = [
         [(stop.verdict, VERDICT_ROLE[stop.verdict]), (f": {stop.sentence}{_limit(stop.bound)}", "plain")]
@@ -171,14 +170,12 @@ def log_head(planned: int, logged: int) -> Line:
     return [(words + (f"; {planned} planned on top" if planned else ""), "dim")]
 
 
-def entry_row(
-    entry: Entry, costs: Mapping[int, Shares], standing: Standing, units: Units, width: int, raised: str = ""
-) -> Line:
+def entry_row(entry: Entry, costs: Mapping[int, Shares], units: Units, width: int, raised: str = "") -> Line:
     """One entry of the log: its date, what it was, what it raised and what it cost.
 
     What it `raised` has its place whatever else is cut: `above its mark`.
     """
-    cost = _cost(entry, costs, standing)
+    cost = _cost(entry, costs)
     words_width = width - 1 - 12 - 1 - (COST_WIDTH + 1 if cost else 0)
     if isinstance(entry, Event):
         words = event_words(entry, units) + span_words(entry)
@@ -204,7 +201,7 @@ def span_words(event: Event) -> str:
     return f", some day of {phrases.span_words(*event.span)}" if event.span else ""
 
 
-def _cost(entry: Entry, costs: Mapping[int, Shares], standing: Standing) -> str:
+def _cost(entry: Entry, costs: Mapping[int, Shares]) -> str:
     if isinstance(entry, Event):
         return "new seals" if entry.kind == "gaskets" else ""
     if entry.planned:

@@ -11,7 +11,7 @@ from logbook.reckoning.due import asks_now
 from logbook.reckoning.marks import mark_words
 from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, STANDING, THINK_TWICE
 from logbook.reckoning.stands import STANDS
-from logbook.reckoning.values import EVENT_KINDS, MARK_KINDS, MATERIALS, POSITIONS, USES, WATERS
+from logbook.reckoning.values import EVENT_KINDS, MARK_KINDS, POSITIONS, USES, WATERS
 
 
 def test_it_holds_at_least_ten_watches_with_the_four_that_people_know(built):
@@ -36,7 +36,7 @@ def test_marks_are_in_bar_and_in_metres_as_the_dials_say_them(built):
 def test_every_sealing_place_and_every_material_is_there(built):
     seals = [s for r in built.records.values() for s in r.seals]
     assert {s.position for s in seals} == set(POSITIONS)
-    assert {s.material for s in seals} == set(MATERIALS)
+    assert {s.material for s in seals} == set(built.practice.materials)
 
 
 def test_both_crowns_both_movements_every_use_and_more_than_one_group_are_there(built):

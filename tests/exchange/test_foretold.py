@@ -15,7 +15,7 @@ from logbook.exchange.phrases import full_date
 from logbook.reckoning.draws import CHANNEL_FACTORS, RANGED, STATED, factor_name, years_name
 from logbook.reckoning.forecast import HORIZON_YEARS, FanPoint, Forecast, SealForecast
 from logbook.reckoning.levers import Lever, Levers
-from logbook.reckoning.values import MATERIALS
+from tests.reckoning.builders import PRACTICE
 
 ON = date(2026, 11, 25)
 SEAL = SealForecast(
@@ -161,7 +161,7 @@ def test_a_constant_is_named_in_words(name: str, words: str) -> None:
 
 
 def test_every_constant_that_is_drawn_has_words_of_its_own() -> None:
-    drawn = [*RANGED, STATED, *map(years_name, MATERIALS)]
+    drawn = [*RANGED, STATED, *map(years_name, PRACTICE.materials)]
     drawn += [factor_name(row, m) for row in ("crown-screwed", "gas-valve") for m in CHANNEL_FACTORS]
     words = [foretold.constant_words(name) for name in drawn]
     assert len(set(words)) == len(words)

@@ -44,7 +44,7 @@ def document(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     """An export with something of every kind in it; the first exposure was logged under another latitude."""
     with Store.open(tmp_path_factory.mktemp("record") / "record.logbook", create=True) as store:
         reef = Watch("Reef", "divers", 20e5, TODAY, date(2025, 1, 1), pushers=True)
-        seals = initial_seals(reef, "NBR", Fitted(None, date(2025, 1, 1), date(2025, 2, 1)), {}, PRACTICE)
+        seals = initial_seals(reef, "NBR", Fitted(None, date(2025, 1, 1), date(2025, 2, 1)), {})
         ids = [watches.add(store, watch, seals, [], PRACTICE)
                for watch in (reef, Watch("Lido", "unknown", None, TODAY, TODAY, pushers=True))]  # fmt: skip
         settings_service.write(store, SOUTH)

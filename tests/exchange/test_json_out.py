@@ -46,7 +46,7 @@ def store(tmp_path: Path) -> Store:
         use="diving",
         intervals_months={"strap": 12},
     )
-    seals = initial_seals(watch, "NBR", Fitted(None, date(2025, 1, 1), date(2025, 1, 1)), {}, practice)
+    seals = initial_seals(watch, "NBR", Fitted(None, date(2025, 1, 1), date(2025, 1, 1)), {})
     test = Event(
         "pressure-test", date(2025, 6, 1), 40, passed=True, test_pa=20e5, medium="water", minutes=2.5
     )

@@ -184,7 +184,7 @@ def stories(draw: Any, practice: Practice, *, profile: bool = True) -> Story:
         return tuple(draw(st.lists(of, max_size=most)))
 
     return Story(
-        watch, initial_seals(watch, material, fitted, {}, practice), some(an_event(practice, watch)),
+        watch, initial_seals(watch, material, fitted, {}), some(an_event(practice, watch)),
         some(an_exposure(practice, watch, profile=profile), 4), some(a_habit(practice, watch), 2),
         tuple(check_stretch(one, watch, TODAY) for one in some(stretches()) if one.to_on <= TODAY),
     )  # fmt: skip

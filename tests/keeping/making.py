@@ -17,9 +17,11 @@ from logbook.keeping.journal import JOURNALLED
 from logbook.keeping.store import Store
 from logbook.reckoning import values as v
 from logbook.reckoning.kinds_of_before import kind_of_today
+from tests.reckoning.builders import PRACTICE
 
 ADDED = date(2024, 1, 1)
 POSITIONS: tuple[v.Position, ...] = ("case-back", "crystal", "crown")
+MATERIALS = tuple(PRACTICE.materials)
 
 
 @contextmanager
@@ -181,7 +183,7 @@ def events(draw: Any) -> v.Event:
         case_air_c=draw(st.none() | thousandths(-45, 60)),
         workshop=draw(texts),
         note=draw(texts),
-        seals=tuple((p, draw(st.sampled_from(v.MATERIALS))) for p in brought) if kind == "gaskets" else (),
+        seals=tuple((p, draw(st.sampled_from(MATERIALS))) for p in brought) if kind == "gaskets" else (),
     )
 
 
@@ -189,7 +191,7 @@ def events(draw: Any) -> v.Event:
 def seals(draw: Any) -> v.Seal:
     first = draw(days)
     last = first + timedelta(days=draw(st.integers(0, 3000)))
-    position, material = draw(st.sampled_from(v.POSITIONS)), draw(st.sampled_from(v.MATERIALS))
+    position, material = draw(st.sampled_from(v.POSITIONS)), draw(st.sampled_from(MATERIALS))
     return v.Seal(position, material, first, last, draw(st.integers(0, 100)))
 
 

@@ -132,7 +132,7 @@ CHANGES: dict[str, Change] = {
     ),
     "gaskets": lambda s, w, p: events.add(s, [gaskets(w, NEAR, ("crown", "FKM"), ("crystal", "VMQ"))], p),
     "gaskets before all": lambda s, w, p: events.add(s, [gaskets(w, ADDED, ("crown", "FKM"))], p),
-    "a forgotten seal": lambda s, w, p: watches.set_seal(s, w, v.Seal("pushers", "NBR", ADDED, NEAR), p),
+    "a forgotten seal": lambda s, w, p: watches.set_seals(s, w, [v.Seal("pushers", "NBR", ADDED, NEAR)], p),
     "another start": lambda s, w, p: watches.edit(s, a_watch(recorded_from=NEAR, id=w), p),
     "fewer worn hours": lambda s, w, p: watches.edit(s, a_watch(worn_h=1.0, id=w), p),
     "another crown": lambda s, w, p: watches.edit(s, a_watch(crown="pushed", id=w), p),
@@ -194,7 +194,7 @@ def test_a_new_exposure_reads_and_writes_the_same_however_long_the_record_is(
             driver = session.connection().connection.driver_connection
             counted = [0]
             driver.set_progress_handler(lambda counted=counted: counted.__setitem__(0, counted[0] + 1), 1)
-            ledger.refresh_window(session, watch_id, [dives[5].starts_on], practice)
+            ledger.refresh_spans(session, watch_id, [Span.near(dives[5].starts_on)], practice)
             driver.set_progress_handler(None, 1)
             steps.append(counted[0])
     assert steps[1] < 1.5 * steps[0]
@@ -231,7 +231,7 @@ def test_one_watch_is_made_anew(store: Store, practice: Practice) -> None:
     exposures.add(store, [a_dive(watch_id), a_dive(watch_id)], practice)
     before = books(store)
     with store.transaction() as session:
-        ledger.refresh_watch(session, watch_id, practice)
+        ledger.refresh_spans(session, watch_id, [Span.ALL], practice)
     assert books(store) == before
 
 

@@ -243,7 +243,7 @@ CHANGES: dict[str, tuple[Change, list[str]]] = {
         BOTH,
     ),
     "a seal by hand": (
-        lambda s, w, p: watches.set_seal(s, w, v.Seal("pushers", "NBR", ADDED, day(2)), p),
+        lambda s, w, p: watches.set_seals(s, w, [v.Seal("pushers", "NBR", ADDED, day(2))], p),
         BOTH,
     ),
 }

@@ -249,7 +249,7 @@ class Keeping(RuleBasedStateMachine):
         if seals:
             chosen = seals[point % len(seals)]
             corrected = replace(seal, id=chosen.id, position=chosen.position)
-            watches.set_seal(self.store, watch_id, corrected, PRACTICE)
+            watches.set_seals(self.store, watch_id, [corrected], PRACTICE)
             self.done()
 
     @precondition(lambda self: self.now > 2)  # the two watches stay, so that the rules have something to use

@@ -38,7 +38,7 @@ STEPS: list[Step] = [
     lambda s, p: exposures.confirm_plan(s, 22, a_dive(1, on=LATER, duration_s=60), p),
     lambda s, p: events.add(s, [gaskets(1, LATER, ("crown", "FKM"), ("crystal", "NBR"))], p),
     lambda s, p: events.amend(s, gaskets(1, date(2024, 5, 5), ("crown", "VMQ"), id=23), p),
-    lambda s, p: watches.set_seal(s, 1, replace(_crown(s), material="HNBR"), p),
+    lambda s, p: watches.set_seals(s, 1, [replace(_crown(s), material="HNBR")], p),
     lambda s, p: wearing.add_habit(s, Habit(a_dive(), 0.5, ADDED, None, 1), p),
     lambda s, p: wearing.amend_habit(s, Habit(a_dive(), 0.25, LATER, None, 1, 24), p),
     lambda s, p: wearing.wore(s, [1], date(2024, 5, 3), p),

@@ -81,10 +81,10 @@ def test_a_seal_is_corrected_and_the_ledger_follows(store: Store, practice: Prac
     (dive,) = exposures.add(store, [a_dive(watch_id, on=date(2024, 5, 1))], practice)
     crown = record_of(store, watch_id).seals[2]
     fitted = date(2024, 6, 1)
-    watches.set_seal(
+    watches.set_seals(
         store,
         watch_id,
-        replace(crown, material="FKM", fitted_earliest=fitted, fitted_latest=fitted),
+        [replace(crown, material="FKM", fitted_earliest=fitted, fitted_latest=fitted)],
         practice,
     )
     assert record_of(store, watch_id).seals[-1].material == "FKM"
@@ -94,7 +94,7 @@ def test_a_seal_is_corrected_and_the_ledger_follows(store: Store, practice: Prac
 def test_a_forgotten_seal_is_added(store: Store, practice: Practice) -> None:
     watch_id = watches.add(store, a_watch(pushers=True), its_seals(), [], practice)
     (dive,) = exposures.add(store, [a_dive(watch_id)], practice)
-    seal_id = watches.set_seal(store, watch_id, Seal("pushers", "NBR", ADDED, ADDED), practice)
+    (seal_id,) = watches.set_seals(store, watch_id, [Seal("pushers", "NBR", ADDED, ADDED)], practice)
     assert seal_id in glance.ledger_of(store.rows, dive)
 
 
@@ -102,10 +102,12 @@ def test_the_date_of_a_seal_from_an_event_is_corrected_there(store: Store, pract
     watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
     (entry,) = events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
     seal = record_of(store, watch_id).seals[-1]
-    watches.set_seal(store, watch_id, replace(seal, material="VMQ"), practice)
+    watches.set_seals(store, watch_id, [replace(seal, material="VMQ")], practice)
     assert glance.read_event(store.rows, entry).seals == (("crown", "VMQ"),)
     with pytest.raises(BadInput, match=f"fitted on 2024-06-01 in entry {entry}; amend that entry's date"):
-        watches.set_seal(store, watch_id, replace(seal, fitted_earliest=ADDED, fitted_latest=ADDED), practice)
+        watches.set_seals(
+            store, watch_id, [replace(seal, fitted_earliest=ADDED, fitted_latest=ADDED)], practice
+        )
 
 
 def test_a_watch_or_seal_that_is_not_there_is_said(store: Store, practice: Practice) -> None:
@@ -117,4 +119,4 @@ def test_a_watch_or_seal_that_is_not_there_is_said(store: Store, practice: Pract
         watches.retire(store, 9, ADDED)
     foreign = record_of(store, other).seals[0]
     with pytest.raises(NotFound, match=f"There is no seal {foreign.id} on this watch"):
-        watches.set_seal(store, watch_id, foreign, practice)
+        watches.set_seals(store, watch_id, [foreign], practice)

@@ -146,7 +146,7 @@ def test_a_true_depth_is_that_of_the_column() -> None:
 
 @given(depth_m=depths_m)
 def test_the_en_13319_depth_goes_there_and_back(depth_m: float) -> None:
-    assert water.en13319_depth_m(water.gauge_pa_from_en13319(depth_m)) == pytest.approx(depth_m, rel=1e-12)
+    assert water.en13319_depth_m(water.gauge_pa_for(depth_m, "EN 13319")) == pytest.approx(depth_m, rel=1e-12)
 
 
 def test_a_true_depth_without_water_is_refused() -> None:
@@ -168,7 +168,7 @@ def test_a_depth_that_cannot_be_is_refused(depth_m: float) -> None:
 @pytest.mark.parametrize("number", [math.nan, math.inf])
 def test_a_convention_refuses_what_is_no_number(number: float) -> None:
     with pytest.raises(ValueError, match="must be a number"):
-        water.gauge_pa_from_en13319(number)
+        water.gauge_pa_for(number, "EN 13319")
     with pytest.raises(ValueError, match="must be a number"):
         water.en13319_depth_m(number)
 

@@ -16,7 +16,7 @@ from logbook.physics import water
 
 @pytest.mark.parametrize("depth_m", [3.0, 10.0, 18.0, 30.0, 40.0, 60.0, 100.0, 300.0])
 def test_ten_metres_are_one_bar_within_the_conventions_rounding(depth_m: float) -> None:
-    gauge_pa = water.gauge_pa_from_en13319(depth_m)
+    gauge_pa = water.gauge_pa_for(depth_m, "EN 13319")
     assert gauge_pa == pytest.approx(depth_m * 1e4, rel=2e-5)
     assert gauge_pa == pytest.approx(1019.7 * 9.80665 * depth_m, rel=1e-14)
 

@@ -53,24 +53,15 @@ def test_a_level_is_that_of_the_standard(mark: str, test: str, level: str, value
     assert (level, value, unit) in found.levels
 
 
-@pytest.mark.parametrize(
-    ("mark", "bar", "tested_bar"),
-    [(PLAIN, 3, 3), (PLAIN, 10, 10), (DIVERS, 10, 12.5), (DIVERS, 20, 25), (GAS, 30, 37.5)],
-)
-def test_a_new_watch_was_under_its_mark_or_a_quarter_more(mark: str, bar: float, tested_bar: float) -> None:
-    assert marks.overpressure_pa(mark, bar * 1e5) == pytest.approx(tested_bar * 1e5)
-
-
-@pytest.mark.parametrize(("mark", "swing_k"), [(PLAIN, 20), (DIVERS, 35), (GAS, 35)])
-def test_the_largest_swing_of_the_tests_is_known(mark: str, swing_k: float) -> None:
-    assert marks.shock_swing_k(mark) == swing_k
+@pytest.mark.parametrize(("mark", "share"), [(PLAIN, 1.0), (DIVERS, 1.25), (GAS, 1.25)])
+def test_a_new_watch_was_under_its_mark_or_a_quarter_more(mark: str, share: float) -> None:
+    (found,) = (each for each in marks.behind(mark) if each.name == "water pressure")
+    assert found.share_of_mark == share
 
 
 @pytest.mark.parametrize("mark", ["unmarked", "unknown"])
 def test_nothing_stands_behind_no_mark(mark: str) -> None:
     assert marks.behind(mark) == ()
-    assert marks.overpressure_pa(mark, 3e5) is None
-    assert marks.shock_swing_k(mark) is None
 
 
 def test_only_a_divers_mark_speaks_of_each_piece() -> None:

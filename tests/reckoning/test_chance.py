@@ -302,7 +302,6 @@ def test_wear_without_end_is_a_leak_and_no_error() -> None:
 def test_it_says_what_stands_behind_it() -> None:
     said = Chance(0.973, 0.91, 0.99, 1e6, tests_used=0)
     assert said.words == "97 % (91–99), from common practice alone"
-    assert said.prior_only
     assert Chance(0.97, 0.91, 0.99, 1e6, 1).basis == "after 1 test of yours"
     assert Chance(0.97, 0.91, 0.99, 1e6, 3, 2).basis == "after 3 tests and 2 findings of yours"
     assert Chance(0.97, 0.91, 0.99, 1e6, 0, 1).basis == "after 1 finding of yours"

@@ -252,7 +252,7 @@ def test_the_makers_test_of_a_divers_watch_is_a_pass_and_no_test_of_the_owners()
     assert moment.what == Trial(1.0, passed=True, weighs=False)
     found = chance_of(makers)
     assert found is not None
-    assert found.prior_only
+    assert (found.tests_used, found.findings_used) == (0, 0)
     assert found.chance >= chance(untested())
 
 

@@ -321,7 +321,7 @@ def test_gaskets_are_due_as_used_up_at_the_best_estimate_as_their_stop_rule_spea
     open_dates = seal(fitted=date(2023, 1, 1), latest=date(2024, 9, 1))
     still = record(seals=(open_dates,), recorded_from=date(2023, 1, 1), totals={1: Shares(salt=0.8)})
     worn = standing.wear_of(still, PRACTICE, on)[0]
-    assert worn.wear_share < 1 < worn.share_at_the_earliest
+    assert worn.wear_share < 1 < worn.history_high
     assert "used-up" not in codes(stops(still, on))
     assert "used up" not in items(still, on)["gaskets"].why
     more = replace(still, totals={1: Shares(salt=1.2)})

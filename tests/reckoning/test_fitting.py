@@ -8,7 +8,7 @@ import pytest
 
 from logbook.reckoning.fitting import Fitted, initial_seals, places
 from logbook.reckoning.values import Seal, Watch
-from tests.reckoning.builders import PRACTICE, watch
+from tests.reckoning.builders import watch
 
 ADDED = date(2024, 9, 1)
 
@@ -17,7 +17,7 @@ def fitted(
     owner: Watch, material: str = "NBR", told: Fitted | None = None, **single: Fitted
 ) -> dict[str, Seal]:
     by_place = {name.replace("_", "-"): what for name, what in single.items()}
-    made = initial_seals(owner, material, told or Fitted(), by_place, PRACTICE)
+    made = initial_seals(owner, material, told or Fitted(), by_place)
     return {s.position: s for s in made}
 
 
@@ -73,20 +73,20 @@ def test_an_unknown_date_reaches_back_to_the_first_year_in_which_the_watch_may_h
 def test_an_unknown_date_reaches_up_to_the_last_pass_that_is_told() -> None:
     passed = date(2023, 5, 1)
     owner = watch(added_on=ADDED, made_from=1990, made_to=1999)
-    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=passed)
+    made = initial_seals(owner, "NBR", Fitted(), {}, last_pass=passed)
     assert {span(one) for one in made} == {(date(1990, 1, 1), passed)}
 
 
 def test_a_pass_before_the_purchase_leaves_the_seals_of_its_day() -> None:
     passed = date(2014, 5, 1)
     owner = watch(added_on=ADDED, bought_on=date(2015, 1, 1))
-    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=passed)
+    made = initial_seals(owner, "NBR", Fitted(), {}, last_pass=passed)
     assert {span(one) for one in made} == {(passed, passed)}
 
 
 def test_a_date_that_is_told_is_not_stretched_by_a_pass() -> None:
     told = Fitted(earliest=date(2020, 1, 1), latest=date(2020, 12, 31))
-    made = initial_seals(watch(added_on=ADDED), "NBR", told, {}, PRACTICE, last_pass=date(2023, 5, 1))
+    made = initial_seals(watch(added_on=ADDED), "NBR", told, {}, last_pass=date(2023, 5, 1))
     assert {span(one) for one in made} == {(date(2020, 1, 1), date(2020, 12, 31))}
 
 
@@ -123,5 +123,5 @@ def test_added_on_a_leap_day_the_count_back_ends_on_the_last_of_february() -> No
 
 def test_a_pass_after_a_watch_came_on_record_leaves_its_seals_those_that_it_came_with() -> None:
     owner = watch(added_on=ADDED, made_from=1990, made_to=1999)
-    made = initial_seals(owner, "NBR", Fitted(), {}, PRACTICE, last_pass=date(2025, 5, 1))
+    made = initial_seals(owner, "NBR", Fitted(), {}, last_pass=date(2025, 5, 1))
     assert {span(one) for one in made} == {(date(1990, 1, 1), ADDED)}

@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 
-from logbook.keeping.practice_file import load_practice
 from logbook.reckoning.fitting import Fitted, initial_seals
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Event, Exposure, HomeWater, Seal, Settings, Watch
@@ -51,7 +50,7 @@ def a_watch(name: str, *, mark: str = "water-resistant", bar: float | None = Non
 
 def seals_of(watch: Watch, fitted: date | None = date(2026, 3, 1), material: str = "NBR") -> tuple[Seal, ...]:
     """Its seals, fitted on one day, or at an unknown time."""
-    return initial_seals(watch, material, Fitted(None, fitted, fitted), {}, load_practice())
+    return initial_seals(watch, material, Fitted(None, fitted, fitted), {})
 
 
 def passed_test(on: date, bar: float) -> Event:

@@ -26,7 +26,7 @@ DIVE = {"what": "dive", "depth": "21", "minutes": "38", "water": "sea", "temp": 
 def record(**more: Any) -> WatchRecord:
     told = {"mark": "divers", "marked_pa": 20e5, "crown": "screwed", "use": "diving"} | more
     watch = Watch("Blue bezel", added_on=date(2025, 1, 1), recorded_from=date(2025, 1, 1), id=1, **told)  # type: ignore[arg-type]
-    seals = initial_seals(watch, "NBR", Fitted(None, FITTED, FITTED), {}, PRACTICE)
+    seals = initial_seals(watch, "NBR", Fitted(None, FITTED, FITTED), {})
     test = Event("pressure-test", date(2026, 5, 1), 40, passed=True, test_pa=20e5, medium="water")
     return WatchRecord(watch, seals, {}, events=(test,))
 

@@ -17,7 +17,6 @@ from logbook.tui import watch_bar, watch_lines, watch_working
 from logbook.tui.book import Book
 from logbook.tui.event_meaning import meaning
 from logbook.tui.ink import Line
-from tests.tui.conftest import TODAY
 
 DAY = date(2026, 5, 1)
 
@@ -150,9 +149,8 @@ def test_log_rows_are_exactly_as_wide_as_the_list(
     book: Book, id_of: Callable[[str], int], log: Callable[..., object], width: int
 ) -> None:
     log("Blue bezel", "dive", depth_m=21.0, duration_s=2280, note="漢字" * 40)
-    standing = book.standing(id_of("Blue bezel"))
     for entry, costs in book.log_page(id_of("Blue bezel"), 0, 10):
-        row = text(watch_lines.entry_row(entry, costs, standing, "metric", width))
+        row = text(watch_lines.entry_row(entry, costs, "metric", width))
         assert len(row) == width
 
 
@@ -161,11 +159,8 @@ def test_what_an_entry_raised_is_read_whole_however_narrow_the_log_is(
     book: Book, id_of: Callable[[str], int], log: Callable[..., object], width: int
 ) -> None:
     log("Blue bezel", "dive", depth_m=21.0, duration_s=2280)
-    standing = book.standing(id_of("Blue bezel"))
     entry, costs = book.log_page(id_of("Blue bezel"), 0, 10)[0]
-    row = text(
-        watch_lines.entry_row(entry, costs, standing, "metric", width, raised="crown used under water")
-    )
+    row = text(watch_lines.entry_row(entry, costs, "metric", width, raised="crown used under water"))
     assert len(row) == width
     assert row[13:].startswith("div")
     if width >= 55:
@@ -178,7 +173,7 @@ def test_three_items_are_due_next_and_a_snoozed_one_says_until_when(
     key = id_of("Lido quartz")
     item = book.standing(key).due[0]
     book.snooze(item.id, date(2026, 12, 24))
-    lines = [text(line) for line in watch_lines.standing_lines(book.standing(key), TODAY)]
+    lines = [text(line) for line in watch_lines.standing_lines(book.standing(key))]
     said = [line for line in lines if line.split(":")[0] in ("later", "coming up", "due", "overdue")]
     assert len(said) == 3
     assert "snoozed until 24 Dec 2026" in said[0]
@@ -212,10 +207,10 @@ def test_a_watch_of_which_nothing_more_is_said_has_no_line_for_it(book: Book) ->
     assert watch_lines.about(standing.record.watch) == []
 
 
-def test_a_test_in_the_log_says_how_and_by_whom(book: Book) -> None:
+def test_a_test_in_the_log_says_how_and_by_whom() -> None:
     event = Event(
         "pressure-test", DAY, 40, passed=True, test_pa=10e5, medium="air", minutes=5, deflection_um=12,
         workshop="The bench",
     )  # fmt: skip
-    row = text(watch_lines.entry_row(event, {}, book.standings()[0], "metric", 100))
+    row = text(watch_lines.entry_row(event, {}, "metric", 100))
     assert "pressure test passed, 10 bar in air, 5 min, deflection 12 µm, The bench" in row
