@@ -7,6 +7,7 @@ from datetime import date, time
 from math import nan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from logbook.errors import BadInput
 from logbook.keeping import scale
 from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.spans import Span
@@ -45,7 +46,7 @@ def blocks(
     """All ledger rows of one watch, block by block.
 
     Of exposures that begin on the days of `spans`, which do not overlap and stand in order. Raises
-    OverflowError for a share that is too large for the record.
+    BadInput for a share that is too large for the record.
     """
     import numpy as np
 
@@ -70,7 +71,7 @@ def block_of(exposures: int, charges: Charges) -> Block:
 
     rounded = np.rint(charges.shares * scale.TRILLION)
     if not (np.abs(rounded) < 2**63).all():
-        raise OverflowError("a wear share is too large for the record")
+        raise BadInput("A wear share is too large to be stored: is every constant of yours as it was meant?")
     shares, seals, counted = rounded.astype(np.int64), charges.seal_id, charges.counted
     columns = (charges.exposure_id, seals, *shares.T, counted.astype(np.int64))
     # Two halves of the digits, so that no sum leaves the 64 bits.
