@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from alembic import op
 
 from logbook.keeping.migrations.scripts import statements
@@ -10,6 +12,8 @@ revision = "0001"
 down_revision = None
 branch_labels = None
 depends_on = None
+
+NEW_COLUMNS: dict[str, dict[str, Any]] = {}  # the rows that the journal keeps stay as they are
 
 
 def upgrade() -> None:
