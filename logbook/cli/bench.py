@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from logbook.cli.bench_cycles import cycles
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.water_options import Altitude, Density, Latitude, Salinity, Temp, WaterKind, home_of
 from logbook.errors import BadInput
@@ -15,9 +16,7 @@ bench = Commands(name="bench", help="Calculators: value, formula, numbers, sourc
 
 def add_to(app: Commands) -> None:
     """Registers the group."""
-    from logbook.cli import bench_cycles
-
-    assert bench_cycles  # loaded for the command that it adds
+    bench.command()(cycles)
     app.add_typer(bench)
 
 

@@ -8,7 +8,6 @@ from typing import Annotated
 
 import typer
 
-from logbook.cli.bench import bench
 from logbook.cli.command import asked_of
 from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
@@ -17,7 +16,6 @@ SOURCE = "ASTM E1049-85 (reapproved 2017), section 5.4.4, rainflow, with the rai
 LARGEST = 1e100  # ranges and means of larger ones would overflow
 
 
-@bench.command()
 def cycles(
     ctx: typer.Context,
     file: Annotated[

@@ -161,8 +161,7 @@ def _date(entry: Exposure | Event) -> str:
 
 
 def _words(book: Book, entry: Exposure | Event) -> str:
-    from logbook.cli.workshop import told_words
-    from logbook.exchange.events import when_words
+    from logbook.exchange.events import told_words, when_words
     from logbook.reckoning.text import printable
     from logbook.reckoning.values import Exposure
 

@@ -236,17 +236,10 @@ def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tup
     return tuple(found)
 
 
-def told_words(event: Event, units: Units = "metric") -> str:
-    """What happened in a phrase, with who did it and what was noted: `battery changed, Corner bench`."""
-    from logbook.exchange.events import event_words
-
-    return ", ".join(part for part in (event_words(event, units), event.workshop, event.note) if part)
-
-
 def event_line(event: Event, watch: str, units: Units = "metric") -> str:
     """One written event: id, watch, day, what happened."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.events import when_words
+    from logbook.exchange.events import told_words, when_words
     from logbook.reckoning.text import printable
 
     text = f"{event.id}  {printable(watch)}: {printable(told_words(event, units))} {when_words(event)}"

@@ -37,6 +37,11 @@ def event_words(event: Event, units: Units) -> str:
     return ", ".join([words, *_details(event, units)])
 
 
+def told_words(event: Event, units: Units = "metric") -> str:
+    """What happened in a phrase, with who did it and what was noted: `battery changed, Corner bench`."""
+    return ", ".join(part for part in (event_words(event, units), event.workshop, event.note) if part)
+
+
 def when_words(event: Event) -> str:
     """`on 24 Feb 2026`, or the days between which it was and the one of them that counts."""
     if event.span is None:

@@ -16,6 +16,7 @@ from logbook.tui import amend_lines, exposure_saving
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import Line, content, sentence, short
 from logbook.tui.room import Room
+from logbook.tui.router import made
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
 
@@ -31,9 +32,7 @@ def room_for(entry: Exposure | Event, record: WatchRecord) -> Room:
     """The room in which an entry of the log is changed."""
     if isinstance(entry, Exposure):
         return AmendRoom(entry, record)
-    from logbook.tui.amend_event import AmendEventRoom
-
-    return AmendEventRoom(entry, record)
+    return made("amend-event", entry, record)
 
 
 class AmendRoom(FormRoom):

@@ -206,6 +206,4 @@ class BenchRoom(WorkedRoom):
 
     def action_guided_check(self) -> None:
         """The condensation check, step by step."""
-        from logbook.tui.bench_fog import FogCheckRoom
-
-        self.enter(FogCheckRoom(self.watch_id))
+        self.go("fog-check", self.watch_id)

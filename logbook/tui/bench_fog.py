@@ -252,10 +252,8 @@ class FogCheckRoom(WorkedRoom):
         return self.asks.texts[name] if self.asks.changed(name) else ""
 
     def _log(self, kind: EventKind, known: Mapping[str, str]) -> None:
-        from logbook.tui.event_form import EventRoom
-
         chosen = self.query_one("#watch", Pick).value
         if not chosen:
             self.app.notify("No watch is on the shelf to log it for.", severity="error", markup=False)
             return
-        self.enter(EventRoom(int(chosen), kind, known=known))
+        self.go("event", int(chosen), kind, known=known)

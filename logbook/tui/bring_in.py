@@ -17,6 +17,7 @@ from logbook.tui.background import Background, Tell
 from logbook.tui.form import FormRoom, Question
 from logbook.tui.ink import sentence
 from logbook.tui.room import Room
+from logbook.tui.router import made
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick
 
@@ -130,12 +131,8 @@ class BringInRoom(FormRoom):
                 tell=lambda done: tell(done, total), reopen=lambda: said.path.open("rb"),
             )  # fmt: skip
         if file.record is not None:
-            from logbook.tui.merge import MergeRoom
-
-            return MergeRoom(file.record)
-        from logbook.tui.preview import PreviewRoom
-
-        return PreviewRoom(self.book.inbox(file, said.taker, worn))
+            return made("merge", file.record)
+        return made("preview", self.book.inbox(file, said.taker, worn))
 
     def _tell(self, done: int, total: int) -> None:
         words = f"Reading: {done / 1e6:,.1f} of {total / 1e6:,.1f} MB. esc: leave it"

@@ -104,9 +104,7 @@ class DueRoom(Room):
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
         if self.task_here is not None:
-            from logbook.tui.watch import WatchRoom
-
-            self.enter(WatchRoom(self.task_here.watch_id))
+            self.go("watch", self.task_here.watch_id)
 
     def action_done(self) -> None:
         """Record that it was done: one task, or the whole service of a watch."""
@@ -114,24 +112,16 @@ class DueRoom(Room):
         if task is None:
             return
         if len(task.items) == 1 and not (task.item is None and task.service.troubles):
-            from logbook.tui.event_form import EventRoom
-
-            self.enter(EventRoom(task.watch_id, task.items[0].task))
+            self.go("event", task.watch_id, task.items[0].task)
         else:
-            from logbook.tui.service_done import ServiceDoneRoom
-
-            self.enter(ServiceDoneRoom(task.watch_id, task.service))
+            self.go("service-done", task.watch_id, task.service)
 
     def action_snooze(self) -> None:
         """Silence it until a date."""
         task = self.task_here
         if task is not None:
-            from logbook.tui.snooze import SnoozeRoom
-
-            self.enter(SnoozeRoom(task))
+            self.go("snooze", task)
 
     def action_visits(self) -> None:
         """The fewest workshop visits."""
-        from logbook.tui.visits import VisitsRoom
-
-        self.enter(VisitsRoom())
+        self.go("visits")

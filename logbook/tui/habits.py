@@ -149,28 +149,22 @@ class HabitsRoom(Room):
 
     def action_new_habit(self) -> None:
         """Ask for water that repeats."""
-        from logbook.tui.habit_form import HabitFormRoom
-
-        self.enter(HabitFormRoom(self.watch_id))
+        self.go("habit-form", self.watch_id)
 
     def action_new_stretch(self) -> None:
         """Ask for hours a day on the wrist."""
-        from logbook.tui.habit_form import StretchFormRoom
-
-        self.enter(StretchFormRoom(self.watch_id))
+        self.go("stretch-form", self.watch_id)
 
     @on(Lines.Chosen)
     def action_amend(self) -> None:
         """Change what is under the cursor."""
-        from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
-
         here = self.here
         if here is None:
             self._say_nothing_is_here()
         elif isinstance(here, Habit):
-            self.enter(HabitFormRoom(self.watch_id, here))
+            self.go("habit-form", self.watch_id, here)
         else:
-            self.enter(StretchFormRoom(self.watch_id, here))
+            self.go("stretch-form", self.watch_id, here)
 
     def action_end(self) -> None:
         """The habit under the cursor ends today."""

@@ -99,10 +99,8 @@ class OtherwiseRoom(Room):
     @on(Lines.Chosen, "#otherwise")
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
-        from logbook.tui.watch import WatchRoom
-
         if (here := self._here) is not None:
-            self.enter(WatchRoom(here.standing.record.watch.id or 0))
+            self.go("watch", here.standing.record.watch.id or 0)
 
     def action_back(self) -> None:
         """One step back; it is not shown again."""
@@ -111,7 +109,5 @@ class OtherwiseRoom(Room):
 
     def action_opened(self) -> None:
         """Log that the case was opened, on the day that is asked for."""
-        from logbook.tui.event_form import EventRoom
-
         if (here := self._here) is not None:
-            self.enter(EventRoom(here.standing.record.watch.id or 0, "opened"))
+            self.go("event", here.standing.record.watch.id or 0, "opened")

@@ -152,9 +152,7 @@ class PlansRoom(Room):
         self._check(self.row_here.plan.watch_id if self.row_here else None, None)
 
     def _check(self, watch_id: int | None, row: PlanRow | None) -> None:
-        from logbook.tui.check import CheckRoom
-
-        self.enter(CheckRoom(watch_id, row.plan if row else None))
+        self.go("check", watch_id, row.plan if row else None)
 
     def action_strike(self) -> None:
         """Take the plan under the cursor off the record."""

@@ -74,10 +74,8 @@ class RetiredRoom(Room):
     @on(Lines.Chosen, "#retired")
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
-        from logbook.tui.watch import WatchRoom
-
         if (watch := self._here) is not None:
-            self.enter(WatchRoom(watch.id or 0))
+            self.go("watch", watch.id or 0)
 
     def action_bring_back(self) -> None:
         """Put the watch under the cursor back on the shelf."""

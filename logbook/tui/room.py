@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from logbook.errors import LogbookError, NothingLeft
 from logbook.reckoning.text import printable
+from logbook.tui.router import made
 from logbook.tui.widgets.frame import Caution, Edge, KeyLine, SmallWindow, TitleLine
 
 if TYPE_CHECKING:
@@ -123,6 +124,10 @@ class Room(Screen[None]):
     def prepare(self) -> None:
         """Read what this room cannot do without, before it is shown; raises LogbookError."""
 
+    def go(self, name: str, *about: Any, **more: Any) -> None:
+        """Go to the room of a name: see `enter`."""
+        self.enter(made(name, *about, **more))
+
     def enter(self, room: Room) -> None:
         """Go to another room, or say why there is nothing to show there."""
         self.looked_up(self.book.follow)
@@ -173,9 +178,7 @@ class Room(Screen[None]):
 
     def action_one_line(self) -> None:
         """Log a contact with water in one line."""
-        from logbook.tui.entry_line import EntryLineRoom
-
-        self.enter(EntryLineRoom(self.nickname))
+        self.go("entry-line", self.nickname)
 
     @property
     def nickname(self) -> str:
@@ -184,15 +187,11 @@ class Room(Screen[None]):
 
     def action_changes(self) -> None:
         """Every change, and which of them undo and redo would take next."""
-        from logbook.tui.changes import ChangesRoom
-
-        self.enter(ChangesRoom())
+        self.go("changes")
 
     def action_help(self) -> None:
         """What this room is for and which keys work in it."""
-        from logbook.tui.help import HelpRoom
-
-        self.app.push_screen(HelpRoom(self))
+        self.app.push_screen(made("help", self))
 
 
 def key_name(key: str) -> str:

@@ -68,10 +68,8 @@ class ShelfRoom(ShelfList):
     def action_event(self) -> None:
         """A workshop event or a fault."""
         if records := self._meant():
-            from logbook.tui.event_form import EventRoom
-
             first, *others = (record.watch.id or 0 for record in records)
-            self.enter(EventRoom(first, others=others))
+            self.go("event", first, others=others)
 
     def action_wore(self) -> None:
         """Worn today."""
@@ -90,9 +88,7 @@ class ShelfRoom(ShelfList):
     def action_wore_on(self) -> None:
         """Worn on another day."""
         if records := self._meant():
-            from logbook.tui.worn import WornRoom
-
-            self.enter(WornRoom([record.watch for record in records]))
+            self.go("worn", [record.watch for record in records])
 
     def _there(self) -> int | None:
         """The watch under the cursor, unless another window took it away meanwhile, which is then said."""
@@ -115,68 +111,46 @@ class ShelfRoom(ShelfList):
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
         if (watch_id := self._there()) is not None:
-            from logbook.tui.watch import WatchRoom
-
-            self.enter(WatchRoom(watch_id))
+            self.go("watch", watch_id)
 
     def action_log(self) -> None:
         """Log an exposure of the watch under the cursor."""
         if (watch_id := self._there()) is not None:
-            from logbook.tui.exposure import ExposureRoom
-
-            self.enter(ExposureRoom(watch_id))
+            self.go("exposure", watch_id)
 
     def action_check(self) -> None:
         """May it go there today?"""
         if (watch_id := self._there()) is not None:
-            from logbook.tui.check import CheckRoom
-
-            self.enter(CheckRoom(watch_id))
+            self.go("check", watch_id)
 
     def action_new(self) -> None:
         """Put another watch on the shelf."""
-        from logbook.tui.welcome import WelcomeRoom
-
-        self.enter(WelcomeRoom())
+        self.go("welcome")
 
     def action_bring_in(self) -> None:
         """Dives, a table or lines from a file."""
-        from logbook.tui.bring_in import BringInRoom
-
-        self.enter(BringInRoom(self.watch_id))
+        self.go("bring-in", self.watch_id)
 
     def action_retired(self) -> None:
         """The watches that are off the shelf."""
-        from logbook.tui.retired import RetiredRoom
-
-        self.enter(RetiredRoom())
+        self.go("retired")
 
     def action_due(self) -> None:
         """Everything that is due."""
-        from logbook.tui.due import DueRoom
-
-        self.enter(DueRoom())
+        self.go("due")
 
     def action_plans(self) -> None:
         """Every plan, with the verdict for its day."""
-        from logbook.tui.plans import PlansRoom
-
-        self.enter(PlansRoom())
+        self.go("plans")
 
     def action_bench(self) -> None:
         """Depth, pressure, swing, fog and the other calculators."""
-        from logbook.tui.bench import BenchRoom
-
-        self.enter(BenchRoom(self.watch_id))
+        self.go("bench", self.watch_id)
 
     def action_settings(self) -> None:
         """What is set once."""
-        from logbook.tui.settings import SettingsRoom
-
-        self.enter(SettingsRoom())
+        self.go("settings")
 
     def action_guide(self) -> None:
         """What the numbers mean and where they come from."""
-        from logbook.tui.guide import GuideRoom
-
-        self.enter(GuideRoom())
+        self.go("guide")

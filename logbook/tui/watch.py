@@ -357,41 +357,29 @@ class WatchRoom(Room):
 
     def action_log(self) -> None:
         """Log an exposure of this watch."""
-        from logbook.tui.exposure import ExposureRoom
-
-        self.enter(ExposureRoom(self.watch_id))
+        self.go("exposure", self.watch_id)
 
     def action_check(self) -> None:
         """May it go there?"""
-        from logbook.tui.check import CheckRoom
-
-        self.enter(CheckRoom(self.watch_id))
+        self.go("check", self.watch_id)
 
     def action_event(self) -> None:
         """Log a workshop event or a fault."""
-        from logbook.tui.event_form import EventRoom
-
-        self.enter(EventRoom(self.watch_id))
+        self.go("event", self.watch_id)
 
     def action_dossier(self) -> None:
         """Write the page for the workshop."""
-        from logbook.tui.dossier import DossierRoom
-
-        self.enter(DossierRoom(self.standing.record.watch))
+        self.go("dossier", self.standing.record.watch)
 
     def action_habits(self) -> None:
         """What repeats, and the hours on the wrist."""
-        from logbook.tui.habits import HabitsRoom
-
-        self.enter(HabitsRoom(self.watch_id))
+        self.go("habits", self.watch_id)
 
     def action_amend(self) -> None:
         """Change the entry under the cursor; outside the log, what is said of the watch."""
         log = self.query_one("#log", Lines)
         if not (log.has_focus and log.count):
-            from logbook.tui.watch_edit import WatchEditRoom
-
-            self.enter(WatchEditRoom(self.watch_id))
+            self.go("watch-edit", self.watch_id)
             return
         from logbook.tui.amend import room_for
 
