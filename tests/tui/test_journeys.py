@@ -186,7 +186,7 @@ async def test_a_week_in_july_is_asked_about_kept_and_found_again(collection: Pa
         await pilot.press("ctrl+t")
         await wait_for_text(pilot, "which may come?", "first reason", "Lake bronze")
         await pilot.press("ctrl+o")  # into the list
-        await press_all(pilot, ["down", "down"])
+        await press_all(pilot, ["down"])
         await wait_for_text(pilot, "› Lake bronze think twice", "tested tight to 30 bar", CAUTION_LINE)
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "Planned for Lake bronze", "12 to 19 Jul 2026", "Not charged until")
