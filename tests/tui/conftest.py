@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from shutil import copyfile
 from typing import Any
 
 import pytest
@@ -28,15 +29,9 @@ WATCHES: dict[str, dict[str, Any]] = {
 
 
 @pytest.fixture(autouse=True)
-def _own_surrounding(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """No settings, files, colours or time zone of whoever runs the tests."""
-    home = tmp_path / "home"
-    home.mkdir()
-    monkeypatch.setenv("HOME", str(home))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOGBOOK_FILE", "LOGBOOK_URL", "NO_COLOR"):
-        monkeypatch.delenv(name, raising=False)
-    monkeypatch.setenv("TZ", "UTC")
-    monkeypatch.setenv("LC_ALL", "C.UTF-8")
+def _own_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A terminal with all colours and no animation."""
+    monkeypatch.delenv("NO_COLOR", raising=False)
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.setenv("COLORTERM", "truecolor")
@@ -64,15 +59,21 @@ def empty_book(tmp_path: Path) -> Book:
     return Book(tmp_path / "record.logbook", TODAY)
 
 
-@pytest.fixture
-def book(empty_book: Book) -> Book:
-    """A record with four watches; nothing speaks against the diver's, the others were never tested."""
+@pytest.fixture(scope="session")
+def four_watches(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The file of a record with the four watches, made once and then copied."""
+    made = Book(tmp_path_factory.mktemp("four") / "record.logbook", TODAY)
     for name, told in WATCHES.items():
         watch = a_watch(name, **told)
         events = [passed_test(date(2026, 5, 1), 20)] if name == "Blue bezel" else []
-        empty_book.add_watch(
-            watch, seals_of(watch, None if name == "Sunday dress" else date(2026, 3, 1)), events
-        )
+        made.add_watch(watch, seals_of(watch, None if name == "Sunday dress" else date(2026, 3, 1)), events)
+    return made.path
+
+
+@pytest.fixture
+def book(empty_book: Book, four_watches: Path) -> Book:
+    """A record with four watches; nothing speaks against the diver's, the others were never tested."""
+    copyfile(four_watches, empty_book.path)
     return empty_book
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from textual.app import App
 from textual.pilot import Pilot
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 SMALL = (80, 24)
 LARGE = (120, 40)
@@ -110,8 +110,14 @@ async def press_all(pilot: Pilot[Any], keys: Sequence[str]) -> None:
 
 
 async def write(pilot: Pilot[Any], text: str) -> None:
-    """Type `text` into what has the focus, character by character."""
-    await pilot.press(*text)
+    """Put `text` into what has the focus: into a field in one go, else key by key.
+
+    What comes of single keys in a field, and of keys with no time between them, has its own tests (`burst`).
+    """
+    if len(text) > 1 and isinstance(pilot.app.focused, Input):
+        await paste(pilot, text)
+    else:
+        await pilot.press(*text)
 
 
 async def paste(pilot: Pilot[Any], text: str) -> None:
