@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
 from typing import Any
 
 import pytest
@@ -38,48 +39,59 @@ async def resized(pilot: Pilot[Any], size: tuple[int, int]) -> Room:
     return screen
 
 
-@pytest.mark.parametrize("name", EVERY)
-async def test_caution_and_keys_are_in_view_at_any_size_and_the_window_may_change(
-    book: Book, name: str
-) -> None:
+async def each_room(pilot: Pilot[Any], book: Book) -> AsyncIterator[str]:
+    """The name of every room, while that room is in front; the Shelf is below it."""
+    await wait_for_room(pilot, "ShelfRoom")
+    for name in EVERY:
+        await opened(pilot, book, name)
+        yield name
+        if name != "ShelfRoom":
+            pilot.app.pop_screen()
+            await wait_for_room(pilot, "ShelfRoom")
+
+
+async def test_caution_and_keys_are_in_view_at_any_size_and_the_window_may_change(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        await opened(pilot, book, name)
-        for size in (SMALL, LARGE, (200, 60), (100, 30)):
-            screen = await resized(pilot, size)
-            keys = screen.shown_keys()
-            rows = key_rows(keys, size[0] - 2)  # what finds no place stays in help and palette
-            assert size == SMALL or sum(map(len, rows)) == len(keys)
-            for key, what, _ in (key for row in rows for key in row):
-                assert shows(app, f"{key} {what}"), f"{key} {what} at {size}"
-            assert shows(app, CAUTION_LINE)
-            assert not shows(app, "characters are few")
-        await resized(pilot, (60, 20))
-        await wait_for_text(pilot, "60 by 20 characters are few", "laid out for 80 by 24", CAUTION_LINE)
-        assert not raw_controls(app)
-        assert all(len(line) <= 60 for line in screen_lines(app))
-        await pilot.resize_terminal(40, 14)
-        await wait_for_text(pilot, "40 by 14 characters are few")
+        async for name in each_room(pilot, book):
+            for size in (SMALL, LARGE, (200, 60), (100, 30)):
+                screen = await resized(pilot, size)
+                keys = screen.shown_keys()
+                rows = key_rows(keys, size[0] - 2)  # what finds no place stays in help and palette
+                assert size == SMALL or sum(map(len, rows)) == len(keys), name
+                for key, what, _ in (key for row in rows for key in row):
+                    assert shows(app, f"{key} {what}"), f"{key} {what} at {size} in {name}"
+                assert shows(app, CAUTION_LINE), name
+                assert not shows(app, "characters are few"), name
+            await resized(pilot, (60, 20))
+            await wait_for_text(pilot, "60 by 20 characters are few", "laid out for 80 by 24", CAUTION_LINE)
+            assert not raw_controls(app), name
+            assert all(len(line) <= 60 for line in screen_lines(app)), name
+            await pilot.resize_terminal(40, 14)
+            await wait_for_text(pilot, "40 by 14 characters are few")
+            await resized(pilot, SMALL)
 
 
-@pytest.mark.parametrize("name", EVERY)
-async def test_every_key_of_a_room_is_in_help_and_in_the_palette(book: Book, name: str) -> None:
+async def test_every_key_of_a_room_is_in_help_and_in_the_palette(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=(100, 50)) as pilot:
-        screen = await opened(pilot, book, name)
-        assert isinstance(screen, Room)
-        titles = [command.title for command in app.get_system_commands(screen)]
-        assert titles.count("Quit") == 1
-        said = [binding for binding in screen.room_bindings() if binding.description]
-        assert {binding.description.capitalize() for binding in said} <= set(titles)
-        await pilot.press("f1")
-        await wait_for_room(pilot, "HelpRoom")
-        await wait_for_text(pilot, words(CAUTION), words(LIFE_SUPPORT), CROWN_IN_WATER, words(screen.PURPOSE))
-        for binding in said:
-            assert shows(app, binding.tooltip or binding.description)
-        assert isinstance(app.screen, HelpRoom)
-        await pilot.press("escape")
-        await wait_for_room(pilot, name)
+        async for name in each_room(pilot, book):
+            screen = app.screen
+            assert isinstance(screen, Room)
+            titles = [command.title for command in app.get_system_commands(screen)]
+            assert titles.count("Quit") == 1, name
+            said = [binding for binding in screen.room_bindings() if binding.description]
+            assert {binding.description.capitalize() for binding in said} <= set(titles), name
+            await pilot.press("f1")
+            await wait_for_room(pilot, "HelpRoom")
+            await wait_for_text(
+                pilot, words(CAUTION), words(LIFE_SUPPORT), CROWN_IN_WATER, words(screen.PURPOSE)
+            )
+            for binding in said:
+                assert shows(app, binding.tooltip or binding.description), name
+            assert isinstance(app.screen, HelpRoom)
+            await pilot.press("escape")
+            await wait_for_room(pilot, name)
 
 
 async def test_no_colour_means_no_colour_in_every_room(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
