@@ -155,7 +155,7 @@ async def _settled(pilot: Pilot[Any]) -> None:
     while True:
         await app.workers.wait_for_complete()
         await pilot.pause()
-        if not app.book.is_behind and not any(worker.is_running for worker in app.workers):
+        if not (app.behind.busy or app.ahead.busy or any(worker.is_running for worker in app.workers)):
             break
     for entry in app.screen.query(Input):
         entry.cursor_blink = False

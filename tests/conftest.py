@@ -25,7 +25,7 @@ FOLDERS = ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME
 
 
 @pytest.fixture(scope="session")
-def _surrounding(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, str]]:
+def surrounding(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, str]]:
     """An empty home, and an environment with UTC, the plain locale and no LOGBOOK_* in it."""
     home = tmp_path_factory.mktemp("home")
     kept = {
@@ -34,13 +34,15 @@ def _surrounding(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[s
         if not name.startswith(("LOGBOOK_", "LC_", "PYTEST_"))
     }
     own = {"HOME": str(home), "LANG": "C.UTF-8", "TZ": "UTC"}
-    return home, kept | own | {name: str(home / name.lower()) for name in FOLDERS}
+    environment = kept | own | {name: str(home / name.lower()) for name in FOLDERS}
+    _restore(environment)  # what is made once for many tests is made in it, too
+    return home, environment
 
 
 @pytest.fixture(autouse=True)
-def a_home_of_its_own(_surrounding: tuple[Path, dict[str, str]]) -> Iterator[Path]:
+def a_home_of_its_own(surrounding: tuple[Path, dict[str, str]]) -> Iterator[Path]:
     """The home and the environment as they are before every test, whatever the last one did to them."""
-    home, environment = _surrounding
+    home, environment = surrounding
     _restore(environment)
     yield home
     _restore(environment)

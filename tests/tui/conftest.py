@@ -13,6 +13,7 @@ import pytest
 from logbook.reckoning.fitting import Fitted, initial_seals
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Event, Exposure, HomeWater, Seal, Settings, Watch
+from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 
 TODAY = date(2026, 11, 25)  # a Wednesday
@@ -35,6 +36,17 @@ def _own_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.setenv("COLORTERM", "truecolor")
+
+
+@pytest.fixture(autouse=True)
+def _looking_ahead_is_asked_for(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Bands and forecasts are worked out where a test is marked `looks_ahead`: they cost more than the rest.
+
+    What a closed app leaves can be collected: an app that people use keeps what it loaded out of the way.
+    """
+    monkeypatch.setattr("gc.freeze", lambda: None)
+    if request.node.get_closest_marker("looks_ahead") is None:
+        monkeypatch.setattr(LogbookApp, "look_ahead", lambda app: None)
 
 
 def a_watch(name: str, *, mark: str = "water-resistant", bar: float | None = None, **more: Any) -> Watch:
@@ -60,7 +72,7 @@ def empty_book(tmp_path: Path) -> Book:
 
 
 @pytest.fixture(scope="session")
-def four_watches(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def four_watches(surrounding: object, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The file of a record with the four watches, made once and then copied."""
     made = Book(tmp_path_factory.mktemp("four") / "record.logbook", TODAY)
     for name, told in WATCHES.items():

@@ -26,6 +26,8 @@ from tests.tui.helpers import (
 )
 from tests.tui.watching import IdOf, opened
 
+pytestmark = pytest.mark.looks_ahead
+
 FOG, CLEAR = "keep it dry", "no objection found"
 
 

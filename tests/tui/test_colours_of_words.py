@@ -21,6 +21,8 @@ from logbook.tui.theme import THEMES
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import LARGE, wait_for, wait_for_room, wait_for_text
 
+pytestmark = pytest.mark.looks_ahead
+
 Cells = list[tuple[str, Style]]
 
 # What a word means: well, a warning, or worse than that. Bold goes with the worst.

@@ -34,8 +34,8 @@ from tests.tui.watching import DIVE, IdOf, Log, opened
 
 
 @pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
+def home(a_home_of_its_own: Path) -> Path:
+    return a_home_of_its_own
 
 
 async def asked(pilot: Pilot[int], watch_id: int, path: Path | str | None = None) -> FormRoom:

@@ -35,6 +35,8 @@ from tests.tui.helpers import (
 from tests.tui.test_app import palette_offers
 from tests.tui.watching import DIVE, IdOf, Log, to_the_log
 
+pytestmark = pytest.mark.looks_ahead
+
 PANEL = "#working-words"
 
 

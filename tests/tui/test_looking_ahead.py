@@ -35,6 +35,8 @@ from tests.tui.helpers import (
 )
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log
 
+pytestmark = pytest.mark.looks_ahead
+
 SALTY = DIVE | {"rinsed": False, "duration_s": 3 * 3600, "depth_m": 30.0}
 
 

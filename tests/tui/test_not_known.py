@@ -36,6 +36,8 @@ from tests.tui.helpers import (
 )
 from tests.tui.watching import IdOf
 
+pytestmark = pytest.mark.looks_ahead
+
 UNKNOWN = "Sunday dress"  # of the record that the tests have: never tested, its gaskets of any age
 
 
@@ -130,7 +132,7 @@ async def test_a_passed_test_makes_the_score_known(book: Book, id_of: IdOf) -> N
 
 
 async def test_the_page_for_the_workshop_is_written_without_a_number(
-    book: Book, id_of: IdOf, tmp_path: Path
+    book: Book, id_of: IdOf, a_home_of_its_own: Path
 ) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
@@ -140,7 +142,7 @@ async def test_the_page_for_the_workshop_is_written_without_a_number(
         assert not re.search(r"score \d", screen_text(app))
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "Wrote the page on Sunday dress")
-    page = (tmp_path / "home" / "sunday-dress.html").read_text()
+    page = (a_home_of_its_own / "sunday-dress.html").read_text()
     assert f"Seal score: not known {NOTHING_KNOWN}." in page
     assert page.count("<td>not known</td>") == 3
     assert "of its interval" in page

@@ -25,6 +25,8 @@ from tests.tui.helpers import (
     wait_for_text,
 )
 
+pytestmark = pytest.mark.looks_ahead
+
 OLD = Path(__file__).parents[1] / "keeping" / "fixtures" / "record-0002.logbook"
 # In that record the pressure test of Blue bezel failed, and it passed on the day after with nothing opened.
 FAILED = "a pressure test failed on 25 Feb 2026"

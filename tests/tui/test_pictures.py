@@ -16,6 +16,8 @@ import pytest
 from logbook.caution import CAUTION_LINE
 from tests.tui.helpers import words
 
+pytestmark = pytest.mark.looks_ahead
+
 ROOT = Path(__file__).parents[2]
 SCRIPT: dict[str, Any] = runpy.run_path(str(ROOT / "docs" / "write_pictures.py"))
 SCENES, STORED = SCRIPT["SCENES"], SCRIPT["stored"]

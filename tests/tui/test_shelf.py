@@ -30,6 +30,8 @@ from tests.tui.helpers import (
     write,
 )
 
+pytestmark = pytest.mark.looks_ahead
+
 IdOf = Callable[[str], int]
 Log = Callable[..., Exposure]
 

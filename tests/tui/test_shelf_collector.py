@@ -37,6 +37,8 @@ from tests.tui.helpers import (
     write,
 )
 
+pytestmark = pytest.mark.looks_ahead
+
 IdOf = Callable[[str], int]
 YESTERDAY = date(2026, 11, 24)
 

@@ -30,6 +30,8 @@ from tests.tui.helpers import (
 )
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log
 
+pytestmark = pytest.mark.looks_ahead
+
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
 async def test_a_watch_says_who_it_is_what_is_left_what_speaks_and_what_is_due(

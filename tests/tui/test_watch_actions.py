@@ -24,6 +24,8 @@ from tests.tui.helpers import (
 )
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log
 
+pytestmark = pytest.mark.looks_ahead
+
 
 async def test_strike_takes_an_entry_away_and_undo_brings_it_back(book: Book, id_of: IdOf, log: Log) -> None:
     log("Blue bezel", "dive", **DIVE)

@@ -15,6 +15,8 @@ from tests.tui.foretelling import opened_ahead
 from tests.tui.helpers import SMALL, screen_lines, shows, wait_for_text, words
 from tests.tui.watching import DIVE, IdOf, Log, opened
 
+pytestmark = pytest.mark.looks_ahead
+
 FAULTS = ("fog", "water-inside", "crown-damaged", "crystal-damaged")
 LONG = {"reference": "R 12-34", "group": "weekend", "note": "a note of some length, " * 12}
 
