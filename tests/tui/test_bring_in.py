@@ -194,7 +194,9 @@ async def test_whatever_is_typed_as_a_path_is_answered_in_the_room(book: Book) -
             await paste(pilot, text)
             await pilot.press("ctrl+s")
             await pilot.pause()
-            await wait_for(pilot, lambda: room(app) == "BringInRoom", f"{text[:40]!r} is answered in the room")
+            await wait_for(
+                pilot, lambda: room(app) == "BringInRoom", f"{text[:40]!r} is answered in the room"
+            )
             assert raw_controls(app) == [], text[:40]
 
 
