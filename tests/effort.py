@@ -14,7 +14,7 @@ from hypothesis import settings
 Case = TypeVar("Case")
 DAILY, RELEASE = "daily", "release"
 PART = 4  # one example of so many is tried every day
-FEWEST = 10
+FEWEST = 20
 
 # Without a time limit for one example, since the machine may be busy.
 settings.register_profile(RELEASE, deadline=None, max_examples=100)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from tests.hostile import HOSTILE as EVERYWHERE
 
+TAME = ["x", "a word", "some words of one watch", "a note that is a little longer than the others are here",
+        "words " * 40]  # fmt: skip
 LONE_SURROGATE = "\ud800"  # no file can hold it
 
 HOSTILE = [

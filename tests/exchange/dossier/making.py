@@ -152,6 +152,14 @@ def page_of(
 ) -> Dossier:  # fmt: skip
     """The content of the page of one watch."""
     standing = standing_of(store, watch_id, today)
+    return page_from(store, standing, asked, with_notes=with_notes, units=units)
+
+
+def page_from(
+    store: Store, standing: Standing, asked: Sequence[str] = (), *, with_notes: bool = False,
+    units: str = "metric",
+) -> Dossier:  # fmt: skip
+    """The same, of a watch whose standing is known."""
     return gather(store.rows, standing, PRACTICE, units, asked, with_notes=with_notes)  # type: ignore[arg-type]
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -21,10 +20,8 @@ from logbook.exchange.dossier.words import typed
 from logbook.keeping.store import Store
 from logbook.reckoning.text import clean
 from tests.exchange.dossier import making
-from tests.exchange.dossier.hostile import HOSTILE
+from tests.exchange.dossier.hostile import HOSTILE, TAME
 
-TAME = ["x", "a word", "some words of one watch", "a note that is a little longer than the others are here",
-        "words " * 40]  # fmt: skip
 CONTROLS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\u2028\u2029]")
 # How long a text may be where it stands alone in the page, and what stands before it.
 WRITTEN = ((content.NOTE_LENGTH, ""), (content.REFERENCE_LENGTH, "Reference: "), (bench.NOTE_LENGTH, ""),
@@ -71,18 +68,6 @@ def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
 
 
 @pytest.fixture(scope="module")
-def pages(store: Store) -> dict[str, Dossier]:
-    """The page of a watch for each text, which stands wherever a person may write."""
-    made = {}
-    for text in [*TAME, *HOSTILE]:
-        watch_id = making.written_all_over(store, text)
-        page = making.page_of(store, watch_id, with_notes=True)
-        # As though a wish had got past the edge.
-        made[text] = replace(page, asked=(typed(text, content.ASKED_LENGTH),))
-    return made
-
-
-@pytest.fixture(scope="module")
 def everything(store: Store) -> Dossier:
     """The page of a watch with more of everything than fits."""
     return making.page_of(store, making.crowded(store, 300), ["a wish"] * 3, with_notes=True)
@@ -115,7 +100,8 @@ def test_hostile_text_comes_back_as_text_and_adds_no_markup(
 
 
 def test_a_hostile_wish_is_refused_in_a_sentence_or_printed_as_it_is(store: Store) -> None:
-    watch_id = making.written_all_over(store, "asked", "asked of")
+    """How a wish that is taken stands on the page is tried with the other text."""
+    standing = making.standing_of(store, making.written_all_over(store, "asked", "asked of"))
     for text in HOSTILE:
         try:
             clean(text, "wish", "--ask", content.ASKED_LENGTH)
@@ -124,14 +110,14 @@ def test_a_hostile_wish_is_refused_in_a_sentence_or_printed_as_it_is(store: Stor
             taken = False
         if not taken:
             with pytest.raises(BadInput) as refused:
-                making.page_of(store, watch_id, [text])
+                making.page_from(store, standing, [text])
             assert refused.value.where == "--ask"
             assert not CONTROLS.search(refused.value.message)
             continue
-        wishes = parsed(render(making.page_of(store, watch_id, [text]), "html")).find(
-            ".//ul[@class='wishes']"
-        )
-        assert told(wishes) == " ".join(typed(" ".join(text.split()), content.ASKED_LENGTH).split())
+        wish = typed(" ".join(text.split()), content.ASKED_LENGTH)
+        assert [" ".join(asked.split()) for asked in making.page_from(store, standing, [text]).asked] == [
+            " ".join(wish.split())
+        ]
 
 
 def test_the_page_stands_alone(everything: Dossier) -> None:

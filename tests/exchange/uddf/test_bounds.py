@@ -91,16 +91,13 @@ def test_a_piece_that_is_counted_is_read_like_one_that_is_not(
 
 
 def test_two_hundred_thousand_waypoints_are_a_dive_and_more_are_refused() -> None:
-    def waypoints(count: int) -> bytes:
-        return b"".join(
-            b"<waypoint><depth>5</depth><divetime>%.1f</divetime></waypoint>\n" % (n / 2)
-            for n in range(count)
-        )
-
-    dive = read(HEAD, BEFORE, b"<samples>", waypoints(200_000), b"</samples>", AFTER, TAIL)[0]
+    waypoints = [
+        b"<waypoint><depth>5</depth><divetime>%.1f</divetime></waypoint>\n" % (n / 2) for n in range(203_000)
+    ]
+    dive = read(HEAD, BEFORE, b"<samples>", *waypoints[:200_000], b"</samples>", AFTER, TAIL)[0]
     assert len(dive.points) == 200_000
     with pytest.raises(BadInput, match="one dive has more than 200,000 waypoints"):
-        read(HEAD, BEFORE, b"<samples>", waypoints(203_000), b"</samples>", AFTER, TAIL)
+        read(HEAD, BEFORE, b"<samples>", *waypoints, b"</samples>", AFTER, TAIL)
 
 
 def test_names_without_end_are_refused() -> None:

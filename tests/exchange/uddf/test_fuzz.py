@@ -16,11 +16,12 @@ import pytest
 from logbook.errors import BadInput
 from logbook.exchange.uddf import FileDive, read_dives
 from logbook.reckoning.text import clean, printable
+from tests.effort import tries
 
 FILES = [path.read_bytes() for path in sorted((Path(__file__).parent / "files").iterdir())]
 SMALL = [content for content in FILES if len(content) < 4_000]
 TAG = re.compile(rb"<[^<>]*>")
-ELEMENT = re.compile(rb"<([\w:]+)[^<>/]*>(?:[^<]|<(?!/?\1[ >]))*</\1>")
+NAMED = re.compile(rb"<(/?)([\w:]+)[^<>]*?(/?)>")
 NUMBERS = (b"-1", b"1e308", b"NaN", b"", b"0", b"9" * 20, b"1,5", b"0x10", b"\xef\xbc\x91", b"1_0")
 PIECES = (b"<", b">", b"&", b"&#0;", b"&#x202e;", b"]]>", b"<![CDATA[", b"<!--", b"-->", b"<?",
           b"<!DOCTYPE a>", b"\x00", b"\xff\xfe", b"\x1b[31m", b"<samples>", b"</samples>", b"<waypoint>",
@@ -68,24 +69,40 @@ def change_number(content: bytearray, dice: Random) -> None:
         content[found.start() + 1 : found.end() - 1] = dice.choice(NUMBERS)
 
 
+def elements_of(content: bytearray) -> list[tuple[int, int, bytes]]:
+    """Where each element with an end begins and ends, and its name."""
+    found, opened = [], []
+    for tag in NAMED.finditer(content):
+        closes, name, empty = tag.groups()
+        if not closes and not empty:
+            opened.append((tag.start(), name))
+        while closes and opened:
+            start, begun = opened.pop()
+            if begun == name:
+                found.append((start, tag.end(), name))
+                break
+    return found
+
+
 def move_element(content: bytearray, dice: Random) -> None:
     """Take a whole element out, or leave it, and put it between two other tags: the file stays XML."""
-    elements = list(ELEMENT.finditer(content))
+    elements = elements_of(content)
     if elements:
-        found = dice.choice(elements)
+        start, end, _ = dice.choice(elements)
+        element = content[start:end]
         if dice.random() < 0.5:
-            del content[found.start() : found.end()]
+            del content[start:end]
         places = [place.end() for place in TAG.finditer(content)]
         at = dice.choice(places) if places else 0
-        content[at:at] = found.group() * dice.choice((1, 1, 2, 30))
+        content[at:at] = element * dice.choice((1, 1, 2, 30))
 
 
 def rename(content: bytearray, dice: Random) -> None:
     """Give an element the name of another one."""
-    elements = list(ELEMENT.finditer(content))
+    elements = elements_of(content)
     if elements:
-        found, other = dice.choice(elements), dice.choice(elements)
-        content[found.start() : found.end()] = found.group().replace(found[1], other[1])
+        (start, end, name), (_, _, other) = dice.choice(elements), dice.choice(elements)
+        content[start:end] = content[start:end].replace(name, other)
 
 
 ROUGH = (flip, cut, insert, splice, swap_tags)
@@ -145,8 +162,8 @@ def campaign(seed: int, executions: int) -> int:
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_twenty_thousand_spoilt_files_are_read_or_refused_in_words(seed: int) -> None:
-    assert campaign(seed, 5_000) > 1_000  # enough of them still were UDDF
+def test_thousands_of_spoilt_files_are_read_or_refused_in_words(seed: int) -> None:
+    assert campaign(seed, tries(5_000)) > tries(5_000) / 5  # enough of them still were UDDF
 
 
 @pytest.mark.release
