@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -30,8 +31,9 @@ def path(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def store(path: Path) -> Iterator[Store]:
-    with Store.open(path, create=True) as opened:
+def store(path: Path, empty_record: Path) -> Iterator[Store]:
+    shutil.copy2(empty_record, path)
+    with Store.open(path) as opened:
         yield opened
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -31,14 +33,25 @@ def many_dives(watch_id: int, count: int = MANY) -> list[Exposure]:
     ]
 
 
+@pytest.fixture(scope="module")
+def long_record_kept(empty_record: Path, practice: Practice) -> Path:
+    """Two watches with a replaced crown seal each, one with many dives and one with few, to copy."""
+    path = empty_record.with_name("long.logbook")
+    shutil.copy2(empty_record, path)
+    with Store.open(path) as store:
+        for name, count in (("Blue bezel", MANY), ("Sunday dress", 7)):
+            watch_id = watches.add(store, a_watch(name), its_seals(), [], practice)
+            events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
+            exposures.add(store, many_dives(watch_id, count), practice)
+    return path
+
+
 @pytest.fixture
-def long_record(store: Store, practice: Practice) -> Store:
-    """Two watches with a replaced crown seal each, one with many dives and one with few."""
-    for name, count in (("Blue bezel", MANY), ("Sunday dress", 7)):
-        watch_id = watches.add(store, a_watch(name), its_seals(), [], practice)
-        events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
-        exposures.add(store, many_dives(watch_id, count), practice)
-    return store
+def long_record(long_record_kept: Path, path: Path) -> Iterator[Store]:
+    """A copy of it."""
+    shutil.copy2(long_record_kept, path)
+    with Store.open(path) as opened:
+        yield opened
 
 
 def test_many_exposures_logged_at_once_cost_what_each_costs_alone(

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator, Sequence
+from contextlib import closing
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -112,30 +114,40 @@ def next_services(store: Store, practice: Practice, on: date) -> Sequence[Servic
     return stand(record, practice, on).services
 
 
+@pytest.fixture(scope="module")
+def full_record(empty_record: Path, practice: Practice) -> Path:
+    """A record with a row in every table, to make copies of."""
+    path = empty_record.with_name("full.logbook")
+    shutil.copy2(empty_record, path)
+    with Store.open(path) as store:
+        intervals = {"battery": 24}
+        watch_id = watches.add(
+            store, a_watch(intervals_months=intervals), its_seals(), [a_test(None, ADDED)], practice
+        )
+        profile = (ProfilePoint(0, 0), ProfilePoint(60, 21, 17.0))
+        exposures.add(store, [a_dive(watch_id, profile=profile)], practice, origins=["line:1"])
+        events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
+        wearing.add_habit(store, Habit(a_dive(), 1.0, ADDED, ADDED, watch_id), practice)
+        wearing.add_stretches(store, [WornStretch(ADDED, ADDED, 8.0, watch_id)], practice)
+        settings.write(store, Settings(HomeWater(monthly_c=(15.0,) * 12)))
+        snoozes.snooze(store, "1:strap:2024-01-01", date(2024, 7, 1))
+        now = datetime(2024, 6, 2, tzinfo=UTC)
+        services = next_services(store, practice, now.date())
+        with calendar_entries.following(store, services, now, now.date()):
+            pass  # their dates are named too
+        told.claim(store, services[:1], now)
+    with closing(sqlite3.connect(path, isolation_level=None)) as plain:
+        plain.execute("INSERT INTO raised (exposure_id, code) SELECT id, 'overstressed' FROM exposure")
+    return path
+
+
 @pytest.fixture
-def full(store: Store, path: Path, practice: Practice) -> Iterator[sqlite3.Connection]:
-    """A record with a row in every table, open through the standard driver."""
-    intervals = {"battery": 24}
-    watch_id = watches.add(
-        store, a_watch(intervals_months=intervals), its_seals(), [a_test(None, ADDED)], practice
-    )
-    profile = (ProfilePoint(0, 0), ProfilePoint(60, 21, 17.0))
-    exposures.add(store, [a_dive(watch_id, profile=profile)], practice, origins=["line:1"])
-    events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
-    wearing.add_habit(store, Habit(a_dive(), 1.0, ADDED, ADDED, watch_id), practice)
-    wearing.add_stretches(store, [WornStretch(ADDED, ADDED, 8.0, watch_id)], practice)
-    settings.write(store, Settings(HomeWater(monthly_c=(15.0,) * 12)))
-    snoozes.snooze(store, "1:strap:2024-01-01", date(2024, 7, 1))
-    now = datetime(2024, 6, 2, tzinfo=UTC)
-    services = next_services(store, practice, now.date())
-    with calendar_entries.following(store, services, now, now.date()):
-        pass  # their dates are named too
-    told.claim(store, services[:1], now)
-    plain = sqlite3.connect(path, isolation_level=None)
-    plain.execute("PRAGMA foreign_keys = ON")
-    plain.execute("INSERT INTO raised (exposure_id, code) SELECT id, 'overstressed' FROM exposure")
-    yield plain
-    plain.close()
+def full(full_record: Path, path: Path) -> Iterator[sqlite3.Connection]:
+    """The same, open through the standard driver."""
+    shutil.copy2(full_record, path)
+    with closing(sqlite3.connect(path, isolation_level=None)) as plain:
+        plain.execute("PRAGMA foreign_keys = ON")
+        yield plain
 
 
 def test_every_table_has_a_row_to_try_the_rules_on(full: sqlite3.Connection) -> None:

@@ -17,10 +17,11 @@ from logbook.keeping import doctor, exposures, glance, watches
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
 from logbook.reckoning.values import ProfilePoint
+from tests.effort import tries
 from tests.keeping import children
 from tests.keeping.making import a_dive, a_watch, folder_of, its_seals
 
-SIZES = 120
+SIZES = tries(120)
 PROFILE = tuple(ProfilePoint(10.0 * n, float(n % 21)) for n in range(300))
 
 

@@ -14,10 +14,11 @@ from logbook.errors import InUse
 from logbook.keeping import backup, doctor, engine, exposures, glance, lock, revision, undo, watches
 from logbook.keeping.store import Store
 from logbook.reckoning.practice import Practice
+from tests.effort import tries
 from tests.keeping import children
 from tests.keeping.making import a_dive, a_watch, its_seals
 
-WRITES = 300
+WRITES = tries(300)
 
 
 def a_record(path: Path, practice: Practice) -> None:
