@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,6 +12,7 @@ from sqlmodel import Session
 from logbook.errors import NothingLeft
 from logbook.keeping import journal, ledger
 from logbook.keeping.journal import Change, PlainRow
+from logbook.keeping.ledger import Progress
 from logbook.keeping.rows import Rows, in_chunks
 from logbook.keeping.sql import run
 from logbook.keeping.store import Store
@@ -20,20 +21,21 @@ from logbook.reckoning.practice import Practice
 NOTHING_TO_UNDO, NOTHING_TO_REDO = "There is nothing to undo.", "There is nothing to redo."
 
 
-def undo(store: Store, practice: Practice) -> str:
+def undo(store: Store, practice: Practice, progress: Progress | None = None) -> str:
     """Takes the last action back and returns its label.
 
-    Raises NothingLeft when there is nothing to undo.
+    `progress` is told how far a long one is; what it raises leaves the record as it was. Raises NothingLeft
+    when there is nothing to undo.
     """
-    return _step(store, practice, undone=0, newest=True, nothing=NOTHING_TO_UNDO)
+    return _step(store, practice, progress, undone=0, newest=True, nothing=NOTHING_TO_UNDO)
 
 
-def redo(store: Store, practice: Practice) -> str:
-    """Does the last undone action again and returns its label.
+def redo(store: Store, practice: Practice, progress: Progress | None = None) -> str:
+    """Does the last undone action again and returns its label; raises NothingLeft when there is none.
 
-    Raises NothingLeft when there is nothing to redo.
+    `progress` as for `undo`.
     """
-    return _step(store, practice, undone=1, newest=False, nothing=NOTHING_TO_REDO)
+    return _step(store, practice, progress, undone=1, newest=False, nothing=NOTHING_TO_REDO)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,9 @@ def _steps(rows: Rows, undone: int, order: str, count: int) -> list[Step]:
     ]
 
 
-def _step(store: Store, practice: Practice, *, undone: int, newest: bool, nothing: str) -> str:
+def _step(
+    store: Store, practice: Practice, progress: Progress | None, *, undone: int, newest: bool, nothing: str
+) -> str:
     order = "DESC" if newest else "ASC"
     with store.transaction() as session:
         found = journal.plain(
@@ -92,18 +96,27 @@ def _step(store: Store, practice: Practice, *, undone: int, newest: bool, nothin
         if not found:
             raise NothingLeft(nothing)
         action_id, label = found[0]
-        changes = _exchange(session, action_id)
-        ledger.settle(session, changes, practice)
+        counted = journal.plain(session, "SELECT COUNT(*) FROM change WHERE action_id = ?", (action_id,))
+        total = int(counted[0][0])
+        tell = progress if progress is not None and total >= MUCH else _tell_nobody
+        changes = _exchange(session, action_id, lambda done: tell(done, total))
+        ledger.settle(session, changes, practice, tell)
         run(session, "UPDATE action SET undone = ? WHERE id = ?", (1 - undone, action_id))
         return str(label)
 
 
+def _tell_nobody(done: int, total: int) -> None:
+    """Of what takes a moment there is nothing to tell."""
+
+
+MUCH = 500  # rows, from which on it takes longer than a moment
 PROFILES_AT_ONCE = 50  # so that an import with millions of points goes back in little memory
 
 
-def _exchange(session: Session, action_id: int) -> list[Change]:
-    """Puts the kept rows in place and keeps what was there."""
-    changes = []
+def _exchange(session: Session, action_id: int, tell: Callable[[int], None]) -> list[Change]:
+    """Puts the kept rows in place and keeps what was there; `tell` hears how many are done."""
+    changes: list[Change] = []
+    tell(0)
     for piece in journal.read_changes(session, action_id, PROFILES_AT_ONCE):
         kept: dict[str, dict[object, list[PlainRow]]] = {}
         for _, table, key, rows in piece:
@@ -116,4 +129,5 @@ def _exchange(session: Session, action_id: int) -> list[Change]:
             # Whoever follows the changes needs no points, only whose they were.
             before, now = (there[table][key], rows) if table != journal.LONG else ([], [])
             changes.append(Change(table, key, before, now))
+        tell(len(changes))
     return changes

@@ -13,7 +13,7 @@ from logbook.exchange.planned import refuse_past_plan
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import Event, Exposure, Shares, WatchRecord
 from logbook.tui import amend_lines, exposure_saving
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import Line, content, sentence, short
 from logbook.tui.room import Room
 from logbook.tui.router import made
@@ -114,17 +114,13 @@ class AmendRoom(FormRoom):
             refuse_past_plan(exposure, book.today, "line")
         return exposure
 
-    def save(self) -> None:
-        """Write it, go back, say what it takes now."""
+    def save(self) -> Write:
+        """What stands there, and what it takes then."""
         exposure = self._read()
-        said = "Nothing was changed."
-        if exposure != self.entry:
-            self.book.amend(exposure)
-            said = self._written(exposure)
-        self.app.pop_screen()
-        self.app.notify(said, markup=False)
+        return lambda: "Nothing was changed." if exposure == self.entry else self._write(exposure)
 
-    def _written(self, exposure: Exposure) -> str:
+    def _write(self, exposure: Exposure) -> str:
+        self.book.amend(exposure)
         after = self.book.cost(exposure.id or 0)
         words = amend_lines.says(exposure, self.book.units)
         cost = f"takes {amend_lines.most(after, self.record)}" if after else "not charged"

@@ -20,7 +20,7 @@ from logbook.tui import event_draft, event_said
 from logbook.tui.event_draft import TO_MARK, Around
 from logbook.tui.event_form import MOVED, RESULTS, TEXTS, EventRoom
 from logbook.tui.event_meaning import meaning
-from logbook.tui.form import Question
+from logbook.tui.form import Question, Write
 from logbook.tui.form_live import LiveFormRoom
 from logbook.tui.ink import content, sentence, short
 from logbook.tui.widgets.field import Field
@@ -132,16 +132,14 @@ class AmendEventRoom(LiveFormRoom):
         """The answers, against the watch."""
         self._read()
 
-    def save(self) -> None:
-        """Write it and go back."""
+    def save(self) -> Write:
+        """What is told now."""
         event = self._read()
-        said = "Nothing was changed."
-        if event != self.event:
-            wet = self.book.wet_on(self.record.watch.id or 0, event.on)
-            self.book.amend(event)
-            words = f"{event_words(event, self.book.units)}, {full_date(event.on)}"
-            said = f"Amended: {printable(words)}. z: undo"
-            if order := event_said.order_on_its_day(event, self.record, wet):
-                said += f"\n{order}"
-        self.app.pop_screen()
-        self.app.notify(said, markup=False)
+        return lambda: "Nothing was changed." if event == self.event else self._write(event)
+
+    def _write(self, event: Event) -> str:
+        wet = self.book.wet_on(self.record.watch.id or 0, event.on)
+        self.book.amend(event)
+        words = f"{event_words(event, self.book.units)}, {full_date(event.on)}"
+        order = event_said.order_on_its_day(event, self.record, wet)
+        return f"Amended: {printable(words)}. z: undo" + (f"\n{order}" if order else "")

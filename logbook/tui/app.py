@@ -14,23 +14,26 @@ from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from logbook.errors import LogbookError
+from logbook.errors import InUse, LogbookError
+from logbook.keeping import lock
 from logbook.keeping.places import refuse_missing_folder
 from logbook.keeping.trouble import plain, plainly
 from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.values import Units
-from logbook.tui.background import Background, Tell
+from logbook.tui.background import A_MOMENT, Background, Tell
 from logbook.tui.book import Book
 from logbook.tui.keys_in_turn import KeysInTurn
 from logbook.tui.look import Look, wants_no_colour
 from logbook.tui.room import Room, key_name
 from logbook.tui.shelf import ShelfRoom
+from logbook.tui.widgets.frame import WaitLine
 
 if TYPE_CHECKING:
     from tempfile import TemporaryDirectory
 
 
 A_MINUTE_S = 60
+LEFT_READING = "Left: the record is in use by another program, so this stands as it was read before."
 
 
 class LogbookApp(App[int]):
@@ -54,6 +57,9 @@ class LogbookApp(App[int]):
         self.ahead = Background(self)
         self.trouble: Exception | None = None  # why it ended, when nothing could be shown
         self.look = Look(self)
+        self.changes = Background(self)  # what is written, in turn; a key waits for what the one before wrote
+        self.record_is_free = Background(self, newest_only=True)
+        self._waiting: dict[Background, str] = {}  # what is waited for -> in words
         self._keys = KeysInTurn(self)
 
     def get_default_screen(self) -> ShelfRoom:
@@ -63,9 +69,15 @@ class LogbookApp(App[int]):
     async def on_event(self, event: events.Event) -> None:
         """Keys and what is pasted go on one at a time; all else at once."""
         if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
+            if isinstance(event, events.Key) and event.key == "escape" and self._leave_what_is_waited_for():
+                return
             if not self._keys.may_pass(event):
                 return
         await super().on_event(event)
+
+    def on_load(self) -> None:
+        """A key waits for no lock: what reads the record for it is done again once the record is free."""
+        lock.wait_with(A_MOMENT)
 
     def on_mount(self) -> None:
         """The Shelf, once its ledger is the one of the constants in force."""
@@ -85,11 +97,20 @@ class LogbookApp(App[int]):
         """The three questions when there is nothing on the Shelf; then what is not needed at once."""
         if not self.book.standings():
             self.ask_first_watch()
-        elif self.book.reads_otherwise():
+        else:
+            self._tell_what_reads_otherwise()
+        self.call_after_refresh(self._warm)
+
+    def _tell_what_reads_otherwise(self) -> None:
+        try:
+            otherwise = self.book.reads_otherwise()
+        except LogbookError as error:
+            self.trouble_reading(error, self._tell_what_reads_otherwise)
+            return
+        if otherwise:
             from logbook.tui.otherwise import OtherwiseRoom
 
             self.push_screen(OtherwiseRoom())
-        self.call_after_refresh(self._warm)
 
     @on(events.AppFocus)
     def follow(self) -> None:
@@ -104,7 +125,7 @@ class LogbookApp(App[int]):
             if moved and isinstance(self.screen, Room):
                 self.screen.reload()
         except LogbookError as error:
-            self.refuse(error)
+            self.trouble_reading(error, self.follow)
             return False
         if moved:
             self.say("Another window changed the record; this is how it stands now.")
@@ -125,7 +146,7 @@ class LogbookApp(App[int]):
                 try:
                     screen.reload()
                 except LogbookError as error:
-                    self.refuse(error)
+                    self.trouble_reading(error)
         self.look_ahead()
         return True
 
@@ -185,11 +206,7 @@ class LogbookApp(App[int]):
             book.warm()
             gc.freeze()  # what was loaded stays; looking it through again would stop the keys for 0.1 s
 
-        self.behind.begin(warm, lambda _: self._warmed())
-
-    def _warmed(self) -> None:
-        self._show_chances()
-        self.look_ahead()
+        self.behind.begin(warm, lambda _: self.show_again())
 
     def look_ahead(self) -> None:
         """Bands and forecasts of what has changed come in a thread, so that no key waits for them."""
@@ -199,12 +216,19 @@ class LogbookApp(App[int]):
     def _looked(self, found: bool) -> None:
         """What was found is shown."""
         if found:
-            self._show_chances()
+            self._paint_again()
 
-    def _show_chances(self) -> None:
-        """Paint again what had no chance or band yet; a room that only opens reads by itself."""
-        if isinstance(self.screen, Room) and self.screen.is_mounted:
-            self.screen.reload()
+    def _paint_again(self) -> None:
+        try:
+            if isinstance(self.screen, Room) and self.screen.is_mounted:
+                self.screen.reload()
+        except LogbookError as error:
+            self.trouble_reading(error)
+
+    def show_again(self) -> None:
+        """The room in front as the record is now; one that only opens reads by itself."""
+        self._paint_again()
+        self.look_ahead()
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the room one is in, then those of the app."""
@@ -240,6 +264,46 @@ class LogbookApp(App[int]):
     def refuse(self, error: LogbookError) -> None:
         """An error as the sentence it carries."""
         self.say(error.message, trouble=True)
+
+    # ------------------------------------------------------------------ what is waited for
+
+    def trouble_reading(self, error: LogbookError, again: Callable[[], object] | None = None) -> None:
+        """Say why the record could not be read; while another holds it, wait, and then do it `again`.
+
+        What is not told how is shown again, as is everything that comes after a wait.
+        """
+        if not isinstance(error, InUse):
+            self.refuse(error)
+        elif again is not None or not self.record_is_free.busy:
+
+            def knock(_: Tell) -> Callable[[], object]:
+                self.book.knock()
+                return again or self.show_again
+
+            left = partial(self.say, LEFT_READING)
+            self.record_is_free.begin(knock, lambda then: then(), left=left)
+
+    @property
+    def waited_for(self) -> str:
+        """What is waited for at the foot of the room; empty when nothing is."""
+        return next(reversed(self._waiting.values()), "")
+
+    def waits(self, work: Background, words: str) -> None:
+        """Some work takes long, or, without words, no longer."""
+        before = self.waited_for
+        self._waiting.pop(work, None)
+        if words:
+            self._waiting[work] = words
+        if self.is_running and self.waited_for != before:
+            for line in [line for screen in self.screen_stack for line in screen.query(WaitLine)]:
+                line.say(self.waited_for)
+
+    def _leave_what_is_waited_for(self) -> bool:
+        """Leave the work whose words are shown, if any are; False where Escape means something else."""
+        work = next((each for each in reversed(self._waiting) if each.can_be_left), None)
+        if work is not None:
+            work.leave()
+        return work is not None
 
 
 def run(

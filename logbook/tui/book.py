@@ -23,6 +23,7 @@ from logbook.tui.book_files import FileKeeper
 from logbook.tui.book_log import LogReader
 
 if TYPE_CHECKING:
+    from logbook.keeping.ledger import Progress
     from logbook.keeping.undo import Step
 
 LISTED_STEPS = 200  # of undo and of redo; undo itself goes on to the first change
@@ -179,23 +180,23 @@ class Book(LogReader, FileKeeper):
         if other_units:
             self.units_asked = None  # what was just said goes before what was said at the start
 
-    def undo(self) -> str:
-        """Take back the last change; returns what it was."""
+    def undo(self, progress: Progress | None = None) -> str:
+        """Take back the last change; returns what it was. What `progress` raises leaves all as it was."""
         from logbook.keeping import undo
 
         if self._is_new:
             raise NothingLeft(undo.NOTHING_TO_UNDO)
         with self.writing() as store:
-            return undo.undo(store, self.practice)
+            return undo.undo(store, self.practice, progress)
 
-    def redo(self) -> str:
-        """Do again what was taken back last; returns what it was."""
+    def redo(self, progress: Progress | None = None) -> str:
+        """Do again what was taken back last; returns what it was. `progress` as for `undo`."""
         from logbook.keeping import undo
 
         if self._is_new:
             raise NothingLeft(undo.NOTHING_TO_REDO)
         with self.writing() as store:
-            return undo.redo(store, self.practice)
+            return undo.redo(store, self.practice, progress)
 
     def steps(self) -> tuple[list[Step], list[Step]]:
         """What undo would take back and what redo would do again, of each the next one first."""

@@ -90,6 +90,11 @@ class OpenBook:
         with Store.open(self.location) as store, store.reading() as rows:
             yield rows
 
+    def knock(self) -> None:
+        """Open the record and close it again, for which nobody else may hold it."""
+        with self.rows():
+            pass
+
     def read(self, rows: Rows, **which: Any) -> list[WatchRecord]:
         """What is needed to reckon watches today, as `glance.read_records` chooses them."""
         return glance.read_records(rows, on=self.today, by_clock=self.by_clock, **which)

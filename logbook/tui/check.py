@@ -14,6 +14,7 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.marks import mark_words
+from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
@@ -313,14 +314,16 @@ class CheckRoom(Room):
 
     def action_plan(self) -> None:
         """Keep what stands here as a plan of this watch, or of the one under the cursor; or say why not."""
-        try:
-            around, here = self._around(), self.record_here
-            plan, words = check_plan.plan_here(self.questions.texts, around, here, self.book)
-            self.made.doubts.ask_once(plan, around, self.questions.all, "^s again plans it.")
-        except LogbookError as error:
-            self._refuse(error)
-            return
-        self.change(lambda: self.made.add(plan), words)
+        around, here = self._around(), self.record_here
+        texts, questions, made = self.questions.texts, self.questions.all, self.made
+
+        def plan_it() -> str:
+            plan, words = check_plan.plan_here(texts, around, here, self.book)
+            made.doubts.ask_once(plan, around, questions, "^s again plans it.")
+            made.add(plan)
+            return printable(words)
+
+        self.change(plan_it, self._refuse)
 
     def _refuse(self, error: LogbookError) -> None:
         """Nothing was planned: say why where it is, and put the cursor there."""
@@ -332,7 +335,7 @@ class CheckRoom(Room):
 
     def action_unplan(self) -> None:
         """Take back what was planned here last, and nothing that was done before."""
-        self._step(self.made.undo, "Undone: {}")
+        self.step(lambda _: self.made.undo(), "Undone: {}", "Undoing …")
 
     def action_next_plan(self) -> None:
         """Fill in the next plan of the coming time, of any watch; after the last comes the first."""

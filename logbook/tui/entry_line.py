@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -11,10 +13,10 @@ from logbook.errors import LogbookError
 from logbook.exchange import phrases
 from logbook.exchange.lines import LONGEST_LINE, parse_entry
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import Exposure
+from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import exposure_saving, record_start
 from logbook.tui.closest import closest
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import Line, content, sentence
 from logbook.tui.widgets.field import Field
 
@@ -38,6 +40,7 @@ class EntryLineRoom(FormRoom):
 
     def __init__(self, name: str = "") -> None:
         super().__init__()
+        self._logged: tuple[WatchRecord, Exposure] | None = None
         self._name_of = name  # the nickname that stands there to begin with
 
     def body(self) -> ComposeResult:
@@ -89,21 +92,28 @@ class EntryLineRoom(FormRoom):
             line, practice=book.practice, settings=book.settings, today=book.today, watches=book.watches()
         )
 
-    def save(self) -> None:
-        """Take the nickname that is offered; else write the entry, go back, say what it cost."""
+    def save(self) -> Write | None:
+        """Take the nickname that is offered; else the entry, and what it cost."""
         offered = self._offered(self.text("line")) if self.text("line").strip() else []
         if offered:
             field = self.question("line").query_one(Field)
             field.fill(f"{offered[0]}: ")
             field.entry.action_end()
             self._say_what_it_means()
-            return
-        exposure = self._read(self.text("line"))
+            return None
+        return partial(self._write, self._read(self.text("line")))
+
+    def _write(self, exposure: Exposure) -> str:
         record = self.book.standing(exposure.watch_id or 0).record
         words = exposure_saving.save(self.book, record, exposure)
-        self.app.pop_screen()
-        self.app.notify(printable(f"{record.watch.name}: {words}"), markup=False)
-        record_start.ask(self.app, record, exposure)
+        self._logged = record, exposure
+        return printable(f"{record.watch.name}: {words}")
+
+    def saved(self) -> None:
+        """Back; water from before the record of its watch is asked about."""
+        super().saved()
+        if self._logged is not None:
+            record_start.ask(self.app, *self._logged)
 
     def complain(self, error: LogbookError) -> None:
         """What is wrong with the line stands below it already, with a caret."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from typing import ClassVar
 
 from textual import events, on
@@ -16,7 +17,7 @@ from logbook.reckoning.values import DAMAGE, DAMAGED_PART, DAY_ORDER, MEDIA, Eve
 from logbook.tui import event_draft, event_said
 from logbook.tui.event_draft import Around
 from logbook.tui.event_meaning import meaning
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import Line, content, fit, sentence
 from logbook.tui.whose import named
 from logbook.tui.widgets.field import Field
@@ -97,15 +98,20 @@ class EventRoom(FormRoom):
                 yield Static(id="meaning")
                 yield Static(id="whose")
 
+    def prepare(self) -> None:
+        """Read the watches."""
+        book, records = self.book, self.book.records_of(self.watch_ids)
+        self.around = [Around(record, book.practice, book.units, book.today) for record in records]
+
     def on_mount(self) -> None:
         """What is known beforehand stands there; the cursor is where the answer is needed."""
-        try:
-            records = self.book.records_of(self.watch_ids)
-        except LogbookError as error:
-            self.call_later(self.leave, error)
-            return
-        book = self.book
-        self.around = [Around(record, book.practice, book.units, book.today) for record in records]
+        if not self.around:
+            try:
+                self.prepare()
+            except LogbookError as error:
+                self.call_later(self.leave, error)
+                return
+        records = [around.record for around in self.around]
         self.kinds = event_draft.kinds_for(records)
         damage = [(kind, DAMAGED_PART[kind]) for kind in DAMAGE if kind in self.kinds]
         self.question("repaired").query_one(Pick).offer(damage, damage[0][0])
@@ -229,13 +235,15 @@ class EventRoom(FormRoom):
         """Other keys work at the kinds than in an answer."""
         self.query_one("#keys", KeyLine).say(self)
 
-    def save(self) -> None:
-        """Write the event, of several watches one each, and go back."""
+    def save(self) -> Write:
+        """The event, of several watches one each."""
         texts = {q.asked.id or "": self.text(q.asked.id or "") for q in self.query(Question)}
         if not self.question("place").display:
             texts["place"] = str(DAY_ORDER[self.kind])
         found = event_draft.read_each(self.kind, texts, self.around)
+        return partial(self._write, found)
+
+    def _write(self, found: Sequence[Event]) -> str:
         wet = not self._are_several and self.book.wet_on(self.watch_ids[0], found[0].on)
         self.book.add_events(found)
-        self.app.pop_screen()
-        self.app.notify(event_said.said(found, self.around, wet=wet), markup=False)
+        return event_said.said(found, self.around, wet=wet)

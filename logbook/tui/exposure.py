@@ -14,6 +14,7 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError, NotUnderstood
 from logbook.reckoning.marks import mark_words
+from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure
 from logbook.tui import exposure_form as form
 from logbook.tui import exposure_saving, exposure_working, record_start, remembered
@@ -266,24 +267,22 @@ class ExposureRoom(Room):
         if self.saving:
             return
         self.saving = True
-        room, app, book, record = self, self.app, self.book, self.record
+        logged: list[Exposure] = []
 
-        def save() -> None:
-            try:
-                exposure = make()
-                notice = exposure_saving.save(book, record, exposure)
-            except LogbookError as error:
-                app.call_later(room._refused, error)
-            else:
-                app.call_later(room._saved, notice, exposure)
+        def save() -> str:
+            logged.append(make())
+            return printable(exposure_saving.save(self.book, self.record, logged[0]))
 
-        self.run_worker(save, thread=True, group="save")
+        self.change(save, self._refused, lambda: self._saved(logged[0]))
 
-    def _saved(self, notice: str, exposure: Exposure) -> None:
-        self.logbook_app.say(notice)
-        if self.is_current:
-            self.app.pop_screen()
-            record_start.ask(self.app, self.record, exposure)
+    def say_left(self) -> None:
+        """One is still here, and may save again."""
+        self.saving = False
+        super().say_left()
+
+    def _saved(self, exposure: Exposure) -> None:
+        self.close()
+        record_start.ask(self.app, self.record, exposure)
 
     def _refused(self, error: LogbookError) -> None:
         """Nothing was written: say why where it is, and put the cursor there."""

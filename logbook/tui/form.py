@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import ClassVar
 
 from textual import on
@@ -18,6 +18,8 @@ from logbook.tui.room import BACK, Room
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
 from logbook.tui.widgets.questions import keys_in_a_field
+
+Write = Callable[[], str]  # writes in a thread what was answered, and returns what is then said
 
 
 class Question(Vertical):
@@ -54,7 +56,7 @@ class Question(Vertical):
 class FormRoom(Room):
     """A room that asks: ctrl+s saves, enter goes on, an answer that cannot be taken says so beside itself.
 
-    `save` raises a LogbookError whose `where`, through `FIELD_OF`, names the question at fault.
+    `save`, or what writes, raises a LogbookError whose `where`, through `FIELD_OF`, names a question.
     """
 
     FIELD_OF: ClassVar[dict[str, str]] = {}
@@ -65,6 +67,8 @@ class FormRoom(Room):
         Binding("down", "app.focus_next", "", show=False),
         Binding("up", "app.focus_previous", "", show=False),
     ]
+
+    _saving = False  # what was answered is being written
 
     def question(self, name: str) -> Question:
         """The question of that name."""
@@ -91,18 +95,37 @@ class FormRoom(Room):
         """Letters are text here, so that help is on F1."""
         return keys_in_a_field(super().shown_keys())
 
-    def save(self) -> None:
-        """Write what was answered and leave; raises LogbookError."""
+    def save(self) -> Write | None:
+        """Read the answers; returns what writes them, if anything is to be written. Raises LogbookError."""
         raise NotImplementedError
+
+    def saved(self) -> None:
+        """What was answered is on record: go back."""
+        self.close()
 
     def action_save(self) -> None:
         """Save, or say what stands in the way."""
         for question in self.questions():
             question.complain("")
+        if self._saving:
+            return
         try:
-            self.save()
+            write = self.save()
         except LogbookError as error:
             self.complain(error)
+        else:
+            if write is not None:
+                self._saving = True
+                self.change(write, self._refused, self.saved)
+
+    def _refused(self, error: LogbookError) -> None:
+        self._saving = False
+        self.complain(error)
+
+    def say_left(self) -> None:
+        """One is still here, and may save again."""
+        self._saving = False
+        super().say_left()
 
     def complain(self, error: LogbookError) -> None:
         """Put a refusal beside the answer that it speaks of, else over the room."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from typing import ClassVar
 
 from textual import on
@@ -21,7 +22,7 @@ from logbook.reckoning.text import printable
 from logbook.reckoning.validate_watch import check_habit, check_stretch
 from logbook.reckoning.values import Exposure, Habit, WatchRecord, WornStretch
 from logbook.tui import habits_lines
-from logbook.tui.form import Question
+from logbook.tui.form import Question, Write
 from logbook.tui.form_live import WatchFormRoom
 from logbook.tui.ink import content, short
 from logbook.tui.widgets.field import Field
@@ -81,11 +82,6 @@ class _OfAWatch(WatchFormRoom):
     def day(self, name: str, *, ahead: bool = False) -> date:
         """A day that was typed."""
         return parse_date(self.text(name), self.book.today, ahead=ahead, where=name)
-
-    def done(self, words: str) -> None:
-        """Back, and say what was written."""
-        self.app.pop_screen()
-        self.app.notify(printable(words), markup=False)
 
 
 class HabitFormRoom(_OfAWatch):
@@ -193,19 +189,21 @@ class HabitFormRoom(_OfAWatch):
         habit = self._read()
         return f"{habits_lines.habit_name(habit, self.book.units)}, {habits_lines.since_words(habit)}"
 
-    def save(self) -> None:
-        """Write the habit and go back."""
+    def save(self) -> Write:
+        """The habit, and what it means for the next dive."""
         self._ask_back()
-        habit = self._read()
+        return partial(self._write, self._read(), self.of)
+
+    def _write(self, habit: Habit, record: WatchRecord) -> str:
         name = habits_lines.habit_name(habit, self.book.units)
-        meant = at_once(self.of, [habit], self.book.practice, self.book.units)
+        meant = at_once(record, [habit], self.book.practice, self.book.units)
         if self.amended is not None:
             self.book.amend(habit)
             said = f"Amended: {name}. z: undo"
         else:
             self.book.add_habit(habit)
             said = f"A habit from now on: {name}. z: undo"
-        self.done(" ".join([said, *meant]))
+        return printable(" ".join([said, *meant]))
 
 
 class StretchFormRoom(_OfAWatch):
@@ -267,13 +265,14 @@ class StretchFormRoom(_OfAWatch):
         """The stretch in words."""
         return f"worn {habits_lines.stretch_name(self._read())}"
 
-    def save(self) -> None:
-        """Write the stretch and go back."""
-        stretch = self._read()
+    def save(self) -> Write:
+        """The stretch."""
+        return partial(self._write, self._read())
+
+    def _write(self, stretch: WornStretch) -> str:
         name = habits_lines.stretch_name(stretch)
         if self.amended is not None:
             self.book.amend(stretch)
-            self.done(f"Amended: worn {name}. z: undo")
-        else:
-            self.book.add_stretch(stretch)
-            self.done(f"Worn {name}. z: undo")
+            return printable(f"Amended: worn {name}. z: undo")
+        self.book.add_stretch(stretch)
+        return printable(f"Worn {name}. z: undo")

@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.exchange import phrases
+from logbook.reckoning.text import printable
 from logbook.reckoning.values import Habit, WatchRecord, WornStretch
 from logbook.tui import habits_lines
 from logbook.tui.ink import Line, content, short
@@ -181,7 +182,12 @@ class HabitsRoom(Room):
             self.app.notify("It has not begun yet: x strikes it.", markup=False)
             return
         ended_today = replace(here, to_on=self.book.today)
-        self.change(lambda: self.book.amend(ended_today), f"Ends today: {name}. z: undo")
+
+        def end() -> str:
+            self.book.amend(ended_today)
+            return printable(f"Ends today: {name}. z: undo")
+
+        self.change(end)
 
     def action_strike(self) -> None:
         """Strike what is under the cursor."""
@@ -195,7 +201,7 @@ class HabitsRoom(Room):
             if isinstance(here, Habit)
             else f"worn {habits_lines.stretch_name(here)}"
         )
-        self.change(lambda: self.book.strike(entry_id), f"Struck: {name}. z: undo")
+        self.strike(entry_id, name)
 
     def _say_nothing_is_here(self) -> None:
         self.app.notify("Nothing is in this list: n adds a habit, s a worn stretch.", markup=False)

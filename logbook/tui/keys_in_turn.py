@@ -9,18 +9,15 @@ from __future__ import annotations
 
 import asyncio
 from collections import deque
-from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from textual import events
 from textual.message_pump import MessagePump
 from textual.widgets import Input
-from textual.worker import WorkerError
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
 
-SAVING = "save"  # the group of the workers that write what a form says; its room closes after them
 # A key goes up from the focus to the app, which calls the action; the action posts a message, which goes up
 # and posts another one of the form; that moves the focus, in the app; and one more for what the move brings.
 ROUNDS = 4
@@ -72,9 +69,7 @@ class KeysInTurn:
     async def _all_done(self) -> None:
         """Go on once nothing is on its way any more between the focus and the app."""
         for _ in range(ROUNDS):
-            for worker in [each for each in self._app.workers if each.group == SAVING]:
-                with suppress(WorkerError):  # what went wrong is told where the work was given
-                    await worker.wait()
+            await self._app.changes.let_keys_on()
             await _caught_up(self._app)
             here = self._app.focused or self._app.screen
             for pump in here.ancestors_with_self:

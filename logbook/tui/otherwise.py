@@ -104,7 +104,7 @@ class OtherwiseRoom(Room):
 
     def action_back(self) -> None:
         """One step back; it is not shown again."""
-        self.looked_up(self.book.rules_told)
+        self.logbook_app.changes.begin(lambda _: self.book.rules_told(), lambda _: None)
         super().action_back()
 
     def action_opened(self) -> None:

@@ -159,8 +159,7 @@ class PlansRoom(Room):
         row = self.row_here
         if row is not None:
             when = phrases.span_words(row.plan.starts_on, row.plan.planned_to)
-            words = f"Struck: {row.plan.activity} of {printable(row.name, 40)}, {when}. z: undo"
-            self.change(lambda: self.book.strike(row.plan.id or 0), words)
+            self.strike(row.plan.id or 0, f"{row.plan.activity} of {printable(row.name, 40)}, {when}")
 
     def action_happened(self) -> None:
         """The plan under the cursor happened as it was planned, a trip on its first day: charge that."""
@@ -171,15 +170,13 @@ class PlansRoom(Room):
             day = phrases.full_date(row.plan.starts_on)
             self.app.notify(f"It begins on {day}, which lies ahead: nothing has happened yet.", markup=False)
             return
-        try:
+
+        def charge() -> str:
             entry, rest = book.confirm_plan(row.plan)
             cost = cost_words(row.record, book.cost(entry.id or 0))
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            return
-        words = plans_lines.happened_words(entry, rest, book.units, cost)
-        self.app.notify(printable(words), markup=False)
-        self._show_again()
+            return printable(plans_lines.happened_words(entry, rest, book.units, cost))
+
+        self.change(charge)
 
 
 def _judge(asked: Asked) -> Verdicts:

@@ -11,7 +11,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.exchange.record_start import Early, early
-from logbook.reckoning.text import full_date
+from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.validate_watch import check_watch
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui.ink import sentence
@@ -49,14 +49,14 @@ class RecordStartRoom(Room):
         """The record of the watch begins on the first of these days."""
         book, found = self.book, self.found
 
-        def move() -> None:
+        def move() -> str:
             record = book.standing(found.watch.id or 0).record
             moved = replace(found, watch=record.watch).moved()
             book.correct(record, check_watch(moved, book.practice, book.today), [])
+            since = full_date(found.days[0])
+            return printable(f"{found.watch.name} has its water on record from {since}. z: undo")
 
-        since = full_date(found.days[0])
-        if self.change(move, f"{found.watch.name} has its water on record from {since}. z: undo"):
-            self.app.pop_screen()
+        self.change(move, then=self.close)
 
 
 def ask(app: App[Any], record: WatchRecord, exposure: Exposure) -> None:

@@ -11,6 +11,7 @@ from textual.widgets import Static
 
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.marks import mark_words
+from logbook.reckoning.text import printable
 from logbook.reckoning.values import Watch
 from logbook.tui.ink import Line, content, fit, short
 from logbook.tui.room import CHANGES, REDO, UNDO, Room
@@ -80,5 +81,9 @@ class RetiredRoom(Room):
     def action_bring_back(self) -> None:
         """Put the watch under the cursor back on the shelf."""
         if (watch := self._here) is not None:
-            words = f"{watch.name} is back on the shelf. z: undo"
-            self.change(lambda: self.book.unretire(watch.id or 0), words)
+
+            def bring_back() -> str:
+                self.book.unretire(watch.id or 0)
+                return printable(f"{watch.name} is back on the shelf. z: undo")
+
+            self.change(bring_back)

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from logbook.errors import LogbookError, NothingLeft
+from logbook.errors import InUse, LogbookError, NotFound, NothingLeft
 from logbook.reckoning.text import printable
 from logbook.tui.router import made
-from logbook.tui.widgets.frame import Caution, Edge, KeyLine, SmallWindow, TitleLine
+from logbook.tui.widgets.frame import Caution, Edge, KeyLine, SmallWindow, TitleLine, WaitLine
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
+    from logbook.tui.background import Tell
     from logbook.tui.book import Book
 
 Found = TypeVar("Found")
+
+WRITING, LEFT = "Writing it down …", "Left: nothing was written."
 
 BACK = Binding("escape", "back", "back")
 HELP = Binding("question_mark,f1", "help", "help", key_display="?")
@@ -63,7 +66,7 @@ class Room(Screen[None]):
         """Title, body, caution, keys."""
         yield Edge(TitleLine(id="title"), SmallWindow(), id="top")
         yield from self.body()
-        yield Edge(Caution(), KeyLine(), id="foot")
+        yield Edge(WaitLine(), Caution(), KeyLine(), id="foot")
 
     def body(self) -> ComposeResult:
         """What stands between title and caution."""
@@ -80,17 +83,14 @@ class Room(Screen[None]):
         self.query_one("#keys", KeyLine).say(self)
 
     def on_screen_resume(self) -> None:
-        """What was shown may have changed meanwhile."""
+        """What was shown may have changed meanwhile; what takes longer to work out follows."""
         try:
-            self._show_again()
+            self.book.follow()
+            self.reload()
         except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-
-    def _show_again(self) -> None:
-        """What is on record now; what takes longer to work out follows."""
-        self.book.follow()
-        self.reload()
-        self.logbook_app.look_ahead()
+            self.logbook_app.trouble_reading(error)
+        else:
+            self.logbook_app.look_ahead()
 
     def reload(self) -> None:
         """Read again what this room shows."""
@@ -116,10 +116,20 @@ class Room(Screen[None]):
         """One step back."""
         self.app.pop_screen()
 
-    def leave(self, error: LogbookError) -> None:
-        """One step back, because there is nothing to show; say why."""
+    def close(self) -> None:
+        """Out of this room, and of what stands over it, such as help; one may have left it meanwhile."""
+        if self not in self.app.screen_stack:
+            self.logbook_app.show_again()
+            return
+        while self.app.screen is not self:
+            self.app.pop_screen()
         self.app.pop_screen()
-        self.app.notify(error.message, severity="error", markup=False)
+
+    def leave(self, error: LogbookError) -> None:
+        """One step back, as there is nothing to show, and say why; or wait for a record that is in use."""
+        if not isinstance(error, InUse):
+            self.close()
+        self.logbook_app.trouble_reading(error)
 
     def prepare(self) -> None:
         """Read what this room cannot do without, before it is shown; raises LogbookError."""
@@ -134,47 +144,81 @@ class Room(Screen[None]):
         try:
             room.prepare()
         except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
+            self.logbook_app.trouble_reading(error, lambda: self.enter(room))
+            self._forget_what_is_gone(error)
         else:
             self.app.push_screen(room)
+
+    def _forget_what_is_gone(self, error: LogbookError) -> None:
+        """What another window took away is no longer shown."""
+        if isinstance(error, NotFound):
+            self.book.forget()
+            self.logbook_app.show_again()
 
     def looked_up(self, read: Callable[[], Found]) -> Found | None:
         """What the record says while one moves or types; None, and a message, when it cannot be read."""
         try:
             return read()
         except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
+            self.logbook_app.trouble_reading(error)
             return None
 
-    def change(self, do: Callable[[], object], words: str) -> bool:
-        """Do something to the record and say so, or say why not; True when it was done."""
-        try:
-            do()
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            return False
-        self.app.notify(printable(words), markup=False)
-        self._show_again()
-        return True
+    def change(
+        self,
+        do: Callable[[], str],
+        failed: Callable[[LogbookError], None] | None = None,
+        then: Callable[[], None] | None = None,
+    ) -> None:
+        """Do something to the record in a thread, and show what has become of it; or say why not.
+
+        `do` returns what is said once it is done; `then` leads elsewhere after that.
+        """
+
+        def done(said: str) -> None:
+            self.app.notify(said, markup=False)
+            (then or self.logbook_app.show_again)()
+
+        def refused(error: LogbookError) -> None:
+            (failed or self.logbook_app.refuse)(error)
+            self._forget_what_is_gone(error)
+
+        self.logbook_app.changes.begin(lambda _: do(), done, refused, left=self.say_left, words=WRITING)
+
+    def strike(self, entry_id: int, name: str) -> None:
+        """Take an entry off the record, and say which it was."""
+
+        def strike() -> str:
+            self.book.strike(entry_id)
+            return printable(f"Struck: {name}. z: undo")
+
+        self.change(strike)
+
+    def say_left(self) -> None:
+        """A change was left before it was made."""
+        self.app.notify(LEFT, markup=False)
 
     def action_undo(self) -> None:
         """Take back the last change."""
-        self._step(self.book.undo, "Undone: {}. y: do it again")
+        self.step(self.book.undo, "Undone: {}. y: do it again", "Undoing …")
 
     def action_redo(self) -> None:
         """Do again what was taken back last."""
-        self._step(self.book.redo, "Done again: {}. z: undo")
+        self.step(self.book.redo, "Done again: {}. z: undo", "Doing it again …")
 
-    def _step(self, take: Callable[[], str], words: str) -> None:
-        try:
-            label = take()
-        except NothingLeft as nothing:
-            self.app.notify(nothing.message, markup=False)
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-        else:
-            self.app.notify(printable(words.format(label)), markup=False)
-            self._show_again()
+    def step(self, take: Callable[[Tell], str], said: str, words: str) -> None:
+        """Go one step back or forth, in a thread; `take` returns what it was, which `said` says."""
+
+        def done(label: str) -> None:
+            self.app.notify(printable(said.format(label)), markup=False)
+            self.logbook_app.show_again()
+
+        def failed(error: LogbookError) -> None:
+            severity: Literal["information", "error"] = (
+                "information" if isinstance(error, NothingLeft) else "error"
+            )
+            self.app.notify(error.message, severity=severity, markup=False)
+
+        self.logbook_app.changes.begin(take, done, failed, left=self.say_left, words=words)
 
     def action_one_line(self) -> None:
         """Log a contact with water in one line."""

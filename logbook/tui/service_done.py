@@ -16,7 +16,7 @@ from logbook.reckoning.text import printable
 from logbook.reckoning.values import DAMAGED_PART, MEDIA, Event, EventKind
 from logbook.tui import event_draft
 from logbook.tui.event_draft import Around
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import content
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
@@ -74,14 +74,19 @@ class ServiceDoneRoom(FormRoom):
             yield Question(Field("workshop", TEXTS["workshop"][0]))
             yield Question(Field("note", TEXTS["note"][0]))
 
+    def prepare(self) -> None:
+        """Read the watch."""
+        (record,) = self.book.records_of([self.service_id])
+        self.around = Around(record, self.book.practice, self.book.units, self.book.today)
+
     def on_mount(self) -> None:
         """The watch as it stands; the cursor is where the answer is needed."""
-        try:
-            (record,) = self.book.records_of([self.service_id])
-        except LogbookError as error:
-            self.call_later(self.leave, error)
-            return
-        self.around = Around(record, self.book.practice, self.book.units, self.book.today)
+        if self.around is None:
+            try:
+                self.prepare()
+            except LogbookError as error:
+                self.call_later(self.leave, error)
+                return
         for name, (_, silent) in TEXTS.items():
             self.question(name).query_one(Field).silent(silent)
         if "gaskets" in self.service.to_be_told:
@@ -96,15 +101,18 @@ class ServiceDoneRoom(FormRoom):
         name = printable(self.service.watch)
         self.query_one("#title", TitleLine).say([("logbook · Service done: ", "title"), (name, "strong")])
 
-    def save(self) -> None:
-        """Write an event for each task, all or none, and go back."""
+    def save(self) -> Write | None:
+        """An event for each task, all or none."""
         if self.around is None:
-            return
+            return None
         made = one_visit(list(self._events(self.around)))
-        self.book.add_events(made)
-        self.app.pop_screen()
         words = "; ".join(event_words(event, self.around.units) for event in made)
-        self.app.notify(printable(f"Logged for {self.service.watch}: {words}. z: undo"), markup=False)
+
+        def write() -> str:
+            self.book.add_events(made)
+            return printable(f"Logged for {self.service.watch}: {words}. z: undo")
+
+        return write
 
     def _events(self, around: Around) -> Iterator[Event]:
         texts = {name: self.text(name) for name in ("on", "result", "pressure", "medium", "workshop", "note")}

@@ -15,7 +15,7 @@ from logbook.errors import BadInput, LogbookError
 from logbook.keeping import looks_file
 from logbook.reckoning.values import Settings
 from logbook.tui import settings_draft as draft
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import content, sentence
 from logbook.tui.settings_draft import MONTHS, Reading
 from logbook.tui.widgets.field import Field
@@ -171,9 +171,9 @@ class SettingsRoom(FormRoom):
         super().complain(error)
         self._judge()
 
-    def save(self) -> None:
-        """Write what changed and go back."""
-        settings = self.reading.settings
+    def save(self) -> Write:
+        """What changed; colours are kept at once."""
+        settings, before = self.reading.settings, self.before
         if settings is None:
             raise self._first_fault()
         said = []
@@ -181,11 +181,14 @@ class SettingsRoom(FormRoom):
         if theme != look.chosen:
             look.keep(theme)
             said.append(f"Colours: {THEME_WORDS[theme]}, on this machine.")
-        if settings != self.before:
-            self.book.change_settings(settings)
-            said.append("The settings are changed. z: undo")
-        self.app.pop_screen()
-        self.app.notify("\n".join(said) or "Nothing was changed.", markup=False)
+
+        def write() -> str:
+            if settings != before:
+                self.book.change_settings(settings)
+                said.append("The settings are changed. z: undo")
+            return "\n".join(said) or "Nothing was changed."
+
+        return write
 
     def _first_fault(self) -> BadInput:
         name, words = next(iter(self.reading.wrong.items()))

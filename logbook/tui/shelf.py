@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
 
-from logbook.errors import LogbookError, NotFound
-from logbook.reckoning.values import WatchRecord
-from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Found
+from logbook.reckoning.values import Watch
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO
 from logbook.tui.shelf_list import ShelfList
 from logbook.tui.widgets.lines import Lines
 
@@ -56,71 +54,45 @@ class ShelfRoom(ShelfList):
         ),
     ]
 
-    def _meant(self) -> list[WatchRecord]:
-        """The marked watches, else the one under the cursor, as on record now; none where one is gone."""
-        ids = [watch_id for watch_id in self._ids(self.all) if watch_id in self.marked]
-        if not ids and self.watch_id is not None:
-            ids = [self.watch_id]
-        if not ids:
-            return []
-        return self._unless_gone(lambda: self.book.records_of(ids)) or []
+    def _meant(self) -> list[Watch]:
+        """The marked watches, else the one under the cursor."""
+        marked = [each.record.watch for each in self.all if each.record.watch.id in self.marked]
+        here = [each.record.watch for each in self.all if each.record.watch.id == self.watch_id]
+        return marked or here
 
     def action_event(self) -> None:
         """A workshop event or a fault."""
-        if records := self._meant():
-            first, *others = (record.watch.id or 0 for record in records)
+        if watches := self._meant():
+            first, *others = (watch.id or 0 for watch in watches)
             self.go("event", first, others=others)
 
     def action_wore(self) -> None:
         """Worn today."""
-        if records := self._meant():
-            from logbook.tui.worn import said
+        if watches := self._meant():
+            from logbook.tui.worn import worn
 
-            watches, today = [record.watch for record in records], self.book.today
-            try:
-                hours, others = self.book.wore([watch.id or 0 for watch in watches], today)
-            except LogbookError as error:
-                self.app.notify(error.message, severity="error", markup=False)
-            else:
-                self.app.notify(said(watches, hours, others, today, today), markup=False)
-                self._show_again()
+            ids = [watch.id or 0 for watch in watches]
+            self.change(lambda: worn(self.book, ids, self.book.today))
 
     def action_wore_on(self) -> None:
         """Worn on another day."""
-        if records := self._meant():
-            self.go("worn", [record.watch for record in records])
-
-    def _there(self) -> int | None:
-        """The watch under the cursor, unless another window took it away meanwhile, which is then said."""
-        if (here := self.watch_id) is None:
-            return None
-        return here if self._unless_gone(lambda: self.book.records_of([here])) else None
-
-    def _unless_gone(self, read: Callable[[], Found]) -> Found | None:
-        """What the record says of watches; None, and a message, when another window took one away."""
-        try:
-            return read()
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            if isinstance(error, NotFound):
-                self.book.forget()
-                self.reload()
-            return None
+        if watches := self._meant():
+            self.go("worn", watches)
 
     @on(Lines.Chosen, "#watches")
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
-        if (watch_id := self._there()) is not None:
+        if (watch_id := self.watch_id) is not None:
             self.go("watch", watch_id)
 
     def action_log(self) -> None:
         """Log an exposure of the watch under the cursor."""
-        if (watch_id := self._there()) is not None:
+        if (watch_id := self.watch_id) is not None:
             self.go("exposure", watch_id)
 
     def action_check(self) -> None:
         """May it go there today?"""
-        if (watch_id := self._there()) is not None:
+        if (watch_id := self.watch_id) is not None:
             self.go("check", watch_id)
 
     def action_new(self) -> None:

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
-from logbook.errors import LogbookError
+from logbook.errors import InUse, LogbookError
 from logbook.reckoning.standing import Standing
 from logbook.reckoning.text import NAME_LENGTH
 from logbook.reckoning.values import Exposure, Shares
@@ -121,8 +121,8 @@ class ShelfList(Room):
         try:
             last = shelf_detail.last_words(standing, *self._last_water(watch_id), self.book.units)
         except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            last = f"the record cannot be read: {error.message}"
+            self.logbook_app.trouble_reading(error)
+            last = "…" if isinstance(error, InUse) else f"the record cannot be read: {error.message}"
         if seals.display:
             width -= SEALS_CELLS
             seals.update(content(shelf_detail.seals(standing, SEALS_CELLS - EDGE)[:height]))

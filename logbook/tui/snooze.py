@@ -14,7 +14,7 @@ from logbook.reckoning.snoozing import check_until
 from logbook.reckoning.text import printable
 from logbook.tui import due_lines
 from logbook.tui.due_lines import Task
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import content, sentence
 from logbook.tui.widgets.field import Field
 
@@ -45,16 +45,19 @@ class SnoozeRoom(FormRoom):
         field.fill(USUAL)
         field.ask()
 
-    def save(self) -> None:
-        """Silence it and go back."""
+    def save(self) -> Write:
+        """Until when it is silent."""
         until = read_until(self.text("until"), self.book.today)
         near = [item for item in self.due_task.items if item.stage != "later"] or self.due_task.items
         first, *others = (item.id for item in near)
-        self.book.snooze(first, until, others)
-        self.app.pop_screen()
         what = f"{self.due_task.name}: {', '.join(item.label for item in near)}"
         words = printable(f"Snoozed until {phrases.full_date(until)}: {what}. z: undo")
-        self.app.notify(words, markup=False)
+
+        def write() -> str:
+            self.book.snooze(first, until, others)
+            return words
+
+        return write
 
 
 def read_until(text: str, today: date) -> date:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import ClassVar, Literal
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from textual import on
 from textual.app import ComposeResult
@@ -16,12 +16,16 @@ from logbook.errors import LogbookError
 from logbook.reckoning.since import Since
 from logbook.reckoning.values import Event, Exposure, Seal
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working, water_strip
+from logbook.tui.background import Background
 from logbook.tui.ink import Line, content, sentence, short
-from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Found, Room
 from logbook.tui.watch_log import GONE, LogPages, Row
 from logbook.tui.widgets.beside import Beside
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
+
+if TYPE_CHECKING:
+    from logbook.reckoning.levers import Levers
 
 Panel = Literal["work", "happened", "forecast", "year"]  # what stands beside the log when it is asked for
 HIGH: tuple[Panel, ...] = ("forecast", "year")  # pictures, for which what stands above gives way
@@ -78,7 +82,10 @@ class WatchRoom(Room):
         self._panel: Panel = "work"
         self._year: int | None = None  # that is shown; None: this one
         self._drawn_in = Size(0, 0)  # the room for which the panel was written
+        self.answers = Background(self)  # what takes a while to read or to work out
+        self._asked: set[str] = set()  # of them
         self._since: Since | None = None  # read when it is first shown
+        self._levers: dict[int, Levers] = {}  # of each seal whose forecast was shown
         self._troubles: tuple[Event, ...] = ()
 
     def body(self) -> ComposeResult:
@@ -131,23 +138,25 @@ class WatchRoom(Room):
             return 2 if self._in_log else self.size.height if focused else 5
         return 2 if self.has_class("working", "high") else 12
 
+    def prepare(self) -> None:
+        """The watch."""
+        self.standing = self.book.standing(self.watch_id)
+
     def reload(self) -> None:
         """Read the watch and the first page of its log; without the watch there is no such room."""
         try:
-            self.standing = self.book.standing(self.watch_id)
+            self.prepare()
         except LogbookError as error:
             self.leave(error)
             return
         self._log = LogPages(self.book, self.standing.record)
         self._since = None
+        self._levers.clear()
+        self._asked.clear()
         self._tell_trouble()
         name = short(self.standing.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Watch: ", "title"), (name, "strong")])
-        against = watch_lines.standing_lines(self.standing)
-        if self._troubles:
-            against.insert(len(self.standing.stops), since_lines.in_one_line(self._happened()))
-        self._write("against-words", against)
-        self._share_out()
+        self._write_against()
         self._write("log-head", [watch_lines.log_head(len(self._log.plans), self._log.logged)])
         self._write_heads()
         seals = self.query_one("#seals", Lines)
@@ -173,10 +182,38 @@ class WatchRoom(Room):
             self._panel = "work"
             self.remove_class("working", "broad")
 
+    def _write_against(self) -> None:
+        against = watch_lines.standing_lines(self.standing)
+        if self._troubles:
+            against.insert(len(self.standing.stops), since_lines.in_one_line(self._happened()))
+        self._write("against-words", against)
+        self._share_out()
+
     def _happened(self) -> Since | None:
+        """What happened since the last pass; None until it is read, which shows it."""
+        record = self.standing.record
+
+        def show(since: Since | None) -> None:
+            self._since = since
+            self._write_against()
+
         if self._since is None and self.standing.score is not None:
-            self._since = self.book.happened(self.standing.record)
+            self._ask("happened", lambda: self.book.happened(record), show)
         return self._since
+
+    def _ask(self, what: str, read: Callable[[], Found], show: Callable[[Found], None]) -> None:
+        """Read something in a thread, once while the watch is as it is, and show it in the panel too."""
+        if what in self._asked:
+            return
+        self._asked.add(what)
+        standing = self.standing
+
+        def there(found: Found) -> None:
+            if standing is self.standing:
+                show(found)
+                self._write_working()
+
+        self.answers.begin(lambda _: read(), there)
 
     def _write(self, part: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{part}", Static).update(content(lines))
@@ -283,7 +320,10 @@ class WatchRoom(Room):
 
     def _working(self) -> list[Line]:
         if self._panel == "happened":
-            return since_lines.panel(self._happened(), self.book.units, self._why_nothing)
+            since = self._happened()
+            if since is None and "happened" in self._asked and self.answers.busy:
+                return [[("what happened: ", "title"), ("working out …", "dim")]]
+            return since_lines.panel(since, self.book.units, self._why_nothing)
         if self._panel == "forecast":
             return self._forecast()
         if self._panel == "year":
@@ -318,8 +358,19 @@ class WatchRoom(Room):
         insight = self.standing.insight
         forecast = insight.forecast if insight else None
         seal = self._seal_here if forecast else None
-        levers = self.looked_up(lambda: self.book.levers(self.standing.record, seal)) if seal else None
+        levers = self._levers_of(seal) if seal else None
         return forecast_lines.panel(forecast, seal.position if seal else None, levers, *self._drawn_in)
+
+    def _levers_of(self, seal: Seal) -> Levers | None:
+        """What moves its forecast most; None until it is worked out, which shows it."""
+        record, key = self.standing.record, seal.id or 0
+
+        def show(levers: Levers) -> None:
+            self._levers[key] = levers
+
+        if key not in self._levers:
+            self._ask(f"levers of {key}", lambda: self.book.levers(record, seal), show)
+        return self._levers.get(key)
 
     @property
     def _why_nothing(self) -> str | None:
@@ -401,7 +452,7 @@ class WatchRoom(Room):
             return
         entry_id = entry.id or 0
         name = watch_lines.entry_name(entry, self.book.units)
-        self.change(lambda: self.book.strike(entry_id), f"Struck: {name}. z: undo")
+        self.strike(entry_id, name)
 
     @property
     def nickname(self) -> str:
@@ -410,5 +461,9 @@ class WatchRoom(Room):
 
     def action_confirm(self) -> None:
         """Nothing else happened up to today."""
-        words = "Nothing else happened up to today. z: undo"
-        self.change(lambda: self.book.confirm(self.watch_id), words)
+
+        def confirm() -> str:
+            self.book.confirm(self.watch_id)
+            return "Nothing else happened up to today. z: undo"
+
+        self.change(confirm)

@@ -12,14 +12,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import LogbookError
 from logbook.exchange.phrases import place
 from logbook.reckoning.due import TASKS
 from logbook.reckoning.stands_words import a_few, now_stands
 from logbook.reckoning.text import printable
-from logbook.reckoning.values import CROWNS, MOVEMENTS, POSITIONS, USES, Seal, Watch, WatchRecord
+from logbook.reckoning.values import CROWNS, MOVEMENTS, POSITIONS, USES
 from logbook.tui import watch_draft as draft
-from logbook.tui.form import Question
+from logbook.tui.form import Question, Write
 from logbook.tui.form_live import WatchFormRoom
 from logbook.tui.ink import content, short
 from logbook.tui.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS, YES_NO
@@ -156,12 +155,6 @@ class WatchEditRoom(WatchFormRoom):
         line = [(short(words, width), "strong" if labels else "dim")]
         self.query_one("#changed", Static).update(content([line]))
 
-    def _read(self) -> tuple[WatchRecord, Watch, list[Seal]]:
-        """The record as it is now, and what the answers that were changed make of it."""
-        record = self.book.standing(self.watch_id).record
-        watch, seals = draft.read(record, self.stood, self.texts, self.book.practice, self.book.today)
-        return record, watch, seals
-
     def judge(self) -> None:
         """The answers, against the watch as it was read and the other watches' nicknames."""
         if self.record is not None:
@@ -169,35 +162,36 @@ class WatchEditRoom(WatchFormRoom):
             if watch.name != self.record.watch.name:
                 self.book.check_nickname(watch.name, self.watch_id)
 
-    def save(self) -> None:
-        """Write what was changed and go back."""
-        record, watch, seals = self._read()
-        if watch == record.watch and not seals:
-            self.app.pop_screen()
-            self.app.notify("Nothing was changed.", markup=False)
-            return
-        self.book.correct(record, watch, seals)
-        self.app.pop_screen()
-        now = self.book.standing(self.watch_id).record
-        said = f"{printable(watch.name)} is as you say now. z: undo"
-        meant = a_few(now_stands(record, now, self.book.practice, self.book.units))
-        self.app.notify("\n".join([said, *meant]), markup=False)
+    def save(self) -> Write:
+        """What was changed, of the watch as it is on record by then."""
+        book, stood, texts = self.book, self.stood, self.texts
+
+        def write() -> str:
+            record = book.standing(self.watch_id).record
+            watch, seals = draft.read(record, stood, texts, book.practice, book.today)
+            if watch == record.watch and not seals:
+                return "Nothing was changed."
+            book.correct(record, watch, seals)
+            now = book.standing(self.watch_id).record
+            said = f"{printable(watch.name)} is as you say now. z: undo"
+            return "\n".join([said, *a_few(now_stands(record, now, book.practice, book.units))])
+
+        return write
 
     def action_retire(self) -> None:
         """Take the watch off the shelf, or put it back."""
         if self.texts != self.stood:
             self.app.notify("Save what you changed first (ctrl+s), or leave it (esc).", markup=False)
             return
-        try:
+
+        def retire() -> str:
             watch = self.book.standing(self.watch_id).record.watch
             back = watch.retired_on is not None
             self.book.unretire(self.watch_id) if back else self.book.retire(watch)
-        except LogbookError as error:
-            self.app.notify(error.message, severity="error", markup=False)
-            return
-        self.app.pop_screen()
-        words = "is back on the shelf" if back else "is off the shelf; all of it stays on record"
-        self.app.notify(f"{printable(watch.name)} {words}. z: undo", markup=False)
+            words = "is back on the shelf" if back else "is off the shelf; all of it stays on record"
+            return f"{printable(watch.name)} {words}. z: undo"
+
+        self.change(retire, then=self.close)
 
 
 def _months(task: str) -> Field:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import ClassVar
 
 from textual import on
@@ -13,12 +14,12 @@ from textual.widgets import Input, Static
 
 from logbook.errors import BadInput
 from logbook.exchange import newwatch, own_words
-from logbook.exchange.newwatch import Answers
+from logbook.exchange.newwatch import Answers, NewWatch
 from logbook.exchange.own_words import Mark, Past
 from logbook.reckoning.marks import dial_number
 from logbook.reckoning.text import printable
 from logbook.reckoning.values import CROWNS, MOVEMENTS, USES
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import content, sentence
 from logbook.tui.shelf import ShelfRoom
 from logbook.tui.widgets.field import Field
@@ -69,6 +70,7 @@ class WelcomeRoom(FormRoom):
 
     def __init__(self) -> None:
         super().__init__()
+        self._added: int | None = None  # the watch that was put on the shelf
         self._by_hand: set[str] = set()  # refinements that the mark no longer suggests
 
     def body(self) -> ComposeResult:
@@ -200,16 +202,21 @@ class WelcomeRoom(FormRoom):
             gas_valve=said("gas_valve") == "yes", movement=said("movement"), material=said("material"),
         )  # fmt: skip
 
-    def save(self) -> None:
-        """Put the watch on the shelf and go there."""
-        new = newwatch.read(self._answers(), self.book.practice, self.book.today)
-        watch_id = self.book.add_watch(new.watch, new.seals, new.events)
-        self.app.pop_screen()
-        if isinstance(self.app.screen, ShelfRoom):
-            self.app.screen.go_to = watch_id
+    def save(self) -> Write:
+        """The watch, for the shelf."""
+        return partial(self._write, newwatch.read(self._answers(), self.book.practice, self.book.today))
+
+    def _write(self, new: NewWatch) -> str:
+        self._added = self.book.add_watch(new.watch, new.seals, new.events)
         said = f"{printable(new.watch.name)} is on the shelf. z: undo"
         beyond = newwatch.use_beyond_mark(new.watch, self.book.practice)
-        self.app.notify(f"{said}\n{beyond}" if beyond else said, markup=False)
+        return f"{said}\n{beyond}" if beyond else said
+
+    def saved(self) -> None:
+        """To the new watch on the Shelf."""
+        self.close()
+        if isinstance(self.app.screen, ShelfRoom):
+            self.app.screen.go_to = self._added
 
 
 def _mark_means(mark: Mark) -> str:

@@ -14,7 +14,8 @@ from logbook.errors import BadInput
 from logbook.exchange.dates import EXAMPLES, parse_date
 from logbook.exchange.phrases import full_date
 from logbook.reckoning.values import Watch
-from logbook.tui.form import FormRoom, Question
+from logbook.tui.book import Book
+from logbook.tui.form import FormRoom, Question, Write
 from logbook.tui.ink import content, sentence
 from logbook.tui.whose import named
 from logbook.tui.widgets.field import Field
@@ -46,14 +47,23 @@ class WornRoom(FormRoom):
         field.fill("yesterday")
         field.ask()
 
-    def save(self) -> None:
-        """Put it on record and go back."""
+    def prepare(self) -> None:
+        """The watches as they are on record now."""
+        self.watches = [record.watch for record in self.book.records_of([w.id or 0 for w in self.watches])]
+
+    def save(self) -> Write:
+        """The day."""
         if not self.text("on").strip():
             raise BadInput("On which day? It belongs here, such as yesterday or 12 mar.", where="on")
         on = parse_date(self.text("on"), self.book.today, where="on")
-        hours, others = self.book.wore([watch.id or 0 for watch in self.watches], on)
-        self.app.pop_screen()
-        self.app.notify(said(self.watches, hours, others, on, self.book.today), markup=False)
+        return lambda: worn(self.book, [watch.id or 0 for watch in self.watches], on)
+
+
+def worn(book: Book, watch_ids: Sequence[int], on: date) -> str:
+    """Put on record that watches were worn on a day, and say so; raises LogbookError."""
+    watches = [record.watch for record in book.records_of(watch_ids)]
+    hours, others = book.wore(watch_ids, on)
+    return said(watches, hours, others, on, book.today)
 
 
 def said(watches: Sequence[Watch], hours: float, others: Sequence[str], on: date, today: date) -> str:

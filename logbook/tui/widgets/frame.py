@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from textual import events
 from textual.containers import Vertical
@@ -13,6 +13,7 @@ from logbook.caution import CAUTION_LINE
 from logbook.tui.ink import Line, content, sentence
 
 if TYPE_CHECKING:
+    from logbook.tui.app import LogbookApp
     from logbook.tui.room import Room
 
 ShownKey = tuple[str, str, str]  # key as written, its words, its action
@@ -63,6 +64,24 @@ class SmallWindow(Static):
             words = f"{width} by {height} characters are few: parts are cut off."
             self.update(sentence(f"{words} Rooms are laid out for {needed}.", "mild"))
         self.display = small
+
+
+class WaitLine(Static):
+    """What one waits for, and how to leave it; not there while one waits for nothing."""
+
+    DEFAULT_CSS = "WaitLine { height: auto; padding: 0 1; display: none; }"
+
+    def __init__(self) -> None:
+        super().__init__(id="wait")
+
+    def say(self, words: str) -> None:
+        """Show the sentence, or put it away."""
+        self.update(sentence(words, "strong"))
+        self.display = bool(words)
+
+    def on_mount(self) -> None:
+        """A room that is opened meanwhile says it too."""
+        self.say(cast("LogbookApp", self.app).waited_for)
 
 
 class KeyLine(Static):
