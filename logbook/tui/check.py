@@ -14,7 +14,6 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.reckoning.check import Verdict
 from logbook.reckoning.marks import mark_words
-from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure, WatchRecord
 from logbook.tui import check_answer, check_form, check_lines, check_plan, remembered
 from logbook.tui import exposure_form as form
@@ -314,16 +313,8 @@ class CheckRoom(Room):
 
     def action_plan(self) -> None:
         """Keep what stands here as a plan of this watch, or of the one under the cursor; or say why not."""
-        around, here = self._around(), self.record_here
-        texts, questions, made = self.questions.texts, self.questions.all, self.made
-
-        def plan_it() -> str:
-            plan, words = check_plan.plan_here(texts, around, here, self.book)
-            made.doubts.ask_once(plan, around, questions, "^s again plans it.")
-            made.add(plan)
-            return printable(words)
-
-        self.change(plan_it, self._refuse)
+        asked = (self.questions.texts, self._around(), self.record_here, self.questions.all)
+        self.change(partial(self.made.plan, *asked), self._refuse)
 
     def _refuse(self, error: LogbookError) -> None:
         """Nothing was planned: say why where it is, and put the cursor there."""

@@ -14,7 +14,7 @@ from logbook.reckoning.text import printable
 from logbook.reckoning.values import Exposure, Watch, WatchRecord
 from logbook.tui import check_form, check_lines
 from logbook.tui.doubts import Doubts
-from logbook.tui.exposure_form import Around
+from logbook.tui.exposure_form import Around, Question
 
 if TYPE_CHECKING:
     from logbook.tui.book import Book
@@ -29,6 +29,19 @@ class PlansMade:
         self.book = book
         self.steps: list[int] = []
         self.doubts = Doubts()  # what was asked back about before it was kept
+
+    def plan(
+        self,
+        texts: Mapping[str, str],
+        around: Around,
+        record: WatchRecord | None,
+        questions: Sequence[Question],
+    ) -> str:
+        """Keep the plan that the texts say for a watch, and say so; raises BadInput."""
+        plan, words = plan_here(texts, around, record, self.book)
+        self.doubts.ask_once(plan, around, questions, "^s again plans it.")
+        self.add(plan)
+        return printable(words)
 
     def add(self, plan: Exposure) -> None:
         """Keep a plan."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 from textual import on
@@ -16,9 +16,9 @@ from logbook.errors import LogbookError
 from logbook.reckoning.since import Since
 from logbook.reckoning.values import Event, Exposure, Seal
 from logbook.tui import forecast_lines, since_lines, watch_bar, watch_lines, watch_working, water_strip
-from logbook.tui.background import Background
 from logbook.tui.ink import Line, content, sentence, short
-from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Found, Room
+from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room
+from logbook.tui.slow import Slow
 from logbook.tui.watch_log import GONE, LogPages, Row
 from logbook.tui.widgets.beside import Beside
 from logbook.tui.widgets.frame import TitleLine
@@ -82,10 +82,7 @@ class WatchRoom(Room):
         self._panel: Panel = "work"
         self._year: int | None = None  # that is shown; None: this one
         self._drawn_in = Size(0, 0)  # the room for which the panel was written
-        self.answers = Background(self)  # what takes a while to read or to work out
-        self._asked: set[str] = set()  # of them
-        self._since: Since | None = None  # read when it is first shown
-        self._levers: dict[int, Levers] = {}  # of each seal whose forecast was shown
+        self._slow = Slow(self, self._write_again)
         self._troubles: tuple[Event, ...] = ()
 
     def body(self) -> ComposeResult:
@@ -150,9 +147,7 @@ class WatchRoom(Room):
             self.leave(error)
             return
         self._log = LogPages(self.book, self.standing.record)
-        self._since = None
-        self._levers.clear()
-        self._asked.clear()
+        self._slow.forget()
         self._tell_trouble()
         name = short(self.standing.name, 60)
         self.query_one("#title", TitleLine).say([("logbook · Watch: ", "title"), (name, "strong")])
@@ -189,31 +184,17 @@ class WatchRoom(Room):
         self._write("against-words", against)
         self._share_out()
 
+    def _write_again(self) -> None:
+        """Something that took a while is there."""
+        self._write_against()
+        self._write_working()
+
     def _happened(self) -> Since | None:
-        """What happened since the last pass; None until it is read, which shows it."""
+        """What happened since the last pass; None until it is read, too."""
         record = self.standing.record
-
-        def show(since: Since | None) -> None:
-            self._since = since
-            self._write_against()
-
-        if self._since is None and self.standing.score is not None:
-            self._ask("happened", lambda: self.book.happened(record), show)
-        return self._since
-
-    def _ask(self, what: str, read: Callable[[], Found], show: Callable[[Found], None]) -> None:
-        """Read something in a thread, once while the watch is as it is, and show it in the panel too."""
-        if what in self._asked:
-            return
-        self._asked.add(what)
-        standing = self.standing
-
-        def there(found: Found) -> None:
-            if standing is self.standing:
-                show(found)
-                self._write_working()
-
-        self.answers.begin(lambda _: read(), there)
+        if self.standing.score is None:
+            return None
+        return self._slow.get("happened", lambda: self.book.happened(record))
 
     def _write(self, part: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{part}", Static).update(content(lines))
@@ -321,7 +302,7 @@ class WatchRoom(Room):
     def _working(self) -> list[Line]:
         if self._panel == "happened":
             since = self._happened()
-            if since is None and "happened" in self._asked and self.answers.busy:
+            if since is None and self._slow.busy:
                 return [[("what happened: ", "title"), ("working out …", "dim")]]
             return since_lines.panel(since, self.book.units, self._why_nothing)
         if self._panel == "forecast":
@@ -334,10 +315,8 @@ class WatchRoom(Room):
                 return []
             if isinstance(entry, Event):
                 return watch_working.of_event(entry, self.book.units)
-            try:
-                whole = self.book.with_profile(entry)
-            except LogbookError as error:
-                self.app.notify(error.message, severity="error", markup=False)
+            whole = self.looked_up(lambda: self.book.with_profile(entry))
+            if whole is None:
                 return []
             return watch_working.of_exposure(
                 whole, costs, self.standing, self.book.practice, self.book.units, self._drawn_in,
@@ -362,15 +341,9 @@ class WatchRoom(Room):
         return forecast_lines.panel(forecast, seal.position if seal else None, levers, *self._drawn_in)
 
     def _levers_of(self, seal: Seal) -> Levers | None:
-        """What moves its forecast most; None until it is worked out, which shows it."""
-        record, key = self.standing.record, seal.id or 0
-
-        def show(levers: Levers) -> None:
-            self._levers[key] = levers
-
-        if key not in self._levers:
-            self._ask(f"levers of {key}", lambda: self.book.levers(record, seal), show)
-        return self._levers.get(key)
+        """What moves its forecast most; None until it is worked out."""
+        record = self.standing.record
+        return self._slow.get(f"levers of {seal.id}", lambda: self.book.levers(record, seal))
 
     @property
     def _why_nothing(self) -> str | None:
