@@ -22,6 +22,7 @@ from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.values import Units
 from logbook.tui.background import A_MOMENT, Background, Tell
 from logbook.tui.book import Book
+from logbook.tui.book_open import MustReckon
 from logbook.tui.keys_in_turn import KeysInTurn
 from logbook.tui.look import Look, wants_no_colour
 from logbook.tui.room import Room, key_name
@@ -87,11 +88,16 @@ class LogbookApp(App[int]):
         self._keys.hold()
         self.book.standings()
         if self.book.must_reckon:
-            from logbook.tui.reckoning_anew import ReckoningAnewRoom
-
-            self.push_screen(ReckoningAnewRoom(), lambda _: self._begin())
+            self._reckon_anew(self._begin)
         else:
             self._begin()
+
+    def _reckon_anew(self, then: Callable[[], None]) -> None:
+        """The whole ledger, with a bar; `then` what needs it."""
+        from logbook.tui.reckoning_anew import ReckoningAnewRoom
+
+        if not any(isinstance(screen, ReckoningAnewRoom) for screen in self.screen_stack):
+            self.push_screen(ReckoningAnewRoom(), lambda _: then())
 
     def _begin(self) -> None:
         """The three questions when there is nothing on the Shelf; then what is not needed at once."""
@@ -216,6 +222,7 @@ class LogbookApp(App[int]):
     def _looked(self, found: bool) -> None:
         """What was found is shown."""
         if found:
+            self.book.forget()  # what was read while it was being worked out has none of it
             self._paint_again()
 
     def _paint_again(self) -> None:
@@ -267,16 +274,18 @@ class LogbookApp(App[int]):
 
     # ------------------------------------------------------------------ what is waited for
 
-    def trouble_reading(self, error: LogbookError, again: Callable[[], object] | None = None) -> None:
+    def trouble_reading(self, error: LogbookError, again: Callable[[], None] | None = None) -> None:
         """Say why the record could not be read; while another holds it, wait, and then do it `again`.
 
         What is not told how is shown again, as is everything that comes after a wait.
         """
-        if not isinstance(error, InUse):
+        if isinstance(error, MustReckon):
+            self._reckon_anew(again or self.show_again)
+        elif not isinstance(error, InUse):
             self.refuse(error)
         elif again is not None or not self.record_is_free.busy:
 
-            def knock(_: Tell) -> Callable[[], object]:
+            def knock(_: Tell) -> Callable[[], None]:
                 self.book.knock()
                 return again or self.show_again
 

@@ -40,6 +40,10 @@ class _Known:
     found: Insight
 
 
+class MustReckon(LogbookError):
+    """The long ledger of a record that is open has become one of other constants: see `reckon_anew`."""
+
+
 class OpenBook:
     """One record, opened on one day."""
 
@@ -332,7 +336,9 @@ class OpenBook:
             from logbook.keeping.backlog import backlog_of
 
             found = backlog_of(rows, self.practice)
-        if found is not None and found.much and not self._seen:
+        if found is not None and found.much:
+            if self._seen:
+                raise MustReckon("Another program reckoned the ledger of this record with other constants.")
             return None
         self.reckon_anew()
         with self.rows() as rows:

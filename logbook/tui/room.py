@@ -175,6 +175,7 @@ class Room(Screen[None]):
         """
 
         def done(said: str) -> None:
+            self.book.forget()  # what was read while it was being written may be older
             self.app.notify(said, markup=False)
             (then or self.logbook_app.show_again)()
 
@@ -209,6 +210,7 @@ class Room(Screen[None]):
         """Go one step back or forth, in a thread; `take` returns what it was, which `said` says."""
 
         def done(label: str) -> None:
+            self.book.forget()
             self.app.notify(printable(said.format(label)), markup=False)
             self.logbook_app.show_again()
 

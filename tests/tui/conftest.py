@@ -13,8 +13,10 @@ import pytest
 from logbook.reckoning.fitting import Fitted, initial_seals
 from logbook.reckoning.validate import make_exposure
 from logbook.reckoning.values import Event, Exposure, HomeWater, Seal, Settings, Watch
+from logbook.tui import background
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
+from tests.tui.helpers import PATIENCE_S
 
 TODAY = date(2026, 11, 25)  # a Wednesday
 RECORDED = date(2025, 1, 1)
@@ -36,6 +38,12 @@ def _own_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.setenv("COLORTERM", "truecolor")
+
+
+@pytest.fixture(autouse=True)
+def _keys_wait_for_what_is_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keys wait for the effect of the one before, however busy the machine is."""
+    monkeypatch.setattr(background, "KEYS_WAIT_S", PATIENCE_S)
 
 
 @pytest.fixture(autouse=True)

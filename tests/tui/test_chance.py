@@ -9,7 +9,7 @@ from logbook.caution import CAUTION_LINE
 from logbook.reckoning.values import Event
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
-from tests.tui.helpers import SMALL, screen_text, wait_for_room, wait_for_text
+from tests.tui.helpers import SMALL, all_done, screen_text, wait_for_room, wait_for_text
 
 
 async def test_the_watch_room_shows_the_chance_with_the_tests_behind_it(book: Book) -> None:
@@ -47,7 +47,6 @@ async def test_the_shelf_is_painted_first_and_speaks_of_the_chance_then(book: Bo
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_text(pilot, "4 watches")
-        await app.workers.wait_for_complete()
-        await pilot.pause()
+        await all_done(pilot)
         assert book.foresight() is not None
         assert all(s.chance is not None or s.stops for s in book.standings())

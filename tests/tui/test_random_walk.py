@@ -18,7 +18,7 @@ from logbook.keeping.practice_file import load_practice
 from logbook.tui.app import LogbookApp
 from logbook.tui.book import Book
 from logbook.tui.room import Room
-from tests.tui.helpers import HOSTILE, paste, raw_controls
+from tests.tui.helpers import HOSTILE, all_done, paste, raw_controls
 
 DAY = date(2026, 6, 20)
 WINDOWS = ((80, 24), (120, 40), (60, 20), (160, 50), (80, 24))
@@ -93,7 +93,7 @@ async def walked(path: Path, seed: int, keys: int) -> None:
         async with app.run_test(size=WINDOWS[0]) as pilot:
             await pilot.pause()
             trail = await walk(random.Random(seed), app, pilot, keys)
-            await app.workers.wait_for_complete()
+            await all_done(pilot)
     except Exception as reason:
         raise AssertionError(f"seed {seed} broke a room after {trail}") from reason
     assert app.return_code in (None, 0)

@@ -207,3 +207,20 @@ async def test_a_short_record_is_brought_up_to_date_by_the_way(stale: Callable[[
         await wait_for_text(pilot, "4 watches", "Blue bezel")
         assert room(app) == "ShelfRoom"
         assert not ledger_of(book)[0]
+
+
+async def test_a_long_ledger_that_another_window_made_otherwise_is_reckoned_anew_in_the_room_too(
+    book: Book, stale: Callable[[], Book], gate: Gate
+) -> None:
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        other = stale()
+        gate.let(4)
+        other.reckon_anew()
+        app.follow()
+        await opened(pilot)
+        gate.let(4)
+        await wait_for_room(pilot, "ShelfRoom")
+        await wait_for_text(pilot, "4 watches", "Blue bezel")
+        assert not ledger_of(book)[0]

@@ -196,6 +196,7 @@ async def test_a_redo_holds_no_key_up(book: Book, log: Log, monkeypatch: pytest.
             await wait_for_message(pilot, "Done again: log dive")
 
 
+@pytest.mark.looks_ahead
 @pytest.mark.parametrize(
     ("key", "does", "shown"),
     [("h", "happened", "what happened:"), ("f", "levers", "each alone, from")],
