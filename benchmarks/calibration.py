@@ -26,9 +26,9 @@ from calibration_tables import SELF_CONSISTENCY, Table, tables_of
 from calibration_tests import Foretold, Workshop
 from calibration_worlds import WORLDS, Truths
 
-from logbook.keeping.practice_file import shipped_path
-from logbook.reckoning.draws import Draws
-from logbook.reckoning.practice import parse
+from logbook.model.practice import parse
+from logbook.model.predict.draws import Draws
+from logbook.record.file.practice_file import shipped_path
 
 OWNERS, DRAWS, SEED = 2000, 1000, 1
 CHUNK = 10

@@ -11,12 +11,13 @@ import numpy as np
 from calibration_lives import WATERS, Life
 from numpy.typing import NDArray
 
-from logbook.reckoning import account, charge, tally
-from logbook.reckoning.account import Clockwork
-from logbook.reckoning.bands import Outset
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.tally import ContactRow
-from logbook.reckoning.values import CHANNELS, Exposure, Position, Seal, Shares, WatchRecord
+from logbook.model.practice import Practice
+from logbook.model.predict import tally
+from logbook.model.predict.bands import Outset
+from logbook.model.predict.tally import ContactRow
+from logbook.model.values import CHANNELS, Exposure, Position, Seal, Shares, WatchRecord
+from logbook.model.wear import account, charge
+from logbook.model.wear.account import Clockwork
 
 
 def exposures_of(life: Life, practice: Practice, first: date, end: date) -> list[Exposure]:

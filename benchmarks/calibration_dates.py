@@ -11,12 +11,13 @@ from calibration_lives import HORIZON_DAYS, KNOWN_FITTINGS, Life, Owner
 from calibration_worlds import OWN, WORLDS, Law, Truths, course
 from numpy.typing import NDArray
 
-from logbook.reckoning import account, bands, charge, forecast
-from logbook.reckoning.account import SealWear
-from logbook.reckoning.bands import Outset
-from logbook.reckoning.draws import Draws
-from logbook.reckoning.forecast import SealForecast
-from logbook.reckoning.values import Seal
+from logbook.model.predict import bands, forecast
+from logbook.model.predict.bands import Outset
+from logbook.model.predict.draws import Draws
+from logbook.model.predict.forecast import SealForecast
+from logbook.model.values import Seal
+from logbook.model.wear import account, charge
+from logbook.model.wear.account import SealWear
 
 Array = NDArray[np.float64]
 

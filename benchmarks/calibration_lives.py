@@ -16,10 +16,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from logbook.model.fitting import places
+from logbook.model.practice import Practice
+from logbook.model.values import Basis, Exposure, Habit, Seal, Use, Watch, Water
 from logbook.physics.water import gauge_pa_for
-from logbook.reckoning.fitting import places
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Basis, Exposure, Habit, Seal, Use, Watch, Water
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]

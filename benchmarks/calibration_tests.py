@@ -13,11 +13,12 @@ from calibration_lives import Life, Owner
 from calibration_worlds import SHOCKS_A_YEAR, Law, Truths, World, course
 from numpy.typing import NDArray
 
-from logbook.reckoning import chance, charge, trials
-from logbook.reckoning.account import DAYS_A_YEAR
-from logbook.reckoning.chance import Laws, Moment, Opened, State, Trial, Worn
-from logbook.reckoning.due import months_after
-from logbook.reckoning.values import Position, Seal
+from logbook.model.due.tasks import months_after
+from logbook.model.predict import chance, trials
+from logbook.model.predict.chance import Laws, Moment, Opened, State, Trial, Worn
+from logbook.model.values import Position, Seal
+from logbook.model.wear import charge
+from logbook.model.wear.account import DAYS_A_YEAR
 
 Array = NDArray[np.float64]
 

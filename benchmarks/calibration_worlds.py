@@ -15,11 +15,11 @@ import numpy as np
 from calibration_lives import WATERS, Contacts, Life
 from numpy.typing import NDArray
 
+from logbook.model.practice import Practice
+from logbook.model.predict.draws import Draws, two_halves
+from logbook.model.values import Exposure, Position, WatchRecord
+from logbook.model.wear import account, wear
 from logbook.physics.constants import MOLAR_GAS_CONSTANT, kelvin
-from logbook.reckoning import account, wear
-from logbook.reckoning.draws import Draws, two_halves
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import Exposure, Position, WatchRecord
 
 Array = NDArray[np.float64]
 

@@ -28,15 +28,15 @@ def fastest_ms(do: Callable[[], object]) -> float:
 def main() -> None:
     """Builds the demo and times its most logged watch."""
     from logbook import demo
-    from logbook.keeping import glance
-    from logbook.keeping.foresight import read_foresight
-    from logbook.keeping.insight import read_outset
-    from logbook.keeping.practice_file import load_practice
-    from logbook.reckoning.bands import bands_of
-    from logbook.reckoning.draws import Draws
-    from logbook.reckoning.forecast import forecast_of
-    from logbook.reckoning.levers import levers_of
-    from logbook.reckoning.standing import stand, wear_of
+    from logbook.model.judge.standing import stand, wear_of
+    from logbook.model.predict.bands import bands_of
+    from logbook.model.predict.draws import Draws
+    from logbook.model.predict.forecast import forecast_of
+    from logbook.model.predict.levers import levers_of
+    from logbook.record.file.practice_file import load_practice
+    from logbook.record.reading import glance
+    from logbook.record.reading.foresight import read_foresight
+    from logbook.record.reading.insight import read_outset
 
     practice = load_practice()
     with tempfile.TemporaryDirectory() as folder:

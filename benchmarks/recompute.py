@@ -16,17 +16,19 @@ from datetime import date, timedelta
 from pathlib import Path
 from random import Random
 
-from logbook.keeping import bulk, exposures, glance, ledger, watches
-from logbook.keeping.practice_file import load_practice
-from logbook.keeping.sql import rows_of, run, run_many
-from logbook.keeping.store import Store
-from logbook.reckoning.bulk import charge_all
-from logbook.reckoning.bulk_clock import spend_all
-from logbook.reckoning.charge import charge_exposures
-from logbook.reckoning.columns import columns_of
-from logbook.reckoning.fitting import Fitted, initial_seals
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.values import CHANNELS, Event, Exposure, ProfilePoint, Watch
+from logbook.model.fitting import Fitted, initial_seals
+from logbook.model.practice import Practice
+from logbook.model.values import CHANNELS, Event, Exposure, ProfilePoint, Watch
+from logbook.model.wear.bulk import charge_all
+from logbook.model.wear.bulk_clock import spend_all
+from logbook.model.wear.charge import charge_exposures
+from logbook.model.wear.columns import columns_of
+from logbook.record.file.practice_file import load_practice
+from logbook.record.file.store import Store
+from logbook.record.ledger import bulk, ledger
+from logbook.record.reading import glance
+from logbook.record.reading.sql import rows_of, run, run_many
+from logbook.record.writing import exposures, watches
 
 FIRST, DAYS, EVERY_S = date(2006, 1, 1), 7_000, 10
 # activity, water, depth in m, minutes, °C

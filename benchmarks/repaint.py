@@ -28,15 +28,15 @@ from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from logbook.keeping import exposures, watches
-from logbook.keeping.practice_file import load_practice
-from logbook.keeping.store import Store
-from logbook.reckoning.fitting import Fitted, initial_seals
-from logbook.reckoning.validate import make_exposure
-from logbook.reckoning.values import Settings, Watch
+from logbook.model.fitting import Fitted, initial_seals
+from logbook.model.validate.exposure import make_exposure
+from logbook.model.values import Settings, Watch
+from logbook.record.file.practice_file import load_practice
+from logbook.record.file.store import Store
+from logbook.record.writing import exposures, watches
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.watch import WatchRoom
+from logbook.tui.shell.book import Book
+from logbook.tui.watch.room import WatchRoom
 from logbook.tui.widgets.lines import Lines
 
 DAY, BEGUN = date(2026, 6, 20), date(2000, 1, 1)

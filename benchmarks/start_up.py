@@ -94,11 +94,11 @@ def _make_bare(path: Path) -> None:
 
 
 def _make_record(path: Path) -> None:
-    from logbook.keeping import watches
-    from logbook.keeping.practice_file import load_practice
-    from logbook.keeping.store import Store
-    from logbook.reckoning.fitting import Fitted, initial_seals
-    from logbook.reckoning.values import Watch
+    from logbook.model.fitting import Fitted, initial_seals
+    from logbook.model.values import Watch
+    from logbook.record.file.practice_file import load_practice
+    from logbook.record.file.store import Store
+    from logbook.record.writing import watches
 
     practice, day = load_practice(), date(2025, 3, 1)
     with Store.open(path, create=True) as store:

@@ -31,7 +31,7 @@ def read(file):
     parser.ParseFile(file)
 """
 OURS = """
-from logbook.exchange.uddf import read_dives
+from logbook.files.uddf.reading import read_dives
 def read(file):
     for dive in read_dives(file, "bench.uddf"):
         assert not dive.problem and not dive.warnings

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from logbook.reckoning.practice import Practice, parse
+from logbook.model.practice import Practice, parse
 
 PAGE = Path(__file__).parent / "method.md"
 SHIPPED = Path(__file__).parent.parent / "logbook" / "practice.toml"

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from logbook.cli.app import run
 from logbook.demo import build
-from logbook.keeping.practice_file import load_practice
+from logbook.record.file.practice_file import load_practice
 
 from write_pictures import DAY, FOLDER  # isort: skip
 

@@ -14,8 +14,8 @@ from pathlib import Path
 from textual.binding import Binding
 
 from logbook import tui
-from logbook.tui.form import FormRoom
-from logbook.tui.room import CHANGES, ONE_LINE, REDO, UNDO, Room, key_name
+from logbook.tui.shell.form import FormRoom
+from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO, Room, key_name
 
 PAGE = Path(__file__).parent / "rooms.md"
 END = "<!-- /keys -->"

@@ -24,9 +24,9 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from logbook.demo import build
-from logbook.keeping.practice_file import load_practice
+from logbook.record.file.practice_file import load_practice
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
+from logbook.tui.shell.book import Book
 
 ROOT = Path(__file__).parents[1].absolute()
 PICTURES, DRAWINGS = ROOT / "docs" / "pictures", ROOT / "tests" / "tui" / "drawings"

@@ -6,10 +6,10 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
-from logbook.reckoning.due import DueItem, stage_of
-from logbook.reckoning.services import Service, services_of
-from logbook.reckoning.values import Event
-from tests.reckoning.builders import PRACTICE
+from logbook.model.due.services import Service, services_of
+from logbook.model.due.tasks import DueItem, stage_of
+from logbook.model.values import Event
+from tests.model.builders import PRACTICE
 
 DUE = date(2026, 6, 10)
 

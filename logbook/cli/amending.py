@@ -11,7 +11,7 @@ from logbook.cli.workshop import Told
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Habit, WatchRecord, WornStretch
+    from logbook.model.values import Habit, WatchRecord, WornStretch
 
 Described = tuple[dict[str, Any], str]
 _Lines = tuple[dict[str, Any], str, list[str]]  # what it means in lines of their own
@@ -61,14 +61,14 @@ def named(book: Book, entry_id: int) -> Described:
 
 
 def _described(book: Book, entry_id: int) -> _Lines:
-    from logbook.keeping.entries import kind_of
+    from logbook.record.reading.entries import kind_of
 
     return _DESCRIBE[kind_of(book.rows, entry_id)](book, entry_id)
 
 
 def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
     """Writes the changes and hands back the entry as it is now."""
-    from logbook.keeping.entries import kind_of
+    from logbook.record.reading.entries import kind_of
 
     _AMEND[kind_of(book.rows, entry_id)](book, entry_id, changes)
     return describe(book.again(), entry_id)
@@ -76,7 +76,7 @@ def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
 
 def _describe_exposure(book: Book, entry_id: int) -> _Lines:
     from logbook.cli.entries import exposure_lines, logged_document
-    from logbook.keeping.glance import read_exposure
+    from logbook.record.reading.glance import read_exposure
 
     found = read_exposure(book.rows, entry_id)
     line, *more = exposure_lines(book, found)
@@ -86,7 +86,7 @@ def _describe_exposure(book: Book, entry_id: int) -> _Lines:
 def _describe_event(book: Book, entry_id: int) -> _Lines:
     from logbook.cli.entries import entry_document
     from logbook.cli.workshop import event_line, taken_before_line
-    from logbook.keeping.glance import read_event
+    from logbook.record.reading.glance import read_event
 
     found = read_event(book.rows, entry_id)
     record = _record_of(book, found.watch_id)
@@ -105,7 +105,7 @@ def _describe_habit(book: Book, entry_id: int) -> _Lines:
 
 def _describe_stretch(book: Book, entry_id: int) -> _Lines:
     from logbook.cli.entries import stretch_line
-    from logbook.exchange.json_out import stretch_object
+    from logbook.files.json.writing import stretch_object
 
     record, found = _stretch(book, entry_id)
     return {"entry": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found), []
@@ -124,10 +124,10 @@ def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
 
 
 def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.exchange.lines import amend_words
-    from logbook.exchange.planned import refuse_past_plan
-    from logbook.keeping import exposures
-    from logbook.keeping.glance import read_exposure
+    from logbook.record.reading.glance import read_exposure
+    from logbook.record.writing import exposures
+    from logbook.text.lines import amend_words
+    from logbook.text.planned import refuse_past_plan
 
     before = read_exposure(book.rows, entry_id)
     after = amend_words(
@@ -160,9 +160,9 @@ def _exposure_words(changes: Changes, book: Book) -> str:
 
 def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
     from logbook.cli.workshop import new_gaskets
-    from logbook.keeping import events
-    from logbook.keeping.glance import read_event
-    from logbook.reckoning.make_event import change_event
+    from logbook.model.validate.make_event import change_event
+    from logbook.record.reading.glance import read_event
+    from logbook.record.writing import events
 
     changes.only("an event", "options")
     before = read_event(book.rows, entry_id)
@@ -176,9 +176,9 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
 
 def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
     from logbook.cli.wearing import per_day
-    from logbook.exchange.lines import amend_words
-    from logbook.keeping import wearing
-    from logbook.reckoning.validate import check_habit
+    from logbook.model.validate.exposure import check_habit
+    from logbook.record.writing import wearing
+    from logbook.text.lines import amend_words
 
     changes.only("a habit", "words", "--per", "--from", "--to")
     record, habit = _habit(book, entry_id)
@@ -202,9 +202,9 @@ def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
 
 
 def _amend_stretch(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.cli.watch_options import hours_of
-    from logbook.keeping import wearing
-    from logbook.reckoning.validate import check_stretch
+    from logbook.cli.options.watch import hours_of
+    from logbook.model.validate.exposure import check_stretch
+    from logbook.record.writing import wearing
 
     changes.only("a worn stretch", "--from", "--to", "--hours")
     record, stretch = _stretch(book, entry_id)

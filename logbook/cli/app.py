@@ -16,7 +16,7 @@ from logbook import __version__
 from logbook.cli import failures
 from logbook.cli.command import Commands, Group
 from logbook.cli.failures import StoppedError, UsageMistake
-from logbook.reckoning.text import did_you_mean, printable
+from logbook.model.text import did_you_mean, printable
 
 if TYPE_CHECKING:
     from typer._click import Command as AnyCommand  # what the library’s own signatures name
@@ -39,7 +39,7 @@ _MODULES = {
     "checks": ("check",),
     "due": ("due", "done", "snooze"),
     "visits": ("visits",),
-    "bench": ("bench",),
+    "bench.commands": ("bench",),
     "calendar": ("calendar",),
     "nudge": ("nudge",),
     "dossier": ("dossier",),

@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, Refused
-from logbook.keeping.places import typed_path
+from logbook.record.file.places import typed_path
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Settings, Units
+    from logbook.model.values import Settings, Units
 
 
 EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)  # of --today
@@ -31,7 +31,7 @@ class Asked:
     @property
     def location(self) -> Path | str:
         """The record: the file given, else where the environment says, else the platform's data folder."""
-        from logbook.keeping.places import default_location
+        from logbook.record.file.places import default_location
 
         return default_location() if self.file is None else self.file
 
@@ -42,7 +42,7 @@ class Asked:
     def refuse_ahead(self) -> None:
         """Raises BadInput when the day given lies ahead: what is told or dropped on it is so for good."""
         if self.today is not None and self.today > this_day():
-            from logbook.reckoning.text import full_date
+            from logbook.model.text import full_date
 
             sentence = (
                 f"--today {self.today} lies ahead: today is {full_date(this_day())}. Reminders are given and "
@@ -63,7 +63,7 @@ def this_day() -> date:
 
 def read_today(text: str) -> date:
     """The day of `--today`, an ISO date."""
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     try:
         day = date.fromisoformat(text)
@@ -78,8 +78,8 @@ def read_today(text: str) -> date:
 
 def read_units(text: str) -> Units:
     """The units of `--units`."""
-    from logbook.reckoning.ranges import one_of
-    from logbook.reckoning.values import UNITS
+    from logbook.model.ranges import one_of
+    from logbook.model.values import UNITS
 
     return one_of(text, UNITS, "system of units", "--units")
 

@@ -12,19 +12,19 @@ from typing import TYPE_CHECKING
 
 from logbook.cli.asked import Asked
 from logbook.errors import NotFound, RecordTrouble
-from logbook.reckoning.values import Units
+from logbook.model.values import Units
 
 if TYPE_CHECKING:
-    from logbook.keeping.rows import Rows
-    from logbook.keeping.store import Store
-    from logbook.reckoning.bands import BandMaker, Outset
-    from logbook.reckoning.draws import Draws
-    from logbook.reckoning.insight import Insight
-    from logbook.reckoning.practice import Practice
-    from logbook.reckoning.services import Service
-    from logbook.reckoning.standing import Standing
-    from logbook.reckoning.trials import Foresight
-    from logbook.reckoning.values import Exposure, Settings, Watch, WatchRecord
+    from logbook.model.due.services import Service
+    from logbook.model.judge.standing import Standing
+    from logbook.model.practice import Practice
+    from logbook.model.predict.bands import BandMaker, Outset
+    from logbook.model.predict.draws import Draws
+    from logbook.model.predict.insight import Insight
+    from logbook.model.predict.trials import Foresight
+    from logbook.model.values import Exposure, Settings, Watch, WatchRecord
+    from logbook.record.file.store import Store
+    from logbook.record.reading.rows import Rows
 
 
 @dataclass
@@ -41,7 +41,7 @@ class Book:
     @cached_property
     def records(self) -> list[WatchRecord]:
         """Every watch, retired ones too, by nickname, as it was when first asked for."""
-        from logbook.keeping.glance import read_records
+        from logbook.record.reading.glance import read_records
 
         return read_records(self.rows, retired=True, on=self.today, by_clock=self.by_clock)
 
@@ -63,14 +63,14 @@ class Book:
     @cached_property
     def clock_behind_by(self) -> date | None:
         """The latest day on record, of any watch, that the clock has not reached; None: it is not behind."""
-        from logbook.reckoning.facts import clock_behind_by
+        from logbook.model.judge.facts import clock_behind_by
 
         found = (clock_behind_by(record, self.today) for record in self.records)
         return max((day for day in found if day is not None), default=None)
 
     def find(self, name: str, where: str = "watch") -> WatchRecord:
         """The watch of a nickname or its unambiguous beginning; one in use comes before a retired one."""
-        from logbook.exchange.names import find_watch
+        from logbook.text.names import find_watch
 
         by_name = {record.watch.name: record for record in self.records}
         in_use = [record.watch.name for record in self.shelf]
@@ -82,55 +82,55 @@ class Book:
     @cached_property
     def foresight(self) -> Foresight:
         """What all the owner's tests teach about the next one."""
-        from logbook.keeping.foresight import read_foresight
+        from logbook.record.reading.foresight import read_foresight
 
         return read_foresight(self.rows, self.practice, self.today)
 
     @cached_property
     def draws(self) -> Draws:
         """The constants as they may be, for bands and forecasts."""
-        from logbook.reckoning.draws import Draws
+        from logbook.model.predict.draws import Draws
 
         return Draws.random(self.practice)
 
     @cached_property
     def bands(self) -> BandMaker:
         """Bands for any day that is asked about."""
-        from logbook.keeping.tallies import read_contacts
-        from logbook.reckoning.bands import BandMaker
+        from logbook.model.predict.bands import BandMaker
+        from logbook.record.reading.tallies import read_contacts
 
         return BandMaker(self.draws, lambda watch_id: read_contacts(self.rows, watch_id, self.practice))
 
     def outset(self, record: WatchRecord) -> Outset:
         """All that bands and forecast of a watch start from."""
-        from logbook.keeping.insight import read_outset
+        from logbook.record.reading.insight import read_outset
 
         return read_outset(self.rows, record, self.practice, self.today)
 
     def insight(self, record: WatchRecord, *, near: bool = False) -> Insight:
         """Bands and forecast of a watch; `near` looks only as far ahead as due dates need."""
-        from logbook.reckoning.forecast import HORIZON_YEARS
-        from logbook.reckoning.insight import insight_of, near_years
+        from logbook.model.predict.forecast import HORIZON_YEARS
+        from logbook.model.predict.insight import insight_of, near_years
 
         years = near_years(record, self.practice) if near else HORIZON_YEARS
         return insight_of(self.outset(record), self.draws, years)
 
     def standing(self, record: WatchRecord, *, near: bool = False) -> Standing:
         """How a watch stands today, its chance, bands and forecast included."""
-        from logbook.reckoning.standing import stand
+        from logbook.model.judge.standing import stand
 
         return stand(record, self.practice, self.today, self.foresight, self.insight(record, near=near))
 
     def services_of(self, record: WatchRecord) -> Sequence[Service]:
         """The next date of every task of a watch, by service; the chance has no part in it."""
-        from logbook.reckoning.standing import stand
+        from logbook.model.judge.standing import stand
 
         return stand(record, self.practice, self.today, insight=self.insight(record, near=True)).services
 
     @property
     def services(self) -> list[Service]:
         """The services of every watch on the shelf, what comes first in front."""
-        from logbook.reckoning.services import in_order
+        from logbook.model.due.services import in_order
 
         return in_order(service for record in self.shelf for service in self.services_of(record))
 
@@ -140,7 +140,7 @@ class Book:
 
     def day(self, text: str, where: str, *, ahead: bool = False) -> date:
         """The day that an option names."""
-        from logbook.exchange.dates import parse_date
+        from logbook.text.dates import parse_date
 
         return parse_date(text, self.today, ahead=ahead, where=where)
 
@@ -148,7 +148,7 @@ class Book:
         self, line: str, watch: Watch | None = None, *, with_name: bool = False, planned: bool = False
     ) -> Exposure:
         """The exposure that a one-line entry describes."""
-        from logbook.exchange.lines import parse_entry
+        from logbook.text.lines import parse_entry
 
         return parse_entry(
             line,
@@ -183,8 +183,8 @@ def _missing(error: RecordTrouble, location: Path | str) -> RecordTrouble:
 @contextmanager
 def reading(asked: Asked) -> Iterator[Book]:
     """The record for reading alone; a ledger reckoned with other constants is made anew first."""
-    from logbook.keeping.glance import is_stale, open_rows
-    from logbook.keeping.practice_file import load_practice
+    from logbook.record.file.practice_file import load_practice
+    from logbook.record.reading.glance import is_stale, open_rows
 
     practice, location = load_practice(), asked.location
     if isinstance(location, Path):
@@ -202,7 +202,7 @@ def reading(asked: Asked) -> Iterator[Book]:
 @contextmanager
 def _fresh_store(location: Path | str, practice: Practice) -> Iterator[Store]:
     from logbook.cli.reckoning_anew import reckon_anew
-    from logbook.keeping.store import Store
+    from logbook.record.file.store import Store
 
     with Store.open(location) as store:
         reckon_anew(store, practice)
@@ -210,7 +210,7 @@ def _fresh_store(location: Path | str, practice: Practice) -> Iterator[Store]:
 
 
 def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
-    from logbook.keeping.glance import read_settings
+    from logbook.record.reading.glance import read_settings
 
     settings = read_settings(rows)
     return Book(rows, practice, settings, asked.day(), asked.units_for(settings), asked.today is None)
@@ -220,11 +220,11 @@ def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
 def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
     from logbook.cli.reckoning_anew import reckon_anew
-    from logbook.keeping.glance import read_settings
-    from logbook.keeping.places import refuse_missing_folder
-    from logbook.keeping.practice_file import load_practice
-    from logbook.keeping.settings import begin
-    from logbook.keeping.store import Store
+    from logbook.record.file.places import refuse_missing_folder
+    from logbook.record.file.practice_file import load_practice
+    from logbook.record.file.store import Store
+    from logbook.record.reading.glance import read_settings
+    from logbook.record.writing.settings import begin
 
     practice, location = load_practice(), asked.location
     if create and isinstance(location, Path) and not location.exists():

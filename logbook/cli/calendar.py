@@ -12,7 +12,7 @@ from logbook.cli.book import iso, writing
 from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
-    from logbook.reckoning.calendar_plan import Changes, Entry
+    from logbook.model.due.calendar_plan import Changes, Entry
 
 
 def add_to(app: Commands) -> None:
@@ -31,10 +31,10 @@ def calendar(
 
     from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
-    from logbook.exchange.calendar import calendar_bytes, target_of, write_calendar
-    from logbook.keeping.calendar_entries import following
-    from logbook.keeping.writing_files import in_a_folder
-    from logbook.reckoning.calendar_plan import changes_between
+    from logbook.model.due.calendar_plan import changes_between
+    from logbook.record.file.writing_files import in_a_folder
+    from logbook.record.writing.calendar_entries import following
+    from logbook.reminders.calendar import calendar_bytes, target_of, write_calendar
 
     asked = asked_of(ctx)
     asked.refuse_ahead()

@@ -13,8 +13,8 @@ from logbook.cli.command import Commands, asked_of
 if TYPE_CHECKING:
     from datetime import date
 
-    from logbook.reckoning.chance import Chance
-    from logbook.reckoning.values import WatchRecord
+    from logbook.model.predict.chance import Chance
+    from logbook.model.values import WatchRecord
 
 
 def add_to(app: Commands) -> None:
@@ -56,9 +56,9 @@ class Told:
 
 
 def _pressure_pa(text: str) -> float:
-    from logbook.cli.event_options import bar_pa
+    from logbook.cli.options.event import bar_pa
     from logbook.errors import BadInput
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     found = bar_pa(text, "--to")
     if found <= 0:
@@ -68,8 +68,8 @@ def _pressure_pa(text: str) -> float:
 
 
 def _tell(book: Book, record: WatchRecord, to_pa: float | None) -> Told:
-    from logbook.reckoning import facts, proofs, standing
-    from logbook.reckoning.shown import show_pressure
+    from logbook.model.judge import facts, proofs, standing
+    from logbook.model.shown import show_pressure
 
     on, foresight = book.today, book.foresight
     known, wears = facts.gather(record, on, book.practice), standing.wear_of(record, book.practice, on)
@@ -89,7 +89,7 @@ def _tell(book: Book, record: WatchRecord, to_pa: float | None) -> Told:
 
 def _document(told: Told) -> dict[str, Any]:
     from logbook.caution import TESTS_SAY_LITTLE
-    from logbook.reckoning.chance import basis_words
+    from logbook.model.predict.chance import basis_words
 
     found = told.chance
     tests, findings = (told.tests_used, 0) if found is None else (found.tests_used, found.findings_used)
@@ -112,7 +112,7 @@ def _document(told: Told) -> dict[str, Any]:
 def _text(told: Told) -> str:
     from logbook.caution import TESTS_SAY_LITTLE
     from logbook.cli.output import wrapped
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     name = printable(told.name)
     if told.chance is None:

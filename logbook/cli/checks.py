@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from logbook.cli import plan_options as given
 from logbook.cli.book import Book, reading, several
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.options import plan as given
+from logbook.cli.options.plan import PlanOptions
 from logbook.cli.output import answer
-from logbook.cli.plan_options import PlanOptions
 from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.check import Verdict
-    from logbook.reckoning.values import Exposure, Units, WatchRecord
+    from logbook.model.judge.check import Verdict
+    from logbook.model.values import Exposure, Units, WatchRecord
 
 _CODES = {"think twice": 5, "keep it dry": 6, None: 6}  # a retired watch has no verdict
 
@@ -90,13 +90,13 @@ def _parted(words: Sequence[str], every: bool) -> tuple[str, str]:
 
 
 def _is_open(text: str, where: str) -> bool:
-    from logbook.reckoning.ranges import one_of
+    from logbook.model.ranges import one_of
 
     return one_of(text, ("closed", "open"), "state", where) == "open"
 
 
 def _judged(book: Book, record: WatchRecord | None, plan: Exposure, units: Units) -> list[Verdict]:
-    from logbook.reckoning.check import check, check_any
+    from logbook.model.judge.check import check, check_any
 
     if record is None:
         return check_any(book.shelf, plan, book.practice, book.today, book.foresight, book.bands, units)

@@ -18,7 +18,7 @@ def clock_document(book: Book) -> dict[str, Any]:
 def clock_line(book: Book) -> str:
     """The line that says it, empty where the clock is not behind."""
     from logbook.cli.output import wrapped
-    from logbook.reckoning.rules import CLOCK_REMEDY, clock_words
+    from logbook.model.judge.rules import CLOCK_REMEDY, clock_words
 
     ahead = book.clock_behind_by
     return "" if ahead is None else wrapped(f"{clock_words(ahead)}; {CLOCK_REMEDY}.")

@@ -11,7 +11,7 @@ from logbook.cli.command import Commands, asked_of
 from logbook.errors import NotFound, RecordTrouble
 
 if TYPE_CHECKING:
-    from logbook.reckoning.practice import Practice
+    from logbook.model.practice import Practice
 
 _TABLES = ("constants", "seals", "materials", "cases", "activities", "intervals")
 
@@ -58,8 +58,8 @@ def constants(
 ) -> None:
     """The constants in force with ranges and sources; --edit begins a file of your own."""
     from logbook.cli.output import answer
-    from logbook.keeping.places import override_path
-    from logbook.keeping.practice_file import load_practice
+    from logbook.record.file.places import override_path
+    from logbook.record.file.practice_file import load_practice
 
     asked = asked_of(ctx)
     if edit:
@@ -81,7 +81,7 @@ def constants(
 
 def _begin_override() -> bool:
     """Writes the file of the owner's own values where there is none; true when it was written."""
-    from logbook.keeping.places import override_path
+    from logbook.record.file.places import override_path
 
     path = override_path()
     try:
@@ -109,7 +109,7 @@ def _document(found: Practice) -> dict[str, Any]:
 
 def _one(document: dict[str, Any], name: str) -> dict[str, Any]:
     """The row of a name, or of `table.name`."""
-    from logbook.reckoning.text import did_you_mean, printable
+    from logbook.model.text import did_you_mean, printable
 
     rows = {row: (table, values) for table in _TABLES for row, values in document[table].items()}
     rows |= {

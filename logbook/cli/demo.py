@@ -13,7 +13,7 @@ import typer
 from logbook.cli.asked import Asked, need_terminal
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import Refused
-from logbook.keeping.places import typed_path
+from logbook.record.file.places import typed_path
 
 
 def add_to(app: Commands) -> None:
@@ -60,7 +60,7 @@ def _look_around(asked: Asked) -> int:
 def _build(path: Path, today: date) -> None:
     """Writes the demo, telling on standard error what is being written, where a person looks on."""
     from logbook.demo import build
-    from logbook.keeping.practice_file import load_practice
+    from logbook.record.file.practice_file import load_practice
 
     def tell(what: str) -> None:
         if sys.stderr.isatty():

@@ -9,17 +9,17 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from logbook.cli import event_options as given
 from logbook.cli.book import Book, writing
 from logbook.cli.command import asked_of
 from logbook.cli.done_work import NOTHING_SAID, Work, refuse_for_several, settled
+from logbook.cli.options import event as given
 from logbook.errors import BadInput, NotFound
 
 if TYPE_CHECKING:
     from logbook.cli.workshop import Told
-    from logbook.reckoning.due import DueItem
-    from logbook.reckoning.services import Service
-    from logbook.reckoning.values import Event, EventKind, WatchRecord
+    from logbook.model.due.services import Service
+    from logbook.model.due.tasks import DueItem
+    from logbook.model.values import Event, EventKind, WatchRecord
 
 TEST_OPTIONS = (
     "--passed or --failed, --bar PRESSURE (or --to-mark, or --bar-unknown) and --medium air|vacuum|water"
@@ -77,8 +77,8 @@ def done(
     from logbook.cli.entries import entry_document
     from logbook.cli.output import answer
     from logbook.cli.workshop import Told, event_line, taken_before_line
-    from logbook.keeping import events
-    from logbook.keeping.glance import read_event
+    from logbook.record.reading.glance import read_event
+    from logbook.record.writing import events
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -129,8 +129,8 @@ def chosen(book: Book, wanted: Sequence[str]) -> list[Chosen]:
 
 
 def _find(book: Book, text: str, services: Sequence[tuple[WatchRecord, Service]]) -> Chosen:
-    from logbook.exchange.names import folded
-    from logbook.reckoning.text import did_you_mean, printable
+    from logbook.model.text import did_you_mean, printable
+    from logbook.text.names import folded
 
     known: dict[str, Chosen] = {}
     for record, service in services:
@@ -160,7 +160,7 @@ def _find(book: Book, text: str, services: Sequence[tuple[WatchRecord, Service]]
 
 def _service_of(record: WatchRecord, services: Sequence[tuple[WatchRecord, Service]]) -> Chosen:
     """All that is near of a watch, with what is done on the same occasion."""
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     own = [service for of, service in services if of is record]
     near = [service for service in own if service.stage != "later"]
@@ -212,8 +212,8 @@ def _asked(told: Told) -> Told:
 
 def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[Event, WatchRecord]]:
     """The events that these tasks amount to, of each watch in the order of a workshop’s day."""
-    from logbook.reckoning.make_event import make_event
-    from logbook.reckoning.services import kinds_done
+    from logbook.model.due.services import kinds_done
+    from logbook.model.validate.make_event import make_event
 
     with_result = told.passed or told.failed or _says_pressure(told)
     is_test = any(item.task == TEST for one in found for item in one.items)
@@ -245,7 +245,7 @@ def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[E
 
 def _seals(one: Chosen) -> tuple[tuple[Any, str], ...]:
     """The gaskets that were said, else every seal of a watch anew, each of the material that it was."""
-    from logbook.reckoning.charge import current_seals
+    from logbook.model.wear.charge import current_seals
 
     if one.work.gaskets is not None:
         return one.work.seals(one.record)

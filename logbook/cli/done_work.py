@@ -10,8 +10,8 @@ import typer
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.services import Service
-    from logbook.reckoning.values import EventKind, Position, WatchRecord
+    from logbook.model.due.services import Service
+    from logbook.model.values import EventKind, Position, WatchRecord
 
 _OPTIONS = "--opened, --gaskets and --repaired"
 
@@ -77,9 +77,9 @@ def settled(service: Service, work: Work, *, can_ask: bool) -> Work:
 
 
 def _asked(service: Service) -> Work:
-    from logbook.exchange.events import KIND_WORDS
-    from logbook.reckoning.text import printable
-    from logbook.reckoning.values import DAMAGED_PART
+    from logbook.model.text import printable
+    from logbook.model.values import DAMAGED_PART
+    from logbook.text.events import KIND_WORDS
 
     name = printable(service.watch)
 
@@ -97,9 +97,9 @@ def _asked(service: Service) -> Work:
 
 
 def _what_to_say(service: Service) -> str:
-    from logbook.reckoning.services import TEST
-    from logbook.reckoning.text import listed, printable
-    from logbook.reckoning.values import DAMAGED_PART
+    from logbook.model.due.services import TEST
+    from logbook.model.text import listed, printable
+    from logbook.model.values import DAMAGED_PART
 
     ids = {item.task: ":".join(item.id.split(":")[:2]) for item in service.items}
     parts = [DAMAGED_PART[kind].replace(" ", "-") for kind in service.damage]

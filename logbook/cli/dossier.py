@@ -12,7 +12,7 @@ from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.exchange.dossier.render import Format
+    from logbook.dossier.render import Format
 
 
 def add_to(app: Commands) -> None:
@@ -47,10 +47,10 @@ def dossier(
     """
     from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
-    from logbook.exchange.dossier.page import page_of
-    from logbook.exchange.dossier.render import render
-    from logbook.keeping.writing_files import in_a_folder, spare_record, write_private
-    from logbook.reckoning.text import printable
+    from logbook.dossier.page import page_of
+    from logbook.dossier.render import render
+    from logbook.model.text import printable
+    from logbook.record.file.writing_files import in_a_folder, spare_record, write_private
 
     asked = asked_of(ctx)
     form = _form(path, html, md)
@@ -68,7 +68,7 @@ def dossier(
 
 def _form(path: str, html: bool, md: bool) -> Format:
     """What was asked for, else what the ending of the path says."""
-    from logbook.exchange.dossier.render import form_of
+    from logbook.dossier.render import form_of
 
     if html and md:
         raise BadInput("--html and --md are two answers; choose one.", where="--md")

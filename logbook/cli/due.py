@@ -12,8 +12,8 @@ from logbook.cli.command import Commands, asked_of
 from logbook.cli.done import done
 
 if TYPE_CHECKING:
-    from logbook.reckoning.due import DueItem
-    from logbook.reckoning.services import Service
+    from logbook.model.due.services import Service
+    from logbook.model.due.tasks import DueItem
 
 COMING_UP, DUE = 1, 2
 _CODES = {"coming up": COMING_UP, "due": DUE, "overdue": DUE}
@@ -32,7 +32,7 @@ def due(
     """What is coming up, due or overdue, one line a watch; exits 1 when something comes up, 2 when due."""
     from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
-    from logbook.exchange.notices import service_document
+    from logbook.reminders.notices import service_document
 
     asked = asked_of(ctx)
     with reading(asked) as book:
@@ -78,7 +78,7 @@ def _silent(service: Service) -> list[DueItem]:
 
 def _text(services: Sequence[Service], silent: Sequence[DueItem], tasks: bool) -> str:
     from logbook.cli.output import wrapped
-    from logbook.exchange.phrases import full_date
+    from logbook.text.phrases import full_date
 
     asking = [service for service in services if service.asking]
     lines = [line for service in asking for line in _service_lines(service, tasks)]
@@ -95,7 +95,7 @@ def _text(services: Sequence[Service], silent: Sequence[DueItem], tasks: bool) -
 
 
 def _title(item: DueItem) -> str:
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     return f"{printable(item.watch)}: {item.label}"
 
@@ -103,8 +103,8 @@ def _title(item: DueItem) -> str:
 def _service_lines(service: Service, tasks: bool) -> list[str]:
     """A line for the service and why; with `tasks` each of those that ask, with its id, below it."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.phrases import full_date
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.text.phrases import full_date
 
     hanging = " " * 24
     words = f"{printable(service.watch)}: {service.in_full}"
@@ -116,7 +116,7 @@ def _service_lines(service: Service, tasks: bool) -> list[str]:
 
 def _item_lines(item: DueItem) -> list[str]:
     from logbook.cli.output import wrapped
-    from logbook.exchange.phrases import full_date
+    from logbook.text.phrases import full_date
 
     first = f"  {item.stage:<9}{full_date(item.due):>11}  {item.label}"
     return [wrapped(first, "", " " * 24), wrapped(f"{item.why}  [{item.id}]", " " * 24)]
@@ -135,10 +135,10 @@ def snooze(
     """Silences something due until a date, two years ahead at the most; it stays in the list."""
     from logbook.cli.done import chosen
     from logbook.cli.output import answer
-    from logbook.exchange.phrases import full_date
-    from logbook.keeping.snoozes import snooze as write
-    from logbook.reckoning.snoozing import check_until
-    from logbook.reckoning.text import printable
+    from logbook.model.due.snoozing import check_until
+    from logbook.model.text import printable
+    from logbook.record.writing.snoozes import snooze as write
+    from logbook.text.phrases import full_date
 
     asked = asked_of(ctx)
     with writing(asked) as book:

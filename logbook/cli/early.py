@@ -10,8 +10,8 @@ from logbook.cli.book import WritableBook
 from logbook.cli.failures import StoppedError
 
 if TYPE_CHECKING:
-    from logbook.exchange.record_start import Early
-    from logbook.reckoning.values import Exposure
+    from logbook.model.values import Exposure
+    from logbook.text.record_start import Early
 
 
 def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure]) -> list[Early]:
@@ -20,9 +20,9 @@ def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure])
     The entries are kept whatever the answer: where the answers end early, the rest stay as they are.
     """
     from logbook.cli.asking import can_ask, yes
-    from logbook.exchange.record_start import early
-    from logbook.keeping import watches
-    from logbook.reckoning.validate import check_watch
+    from logbook.model.validate.exposure import check_watch
+    from logbook.record.writing import watches
+    from logbook.text.record_start import early
 
     found = early(items, book.watches)
     if not can_ask(asked):

@@ -9,7 +9,7 @@ import traceback
 
 from logbook.cli.output import WIDTH, UnsaidError, cells, write
 from logbook.errors import BadInput, LogbookError, NotUnderstood
-from logbook.reckoning.text import printable
+from logbook.model.text import printable
 
 INTERRUPTED = 130
 SENTENCE_LENGTH = 1_000

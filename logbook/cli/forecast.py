@@ -10,9 +10,9 @@ from logbook.cli.book import Book, iso, reading
 from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
-    from logbook.reckoning.forecast import Forecast
-    from logbook.reckoning.levers import Levers
-    from logbook.reckoning.values import WatchRecord
+    from logbook.model.predict.forecast import Forecast
+    from logbook.model.predict.levers import Levers
+    from logbook.model.values import WatchRecord
 
 MOST_DIGITS = 18  # of a seed
 
@@ -44,7 +44,7 @@ def forecast(
 def _seed(text: str) -> int:
     if not (text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS):
         from logbook.errors import BadInput
-        from logbook.reckoning.text import printable
+        from logbook.model.text import printable
 
         shown = printable(text, 20)
         raise BadInput(f"--seed is a whole number from 0 up, such as 2, not '{shown}'.", where="--seed")
@@ -52,10 +52,10 @@ def _seed(text: str) -> int:
 
 
 def _look_ahead(book: Book, record: WatchRecord, seed: int) -> tuple[Forecast, Levers] | None:
-    from logbook.reckoning.charge import current_seals
-    from logbook.reckoning.draws import Draws
-    from logbook.reckoning.forecast import forecast_of
-    from logbook.reckoning.levers import levers_of
+    from logbook.model.predict.draws import Draws
+    from logbook.model.predict.forecast import forecast_of
+    from logbook.model.predict.levers import levers_of
+    from logbook.model.wear.charge import current_seals
 
     outset = book.outset(record)
     found = forecast_of(outset, Draws.random(book.practice, seed=seed), seed=seed)
@@ -104,9 +104,9 @@ def _document(name: str, seen: tuple[Forecast, Levers] | None) -> dict[str, Any]
 
 def _text(name: str, seen: tuple[Forecast, Levers] | None) -> str:
     from logbook.cli.output import table, wrapped
-    from logbook.exchange import foretold
-    from logbook.exchange.phrases import full_date, place
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.text import foretold
+    from logbook.text.phrases import full_date, place
 
     shown = printable(name)
     if seen is None:

@@ -18,16 +18,16 @@ from logbook.cli.book import WritableBook, iso, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.inputs import LARGEST
 from logbook.errors import BadInput, RecordTrouble
-from logbook.exchange.files_in import kind_at, refuse_unmeant
-from logbook.exchange.phrases import exposure_words, not_charged_words, twin_words
-from logbook.keeping.places import typed_path
-from logbook.reckoning.text import printable
+from logbook.files.files_in import kind_at, refuse_unmeant
+from logbook.model.text import printable
+from logbook.record.file.places import typed_path
+from logbook.text.phrases import exposure_words, not_charged_words, twin_words
 
 if TYPE_CHECKING:
-    from logbook.exchange.files_in import FileIn
-    from logbook.exchange.inbox import Inbox, Item
-    from logbook.keeping.record_file import RecordFile
-    from logbook.reckoning.values import Exposure, Watch
+    from logbook.files.files_in import FileIn
+    from logbook.files.inbox import Inbox, Item
+    from logbook.model.values import Exposure, Watch
+    from logbook.record.file.record_file import RecordFile
 
 TWINS = ("skip", "add")
 STATE_WORDS = {"new": "new", "on record": "on record", "alike": "alike", "struck": "struck before"}
@@ -147,10 +147,10 @@ def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> 
 
 def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool:
     """True for a table of watches or a whole record, without a fault in it."""
-    from logbook.exchange.dives_in import Taker
-    from logbook.exchange.files_in import read
-    from logbook.keeping.practice_file import load_practice
-    from logbook.reckoning.values import Settings
+    from logbook.files.dives_in import Taker
+    from logbook.files.files_in import read
+    from logbook.model.values import Settings
+    from logbook.record.file.practice_file import load_practice
 
     if kind_at(stream, name) not in ("CSV", "JSON"):
         return False
@@ -163,10 +163,10 @@ def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool
 
 def _bring_in(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Told) -> None:
     from logbook.cli.along import reading_along
-    from logbook.exchange.dives_in import Taker
-    from logbook.exchange.files_in import read
-    from logbook.exchange.inbox import Inbox
-    from logbook.reckoning.civil import checked_zone
+    from logbook.files.dives_in import Taker
+    from logbook.files.files_in import read
+    from logbook.files.inbox import Inbox
+    from logbook.model.civil import checked_zone
 
     zone = book.settings.zone if told.zone is None else checked_zone(told.zone)
     taker = Taker(book.practice, book.settings, book.today, zone, told.rinsed)
@@ -214,7 +214,7 @@ def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told)
 def _meant(meant: list[str]) -> list[str]:
     """The gravest of what came in, each in lines of its own."""
     from logbook.cli.output import wrapped
-    from logbook.reckoning.stands_words import a_few
+    from logbook.model.judge.stands_words import a_few
 
     return [wrapped(line, "", "  ") for line in a_few(meant)]
 
@@ -321,9 +321,9 @@ def _sum(inbox: Inbox, ids: list[int], dry_run: bool) -> str:
 def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: bool) -> None:
     """Watches of a table, or a whole record: what is not here yet."""
     from logbook.cli.output import answer, wrapped
-    from logbook.exchange.merging import counts, merged_words
-    from logbook.keeping import merge
-    from logbook.reckoning.stands_words import now_standing
+    from logbook.files.merging import counts, merged_words
+    from logbook.model.judge.stands_words import now_standing
+    from logbook.record.writing import merge
 
     before = book.records
     merged = (merge.look if dry_run else merge.bring_in)(book.store, file, book.practice)
@@ -335,9 +335,9 @@ def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: b
 
 def _undo(ctx: typer.Context) -> None:
     from logbook.cli.output import answer
-    from logbook.exchange.inbox import IMPORT
-    from logbook.keeping.undo import recent
-    from logbook.keeping.undo import undo as take_back
+    from logbook.files.inbox import IMPORT
+    from logbook.record.writing.undo import recent
+    from logbook.record.writing.undo import undo as take_back
 
     with writing(asked_of(ctx)) as book:
         labels = recent(book.store, None)

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from logbook.errors import BadInput, RecordTrouble
-from logbook.keeping.places import typed_path
+from logbook.record.file.places import typed_path
 
 LARGEST = 50_000_000  # bytes; a point a second for half a year
 

@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli import event_options as given
 from logbook.cli.book import Book, reading, several, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.options import event as given
 from logbook.errors import BadInput
 
 LISTED = "20"
@@ -29,9 +29,9 @@ def log(
     from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.entries import entry_document, exposure_document
     from logbook.cli.output import answer
-    from logbook.exchange.json_out import habit_object, stretch_object
-    from logbook.keeping.glance import read_log
-    from logbook.reckoning.values import Exposure
+    from logbook.files.json.writing import habit_object, stretch_object
+    from logbook.model.values import Exposure
+    from logbook.record.reading.glance import read_log
 
     asked = asked_of(ctx)
     count = given.whole_of(limit, "--limit")
@@ -126,8 +126,8 @@ def amend(
 
 def _entry_id(book: Book, text: str) -> int:
     """The id that was named, or that of the entry made last."""
-    from logbook.keeping.entries import last_entry_id
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.record.reading.entries import last_entry_id
 
     if text == "last":
         return last_entry_id(book.rows)
@@ -145,7 +145,7 @@ def strike(
     """Removes an entry: an exposure, an event, a habit or a worn stretch. Undo brings it back."""
     from logbook.cli.amending import named
     from logbook.cli.output import answer
-    from logbook.keeping.strike import strike as remove
+    from logbook.record.writing.strike import strike as remove
 
     asked = asked_of(ctx)
     with writing(asked) as book:

@@ -15,11 +15,11 @@ from logbook.cli.asked import Asked
 from logbook.cli.book import writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
-from logbook.keeping.places import typed_path
+from logbook.record.file.places import typed_path
 
 if TYPE_CHECKING:
-    from logbook.exchange.scheduling import Scheduler
-    from logbook.exchange.scheduling_job import Job, Piece
+    from logbook.reminders.scheduling.job import Job, Piece
+    from logbook.reminders.scheduling.schedulers import Scheduler
 
 nudge = Commands(name="nudge", help="A daily reminder of what has come up or is due.")
 
@@ -45,9 +45,9 @@ def now(ctx: typer.Context) -> None:
     from logbook.cli.clock import clock_document, clock_line
     from logbook.cli.due import item_document
     from logbook.cli.output import answer, wrapped, write
-    from logbook.exchange.notices import line_of, service_document
-    from logbook.exchange.telling import tell_new
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.reminders.notices import line_of, service_document
+    from logbook.reminders.telling import tell_new
 
     asked = asked_of(ctx)
     asked.refuse_ahead()
@@ -73,7 +73,7 @@ def now(ctx: typer.Context) -> None:
 def install(ctx: typer.Context, at: At = "09:00", scheduler: SchedulerName = None) -> None:
     """Has `logbook nudge now` run once a day."""
     from logbook.cli.output import answer
-    from logbook.exchange import scheduling
+    from logbook.reminders.scheduling import schedulers as scheduling
 
     asked = asked_of(ctx)
     job = _job(asked, at)
@@ -94,7 +94,7 @@ def install(ctx: typer.Context, at: At = "09:00", scheduler: SchedulerName = Non
 def remove(ctx: typer.Context) -> None:
     """Takes the daily run away again."""
     from logbook.cli.output import answer
-    from logbook.exchange import scheduling
+    from logbook.reminders.scheduling import schedulers as scheduling
 
     asked = asked_of(ctx)
     gone = scheduling.remove()
@@ -106,7 +106,7 @@ def remove(ctx: typer.Context) -> None:
 def show(ctx: typer.Context, at: At = "09:00", scheduler: SchedulerName = None) -> None:
     """Shows exactly what `install` would write and where; nothing is written."""
     from logbook.cli.output import answer
-    from logbook.exchange import scheduling
+    from logbook.reminders.scheduling import schedulers as scheduling
 
     asked = asked_of(ctx)
     job = _job(asked, at)
@@ -133,7 +133,7 @@ def _place(piece: Piece) -> str:
 
 
 def _job(asked: Asked, at: str) -> Job:
-    from logbook.exchange.scheduling_job import Job
+    from logbook.reminders.scheduling.job import Job
 
     hour, minute = _time(at)
     words = (*_running(), "nudge", "now", "--file", str(_record(asked)))
@@ -147,7 +147,7 @@ def _job(asked: Asked, at: str) -> Job:
 
 
 def _time(text: str) -> tuple[int, int]:
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     found = _TIME.fullmatch(text)
     if found is None:
@@ -157,8 +157,8 @@ def _time(text: str) -> tuple[int, int]:
 
 
 def _known(scheduler: str | None) -> str | None:
-    from logbook.exchange.scheduling import SCHEDULERS
-    from logbook.reckoning.ranges import one_of
+    from logbook.model.ranges import one_of
+    from logbook.reminders.scheduling.schedulers import SCHEDULERS
 
     return None if scheduler is None else one_of(scheduler, tuple(SCHEDULERS), "scheduler", "--scheduler")
 
@@ -183,7 +183,7 @@ def _running() -> tuple[str, ...]:
 
 def _notifier() -> tuple[str | None, str]:
     """The program that would notify, or the sentence that says why none can."""
-    from logbook.exchange.notifier import find_notifier
+    from logbook.reminders.notifier import find_notifier
 
     try:
         return find_notifier().name, ""

@@ -12,7 +12,7 @@ from typing import Any, TextIO
 from logbook.caution import CAUTION
 from logbook.cli.asked import Asked
 from logbook.errors import LogbookError
-from logbook.reckoning.text import printable
+from logbook.model.text import printable
 
 WIDTH = 80
 _GAP = "  "
@@ -66,7 +66,7 @@ def wrapped(text: str, indent: str = "", hanging: str | None = None) -> str:
 
     What stands in backquotes stays on one line where it fits.
     """
-    from logbook.reckoning.text import kept_whole
+    from logbook.model.text import kept_whole
 
     later = indent if hanging is None else hanging
     filled = textwrap.fill(

@@ -12,7 +12,7 @@ from logbook.cli.book import WritableBook
 from logbook.errors import Refused
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Exposure
+    from logbook.model.values import Exposure
 
 
 @dataclass
@@ -25,8 +25,8 @@ class Settled:
 
 def charge(book: WritableBook, plan: Exposure, day: date) -> tuple[int, Exposure | None]:
     """The plan happened on a day: its id as charged, and of a trip what stays planned."""
-    from logbook.exchange.lines import as_it_happened
-    from logbook.keeping import exposures
+    from logbook.record.writing import exposures
+    from logbook.text.lines import as_it_happened
 
     watch = next(w for w in book.watches if w.id == plan.watch_id)
     happened, rest = as_it_happened(
@@ -41,8 +41,9 @@ def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settle
     Raises Refused where there is such a plan and nobody to ask; nothing is written before the last answer.
     """
     from logbook.cli.asking import can_ask
-    from logbook.exchange.planned import past_plans
-    from logbook.keeping import glance, strike
+    from logbook.record.reading import glance
+    from logbook.record.writing import strike
+    from logbook.text.planned import past_plans
 
     plans = [p for p in glance.read_exposures(book.rows, planned=True) if p.watch_id in watch_ids]
     past = past_plans(plans, book.today)
@@ -64,8 +65,8 @@ def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settle
 
 
 def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
-    from logbook.exchange.phrases import span_words
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.text.phrases import span_words
 
     plan = past[0]
     days, name = span_words(plan.starts_on, plan.planned_to), printable(book.name_of(plan.watch_id))
@@ -80,8 +81,8 @@ def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
 def _days_of(book: WritableBook, plan: Exposure) -> list[date]:
     """On which of its days a plan happened, as the person says."""
     from logbook.cli.asking import yes
-    from logbook.exchange.planned import plan_words
-    from logbook.reckoning.text import full_date
+    from logbook.model.text import full_date
+    from logbook.text.planned import plan_words
 
     words = plan_words(plan, book.name_of(plan.watch_id), book.units)
     if plan.last_day == plan.starts_on:

@@ -10,11 +10,11 @@ import typer
 from logbook.cli.book import Book, reading, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import BadInput, LogbookError
-from logbook.keeping import looks_file
-from logbook.keeping.places import looks_path
+from logbook.record.file import looks_file
+from logbook.record.file.places import looks_path
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Settings, Units
+    from logbook.model.values import Settings, Units
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
@@ -55,7 +55,7 @@ def settings(
 ) -> None:
     """Shows home water, zone, units and colours, or changes those that are given; --units is kept here."""
     from logbook.cli.output import answer
-    from logbook.exchange.json_out import settings_object
+    from logbook.files.json.writing import settings_object
 
     asked = asked_of(ctx)
     # Here, and only here, --units after the command is what is set.
@@ -71,7 +71,7 @@ def settings(
         with reading(asked) as book:
             found = book.settings
     else:
-        from logbook.keeping.settings import write
+        from logbook.record.writing.settings import write
 
         with writing(asked, create=True) as book:
             found = _changed(book, *told)
@@ -104,9 +104,9 @@ def _changed(
     zone: str | None,
     units: Units | None,
 ) -> Settings:
-    from logbook.cli.event_options import number_of
-    from logbook.exchange.quantities import parse_length_m
-    from logbook.reckoning.validate import check_settings
+    from logbook.cli.options.event import number_of
+    from logbook.model.validate.exposure import check_settings
+    from logbook.text.quantities import parse_length_m
 
     home, found = book.settings.home, book.settings
     if salinity is not None:
@@ -123,7 +123,7 @@ def _changed(
 
 def monthly_c(text: str, before: tuple[float, ...] | None) -> tuple[float, ...] | None:
     """Twelve temperatures in °C, January first, from `jan=13,feb=12,…`; months left out stay as they were."""
-    from logbook.exchange.quantities import parse_temperature_c
+    from logbook.text.quantities import parse_temperature_c
 
     if text.strip().casefold() == "none":
         return None
@@ -144,8 +144,8 @@ def monthly_c(text: str, before: tuple[float, ...] | None) -> tuple[float, ...] 
 
 def _text(found: Settings, look: str, trouble: str) -> str:
     from logbook.cli.output import pairs
-    from logbook.exchange.quantities import show_depth, show_temp
     from logbook.physics.worked import plain
+    from logbook.text.quantities import show_depth, show_temp
 
     home, units = found.home, found.units
     by_month = "not said; 15 °C is taken, with a wide range, unless an entry says one"

@@ -6,8 +6,8 @@ import sys
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from logbook.keeping.store import Store
-    from logbook.reckoning.practice import Practice
+    from logbook.model.practice import Practice
+    from logbook.record.file.store import Store
 
 
 def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) -> None:
@@ -15,8 +15,8 @@ def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) ->
 
     `only_much`: a short one is left to what is written next, which makes it anew by the way.
     """
-    from logbook.keeping import ledger
-    from logbook.keeping.backlog import backlog_of
+    from logbook.record.ledger import ledger
+    from logbook.record.ledger.backlog import backlog_of
 
     found = backlog_of(store.rows, practice)
     if found is None or (only_much and not found.much):

@@ -12,10 +12,10 @@ from logbook.cli.asked import Asked
 from logbook.cli.book import iso, reading, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.errors import LogbookError, Refused
-from logbook.keeping.writing_files import in_a_folder, write_private
+from logbook.record.file.writing_files import in_a_folder, write_private
 
 if TYPE_CHECKING:
-    from logbook.keeping.doctor import Finding
+    from logbook.record.file.doctor import Finding
 
 
 def add_to(app: Commands) -> None:
@@ -40,9 +40,9 @@ def export(
 ) -> None:
     """The whole record as one JSON document, with or without --json; or one kind of entry as CSV."""
     from logbook.cli.output import answer, write
-    from logbook.exchange.json_out import record_document
-    from logbook.exchange.merging import counted_words
-    from logbook.reckoning.text import listed
+    from logbook.files.json.writing import record_document
+    from logbook.files.merging import counted_words
+    from logbook.model.text import listed
 
     asked = asked_of(ctx)
     if table is not None:
@@ -65,8 +65,8 @@ def _export_table(asked: Asked, kind: str, out: str | None) -> None:
     """One kind of entry as CSV, printed or written."""
     from logbook.cli.failures import UsageMistake
     from logbook.cli.output import tame, write
-    from logbook.exchange.csv_out import KINDS, write_table
-    from logbook.reckoning.ranges import one_of
+    from logbook.files.csv.writing import KINDS, write_table
+    from logbook.model.ranges import one_of
 
     if asked.as_json:
         raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
@@ -96,7 +96,7 @@ def backup(
 ) -> None:
     """Writes a verified copy of the record."""
     from logbook.cli.output import answer
-    from logbook.keeping.backup import backup as write
+    from logbook.record.file.backup import backup as write
 
     asked = asked_of(ctx)
     target = in_a_folder(path)
@@ -112,8 +112,8 @@ def restore(
 ) -> None:
     """Puts a backup in place of the record, which is kept aside."""
     from logbook.cli.output import answer
-    from logbook.keeping.backup import restore as bring_back
-    from logbook.keeping.places import refuse_missing_folder
+    from logbook.record.file.backup import restore as bring_back
+    from logbook.record.file.places import refuse_missing_folder
 
     asked = asked_of(ctx)
     source = Path(path).expanduser()
@@ -144,8 +144,8 @@ def doctor(
 ) -> None:
     """Looks the record over: the file, its references, its books. Exits 4 when something is wrong."""
     from logbook.cli.output import answer
-    from logbook.keeping.doctor import examine
-    from logbook.keeping.practice_file import load_practice
+    from logbook.record.file.doctor import examine
+    from logbook.record.file.practice_file import load_practice
 
     asked = asked_of(ctx)
     if clock_is_right:
@@ -184,8 +184,8 @@ def _with_clock(asked: Asked, words: str) -> tuple[str, dict[str, Any]]:
 
 def _say_clock_is_right(ctx: typer.Context) -> None:
     from logbook.cli.output import answer
-    from logbook.exchange.phrases import full_date
-    from logbook.keeping.clock import say_right
+    from logbook.record.writing.clock import say_right
+    from logbook.text.phrases import full_date
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -200,7 +200,7 @@ def _say_clock_is_right(ctx: typer.Context) -> None:
 
 
 def _readable(path: Path) -> bool:
-    from logbook.keeping.revision import check
+    from logbook.record.schema.revision import check
 
     try:
         check(path)
@@ -211,7 +211,7 @@ def _readable(path: Path) -> bool:
 
 def _findings_text(path: Path, findings: list[Finding]) -> str:
     from logbook.cli.output import wrapped
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     if not findings:
         return f"{path} is sound."

@@ -10,11 +10,11 @@ from logbook.cli.book import iso, reading
 from logbook.cli.command import Commands, asked_of
 
 if TYPE_CHECKING:
-    from logbook.reckoning.account import SealWear
-    from logbook.reckoning.bands import Band
-    from logbook.reckoning.rules import Reason
-    from logbook.reckoning.standing import Standing
-    from logbook.reckoning.values import Seal, Units
+    from logbook.model.judge.rules import Reason
+    from logbook.model.judge.standing import Standing
+    from logbook.model.predict.bands import Band
+    from logbook.model.values import Seal, Units
+    from logbook.model.wear.account import SealWear
 
 
 def add_to(app: Commands) -> None:
@@ -87,7 +87,7 @@ def fitted_words(seal: Seal) -> str:
 
 
 def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
-    from logbook.reckoning.values import CHANNELS
+    from logbook.model.values import CHANNELS
 
     band = standing.band_of(wear.seal.position)
     return {
@@ -114,9 +114,9 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
     """The score of a watch in plain text."""
     from logbook.caution import TESTS_SAY_LITTLE
     from logbook.cli.output import wrapped
-    from logbook.exchange.phrases import place
-    from logbook.reckoning.shown import show_pressure
-    from logbook.reckoning.text import printable
+    from logbook.model.shown import show_pressure
+    from logbook.model.text import printable
+    from logbook.text.phrases import place
 
     limiting, name = standing.limiting, printable(standing.name)
     if standing.score is None:
@@ -132,7 +132,7 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
         lines.append(wrapped(f"Would pass a pressure test to {to} today: {standing.chance.words}."))
         lines.append(wrapped(TESTS_SAY_LITTLE))
     if standing.insight is not None and standing.insight.forecast is not None:
-        from logbook.exchange.foretold import window_words
+        from logbook.text.foretold import window_words
 
         first = standing.insight.forecast.first
         words = window_words(first, standing.on)
@@ -145,7 +145,7 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
 
 def _likely(standing: Standing) -> str:
     """The 80 % band of the score, where it is computed."""
-    from logbook.reckoning.text import likely
+    from logbook.model.text import likely
 
     if standing.low is None:
         return ""
@@ -159,7 +159,7 @@ def _points(share: float) -> str:
 
 def _seals_table(standing: Standing) -> str:
     from logbook.cli.output import table
-    from logbook.exchange.phrases import place
+    from logbook.text.phrases import place
 
     rows = [
         (
@@ -183,8 +183,8 @@ def _band_points(band: Band | None) -> str:
 
 def _channels_table(standing: Standing) -> str:
     from logbook.cli.output import table
-    from logbook.exchange.phrases import place
-    from logbook.reckoning.values import CHANNELS
+    from logbook.model.values import CHANNELS
+    from logbook.text.phrases import place
 
     rows = [
         (place(w.seal.position), *(_points(share) for share in w.shares.as_tuple())) for w in standing.seals
@@ -193,8 +193,8 @@ def _channels_table(standing: Standing) -> str:
 
 
 def _largest(limiting: SealWear) -> str:
-    from logbook.exchange.phrases import of_hundred, place
-    from logbook.reckoning.values import CHANNELS
+    from logbook.model.values import CHANNELS
+    from logbook.text.phrases import of_hundred, place
 
     share, channel = max(zip(limiting.shares.as_tuple(), CHANNELS, strict=True))
     where = place(limiting.seal.position)

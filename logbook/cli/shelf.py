@@ -12,11 +12,11 @@ import typer
 from logbook.cli.book import bars, iso, reading
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.failures import UsageMistake
-from logbook.exchange.csv_guard import FORMULA_STARTS, GUARD
-from logbook.reckoning.text import printable
+from logbook.files.csv.guard import FORMULA_STARTS, GUARD
+from logbook.model.text import printable
 
 if TYPE_CHECKING:
-    from logbook.reckoning.standing import Standing
+    from logbook.model.judge.standing import Standing
 
 _EMPTY = "No watch is on the shelf. `logbook watch add NAME` puts one there."
 
@@ -53,7 +53,7 @@ def shelf(
 
 
 def _same(group: str, wanted: str) -> bool:
-    from logbook.exchange.names import folded
+    from logbook.text.names import folded
 
     return folded(group) == folded(wanted)
 
@@ -81,8 +81,8 @@ def _document(standing: Standing) -> dict[str, Any]:
 
 def _text(found: Sequence[Standing], today: Any) -> str:
     from logbook.cli.output import table, wrapped
-    from logbook.exchange.phrases import ago, next_words, place
-    from logbook.reckoning.marks import mark_words
+    from logbook.model.marks import mark_words
+    from logbook.text.phrases import ago, next_words, place
 
     if not found:
         return ""

@@ -12,7 +12,7 @@ from logbook.cli.command import Commands, asked_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from logbook.keeping.undo import Step
+    from logbook.record.writing.undo import Step
 
 
 def add_to(app: Commands) -> None:
@@ -29,9 +29,9 @@ def undo(
 ) -> None:
     """Takes the last change back and says what it was; every change and every import is one step."""
     from logbook.cli.output import answer
-    from logbook.keeping.undo import counts, steps
-    from logbook.keeping.undo import undo as take_back
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.record.writing.undo import counts, steps
+    from logbook.record.writing.undo import undo as take_back
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -53,8 +53,8 @@ def undo(
 def redo(ctx: typer.Context) -> None:
     """Does again what undo took back last; a new change ends what could be done again."""
     from logbook.cli.output import answer
-    from logbook.keeping.undo import redo as again
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.record.writing.undo import redo as again
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -78,7 +78,7 @@ def _text(back: Sequence[Step], to_undo: int, forward: Sequence[Step], to_redo: 
 
 def _listed(title: str, found: Sequence[Step], count: int) -> list[str]:
     from logbook.cli.output import wrapped
-    from logbook.exchange.steps import step_words, when_words
+    from logbook.record.reading.steps import step_words, when_words
 
     lines = [wrapped(f"{when_words(step)}  {step_words(step)}", "  ", " " * 20) for step in found]
     more = [f"  and {count - len(found):,} more"] if count > len(found) else []

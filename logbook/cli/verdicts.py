@@ -11,23 +11,23 @@ from logbook.cli.asked import Asked
 from logbook.cli.book import Book, iso
 from logbook.cli.output import table, wrapped
 from logbook.cli.score import stop_document
-from logbook.exchange.phrases import full_date
-from logbook.exchange.quantities import show_depth, show_minutes, show_pressure, show_temp
-from logbook.reckoning.marks import DIVING, class_of
-from logbook.reckoning.text import printable
-from logbook.reckoning.values import Units
+from logbook.model.marks import DIVING, class_of
+from logbook.model.text import printable
+from logbook.model.values import Units
+from logbook.text.phrases import full_date
+from logbook.text.quantities import show_depth, show_minutes, show_pressure, show_temp
 
 if TYPE_CHECKING:
-    from logbook.reckoning.check import Verdict
-    from logbook.reckoning.practice import Practice
-    from logbook.reckoning.values import Exposure
+    from logbook.model.judge.check import Verdict
+    from logbook.model.practice import Practice
+    from logbook.model.values import Exposure
 
 
 def _air_pa(book: Book, altitude: str | None) -> float:
     """Air pressure above the water, in Pa."""
-    from logbook.exchange.quantities import parse_length_m
+    from logbook.model.ranges import in_range
     from logbook.physics.air import ambient_pa
-    from logbook.reckoning.ranges import in_range
+    from logbook.text.quantities import parse_length_m
 
     if altitude is None:
         return ambient_pa(book.settings.home.altitude_m)

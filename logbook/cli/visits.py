@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
-    from logbook.reckoning.visits import Visit
+    from logbook.model.due.visits import Visit
 
 
 def add_to(app: Commands) -> None:
@@ -25,8 +25,8 @@ def visits(ctx: typer.Context) -> None:
     """The fewest workshop visits for all watches, and what is done for which watch on each."""
     from logbook.cli.clock import clock_document, with_clock
     from logbook.cli.output import answer
-    from logbook.keeping.glance import read_exposures
-    from logbook.reckoning.visits import horizon, plan_visits, trips_of
+    from logbook.model.due.visits import horizon, plan_visits, trips_of
+    from logbook.record.reading.glance import read_exposures
 
     asked = asked_of(ctx)
     with reading(asked) as book:
@@ -48,7 +48,7 @@ def _document(visit: Visit) -> dict[str, Any]:
     from itertools import groupby
 
     from logbook.cli.due import item_document
-    from logbook.reckoning.services import TEST
+    from logbook.model.due.services import TEST
 
     items: list[dict[str, Any]] = []
     for watch, own in groupby(visit.items, key=lambda item: item.watch):
@@ -70,7 +70,7 @@ def _document(visit: Visit) -> dict[str, Any]:
 
 def _test_after_opening(watch: str, visit: Visit) -> dict[str, Any]:
     """The test that closes a visit; nothing on the due list asks for it, so that it has no id or date."""
-    from logbook.reckoning.services import TEST
+    from logbook.model.due.services import TEST
 
     first, last = visit.window
     unknown = dict.fromkeys(("due", "stage", "anchor", "interval_months", "snoozed_until"))
@@ -89,8 +89,8 @@ def _test_after_opening(watch: str, visit: Visit) -> dict[str, Any]:
 
 def _text(plan: Sequence[Visit], last: date, later: int) -> str:
     from logbook.cli.output import wrapped
-    from logbook.exchange import visiting
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.text import visiting
 
     lines = [visiting.summary(len(plan), last)]
     for number, visit in enumerate(plan, start=1):

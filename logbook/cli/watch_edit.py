@@ -5,20 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from logbook.cli import watch_options as given
 from logbook.cli.book import Book
-from logbook.cli.watch_options import Described
+from logbook.cli.options import watch as given
+from logbook.cli.options.watch import Described
 
 if TYPE_CHECKING:
-    from logbook.reckoning.fitting import Fitted
-    from logbook.reckoning.values import Seal, Watch, WatchRecord
+    from logbook.model.fitting import Fitted
+    from logbook.model.values import Seal, Watch, WatchRecord
 
 
 def edited_watch(
     record: WatchRecord, rename: str | None, told: Described, interval: list[str] | None, book: Book
 ) -> Watch:
     """The watch with what was told, and nothing else, changed."""
-    from logbook.reckoning.validate import check_watch
+    from logbook.model.validate.exposure import check_watch
 
     fields: dict[str, Any] = told.fields(book)
     if rename is not None:
@@ -38,10 +38,10 @@ def corrected_seals(
     book: Book,
 ) -> list[Seal]:
     """The seals in place that were told otherwise, and those of places that are new to the watch."""
-    from logbook.reckoning.charge import current_seals
-    from logbook.reckoning.fitting import Fitted, initial_seals, places
-    from logbook.reckoning.ranges import one_of
-    from logbook.reckoning.validate import check_seal
+    from logbook.model.fitting import Fitted, initial_seals, places
+    from logbook.model.ranges import one_of
+    from logbook.model.validate.exposure import check_seal
+    from logbook.model.wear.charge import current_seals
 
     if material is not None:
         one_of(material, tuple(book.practice.materials), "material", "--seals")

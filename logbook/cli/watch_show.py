@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, Any
 from logbook.cli.book import Book, iso
 
 if TYPE_CHECKING:
-    from logbook.reckoning.practice import Practice
-    from logbook.reckoning.values import Watch, WatchRecord
+    from logbook.model.practice import Practice
+    from logbook.model.values import Watch, WatchRecord
 
 LAST_ENTRIES = 5
 
 
 def watch_document(record: WatchRecord) -> dict[str, Any]:
     """What the owner said of a watch, with its seals, as the export has it."""
-    from logbook.exchange.json_out import watch_object
+    from logbook.files.json.writing import watch_object
 
     return watch_object(record)
 
@@ -24,10 +24,10 @@ def summary(record: WatchRecord, what: str) -> str:
     """One or two lines after a watch was written."""
     from logbook.cli.output import wrapped
     from logbook.cli.score import fitted_words
-    from logbook.exchange.phrases import place
-    from logbook.reckoning.charge import current_seals
-    from logbook.reckoning.marks import mark_words
-    from logbook.reckoning.text import printable
+    from logbook.model.marks import mark_words
+    from logbook.model.text import printable
+    from logbook.model.wear.charge import current_seals
+    from logbook.text.phrases import place
 
     watch = record.watch
     name = printable(watch.name)
@@ -49,7 +49,7 @@ def summary(record: WatchRecord, what: str) -> str:
 def beyond_mark(record: WatchRecord, practice: Practice) -> list[str]:
     """A line where the stated use of a watch on the shelf is more than its mark allows."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.newwatch import use_beyond_mark
+    from logbook.text.newwatch import use_beyond_mark
 
     said = "" if record.watch.retired_on else use_beyond_mark(record.watch, practice)
     return [wrapped(said)] if said else []
@@ -59,7 +59,7 @@ def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
     """The watch, how it stands, what is next, and its last entries."""
     from logbook.cli.entries import entry_document
     from logbook.cli.score import document
-    from logbook.keeping.glance import read_log
+    from logbook.record.reading.glance import read_log
 
     standing = book.standing(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
@@ -79,10 +79,10 @@ def show_text(book: Book, record: WatchRecord) -> str:
     from logbook.cli.entries import entries_table
     from logbook.cli.output import pairs, wrapped
     from logbook.cli.score import score_text
-    from logbook.exchange.phrases import full_date
-    from logbook.keeping.glance import read_log
-    from logbook.reckoning.services import in_order
-    from logbook.reckoning.text import printable
+    from logbook.model.due.services import in_order
+    from logbook.model.text import printable
+    from logbook.record.reading.glance import read_log
+    from logbook.text.phrases import full_date
 
     standing = book.standing(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
@@ -101,9 +101,9 @@ def show_text(book: Book, record: WatchRecord) -> str:
 
 def _facts(record: WatchRecord) -> list[tuple[str, str]]:
     """What was said of the watch, each with its name."""
+    from logbook.model.marks import mark_words
+    from logbook.model.text import printable
     from logbook.physics.worked import plain
-    from logbook.reckoning.marks import mark_words
-    from logbook.reckoning.text import printable
 
     w = record.watch
     pushers = "pushers that its maker allows in water" if w.pushers_wet else "pushers"

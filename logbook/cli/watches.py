@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from logbook.cli import watch_options as given
 from logbook.cli.book import Book, WritableBook, writing
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.watch_options import Described
+from logbook.cli.options import watch as given
+from logbook.cli.options.watch import Described
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Event, Seal, Watch, WatchRecord
+    from logbook.model.values import Event, Seal, Watch, WatchRecord
 
 watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
 
@@ -70,7 +70,7 @@ def add(
         tests = _tested(new, tested, tested_bar, tested_medium, book)
         fresh = _fresh_seals(new, seals or "unknown", fitted, seal, book, tests)
         events = [*_opened(new, fitted, seal, book), *tests]
-        from logbook.keeping import watches
+        from logbook.record.writing import watches
 
         watch_id = watches.add(book.store, new, fresh, events, book.practice)
         _answer(ctx, book, watch_id, "is on the shelf", events=True)
@@ -78,8 +78,8 @@ def add(
 
 def _described(name: str, told: Described, interval: list[str] | None, book: Book) -> Watch:
     """A new watch from what was told; a number without a mark is a water-resistant one."""
-    from logbook.reckoning.validate import check_watch
-    from logbook.reckoning.values import Watch
+    from logbook.model.validate.exposure import check_watch
+    from logbook.model.values import Watch
 
     fields = told.fields(book)
     fields.setdefault("mark", "unknown" if fields.get("marked_pa") is None else "water-resistant")
@@ -97,9 +97,9 @@ def _fresh_seals(
     book: Book,
     tests: Sequence[Event],
 ) -> tuple[Seal, ...]:
-    from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
-    from logbook.reckoning.ranges import one_of
-    from logbook.reckoning.validate import check_seal
+    from logbook.model.fitting import Fitted, initial_seals, last_pass_on, places
+    from logbook.model.ranges import one_of
+    from logbook.model.validate.exposure import check_seal
 
     one_of(material, tuple(book.practice.materials), "material", "--seals")
     span = given.fitted_of(fitted, book) or (None, None)
@@ -123,8 +123,8 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
     A span of days says so by itself, more mildly where the pass may have come after it. What came with a
     watch bought later, or new, opened nothing of the owner's.
     """
-    from logbook.reckoning.validate import check_event
-    from logbook.reckoning.values import DAY_ORDER, Event
+    from logbook.model.validate.exposure import check_event
+    from logbook.model.values import DAY_ORDER, Event
 
     spans = [
         given.fitted_of(fitted, book),
@@ -139,11 +139,11 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
 
 def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book: Book) -> list[Event]:
     """The last passed test, as the event that it is; of a span it counts on the first day."""
-    from logbook.cli.event_options import bar_pa
-    from logbook.exchange.spans import parse_span
-    from logbook.reckoning.ranges import one_of
-    from logbook.reckoning.validate import check_event
-    from logbook.reckoning.values import DAY_ORDER, MEDIA, Event
+    from logbook.cli.options.event import bar_pa
+    from logbook.model.ranges import one_of
+    from logbook.model.validate.exposure import check_event
+    from logbook.model.values import DAY_ORDER, MEDIA, Event
+    from logbook.text.spans import parse_span
 
     if tested is None:
         if bar is not None:
@@ -199,7 +199,7 @@ def edit(
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
         from logbook.cli.watch_edit import corrected_seals, edited_watch
-        from logbook.keeping import watches
+        from logbook.record.writing import watches
 
         changed = edited_watch(record, rename, told, interval, book)
         corrected = corrected_seals(record, changed, seals, fitted, seal, book)
@@ -229,8 +229,8 @@ def retire(
     back: Annotated[bool, typer.Option("--back", help="Takes it back onto the shelf.")] = False,
 ) -> None:
     """Takes a watch off the shelf; everything of it stays on record."""
-    from logbook.keeping import watches
-    from logbook.reckoning.validate import check_watch
+    from logbook.model.validate.exposure import check_watch
+    from logbook.record.writing import watches
 
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
@@ -261,7 +261,7 @@ def _answer(
     from logbook.cli.output import answer, wrapped
     from logbook.cli.watch_show import beyond_mark, summary, watch_document
     from logbook.cli.workshop import event_line
-    from logbook.reckoning.stands_words import a_few, now_stands
+    from logbook.model.judge.stands_words import a_few, now_stands
 
     record = next(r for r in book.again().records if r.watch.id == watch_id)
     name = record.watch.name

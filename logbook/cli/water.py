@@ -13,8 +13,8 @@ from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
-    from logbook.reckoning.check import Verdict
-    from logbook.reckoning.values import Exposure, Units, WatchRecord
+    from logbook.model.judge.check import Verdict
+    from logbook.model.values import Exposure, Units, WatchRecord
 
 
 def add_to(app: Commands) -> None:
@@ -38,7 +38,7 @@ def wet(
     from logbook.cli.early import ask_about_start
     from logbook.cli.entries import exposure_line, logged_document, written_exposures
     from logbook.cli.output import answer, wrapped
-    from logbook.keeping import exposures
+    from logbook.record.writing import exposures
 
     asked = asked_of(ctx)
     told = _lines(lines)
@@ -122,7 +122,7 @@ def _planned(
     book: WritableBook, record: WatchRecord, line: str, since: str | None, until: str | None
 ) -> Exposure:
     """The planned exposure, its days from the options where they are given."""
-    from logbook.exchange.planned import refuse_past_plan
+    from logbook.text.planned import refuse_past_plan
 
     if since is not None or until is not None:
         days = f"on {_days(book, since, until)}"
@@ -136,7 +136,7 @@ def _planned(
 
 def _days(book: WritableBook, since: str | None, until: str | None) -> str:
     """A day, or the first and the last of a trip, as a line has them."""
-    from logbook.exchange.dates import parse_days
+    from logbook.text.dates import parse_days
 
     if until is None:
         return f"{book.day(since or 'today', '--from', ahead=True)}"
@@ -148,7 +148,7 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
     from logbook.cli.entries import exposure_document, exposure_line, written_exposures
     from logbook.cli.output import answer
     from logbook.cli.verdicts import Shown, verdict_units
-    from logbook.keeping import exposures
+    from logbook.record.writing import exposures
 
     verdict = _verdict(book, record, item, verdict_units(book, asked_of(ctx)))
     ids = exposures.add(book.store, [item], book.practice)
@@ -161,7 +161,7 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
 
 
 def _verdict(book: WritableBook, record: WatchRecord, item: Exposure, units: Units) -> Verdict:
-    from logbook.reckoning.check import check
+    from logbook.model.judge.check import check
 
     return check(record, item, book.practice, book.today, book.foresight, book.bands, units)
 
@@ -169,7 +169,7 @@ def _verdict(book: WritableBook, record: WatchRecord, item: Exposure, units: Uni
 def _list(ctx: typer.Context, watch: str | None) -> None:
     from logbook.cli.entries import exposure_document, exposure_line
     from logbook.cli.output import answer
-    from logbook.keeping.glance import read_exposures
+    from logbook.record.reading.glance import read_exposures
 
     asked = asked_of(ctx)
     with reading(asked) as book:
@@ -183,10 +183,10 @@ def _list(ctx: typer.Context, watch: str | None) -> None:
 def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
     """A plan happened, of a trip one day: on its own, or on the day that is given. The rest stays a plan."""
     from logbook.cli.entries import exposure_document, exposure_line, logged_document
-    from logbook.cli.event_options import whole_of
+    from logbook.cli.options.event import whole_of
     from logbook.cli.output import answer
     from logbook.cli.past_plans import charge
-    from logbook.keeping.glance import read_exposure
+    from logbook.record.reading.glance import read_exposure
 
     asked = asked_of(ctx)
     with writing(asked) as book:

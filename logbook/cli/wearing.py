@@ -38,9 +38,9 @@ def habit(
     """A repeated exposure ("a shower a day"), counted as such."""
     from logbook.cli.entries import habit_document, habit_line
     from logbook.cli.output import answer, wrapped
-    from logbook.keeping import wearing
-    from logbook.reckoning.validate import check_habit
-    from logbook.reckoning.values import Habit
+    from logbook.model.validate.exposure import check_habit
+    from logbook.model.values import Habit
+    from logbook.record.writing import wearing
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -63,8 +63,8 @@ def habit(
 
 def per_day(unit: str, count: str) -> float:
     """How often a day, from `day 2` or `week 3`."""
-    from logbook.cli.event_options import number_of
-    from logbook.reckoning.ranges import one_of
+    from logbook.cli.options.event import number_of
+    from logbook.model.ranges import one_of
 
     if unit.replace(".", "", 1).isdigit():
         unit, count = count, unit
@@ -109,10 +109,10 @@ def worn(
 
 def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str) -> None:
     """A worn stretch."""
-    from logbook.cli.watch_options import hours_of
-    from logbook.keeping import wearing
-    from logbook.reckoning.validate import check_stretch
-    from logbook.reckoning.values import WornStretch
+    from logbook.cli.options.watch import hours_of
+    from logbook.model.validate.exposure import check_stretch
+    from logbook.model.values import WornStretch
+    from logbook.record.writing import wearing
 
     with writing(asked_of(ctx)) as book:
         record = book.find(watch)
@@ -129,8 +129,8 @@ def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str
 
 def _wore_on(ctx: typer.Context, names: list[str], on: str) -> None:
     """These watches, that day."""
-    from logbook.keeping import wearing
-    from logbook.reckoning.worn_day import check_worn_day, sharing_on
+    from logbook.model.wear.worn_day import check_worn_day, sharing_on
+    from logbook.record.writing import wearing
 
     with writing(asked_of(ctx)) as book:
         day = book.day(on, "--on")
@@ -145,7 +145,7 @@ def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
     """The stretches as they were written."""
     from logbook.cli.entries import stretch_line
     from logbook.cli.output import answer
-    from logbook.exchange.json_out import stretch_object
+    from logbook.files.json.writing import stretch_object
 
     again = replace(book)
     kept = [s for record in again.records for s in record.stretches if s.id in ids]
@@ -164,10 +164,10 @@ def nothing_else(
     from logbook.cli.entries import exposure_line, logged_document
     from logbook.cli.output import answer, wrapped
     from logbook.cli.past_plans import settle
-    from logbook.exchange.phrases import full_date
-    from logbook.keeping import wearing
-    from logbook.keeping.glance import read_exposure
-    from logbook.reckoning.text import listed, printable
+    from logbook.model.text import listed, printable
+    from logbook.record.reading.glance import read_exposure
+    from logbook.record.writing import wearing
+    from logbook.text.phrases import full_date
 
     asked = asked_of(ctx)
     with writing(asked) as book:

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Annotated, Any, cast
 
 import typer
 
-from logbook.cli import event_options as given
 from logbook.cli.book import Book, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.options import event as given
 from logbook.errors import BadInput
-from logbook.reckoning.values import Units
+from logbook.model.values import Units
 
 if TYPE_CHECKING:
-    from logbook.reckoning.values import Event, EventKind, Position, WatchRecord
+    from logbook.model.values import Event, EventKind, Position, WatchRecord
 
 
 def add_to(app: Commands) -> None:
@@ -83,7 +83,7 @@ def event(
 def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
     """How an entry and the test of its day are read, one after the other, and the way to say otherwise."""
     from logbook.cli.output import wrapped
-    from logbook.exchange import events
+    from logbook.text import events
 
     lines = []
     test = events.taken_before(event, record.events)
@@ -104,7 +104,7 @@ def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
 
 
 def _add(book: Any, made: Sequence[Event]) -> list[int]:
-    from logbook.keeping import events
+    from logbook.record.writing import events
 
     return events.add(book.store, made, book.practice)
 
@@ -169,16 +169,16 @@ _REPAIRS = {"gas-valve": "gas-valve-damaged"}
 
 def damage_of(part: str) -> EventKind:
     """The damage that a part repaired had; a word that names none stays, and is refused with its event."""
-    from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
+    from logbook.model.kinds_of_before import KINDS_OF_BEFORE
 
     return cast("EventKind", _REPAIRS.get(part) or KINDS_OF_BEFORE.get(part, part))
 
 
 def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
     """Names of watches, the kind of event, and what was repaired."""
-    from logbook.reckoning.kinds_of_before import KINDS_OF_BEFORE
-    from logbook.reckoning.ranges import one_of
-    from logbook.reckoning.values import EVENT_KINDS
+    from logbook.model.kinds_of_before import KINDS_OF_BEFORE
+    from logbook.model.ranges import one_of
+    from logbook.model.values import EVENT_KINDS
 
     names, repaired = list(words), None
     if len(names) > 1 and names[-2] == "repaired":
@@ -206,7 +206,7 @@ def _event(
     every: bool,
 ) -> Event:
     """The event as it will be kept, judged against its watch."""
-    from logbook.reckoning.make_event import make_event
+    from logbook.model.validate.make_event import make_event
 
     return make_event(
         kind,
@@ -221,8 +221,8 @@ def _event(
 
 def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tuple[tuple[Position, str], ...]:
     """Place and material of each new gasket; a material that is not said stays what it was."""
-    from logbook.reckoning.charge import current_seals
-    from logbook.reckoning.fitting import places
+    from logbook.model.fitting import places
+    from logbook.model.wear.charge import current_seals
 
     fitted = {seal.position: seal.material for seal in current_seals(record.seals)}
     if every and told:
@@ -239,8 +239,8 @@ def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tup
 def event_line(event: Event, watch: str, units: Units = "metric") -> str:
     """One written event: id, watch, day, what happened."""
     from logbook.cli.output import wrapped
-    from logbook.exchange.events import told_words, when_words
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
+    from logbook.text.events import told_words, when_words
 
     text = f"{event.id}  {printable(watch)}: {printable(told_words(event, units))} {when_words(event)}"
     return wrapped(text, "", "    ")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from logbook.errors import RecordTrouble, Refused
 
 if TYPE_CHECKING:
-    from logbook.reckoning.practice import Practice
+    from logbook.model.practice import Practice
 
 _HERE = Path(__file__).parent
 # An installed package carries the file beside this module; a checkout keeps it where people look for it.

@@ -10,7 +10,7 @@ from random import Random
 from typing import Any
 
 from logbook.errors import BadInput
-from logbook.reckoning.text import did_you_mean, printable
+from logbook.model.text import did_you_mean, printable
 
 
 def _number(value: Any) -> bool:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from random import Random
 
 from logbook.demo.blocks import NUMBER, POINTS, WHOLE, Block, Kind
-from logbook.reckoning.values import ProfilePoint
+from logbook.model.values import ProfilePoint
 
 KEYS: Mapping[str, Kind] = {"points": POINTS, "every_s": WHOLE, "surface_k": NUMBER, "waver_m": NUMBER}
 

@@ -30,12 +30,12 @@ from logbook.demo.blocks import (
 from logbook.demo.profiles import Shape, shape_of
 from logbook.demo.waters import Pool, exposures_of, habits_of, plans_of, spread_days
 from logbook.errors import BadInput
-from logbook.reckoning.due import TASKS
-from logbook.reckoning.fitting import Fitted, initial_seals, last_pass_on, places
-from logbook.reckoning.make_event import make_event
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.validate import check_seal, check_settings, check_stretch, check_watch
-from logbook.reckoning.values import (
+from logbook.model.due.tasks import TASKS
+from logbook.model.fitting import Fitted, initial_seals, last_pass_on, places
+from logbook.model.practice import Practice
+from logbook.model.validate.exposure import check_seal, check_settings, check_stretch, check_watch
+from logbook.model.validate.make_event import make_event
+from logbook.model.values import (
     Event,
     Exposure,
     Habit,

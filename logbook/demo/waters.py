@@ -20,9 +20,9 @@ from logbook.demo.blocks import (
     Kind,
 )
 from logbook.demo.profiles import Shape, profile_from
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.validate import check_habit, make_exposure
-from logbook.reckoning.values import Exposure, Habit, ProfilePoint, Settings, Watch
+from logbook.model.practice import Practice
+from logbook.model.validate.exposure import check_habit, make_exposure
+from logbook.model.values import Exposure, Habit, ProfilePoint, Settings, Watch
 
 CONTACT_KEYS: Mapping[str, Kind] = {
     "activity": TEXT, "depth_m": AMOUNT, "minutes": AMOUNT, "water": TEXT, "salinity": AMOUNT,

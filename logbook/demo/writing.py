@@ -8,10 +8,11 @@ from datetime import date
 from pathlib import Path
 
 from logbook.demo.scenario import Scenario
-from logbook.keeping import exposures, glance, settings, snoozes, watches, wearing
-from logbook.keeping.store import Store
-from logbook.reckoning.practice import Practice
-from logbook.reckoning.standing import stand
+from logbook.model.judge.standing import stand
+from logbook.model.practice import Practice
+from logbook.record.file.store import Store
+from logbook.record.reading import glance
+from logbook.record.writing import exposures, settings, snoozes, watches, wearing
 
 
 def write_record(

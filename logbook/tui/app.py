@@ -15,18 +15,18 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from logbook.errors import InUse, LogbookError
-from logbook.keeping import lock
-from logbook.keeping.places import refuse_missing_folder
-from logbook.keeping.trouble import plain, plainly
-from logbook.reckoning.text import full_date, printable
-from logbook.reckoning.values import Units
-from logbook.tui.background import A_MOMENT, Background, Tell
-from logbook.tui.book import Book
-from logbook.tui.book_open import MustReckon
-from logbook.tui.keys_in_turn import KeysInTurn
-from logbook.tui.look import Look, wants_no_colour
-from logbook.tui.room import Room, key_name
-from logbook.tui.shelf import ShelfRoom
+from logbook.model.text import full_date, printable
+from logbook.model.values import Units
+from logbook.record.file import lock
+from logbook.record.file.places import refuse_missing_folder
+from logbook.record.file.trouble import plain, plainly
+from logbook.tui.shelf.room import ShelfRoom
+from logbook.tui.shell.background import A_MOMENT, Background, Tell
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.book_open import MustReckon
+from logbook.tui.shell.keys_in_turn import KeysInTurn
+from logbook.tui.shell.look import Look, wants_no_colour
+from logbook.tui.shell.room import Room, key_name
 from logbook.tui.widgets.frame import WaitLine
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class LogbookApp(App[int]):
     """The rooms around one record."""
 
     # The first screen is not pushed, so that its own sheet would never be read: it comes with the app's.
-    CSS_PATH: ClassVar[list[str | PurePath]] = ["theme.tcss", "shelf.tcss"]
+    CSS_PATH: ClassVar[list[str | PurePath]] = ["shell/theme.tcss", "shelf/room.tcss"]
     TITLE = "logbook"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "quit", show=False),
@@ -94,7 +94,7 @@ class LogbookApp(App[int]):
 
     def _reckon_anew(self, then: Callable[[], None]) -> None:
         """The whole ledger, with a bar; `then` what needs it."""
-        from logbook.tui.reckoning_anew import ReckoningAnewRoom
+        from logbook.tui.shell.reckoning_anew import ReckoningAnewRoom
 
         if not any(isinstance(screen, ReckoningAnewRoom) for screen in self.screen_stack):
             self.push_screen(ReckoningAnewRoom(), lambda _: then())
@@ -114,7 +114,7 @@ class LogbookApp(App[int]):
             self.trouble_reading(error, self._tell_what_reads_otherwise)
             return
         if otherwise:
-            from logbook.tui.otherwise import OtherwiseRoom
+            from logbook.tui.shelf.otherwise import OtherwiseRoom
 
             self.push_screen(OtherwiseRoom())
 
@@ -172,7 +172,7 @@ class LogbookApp(App[int]):
 
     def ask_first_watch(self) -> None:
         """The three questions."""
-        from logbook.tui.welcome import WelcomeRoom
+        from logbook.tui.watch.welcome import WelcomeRoom
 
         self.push_screen(WelcomeRoom())
 

@@ -15,12 +15,12 @@ import numpy as np
 import pytest
 
 from logbook.caution import CAUTION
-from logbook.keeping.practice_file import shipped_path
-from logbook.reckoning import account, charge
-from logbook.reckoning.draws import RANGED, Draws
-from logbook.reckoning.practice import Practice, parse
-from logbook.reckoning.trials import foresee
-from logbook.reckoning.values import CHANNELS, Event, Seal, Shares, WatchRecord
+from logbook.model.practice import Practice, parse
+from logbook.model.predict.draws import RANGED, Draws
+from logbook.model.predict.trials import foresee
+from logbook.model.values import CHANNELS, Event, Seal, Shares, WatchRecord
+from logbook.model.wear import account, charge
+from logbook.record.file.practice_file import shipped_path
 
 ROOT = Path(__file__).parent.parent.parent
 PRACTICE = parse(shipped_path().read_text(encoding="utf-8"))

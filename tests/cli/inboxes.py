@@ -7,11 +7,11 @@ from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
-from logbook.exchange.dives_in import Taker
-from logbook.keeping.glance import read_records, read_settings
-from logbook.keeping.practice_file import load_practice
-from logbook.keeping.store import Store
-from logbook.reckoning.values import Watch
+from logbook.files.dives_in import Taker
+from logbook.model.values import Watch
+from logbook.record.file.practice_file import load_practice
+from logbook.record.file.store import Store
+from logbook.record.reading.glance import read_records, read_settings
 from tests.cli.running import TODAY
 
 

@@ -73,7 +73,7 @@ class Standins:
 
 def configure(words: Sequence[str]) -> Path:
     """Names the owner's own command."""
-    from logbook.keeping.places import nudge_path
+    from logbook.record.file.places import nudge_path
 
     path = nudge_path()
     path.parent.mkdir(parents=True, exist_ok=True)

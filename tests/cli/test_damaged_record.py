@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logbook.keeping.practice_file import load_practice
-from logbook.keeping.store import Store
+from logbook.record.file.practice_file import load_practice
+from logbook.record.file.store import Store
 from tests.cli.running import Answer, Cli
-from tests.keeping.damage import NOT_UTF8, fill_every_table, spoil
+from tests.record.damage import NOT_UTF8, fill_every_table, spoil
 
 WATCH = "Blue bezel"
 READING = (
@@ -141,6 +141,6 @@ def test_a_fault_of_the_program_is_not_blamed_on_a_sound_record(
 
     cli = Cli(tmp_path / "record.logbook", "2026-03-15")
     shutil.copy(full_record, cli.file)
-    monkeypatch.setattr("logbook.keeping.shapes.watch_of", fail)
+    monkeypatch.setattr("logbook.record.schema.shapes.watch_of", fail)
     answer = cli("shelf")
     assert "Something went wrong in logbook itself (KeyError: 'ours')" in answer.err

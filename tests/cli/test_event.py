@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from logbook.keeping.practice_file import shipped_path
-from logbook.reckoning.practice import parse
+from logbook.model.practice import parse
+from logbook.record.file.practice_file import shipped_path
 from tests.cli.running import Cli
 
 

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from logbook.keeping.lock import Patience
+from logbook.record.file.lock import Patience
 from tests.cli.running import CAUTION_START, Cli
 
 
@@ -67,7 +67,7 @@ def test_a_failure_of_ours_is_one_sentence(cli: Cli, monkeypatch: pytest.MonkeyP
     def fail(*_: object) -> None:
         raise ZeroDivisionError("by nothing")
 
-    monkeypatch.setattr("logbook.reckoning.standing.stand", fail)
+    monkeypatch.setattr("logbook.model.judge.standing.stand", fail)
     answer = cli("shelf")
     assert (answer.code, answer.out) == (4, "")
     assert "Something went wrong in logbook itself (ZeroDivisionError: by nothing)" in answer.err
@@ -85,7 +85,7 @@ def test_an_interruption_ends_with_130(cli: Cli, monkeypatch: pytest.MonkeyPatch
     def interrupt(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("logbook.reckoning.standing.stand", interrupt)
+    monkeypatch.setattr("logbook.model.judge.standing.stand", interrupt)
     answer = cli("shelf")
     assert (answer.code, answer.out, answer.err) == (130, "", "Interrupted.\n")
     assert cli("shelf", "--json").json["error"]["code"] == "interrupted"
@@ -95,7 +95,7 @@ def test_a_record_that_may_not_be_written_to_is_said(cli: Cli, monkeypatch: pyte
     import sqlite3
 
     blocker = sqlite3.connect(cli.file, isolation_level=None)
-    monkeypatch.setattr("logbook.keeping.lock.USUAL", Patience(3))
+    monkeypatch.setattr("logbook.record.file.lock.USUAL", Patience(3))
     blocker.execute("BEGIN EXCLUSIVE")
     try:
         answer = cli("wet", "reed: rain")

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from logbook.exchange.foretold import NOT_A_PROMISE
+from logbook.text.foretold import NOT_A_PROMISE
 from tests.cli.running import CAUTION_START, TODAY, Cli
 
 SEAL_KEYS = {"position", "material", "p10", "p50", "p90", "driver", "cap_on"}

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from logbook.reckoning.values import ProfilePoint
+from logbook.model.values import ProfilePoint
 from tests.cli.running import Cli
-from tests.exchange.uddf.writing import Written, uddf
+from tests.files.uddf.writing import Written, uddf
 
 FIRST = datetime(2026, 2, 20, 9, 30)
 SQUARE = (
@@ -168,8 +168,8 @@ def test_a_file_that_changes_while_it_is_read_brings_nothing(cli: Cli, tmp_path:
     from dataclasses import replace
 
     from logbook.errors import BadInput
-    from logbook.exchange.files_in import read
-    from logbook.exchange.inbox import Inbox
+    from logbook.files.files_in import read
+    from logbook.files.inbox import Inbox
     from tests.cli.inboxes import opened
 
     path = tmp_path / "moving.uddf"
@@ -188,8 +188,8 @@ def test_a_file_that_changes_while_it_is_read_brings_nothing(cli: Cli, tmp_path:
 
 def test_a_record_that_changes_while_one_looks_is_looked_at_again(cli: Cli, trip: str) -> None:
     from logbook.errors import BadInput
-    from logbook.exchange.files_in import read
-    from logbook.exchange.inbox import Inbox
+    from logbook.files.files_in import read
+    from logbook.files.inbox import Inbox
     from tests.cli.inboxes import opened
 
     with opened(cli.file) as (store, taker, watches), Path(trip).open("rb") as stream:

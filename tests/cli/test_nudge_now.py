@@ -254,7 +254,7 @@ def test_of_several_notifications_only_those_that_failed_are_tried_again(
 def test_a_notifier_that_hangs_is_stopped(
     lone: Cli, standins: Standins, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("logbook.exchange.programs.LIMIT_S", 0.5)
+    monkeypatch.setattr("logbook.reminders.programs.LIMIT_S", 0.5)
     standins.add("notify-send", "import signal; signal.pause()")
     lone.today = "2026-06-10"
     answer = lone("nudge", "now")
@@ -263,8 +263,8 @@ def test_a_notifier_that_hangs_is_stopped(
 
 
 def test_a_claim_whose_process_died_is_taken_over_after_ten_minutes(lone: Cli, shown: Standins) -> None:
-    from logbook.keeping.sql import run
-    from logbook.keeping.store import Store
+    from logbook.record.file.store import Store
+    from logbook.record.reading.sql import run
 
     lone.today = "2026-06-10"
     for minutes, told in ((9, 0), (11, 1)):

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from logbook.cli.failures import INTERRUPTED
-from logbook.keeping import backlog, ledger
+from logbook.record.ledger import backlog, ledger
 from tests.cli.running import TODAY, Cli
 
 PATIENCE_S = 60.0
@@ -22,7 +22,7 @@ PATIENCE_S = 60.0
 COMMAND = """
 import signal, sys
 from logbook.cli.app import run
-from logbook.keeping import backlog, bulk
+from logbook.record.ledger import backlog, bulk
 
 def slowly(*args, blocks=bulk.blocks):
     for block in blocks(*args):

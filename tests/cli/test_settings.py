@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from logbook.keeping.places import looks_path
+from logbook.record.file.places import looks_path
 from tests.cli.running import Cli
 
 MONTHS = "jan=13,feb=12,mar=13,apr=14,may=17,jun=20,jul=23,aug=24,sep=22,oct=20,nov=17,dec=15"

@@ -10,7 +10,7 @@ import pytest
 from tests.cli.running import Cli
 from tests.cli.standins import Standins
 
-FIXTURES = Path(__file__).parent.parent / "keeping" / "fixtures"
+FIXTURES = Path(__file__).parent.parent / "record" / "fixtures"
 DAYS = {"0001": "2026-03-16", "0002": "2026-03-03"}  # the day after each was last written
 COMMANDS = [
     ("shelf",), ("due",), ("due", "--tasks"), ("visits",), ("check", "blue", "dive 18m 40min"),

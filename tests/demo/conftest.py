@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 
 from logbook import demo
-from logbook.keeping import glance
-from logbook.keeping.practice_file import shipped_path
-from logbook.reckoning import check, standing
-from logbook.reckoning.check import Verdict
-from logbook.reckoning.practice import Practice, parse
-from logbook.reckoning.standing import Standing
-from logbook.reckoning.validate import make_exposure
-from logbook.reckoning.values import Exposure, Settings, WatchRecord
+from logbook.model.judge import check, standing
+from logbook.model.judge.check import Verdict
+from logbook.model.judge.standing import Standing
+from logbook.model.practice import Practice, parse
+from logbook.model.validate.exposure import make_exposure
+from logbook.model.values import Exposure, Settings, WatchRecord
+from logbook.record.file.practice_file import shipped_path
+from logbook.record.reading import glance
 
 
 @dataclass(frozen=True)

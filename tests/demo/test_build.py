@@ -15,10 +15,11 @@ import pytest
 
 from logbook import demo
 from logbook.errors import BadInput, RecordTrouble, Refused
-from logbook.keeping import glance, undo
-from logbook.keeping.store import Store
-from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
-from logbook.reckoning.standing import Standing
+from logbook.model.judge.rules import KEEP_DRY, NO_OBJECTION, THINK_TWICE
+from logbook.model.judge.standing import Standing
+from logbook.record.file.store import Store
+from logbook.record.reading import glance
+from logbook.record.writing import undo
 
 CHECKOUT = Path(__file__).parent.parent.parent
 
@@ -53,8 +54,8 @@ def test_another_process_with_other_hashes_gives_the_same_record(built, tmp_path
     path = tmp_path / "elsewhere.logbook"
     code = (
         "import sys; from datetime import date; from pathlib import Path; from logbook import demo\n"
-        "from logbook.keeping.practice_file import shipped_path\n"
-        "from logbook.reckoning.practice import parse\n"
+        "from logbook.record.file.practice_file import shipped_path\n"
+        "from logbook.model.practice import parse\n"
         "demo.build(Path(sys.argv[1]), date.fromisoformat(sys.argv[2]), parse(shipped_path().read_text()))"
     )
     subprocess.run(

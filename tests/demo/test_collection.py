@@ -6,12 +6,12 @@ import itertools
 from collections import Counter
 from datetime import date, timedelta
 
-from logbook.keeping import doctor
-from logbook.reckoning.due import asks_now
-from logbook.reckoning.marks import mark_words
-from logbook.reckoning.rules import KEEP_DRY, NO_OBJECTION, STANDING, THINK_TWICE
-from logbook.reckoning.stands import STANDS
-from logbook.reckoning.values import EVENT_KINDS, MARK_KINDS, POSITIONS, USES, WATERS
+from logbook.model.due.tasks import asks_now
+from logbook.model.judge.rules import KEEP_DRY, NO_OBJECTION, STANDING, THINK_TWICE
+from logbook.model.judge.stands import STANDS
+from logbook.model.marks import mark_words
+from logbook.model.values import EVENT_KINDS, MARK_KINDS, POSITIONS, USES, WATERS
+from logbook.record.file import doctor
 
 
 def test_it_holds_at_least_ten_watches_with_the_four_that_people_know(built):

@@ -13,8 +13,8 @@ from logbook import demo
 from logbook.demo.scenario import read_scenario
 from logbook.demo.waters import spread_days
 from logbook.errors import BadInput
-from logbook.reckoning.due import TASKS
-from logbook.reckoning.values import DAY_ORDER, POSITIONS
+from logbook.model.due.tasks import TASKS
+from logbook.model.values import DAY_ORDER, POSITIONS
 
 TODAY = date(2026, 5, 20)
 SMALL = """

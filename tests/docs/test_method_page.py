@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from logbook.keeping.practice_file import shipped_path
-from logbook.reckoning import planrules, rules, stands
-from logbook.reckoning.fitting import UNKNOWN_YEARS
-from logbook.reckoning.practice import parse
-from logbook.reckoning.practice_check import CLASSES
-from logbook.reckoning.values import CHANNELS
+from logbook.model.fitting import UNKNOWN_YEARS
+from logbook.model.judge import planrules, rules, stands
+from logbook.model.practice import parse
+from logbook.model.practice_check import CLASSES
+from logbook.model.values import CHANNELS
+from logbook.record.file.practice_file import shipped_path
 
 ROOT = Path(__file__).parent.parent.parent
 PAGE = (ROOT / "docs" / "method.md").read_text(encoding="utf-8")

@@ -17,7 +17,7 @@ from random import Random
 
 import pytest
 
-from logbook.reckoning.cycles import count_cycles
+from logbook.model.wear.cycles import count_cycles
 
 SERIES = [-2, 1, -3, 5, -1, 3, -4, 4, -2]
 COUNTS = {3: 0.5, 4: 1.5, 6: 0.5, 8: 1.0, 9: 0.5}

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.reckoning.builders import PRACTICE
+from tests.model.builders import PRACTICE
 
 KJ_PER_KCAL = 4.184
 EA = PRACTICE.constants["Ea"]

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.reckoning.builders import PRACTICE
+from tests.model.builders import PRACTICE
 
 # group, initial years, years of extension
 PERIODS = {"A": (5, 2), "B": (7, 3), "C": (10, 5)}

@@ -16,8 +16,8 @@ import numpy as np
 import pytest
 from lifelines import WeibullFitter
 
-from logbook.reckoning import chance
-from logbook.reckoning.chance import Laws, Moment, Trial, Worn
+from logbook.model.predict import chance
+from logbook.model.predict.chance import Laws, Moment, Trial, Worn
 
 # seed, true scale, true shape, seals
 SAMPLES = [(1, 1.5, 2.0, 40), (2, 2.2, 2.5, 60), (3, 0.8, 1.2, 50), (4, 3.0, 4.0, 80), (5, 1.0, 1.0, 120)]

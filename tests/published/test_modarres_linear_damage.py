@@ -14,8 +14,8 @@ import math
 
 import pytest
 
-from logbook.reckoning.cycles import Cycle
-from logbook.reckoning.wear import miner
+from logbook.model.wear.cycles import Cycle
+from logbook.model.wear.wear import miner
 
 LIFE_H = {1: 50_000, 2: 6_500, 4: 1_000}
 AN_HOUR_OF_USE_H = {1: 40 / 60, 2: 15 / 60, 4: 5 / 60}

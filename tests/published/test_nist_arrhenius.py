@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import pytest
 
+from logbook.model.wear import wear
 from logbook.physics import heat
-from logbook.reckoning import wear
-from tests.reckoning.builders import practice_with
+from tests.model.builders import practice_with
 
 J_MOL_PER_EV = 96_485.33212  # Faraday constant of CODATA 2018, by definition of the electronvolt
 

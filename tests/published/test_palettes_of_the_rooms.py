@@ -17,8 +17,8 @@ from rich.color import Color as TerminalColour
 from rich.color import ColorSystem
 from textual.theme import Theme
 
-from logbook.tui.ink import STYLES
-from logbook.tui.theme import DEEP, SAND, for_256_colours
+from logbook.tui.shell.ink import STYLES
+from logbook.tui.shell.theme import DEEP, SAND, for_256_colours
 from tests.published.test_wcag_contrast import contrast
 
 GROUNDS = ("background", "surface", "panel")

@@ -14,13 +14,13 @@ from pathlib import Path
 import pytest
 
 from logbook.errors import BadInput
-from logbook.exchange.csv_out import write_table
-from logbook.exchange.csv_rows import read_table
-from logbook.keeping import watches
-from logbook.keeping.practice_file import shipped_path
-from logbook.keeping.store import Store
-from logbook.reckoning.practice import parse
-from tests.keeping.making import a_watch, its_seals
+from logbook.files.csv.rows import read_table
+from logbook.files.csv.writing import write_table
+from logbook.model.practice import parse
+from logbook.record.file.practice_file import shipped_path
+from logbook.record.file.store import Store
+from logbook.record.writing import watches
+from tests.record.making import a_watch, its_seals
 
 HEADER = "field_name,field_name2,field_name3\r\n"
 

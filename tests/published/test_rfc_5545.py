@@ -15,8 +15,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from logbook.caution import CAUTION
-from logbook.exchange.calendar import calendar_bytes
-from logbook.reckoning.calendar_plan import Entry
+from logbook.model.due.calendar_plan import Entry
+from logbook.reminders.calendar import calendar_bytes
 from tests.hostile import HOSTILE
 
 STAMP = datetime(2026, 3, 15, 12, tzinfo=UTC)
@@ -156,7 +156,7 @@ def test_the_description_says_why_and_keeps_its_lines() -> None:
 
 @pytest.mark.parametrize("text", [*HOSTILE, "x" * 10_000, "BEGIN:VEVENT", "\\", "\\N", ";;,,"])
 def test_hostile_words_stay_words(text: str) -> None:
-    from logbook.reckoning.text import printable
+    from logbook.model.text import printable
 
     summary = printable(text)
     content = calendar_bytes([entry(summary), entry("the next", uid="another")])

@@ -14,9 +14,9 @@ import itertools
 
 import pytest
 
-from logbook.reckoning import wear
-from logbook.reckoning.cycles import Cycle
-from tests.reckoning.builders import PRACTICE, exposure, practice_with, watch
+from logbook.model.wear import wear
+from logbook.model.wear.cycles import Cycle
+from tests.model.builders import PRACTICE, exposure, practice_with, watch
 
 KPSI_AS_PA = 1e5  # a stand-in: only the ratio of a range to the reference counts
 B = -0.085_091

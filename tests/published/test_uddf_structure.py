@@ -19,8 +19,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from logbook.exchange.uddf import FileDive, read_dives
-from logbook.reckoning.values import ProfilePoint, Water
+from logbook.files.uddf.reading import FileDive, read_dives
+from logbook.model.values import ProfilePoint, Water
 
 DIVE = """<uddf xmlns="http://www.streit.cc/uddf/3.2/" version="3.2.2">
 <generator><name>by hand</name></generator>

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import pytest
 
-from logbook.exchange.dossier import palette
+from logbook.dossier import palette
 
 
 def relative_luminance(colour: str) -> float:

@@ -23,7 +23,7 @@ import pytest
 from defusedxml import DefusedXmlException, ElementTree
 
 from logbook.errors import BadInput
-from logbook.exchange.uddf import FileDive, read_dives
+from logbook.files.uddf.reading import FileDive, read_dives
 
 DIVE = """<uddf version="3.2.1"><profiledata><repetitiongroup><dive id="d">
 <informationbeforedive><datetime>2026-05-17T10:30</datetime>{inside}</informationbeforedive>

@@ -10,12 +10,12 @@ from typing import Any
 
 import pytest
 
-from logbook.reckoning.fitting import Fitted, initial_seals
-from logbook.reckoning.validate import make_exposure
-from logbook.reckoning.values import Event, Exposure, HomeWater, Seal, Settings, Watch
-from logbook.tui import background
+from logbook.model.fitting import Fitted, initial_seals
+from logbook.model.validate.exposure import make_exposure
+from logbook.model.values import Event, Exposure, HomeWater, Seal, Settings, Watch
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
+from logbook.tui.shell import background
+from logbook.tui.shell.book import Book
 from tests.tui.helpers import PATIENCE_S
 
 TODAY = date(2026, 11, 25)  # a Wednesday
@@ -124,7 +124,7 @@ def set_home(book: Book) -> Callable[..., None]:
     """Write the settings: monthly °C of the home water, units."""
 
     def write(monthly_c: tuple[float, ...] | None = None, units: Any = "metric") -> None:
-        from logbook.keeping import settings
+        from logbook.record.writing import settings
 
         with book.writing() as store:
             settings.write(store, Settings(home=HomeWater(monthly_c=monthly_c), units=units))

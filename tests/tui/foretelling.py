@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from logbook.reckoning.forecast import Forecast
-from logbook.reckoning.standing import Standing
-from logbook.tui.book import Book
+from logbook.model.judge.standing import Standing
+from logbook.model.predict.forecast import Forecast
+from logbook.tui.shell.book import Book
 from tests.tui.helpers import all_done
 from tests.tui.watching import opened
 

@@ -10,36 +10,36 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
-from logbook.exchange.record_start import Early
-from logbook.reckoning.validate import make_exposure
-from logbook.tui.amend import AmendRoom
-from logbook.tui.amend_event import AmendEventRoom
-from logbook.tui.bench import BenchRoom
-from logbook.tui.bench_fog import FogCheckRoom
-from logbook.tui.book import Book
-from logbook.tui.bring_in import BringInRoom
-from logbook.tui.changes import ChangesRoom
-from logbook.tui.dossier import DossierRoom
-from logbook.tui.due import DueRoom
-from logbook.tui.due_lines import tasks
-from logbook.tui.entry_line import EntryLineRoom
-from logbook.tui.event_form import EventRoom
-from logbook.tui.guide import GuideRoom
-from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
-from logbook.tui.habits import HabitsRoom
-from logbook.tui.otherwise import OtherwiseRoom
-from logbook.tui.plans import PlansRoom
-from logbook.tui.record_start import RecordStartRoom
-from logbook.tui.retired import RetiredRoom
-from logbook.tui.room import Room
-from logbook.tui.service_done import ServiceDoneRoom
-from logbook.tui.settings import SettingsRoom
-from logbook.tui.snooze import SnoozeRoom
-from logbook.tui.visits import VisitsRoom
-from logbook.tui.watch import WatchRoom
-from logbook.tui.watch_edit import WatchEditRoom
-from logbook.tui.welcome import WelcomeRoom
-from logbook.tui.worn import WornRoom
+from logbook.model.validate.exposure import make_exposure
+from logbook.text.record_start import Early
+from logbook.tui.bench.fog_check import FogCheckRoom
+from logbook.tui.bench.room import BenchRoom
+from logbook.tui.check.plans import PlansRoom
+from logbook.tui.due.lines import tasks
+from logbook.tui.due.room import DueRoom
+from logbook.tui.due.service_done import ServiceDoneRoom
+from logbook.tui.due.snooze import SnoozeRoom
+from logbook.tui.due.visits import VisitsRoom
+from logbook.tui.events.amend import AmendEventRoom
+from logbook.tui.events.room import EventRoom
+from logbook.tui.files.bring_in import BringInRoom
+from logbook.tui.files.dossier import DossierRoom
+from logbook.tui.guide.room import GuideRoom
+from logbook.tui.habits.form import HabitFormRoom, StretchFormRoom
+from logbook.tui.habits.room import HabitsRoom
+from logbook.tui.settings.room import SettingsRoom
+from logbook.tui.shelf.otherwise import OtherwiseRoom
+from logbook.tui.shelf.retired import RetiredRoom
+from logbook.tui.shelf.worn import WornRoom
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.changes import ChangesRoom
+from logbook.tui.shell.room import Room
+from logbook.tui.watch.edit import WatchEditRoom
+from logbook.tui.watch.room import WatchRoom
+from logbook.tui.watch.welcome import WelcomeRoom
+from logbook.tui.water.amend import AmendRoom
+from logbook.tui.water.entry_line import EntryLineRoom
+from logbook.tui.water.record_start import RecordStartRoom
 from tests.tui.helpers import wait_for_room, wait_for_text
 
 MakeRoom = Callable[[Book], Room]

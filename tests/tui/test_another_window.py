@@ -7,9 +7,9 @@ from datetime import date
 import pytest
 from textual import events
 
-from logbook.reckoning.values import Event, Settings
+from logbook.model.values import Event, Settings
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
+from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.foretelling import held_up, wait_for_what_is_ahead
 from tests.tui.helpers import (

@@ -13,10 +13,10 @@ from textual.widgets import OptionList
 
 from logbook.caution import CAUTION_LINE
 from logbook.errors import LogbookError
-from logbook.keeping.places import looks_path
-from logbook.reckoning.values import Event
+from logbook.model.values import Event
+from logbook.record.file.places import looks_path
 from logbook.tui.app import LogbookApp, run
-from logbook.tui.book import Book
+from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,

@@ -7,11 +7,11 @@ from datetime import date
 import pytest
 
 from logbook.caution import CAUTION_LINE
-from logbook.reckoning.values import Event
+from logbook.model.values import Event
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.watch import WatchRoom
-from logbook.tui.welcome import WelcomeRoom
+from logbook.tui.shell.book import Book
+from logbook.tui.watch.room import WatchRoom
+from logbook.tui.watch.welcome import WelcomeRoom
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import a_watch, passed_test, seals_of
 from tests.tui.helpers import (

@@ -10,8 +10,8 @@ from textual.pilot import Pilot
 
 from logbook.errors import LogbookError
 from logbook.tui.app import LogbookApp, run
-from logbook.tui.book import Book
-from tests.keeping.damage import NOT_UTF8, spoil
+from logbook.tui.shell.book import Book
+from tests.record.damage import NOT_UTF8, spoil
 from tests.tui.helpers import SMALL, press_all, wait_for, wait_for_text
 
 DAMAGE = {

@@ -8,20 +8,20 @@ from typing import Any
 
 import pytest
 
-from logbook.reckoning.values import Exposure
-from logbook.tui.amend import AmendRoom
-from logbook.tui.amend_event import AmendEventRoom
+from logbook.model.values import Exposure
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.check import CheckRoom
-from logbook.tui.entry_line import EntryLineRoom
-from logbook.tui.event_form import EventRoom
-from logbook.tui.exposure import ExposureRoom
-from logbook.tui.habit_form import HabitFormRoom, StretchFormRoom
-from logbook.tui.room import Room
-from logbook.tui.settings import SettingsRoom
-from logbook.tui.watch_edit import WatchEditRoom
-from logbook.tui.welcome import WelcomeRoom
+from logbook.tui.check.room import CheckRoom
+from logbook.tui.events.amend import AmendEventRoom
+from logbook.tui.events.room import EventRoom
+from logbook.tui.habits.form import HabitFormRoom, StretchFormRoom
+from logbook.tui.settings.room import SettingsRoom
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.room import Room
+from logbook.tui.watch.edit import WatchEditRoom
+from logbook.tui.watch.welcome import WelcomeRoom
+from logbook.tui.water.amend import AmendRoom
+from logbook.tui.water.entry_line import EntryLineRoom
+from logbook.tui.water.room import ExposureRoom
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import SMALL, burst, wait_for, wait_for_room
 

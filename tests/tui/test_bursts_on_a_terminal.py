@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 from pathlib import Path
 
-from logbook.reckoning.values import Exposure
-from logbook.tui.book import Book
+from logbook.model.values import Exposure
+from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.terminal import Terminal
 

@@ -12,12 +12,12 @@ from rich.style import Style
 from textual.color import Color
 from textual.theme import Theme
 
-from logbook.keeping import looks_file
-from logbook.reckoning.values import Event
+from logbook.model.values import Event
+from logbook.record.file import looks_file
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.check import CheckRoom
-from logbook.tui.theme import THEMES
+from logbook.tui.check.room import CheckRoom
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.theme import THEMES
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import LARGE, wait_for, wait_for_room, wait_for_text
 

@@ -10,9 +10,9 @@ from textual.pilot import Pilot
 
 from logbook.caution import CAUTION, CAUTION_LINE, CROWN_IN_WATER, LIFE_SUPPORT
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.help import HelpRoom
-from logbook.tui.room import Room
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.help import HelpRoom
+from logbook.tui.shell.room import Room
 from logbook.tui.widgets.frame import key_rows
 from tests.tui.helpers import (
     LARGE,

@@ -8,15 +8,15 @@ import pytest
 from textual.command import CommandPalette
 
 from logbook.caution import CAUTION_LINE
-from logbook.exchange import foretold
-from logbook.exchange.foretold import MOST_LEVERS, NOT_A_PROMISE
-from logbook.exchange.phrases import full_date
-from logbook.reckoning.levers import Lever
-from logbook.reckoning.values import Event
+from logbook.model.predict.levers import Lever
+from logbook.model.values import Event
+from logbook.text import foretold
+from logbook.text.foretold import MOST_LEVERS, NOT_A_PROMISE
+from logbook.text.phrases import full_date
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.fan import BAND, MIDDLE
-from logbook.tui.forecast_lines import LEAST_PLOT
+from logbook.tui.pictures.fan import BAND, MIDDLE
+from logbook.tui.shell.book import Book
+from logbook.tui.watch.forecast_lines import LEAST_PLOT
 from tests.tui.conftest import TODAY, a_watch, seals_of
 from tests.tui.foretelling import forecast_of, opened_ahead
 from tests.tui.helpers import (
@@ -285,7 +285,7 @@ async def test_what_is_planned_is_counted_and_said(book: Book, id_of: IdOf, log:
 
 @BOTH
 async def test_a_retired_watch_has_none_and_says_why(book: Book, id_of: IdOf, size: tuple[int, int]) -> None:
-    from logbook.keeping import watches
+    from logbook.record.writing import watches
 
     key = id_of("Blue bezel")
     with book.writing() as store:

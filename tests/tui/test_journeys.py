@@ -13,11 +13,11 @@ from textual.pilot import Pilot
 
 from logbook import demo
 from logbook.caution import CAUTION_LINE
-from logbook.keeping.places import default_path
-from logbook.keeping.practice_file import load_practice
-from logbook.reckoning.values import Event, Exposure
+from logbook.model.values import Event, Exposure
+from logbook.record.file.places import default_path
+from logbook.record.file.practice_file import load_practice
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
+from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     SMALL,

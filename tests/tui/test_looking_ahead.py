@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from logbook.caution import CAUTION_LINE
-from logbook.exchange import foretold
-from logbook.reckoning.values import Event
+from logbook.model.values import Event
+from logbook.text import foretold
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
+from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.foretelling import (
     forecast_of,

@@ -8,7 +8,7 @@ from rich.style import Style
 
 from logbook.caution import CAUTION_LINE
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
+from logbook.tui.shell.book import Book
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.pick import Pick

@@ -14,10 +14,10 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from logbook.demo import build
-from logbook.keeping.practice_file import load_practice
+from logbook.record.file.practice_file import load_practice
 from logbook.tui.app import LogbookApp
-from logbook.tui.book import Book
-from logbook.tui.room import Room
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.room import Room
 from tests.tui.helpers import HOSTILE, all_done, paste, raw_controls
 
 DAY = date(2026, 6, 20)

@@ -13,15 +13,17 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from logbook.keeping import ledger, revision, undo
-from logbook.reckoning.values import Exposure
-from logbook.tui import background
-from logbook.tui.amend import AmendRoom
+from logbook.model.values import Exposure
+from logbook.record.ledger import ledger
+from logbook.record.schema import revision
+from logbook.record.writing import undo
 from logbook.tui.app import LogbookApp
-from logbook.tui.background import Background
-from logbook.tui.book import Book
-from logbook.tui.check import CheckRoom
-from logbook.tui.room import LEFT
+from logbook.tui.check.room import CheckRoom
+from logbook.tui.shell import background
+from logbook.tui.shell.background import Background
+from logbook.tui.shell.book import Book
+from logbook.tui.shell.room import LEFT
+from logbook.tui.water.amend import AmendRoom
 from tests.tui.helpers import (
     LARGE,
     PATIENCE_S,

@@ -7,9 +7,9 @@ from typing import Any
 
 from textual.pilot import Pilot
 
-from logbook.reckoning.values import Exposure
-from logbook.tui.form import FormRoom
-from logbook.tui.watch import WatchRoom
+from logbook.model.values import Exposure
+from logbook.tui.shell.form import FormRoom
+from logbook.tui.watch.room import WatchRoom
 from logbook.tui.widgets.lines import Lines
 from tests.tui.helpers import wait_for_room, wait_for_text, write
 

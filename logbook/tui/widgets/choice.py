@@ -9,7 +9,7 @@ from textual import events
 from textual.message import Message
 from textual.widgets import Static
 
-from logbook.tui.ink import Piece, content
+from logbook.tui.shell.ink import Piece, content
 
 LABEL_CELLS = 10
 

@@ -9,7 +9,7 @@ from textual import events
 from textual.message import Message
 from textual.widgets import Static
 
-from logbook.tui.ink import Line, Piece, content, fit
+from logbook.tui.shell.ink import Line, Piece, content, fit
 
 
 class Contents(Static):

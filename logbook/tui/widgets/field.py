@@ -6,8 +6,8 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
-from logbook.reckoning.text import printable
-from logbook.tui.ink import sentence
+from logbook.model.text import printable
+from logbook.tui.shell.ink import sentence
 
 LONGEST = 400  # characters; more than any answer has
 

@@ -10,11 +10,11 @@ from textual.containers import Vertical
 from textual.widgets import Static
 
 from logbook.caution import CAUTION_LINE
-from logbook.tui.ink import Line, content, sentence
+from logbook.tui.shell.ink import Line, content, sentence
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
-    from logbook.tui.room import Room
+    from logbook.tui.shell.room import Room
 
 ShownKey = tuple[str, str, str]  # key as written, its words, its action
 LAID_OUT_FOR = (80, 24)  # columns and lines in which every room shows all it has

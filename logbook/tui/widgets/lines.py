@@ -16,8 +16,8 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from logbook.reckoning.text import printable
-from logbook.tui.ink import STYLES, Line
+from logbook.model.text import printable
+from logbook.tui.shell.ink import STYLES, Line
 
 TURNED = Style(reverse=True)
 Draw = Callable[[int, int], Line]  # row, width in cells -> what stands there

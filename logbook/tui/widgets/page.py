@@ -10,7 +10,7 @@ from typing import NamedTuple
 from textual import events
 from textual.geometry import Region
 
-from logbook.tui.ink import Line
+from logbook.tui.shell.ink import Line
 from logbook.tui.widgets.lines import Lines
 
 HERE = "▌"  # in the margin, beside the entry under the cursor

@@ -16,7 +16,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.widgets import Static
 
-from logbook.tui.ink import Line, content, sentence, short
+from logbook.tui.shell.ink import Line, content, sentence, short
 from logbook.tui.widgets.field import write_label
 
 

@@ -12,13 +12,12 @@ from textual.message import Message
 from textual.widgets import Input
 
 from logbook.errors import BadInput, LogbookError
-from logbook.reckoning.practice import Activity
-from logbook.reckoning.values import Exposure
-from logbook.tui import exposure_form as form
-from logbook.tui import remembered
-from logbook.tui.doubts import AskedBack
-from logbook.tui.exposure_form import Around, Question
-from logbook.tui.ink import Line
+from logbook.model.practice import Activity
+from logbook.model.values import Exposure
+from logbook.tui.shell.ink import Line
+from logbook.tui.water import form, remembered
+from logbook.tui.water.doubts import AskedBack
+from logbook.tui.water.form import Around, Question
 from logbook.tui.widgets.field import Field
 
 LastOf = Callable[[str], Exposure | None]

@@ -1,0 +1,62 @@
+"""The water that a calculator is asked about: options, and what fills in where they are silent."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from logbook.cli.asked import Asked
+from logbook.cli.options.event import number_of
+from logbook.errors import LogbookError
+
+if TYPE_CHECKING:
+    from logbook.model.values import Settings
+
+WaterKind = Annotated[
+    str | None,
+    typer.Option("--water", metavar="WATER", help="sea (the default), fresh, pool, or 'brackish 12'."),
+]
+Salinity = Annotated[
+    str | None,
+    typer.Option("--salinity", metavar="NUMBER", help="Practical salinity; else the home water's."),
+]
+Density = Annotated[
+    str | None,
+    typer.Option("--density", metavar="NUMBER", help="Of a brine above salinity 42, in kg/m³, such as 1190."),
+]
+Temp = Annotated[
+    str | None,
+    typer.Option("--temp", metavar="TEMPERATURE", help="Of the water, such as 15C; else the home water's."),
+]
+Latitude = Annotated[
+    str | None, typer.Option("--latitude", metavar="DEGREES", help="Where on earth; else the home water's.")
+]
+Altitude = Annotated[
+    str | None,
+    typer.Option("--altitude", metavar="HEIGHT", help="Of the water's surface; else the home water's."),
+]
+
+
+def home_of(asked: Asked) -> Settings:
+    """The owner's settings where there is a record that can be read, else the defaults."""
+    from logbook.model.values import Settings
+    from logbook.record.reading.glance import open_rows, read_settings
+
+    location = asked.location
+    if not isinstance(location, Path) or not location.exists():
+        return Settings()
+    try:
+        with open_rows(location) as rows:
+            return read_settings(rows)
+    except LogbookError:
+        return Settings()  # a calculator works without any record
+
+
+def water_of(water: str | None, salinity: str | None) -> tuple[str | None, float | None]:
+    """The kind of water and its practical salinity, as far as they were said; `brackish 12` says both."""
+    from logbook.bench.calculators import split_water
+
+    kind, given = split_water(water, salinity, "--salinity")
+    return kind, None if given is None else number_of(given, "--salinity")

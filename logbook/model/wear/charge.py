@@ -1,0 +1,171 @@
+"""Charging exposures to seals: which seal was fitted at the time, and the six shares each exposure adds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from logbook.model.practice import Practice
+from logbook.model.values import DAY_ORDER, Exposure, Habit, Position, Seal, Shares, WatchRecord
+from logbook.model.wear import wear
+from logbook.model.wear.clock import Spent, WornDays, spend
+from logbook.model.wear.wear import Course
+
+DayHours = Callable[[date], float]
+
+# An exposure lasts at most two days; with the date line between two of them, they overlap with civil dates
+# up to four days apart.
+TOUCH_DAYS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Charge:
+    """What one exposure adds to one seal; `counted` when the seal's middle fitting date lies before it."""
+
+    shares: Shares
+    counted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """One seal's time in service: from its fitting to the next at the same place."""
+
+    seal: Seal
+    until: tuple[date, int] | None  # date and order of the next fitting; None: still in place
+
+    def holds(self, on: date, since: date) -> bool:
+        """True when an exposure on a day meets this seal, fitted on `since`."""
+        at = (on, DAY_ORDER["exposure"])
+        # A fitting put at the very place of the exposures comes after them, for the old seal and for the new.
+        return (since, self.seal.order) < at and (self.until is None or at <= self.until)
+
+
+def middle(seal: Seal) -> date:
+    """The day that stands for a fitting known only as a range."""
+    return seal.fitted_earliest + (seal.fitted_latest - seal.fitted_earliest) // 2
+
+
+def services(seals: Sequence[Seal]) -> list[Service]:
+    """Every seal with the end of its service, place by place, oldest first.
+
+    The seal that a watch came with was there before any that a workshop fitted, however its dates are told.
+    """
+    found = []
+    for position in dict.fromkeys(s.position for s in seals):
+        line = sorted(
+            (s for s in seals if s.position == position),
+            key=lambda s: (s.event_id is not None, middle(s), s.order, s.id or 0),
+        )
+        for seal, after in zip(line, [*line[1:], None], strict=True):
+            found.append(Service(seal, (middle(after), after.order) if after else None))
+    return found
+
+
+def current_seals(seals: Sequence[Seal]) -> list[Seal]:
+    """The seals in place now, in the order in which the places were first given."""
+    return [service.seal for service in services(seals) if service.until is None]
+
+
+def charge_exposures(
+    record: WatchRecord,
+    exposures: Sequence[Exposure],
+    practice: Practice,
+    only: Container[int | None] | None = None,
+) -> dict[int, dict[int, Charge]]:
+    """Exposure id -> seal id -> what it adds, of all exposures or `only` of those with these ids.
+
+    `exposures` are of this watch, unplanned. An exposure is exact when every other one that begins within
+    `TOUCH_DAYS` of it is among them. What lies before the record's start, or before any seal that is known,
+    is charged to nothing.
+    """
+    watch = record.watch
+    spent = spend(exposures, *hours_left(record))
+    in_service = services(record.seals)
+    charges: dict[int, dict[int, Charge]] = {}
+    for exposure in exposures:
+        by_seal: dict[int, Charge] = {}
+        wanted = only is None or exposure.id in only
+        if wanted and exposure.starts_on >= watch.recorded_from:
+            course = wear.course_of(exposure, practice)  # once for all seals: a profile is long
+            for service in in_service:
+                seal = service.seal
+                if service.holds(exposure.starts_on, seal.fitted_earliest):
+                    hours = spent[exposure.id or 0]
+                    shares = exposure_shares(record, exposure, course, seal, hours, practice)
+                    by_seal[seal.id or 0] = Charge(shares, service.holds(exposure.starts_on, middle(seal)))
+        if wanted:
+            charges[exposure.id or 0] = by_seal
+    return charges
+
+
+def exposure_shares(
+    record: WatchRecord, exposure: Exposure, course: Course, seal: Seal, spent: Spent, practice: Practice
+) -> Shares:
+    """The six shares of one exposure on one seal; ageing counts against the hours it replaces."""
+    shares = wear.water_shares(exposure, seal.position, record.watch, practice, course)
+    return replace(shares, ageing=ageing_instead(course, spent, seal.material, practice))
+
+
+def ageing_instead(course: Course, spent: Spent, material: str, practice: Practice) -> float:
+    """Ageing on the course of an exposure, less that of the wrist and storage hours it stands in for.
+
+    Below zero for a cold dive that takes hours off a warm wrist.
+    """
+
+    def per_hour(case_c: float) -> float:
+        return wear.ageing_share_per_hour(case_c, material, practice)
+
+    return (
+        spent.hours * wear.share_per_hour_at_rate(course.rate, material, practice)
+        - spent.from_wrist_h * per_hour(practice["worn_c"])
+        - spent.from_storage_h * per_hour(practice["storage_c"])
+    )
+
+
+def preview(record: WatchRecord, exposure: Exposure, practice: Practice) -> dict[Position, Shares]:
+    """What an exposure would add to each seal in place, taken alone; its hours come off the wrist first."""
+    alone = replace(exposure, id=0)
+    worn_left, day_left = hours_left(record)
+    spent = spend([alone], worn_left, day_left)[0]
+    course = wear.course_of(alone, practice)
+    return {
+        seal.position: exposure_shares(record, alone, course, seal, spent, practice)
+        for seal in current_seals(record.seals)
+    }
+
+
+def hours_left(record: WatchRecord) -> tuple[DayHours, DayHours]:
+    """Two functions of a day: the worn hours, and the hours at all, that the watch's habits leave on it."""
+    worn_days = WornDays(record.watch.worn_h, record.stretches)
+    charged = charged_habits(record)
+
+    def habit_h(day: date) -> float:
+        hours = 0.0  # not by `sum`, whose rounding differs between versions of the language
+        for h in charged:
+            if runs_on(h, day):
+                hours += h.per_day * h.exposure.duration_s / 3600
+        return hours
+
+    def worn_left_h(day: date) -> float:
+        return max(0.0, worn_days.hours_on(day) - habit_h(day))
+
+    def day_left_h(day: date) -> float:
+        return max(0.0, 24.0 - habit_h(day))
+
+    return worn_left_h, day_left_h
+
+
+def charged_habits(record: WatchRecord) -> list[Habit]:
+    """The owner's habits from the record's start on; before it the stated use stands in for them."""
+    start = record.watch.recorded_from
+    return [
+        replace(h, from_on=max(h.from_on, start))
+        for h in record.habits
+        if h.to_on is None or h.to_on >= start
+    ]
+
+
+def runs_on(habit: Habit, day: date) -> bool:
+    """True on the days from the habit's first to its last, both included."""
+    return habit.from_on <= day and (habit.to_on is None or day <= habit.to_on)

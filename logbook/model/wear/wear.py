@@ -1,0 +1,190 @@
+"""What one exposure costs one seal, and how fast a seal ages: the six channels of the wear share.
+
+A Palmgren–Miner-type sum, by analogy only: each term is the part of a common-practice interval that is used.
+See docs/method.md, "Wear share".
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from logbook.model.practice import Practice, SealFactors
+from logbook.model.values import SALTY, Exposure, Position, Shares, Watch
+from logbook.model.wear import profiles
+from logbook.model.wear.cycles import Cycle
+from logbook.physics import heat
+from logbook.physics.constants import ICE_POINT_K, MOLAR_GAS_CONSTANT, kelvin
+
+HOURS_A_YEAR = 8766.0  # 365.25 days
+PA_PER_BAR = 1e5
+
+# Which constant counts the hours of a water with chemicals in it.
+CHEMICAL_HOURS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
+
+
+def factors(watch: Watch, position: Position, practice: Practice) -> SealFactors:
+    """The seal factors of a position on this watch; the crown's depend on how it closes."""
+    return practice.seals[seal_row(watch, position)]
+
+
+def seal_row(watch: Watch, position: Position) -> str:
+    """The row of the seal factors that a position has on this watch."""
+    return f"crown-{watch.crown}" if position == "crown" else position
+
+
+def reference_mark_pa(watch: Watch, practice: Practice) -> float:
+    """The gauge pressure in Pa that pressure cycles are measured against, also where no number is marked."""
+    constant = unstated_mark(watch)
+    return watch.marked_pa or 0.0 if constant is None else practice[constant] * PA_PER_BAR
+
+
+def unstated_mark(watch: Watch) -> str | None:
+    """The constant that stands for a mark which states no pressure; None where it states one."""
+    if watch.mark in ("unmarked", "unknown"):
+        return f"p_mark_{watch.mark}_bar"
+    return "p_mark_unnumbered_bar" if watch.marked_pa is None else None
+
+
+def relative_rate(case_c: float, practice: Practice) -> float:
+    """Ageing rate at a case temperature in °C against that at the reference temperature (Arrhenius)."""
+    return heat.ageing_rate(case_c, practice["Ea"] * 1e3, practice["reference_c"])
+
+
+def arrhenius(practice: Practice) -> tuple[float, float]:
+    """−Ea/R in K and 1/T_ref in 1/K: `relative_rate` is exp(−Ea/R · (1/T − 1/T_ref))."""
+    return -(practice["Ea"] * 1e3) / MOLAR_GAS_CONSTANT, 1 / kelvin(practice["reference_c"])
+
+
+def _rate_law(practice: Practice) -> Callable[[float], float]:
+    """`relative_rate` with what does not change worked out: a profile asks for it a thousand times."""
+    slope, reference = arrhenius(practice)
+
+    def rate(case_c: float) -> float:
+        return math.exp(slope * (1 / (case_c + ICE_POINT_K) - reference))
+
+    return rate
+
+
+def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> float:
+    """Wear share of one hour at a case temperature in °C: r(T) / r̄ / Y, Y in hours."""
+    return share_per_hour_at_rate(relative_rate(case_c, practice), material, practice)
+
+
+def share_per_hour_at_rate(rate: float, material: str, practice: Practice) -> float:
+    """Wear share of one hour at an ageing rate relative to the reference temperature's: rate / r̄ / Y."""
+    years = practice.material(material).years
+    return rate / interval_rate(practice) / (years * HOURS_A_YEAR)
+
+
+@lru_cache(maxsize=8)
+def interval_rate(practice: Practice) -> float:
+    """The rate r̄ of the life that one interval is stated for: half of it worn, half stored."""
+    worn, stored = practice["interval_worn_c"], practice["interval_storage_c"]
+    return 0.5 * (relative_rate(worn, practice) + relative_rate(stored, practice))
+
+
+def case_c(exposure: Exposure, practice: Practice) -> float:
+    """Case temperature in °C that an exposure reaches: the water's at once, in air with the wrist's lag."""
+    if exposure.water != "air":
+        return exposure.water_c
+    minutes = exposure.duration_s / 60
+    return heat.case_c_after(minutes, exposure.from_c, exposure.water_c, practice["lag_wrist_min"])
+
+
+def swing_k(exposure: Exposure, practice: Practice) -> float:
+    """Size in K of the one full temperature swing of an exposure, whatever its profile says."""
+    return heat.swing_k(exposure.from_c, case_c(exposure, practice))
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What an exposure does to every seal alike.
+
+    Ranges of pressure in Pa, of case temperature in K; `rate` is the mean ageing rate against that at the
+    reference temperature.
+    """
+
+    pressure: tuple[Cycle, ...]
+    temperature: tuple[Cycle, ...]
+    rate: float
+
+
+def course_of(exposure: Exposure, practice: Practice) -> Course:
+    """The cycles and the ageing rate of an exposure: by its profile if that has a shape, else by its depth.
+
+    Without a shape it is a pressure cycle per dip to the greatest depth, one full swing, and the case
+    temperature reached all the time. A profile says its dips itself.
+    """
+    if profiles.has_shape(exposure.profile):
+        on_the_way = profiles.pieces(exposure, practice)
+        return Course(
+            tuple(profiles.pressure_cycles(exposure, practice)),
+            tuple(profiles.temperature_cycles(exposure, on_the_way)),
+            profiles.mean_rate(exposure, on_the_way, _rate_law(practice)),
+        )
+    reached_c, swing = case_c(exposure, practice), swing_k(exposure, practice)
+    return Course(
+        (Cycle(exposure.gauge_pa, exposure.gauge_pa / 2, exposure.dips),),
+        (Cycle(swing, (exposure.from_c + reached_c) / 2, 1),),
+        relative_rate(reached_c, practice),
+    )
+
+
+def water_shares(
+    exposure: Exposure, position: Position, watch: Watch, practice: Practice, course: Course | None = None
+) -> Shares:
+    """Every channel but ageing of one exposure; `course` is its own, if at hand."""
+    if course is None:
+        course = course_of(exposure, practice)
+    m = factors(watch, position, practice)
+    hours = exposure.duration_s / 3600
+    pressure = miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"])
+    swings = miner(course.temperature, practice["swing_k"], practice["n_t"])
+    wet, under = uses(exposure, position)
+    return Shares(
+        pressure=m.m_p * pressure / practice["N_p"],
+        temperature=m.m_t * swings / practice["N_t"],
+        salt=m.m_s * hours * _salt_per_hour(exposure, practice),
+        chemicals=m.m_c * hours * _chemicals_per_hour(exposure, practice),
+        handling=m.m_h * (wet / practice["U_wet"] + under / practice["U_under"]),
+    )
+
+
+def miner(cycles: Sequence[Cycle], reference: float, exponent: float) -> float:
+    """Σ count · (range / reference)^exponent: cycles of the reference range that would do as much."""
+    return math.fsum(cycle.count * (cycle.range / reference) ** exponent for cycle in cycles)
+
+
+def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice) -> Shares:
+    """The handling channel of one day of dry crown or pusher uses."""
+    weekly = {"crown": watch.winds, "pushers": watch.presses}.get(position, 0.0)
+    return Shares(handling=factors(watch, position, practice).m_h * weekly / 7 / practice["U_dry"])
+
+
+def salt_strength(exposure: Exposure, practice: Practice) -> float:
+    """How salty its water is: its salinity against that of the open sea, as which an unknown sea counts."""
+    if exposure.water not in SALTY or exposure.salinity is None:
+        return 1.0 if exposure.water == "sea" else 0.0
+    return exposure.salinity / practice["salt_reference"]
+
+
+def _salt_per_hour(exposure: Exposure, practice: Practice) -> float:
+    left = 1.0 if exposure.rinsed else practice["unrinsed"]
+    return salt_strength(exposure, practice) * left / practice["H_salt"]
+
+
+def _chemicals_per_hour(exposure: Exposure, practice: Practice) -> float:
+    constant = CHEMICAL_HOURS.get(exposure.water)
+    return 1 / practice[constant] if constant else 0.0
+
+
+def uses(exposure: Exposure, position: Position) -> tuple[int, int]:
+    """Uses while wet and under water that wear this seal: the crown's its own, a pusher's the pushers'."""
+    if position == "crown":
+        return exposure.crown_wet, exposure.crown_under
+    if position == "pushers":
+        return exposure.pusher_wet, exposure.pusher_under
+    return 0, 0

@@ -1,0 +1,198 @@
+"""The ledger: what each exposure adds to each seal, and the running sums, in whole trillionths.
+
+Whole numbers make sums exact in any order: a ledger kept up step by step equals one made anew, to the digit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from sqlmodel import Session
+
+from logbook.model.practice import Practice
+from logbook.model.values import CHANNELS, Exposure, WatchRecord
+from logbook.model.wear.charge import TOUCH_DAYS, Charge, charge_exposures
+from logbook.record.ledger import bulk, raising
+from logbook.record.ledger.bulk import Block, ShareRow, Totals
+from logbook.record.ledger.spans import Span, merged, spans_of, wider
+from logbook.record.reading import glance
+from logbook.record.reading.glance import is_stale as is_stale
+from logbook.record.reading.rows import Rows, in_chunks
+from logbook.record.reading.sql import rows_of, run, run_many
+from logbook.record.schema import shapes
+from logbook.record.writing.journal import Change
+
+if TYPE_CHECKING:
+    from logbook.record.file.store import Store
+
+_CHANNELS = ", ".join(CHANNELS)
+_SUMS = ", ".join(f"SUM({c})" for c in CHANNELS)
+_ADD_SHARE = (
+    f"INSERT INTO ledger_share (exposure_id, seal_id, {_CHANNELS}, counted)"
+    " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
+)
+_ADD_TOTAL = f"UPDATE seal_total SET {', '.join(f'{c} = {c} + ?' for c in CHANNELS)} WHERE seal_id = ?"
+
+Progress = Callable[[int, int], None]  # exposures done, exposures in all
+
+# So many exposures at once are charged in one pass of arrays; for fewer it does not pay to load numpy.
+MANY = 200
+
+
+def settle(
+    session: Session,
+    changes: Sequence[Change],
+    practice: Practice | None,
+    progress: Progress | None = None,
+) -> None:
+    """Brings the ledger up to date with changed rows, at a cost that does not grow with the record.
+
+    Only what the changes can touch is reckoned again; when the constants have changed too, everything is.
+    `progress` is told as by `rebuild`.
+    """
+    rows = rows_of(session.connection())
+    touched = spans_of(changes, rows)
+    if not touched and not raising.is_touched(changes):
+        return
+    if practice is None:
+        raise TypeError("this action changes what exposures cost, so it needs the constants in force")
+    if is_stale(rows, practice):
+        rebuild(session, practice, progress)
+        return
+    moved = [change.key for change in changes if change.table == "exposure" and change.before]
+    for marks, piece in in_chunks(moved):
+        _take_out(session, f"IN {marks}", piece)
+    written = sum(change.table == "exposure" for change in changes)
+    done = 0
+
+    def tell(more: int) -> None:
+        nonlocal done
+        done += more
+        if progress is not None:
+            progress(done, max(done, written))
+
+    for watch_id, spans in touched.items():
+        refresh_spans(session, watch_id, spans, practice, tell)
+    raising.settle(session, changes, practice)
+
+
+def refresh_spans(
+    session: Session,
+    watch_id: int,
+    spans: Iterable[Span],
+    practice: Practice,
+    tell: Callable[[int], None] = lambda more: None,
+) -> None:
+    """Reckons anew the exposures of one watch that begin within the spans; `tell` hears of each few done."""
+    rows = rows_of(session.connection())
+    inside = merged(spans)
+    for span in inside:
+        chosen = (
+            "IN (SELECT id FROM exposure WHERE watch_id = ? AND planned = 0 AND starts_on BETWEEN ? AND ?)"
+        )
+        _take_out(session, chosen, (watch_id, *span.as_text()))
+    found = glance.read_records(rows, watch_id=watch_id, retired=True)
+    if not found:
+        return
+    run(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) SELECT id, 0, 0, 0, 0, 0, 0 FROM seal"
+        " WHERE watch_id = ? AND id NOT IN (SELECT seal_id FROM seal_total)", (watch_id,))  # fmt: skip
+    for block in _charged(rows, found[0], practice, inside):
+        _write(session, block)
+        tell(block.exposures)
+
+
+def _charged(rows: Rows, record: WatchRecord, practice: Practice, spans: Sequence[Span]) -> Iterable[Block]:
+    """Ledger rows of the exposures of a watch that begin within the spans."""
+    watch_id = record.watch.id
+    days = [(span.first, span.last) for span in spans]
+    count = sum(
+        glance.count_exposures(rows, watch_id=watch_id, since=first, until=last, planned=False)
+        for first, last in days
+    )
+    if count >= MANY:
+        return bulk.blocks(rows, record, practice, spans)
+    around: list[Exposure] = []
+    for span in merged(wider(span, TOUCH_DAYS) for span in spans):
+        around += glance.read_exposures(
+            rows, watch_id=watch_id, since=span.first, until=span.last, planned=False, with_profiles=True
+        )
+    wanted = {e.id for e in around if any(first <= e.starts_on <= last for first, last in days)}
+    shares = share_rows(charge_exposures(record, around, practice, wanted))
+    return [Block(count, shares, totals_of(shares))]
+
+
+def _write(session: Session, block: Block) -> None:
+    run_many(session, _ADD_SHARE, block.shares)
+    _add_totals(session, block.totals)
+
+
+def refresh_all(store: Store, practice: Practice, progress: Progress | None = None) -> None:
+    """Makes the whole ledger anew, as `rebuild` does, in a transaction of its own."""
+    with store.transaction() as session:
+        rebuild(session, practice, progress)
+
+
+def rebuild(session: Session, practice: Practice, progress: Progress | None = None) -> None:
+    """Makes the whole ledger anew in one pass.
+
+    `progress` is told exposures done and exposures in all. What it raises ends the transaction, so that the
+    ledger stays as it was.
+    """
+    rows = rows_of(session.connection())
+    done, total = 0, glance.count_exposures(rows, planned=False)
+    tell = progress or (lambda done, total: None)
+    tell(done, total)
+    run(session, "DELETE FROM ledger_share")
+    run(session, "DELETE FROM raised")
+    run(session, "DELETE FROM seal_total")
+    for record in glance.read_records(rows, retired=True):
+        marks = ", ".join("?" * (1 + len(CHANNELS)))
+        zero = [(seal.id, *[0] * len(CHANNELS)) for seal in record.seals]
+        run_many(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) VALUES ({marks})", zero)
+        for block in bulk.blocks(rows, record, practice):
+            _write(session, block)
+            done += block.exposures
+            tell(done, total)
+        raised = raising.raised_rows(rows, record, practice)
+        run_many(session, raising.ADD, raised)
+    run(session, "UPDATE meta SET practice_fingerprint = ?", (practice.fingerprint,))
+
+
+def reckon(rows: Rows, record: WatchRecord, practice: Practice) -> list[ShareRow]:
+    """All ledger rows of one watch, from its exposures alone."""
+    return [row for block in bulk.blocks(rows, record, practice) for row in block.shares]
+
+
+def share_rows(charges: Mapping[int, Mapping[int, Charge]]) -> list[ShareRow]:
+    return [
+        (exposure_id, seal_id, *shapes.share_columns(charge.shares), int(charge.counted))
+        for exposure_id, by_seal in charges.items()
+        for seal_id, charge in by_seal.items()
+    ]
+
+
+def totals_of(shares: Iterable[ShareRow]) -> Totals:
+    """Seal id -> the six sums of its counted rows."""
+    totals: Totals = {}
+    for _, seal_id, *channels, counted in shares:
+        if counted:
+            sums = totals.setdefault(seal_id, [0] * len(CHANNELS))
+            for n, share in enumerate(channels):
+                sums[n] += share
+    return totals
+
+
+def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:
+    """Removes the rows of the chosen exposures and what they added to the sums."""
+    rows = rows_of(session.connection())
+    where = f"exposure_id {chosen}"
+    counted = rows(
+        f"SELECT seal_id, {_SUMS} FROM ledger_share WHERE counted = 1 AND {where} GROUP BY seal_id", params
+    )
+    _add_totals(session, {seal_id: [-int(s) for s in sums] for seal_id, *sums in counted})
+    run(session, f"DELETE FROM ledger_share WHERE {where}", params)
+
+
+def _add_totals(session: Session, totals: Totals) -> None:
+    run_many(session, _ADD_TOTAL, [(*sums, seal_id) for seal_id, sums in totals.items()])

@@ -1,0 +1,434 @@
+"""Everything that is read from the record, through plain SQL that any driver runs.
+
+Only the standard library is imported, so that the first screen is painted before anything heavy loads. The
+same functions serve an open store (`store.rows`) and a file opened here for reading alone.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import date, time
+from pathlib import Path
+from typing import Any
+
+from logbook.errors import NotFound
+from logbook.model.practice import Practice
+from logbook.model.values import (  # fmt: skip
+    CHANNELS,
+    DAY_ORDER,
+    Event,
+    Exposure,
+    ProfilePoint,
+    Raised,
+    Seal,
+    Settings,
+    Shares,
+    WatchRecord,
+)
+from logbook.record.file import lock
+from logbook.record.file.trouble import plainly
+from logbook.record.reading.rows import Rows, in_chunks
+from logbook.record.schema import revision, shapes
+
+_CHANNELS = ", ".join(CHANNELS)
+_SUMS = ", ".join(f"COALESCE(SUM(s.{c}), 0)" for c in CHANNELS)
+
+
+@contextmanager
+def open_rows(path: Path) -> Iterator[Rows]:
+    """Reads one state of the record at `path`, without writing.
+
+    Raises as `Store.open` does when it is missing, empty, foreign, newer or cut short. A record of an older
+    version is brought up to date first.
+    """
+    revision.refuse_by_looking(path)
+    with plainly(path):
+        connection = _connect(path)
+        try:
+            found = revision.revision_of(connection, path)
+            if found != revision.HEAD:
+                connection.close()
+                from logbook.record.file.upgrade import upgrade
+
+                upgrade(path)
+                connection = _connect(path)
+
+            def rows(statement: str, params: Sequence[Any] = ()) -> Iterable[tuple[Any, ...]]:
+                return connection.execute(statement, params)
+
+            yield rows
+        finally:
+            connection.close()
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    """A connection inside a read transaction."""
+    connection = revision.connect(path, read_only=True)
+    try:
+        connection.execute("BEGIN")
+        lock.take(connection, "SELECT 1 FROM sqlite_master")
+    except BaseException as error:
+        connection.close()
+        if getattr(error, "sqlite_errorname", None) != "SQLITE_READONLY_ROLLBACK":
+            raise
+        # A writer died half-way: what it had begun must be taken back, and only a writer may do that.
+        revision.check(path)
+        connection = revision.connect(path, read_only=True)
+        connection.execute("BEGIN")
+    return connection
+
+
+def read_records(
+    rows: Rows,
+    *,
+    watch_id: int | None = None,
+    retired: bool = False,
+    on: date | None = None,
+    by_clock: bool = False,
+) -> list[WatchRecord]:
+    """Everything needed to reckon each watch (or one), by nickname; retired ones only when asked for.
+
+    `on` leaves what was worn after that day out of the totals. With `by_clock` that day is the machine's, so
+    that it is held against the newest change too.
+    """
+    only = "" if watch_id is None else " WHERE watch_id = ?"
+    params: tuple[Any, ...] = () if watch_id is None else (watch_id,)
+
+    def by_watch(
+        columns: Sequence[str], source: str, order: str, together: str = ""
+    ) -> dict[int, list[tuple[Any, ...]]]:
+        grouped: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
+        grouping = f" GROUP BY {together}" if together else ""
+        for row in rows(
+            f"SELECT watch_id, {', '.join(columns)} FROM {source}{only}{grouping} ORDER BY {order}", params
+        ):
+            grouped[row[0]].append(row[1:])
+        return grouped
+
+    intervals = by_watch(("task", "months"), "watch_interval", "task")
+    totals = by_watch(
+        ("seal_id", *CHANNELS), "seal_total JOIN seal ON seal.id = seal_total.seal_id", "seal_id"
+    )
+    doubtful = by_watch(
+        ("seal_id", *(f"SUM({c})" for c in CHANNELS)),
+        "ledger_share JOIN seal ON seal.id = ledger_share.seal_id AND counted = 0",
+        "seal_id",
+        "watch_id, seal_id",
+    )
+    seals = by_watch(shapes.SEAL, "seal", "fitted_earliest, fitted_latest, day_order, id")
+    events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
+    habits = by_watch(shapes.HABIT, "habit", "id")
+    stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
+    raised = _raised(rows, watch_id)
+    plans = _plans(rows, watch_id)
+    changed_on = _changed_on(rows) if by_clock else None
+    clock_right_to = _clock_right_to(rows)
+    snoozed = {
+        item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
+    }
+    named = {
+        item: date.fromisoformat(day) for item, day in rows("SELECT item_id, due_on FROM named_date", ())
+    }
+
+    last = (
+        "(SELECT e.starts_on FROM exposure e WHERE e.watch_id = watch.id AND e.planned = 0"
+        " ORDER BY e.starts_on DESC LIMIT 1)"
+    )
+    chosen = ("" if retired else " AND retired_on IS NULL") + ("" if watch_id is None else " AND id = ?")
+    records = []
+    for *row, last_on in rows(
+        f"SELECT {', '.join(shapes.WATCH)}, {last} FROM watch WHERE 1 = 1{chosen} ORDER BY name_key", params
+    ):
+        key = row[0]
+        fitted = tuple(shapes.seal_of(s) for s in seals[key])
+        records.append(
+            WatchRecord(
+                watch=shapes.watch_of(row, dict(intervals[key])),
+                seals=fitted,
+                totals=_totals(rows, totals[key], last_on, on),
+                doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
+                events=tuple(_events(events[key], fitted)),
+                habits=tuple(shapes.habit_of(h) for h in habits[key]),
+                raised=tuple(raised.get(key, ())),
+                plans=tuple(plans[key]),
+                changed_on=changed_on,
+                stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
+                last_exposure_on=date.fromisoformat(last_on) if last_on else None,
+                snoozed=snoozed,
+                named=named,
+                clock_right_to=clock_right_to,
+            )
+        )
+    return records
+
+
+def _totals(
+    rows: Rows, kept: Iterable[Sequence[Any]], last_on: str | None, on: date | None
+) -> dict[int, Shares]:
+    """Seal id -> what its exposures add up to; up to a day where later ones are on record."""
+    if on is None or not last_on or last_on <= on.isoformat():
+        return {row[0]: shapes.shares_of(row[1:]) for row in kept}
+    return {row[0]: ledger_sums(rows, row[0], until=on) for row in kept}
+
+
+def _plans(rows: Rows, watch_id: int | None) -> dict[int, list[Exposure]]:
+    """Watch id -> what is planned, soonest first."""
+    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    only, params = ("", ()) if watch_id is None else (" WHERE watch.id = ?", (watch_id,))
+    joined = "watch JOIN exposure ON exposure.watch_id = watch.id AND exposure.planned = 1"
+    found: dict[int, list[Exposure]] = defaultdict(list)
+    for row in rows(f"SELECT {columns} FROM {joined}{only} ORDER BY starts_on, exposure.id", params):
+        found[row[1]].append(shapes.exposure_of(row))
+    return found
+
+
+def _changed_on(rows: Rows) -> date | None:
+    """The day of the newest change by the clock of the machine that made it, in UTC."""
+    (newest,) = next(iter(rows("SELECT MAX(done_at) FROM action", ())))
+    return date.fromisoformat(newest[:10]) if newest else None
+
+
+def _raised(rows: Rows, watch_id: int | None) -> dict[int, list[Raised]]:
+    """Watch id -> what its exposures raised, oldest first."""
+    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    only, params = ("", ()) if watch_id is None else (" AND exposure.watch_id = ?", (watch_id,))
+    # CROSS JOIN keeps the order: from the few that are raised to their exposures, never the other way.
+    statement = (
+        f"SELECT {columns}, code FROM raised CROSS JOIN exposure WHERE exposure.id = exposure_id{only}"
+        " ORDER BY exposure_id, code"
+    )
+    found: dict[int, list[Raised]] = defaultdict(list)
+    for *row, code in rows(statement, params):
+        found[row[1]].append(Raised(code, shapes.exposure_of(row)))
+    return {key: sorted(each, key=lambda one: _start(one.exposure)) for key, each in found.items()}
+
+
+def _start(one: Exposure) -> tuple[date, time, int]:
+    """As `read_exposures` orders them: those with a day alone come first on it."""
+    return one.starts_on, one.starts_at or time.min, one.id or 0
+
+
+def _clock_right_to(rows: Rows) -> date | None:
+    (day,) = next(iter(rows("SELECT clock_right_to FROM meta", ())))
+    return date.fromisoformat(day) if day else None
+
+
+def _events(found: Iterable[Sequence[Any]], seals: Iterable[Seal]) -> list[Event]:
+    """Events with the seals that each of them brought."""
+    brought: dict[int, list[Seal]] = defaultdict(list)
+    for seal in sorted(seals, key=lambda s: s.id or 0):
+        if seal.event_id is not None:
+            brought[seal.event_id].append(seal)
+    return [shapes.event_of(row, brought[row[0]]) for row in found]
+
+
+# What tells two states of one watch's water apart that cost the same: how many, on which days, planned.
+State = tuple[Any, ...]
+
+
+def read_states(rows: Rows) -> dict[int, State]:
+    """Watch id -> the state of its water."""
+    statement = (
+        "SELECT watch_id, planned, COUNT(*), SUM(CAST(REPLACE(starts_on, '-', '') AS INTEGER)),"
+        " SUM(CAST(REPLACE(COALESCE(planned_to, '0'), '-', '') AS INTEGER)), MAX(id)"
+        " FROM exposure GROUP BY watch_id, planned ORDER BY watch_id, planned"
+    )
+    found: dict[int, State] = defaultdict(tuple)
+    for watch_id, *state in rows(statement, ()):
+        found[watch_id] += tuple(int(each) for each in state)
+    return dict(found)
+
+
+def read_writes(rows: Rows) -> tuple[int]:
+    """How often the record was written to, by whom ever."""
+    return (int(next(iter(rows("SELECT writes FROM meta", ())))[0]),)
+
+
+def rules_are_told(rows: Rows) -> bool:
+    """False for a record of before these rules, until somebody was told which watches read otherwise."""
+    return bool(next(iter(rows("SELECT rules_told FROM meta", ())))[0])
+
+
+def read_settings(rows: Rows) -> Settings:
+    """What the owner set, or the defaults."""
+    found = list(rows("SELECT salinity_ppm, latitude_udeg, altitude_mm, zone, units FROM setting", ()))
+    monthly = [mk for (mk,) in rows("SELECT water_mk FROM home_month ORDER BY month", ())]
+    return shapes.settings_of(found[0], monthly) if found else Settings()
+
+
+def _which_exposures(
+    watch_id: int | None,
+    since: date | None,
+    until: date | None,
+    planned: bool | None,
+    activity: str | None = None,
+) -> tuple[str, list[Any]]:
+    asked = [
+        ("watch_id = ?", watch_id),
+        ("planned = ?", None if planned is None else int(planned)),
+        ("starts_on >= ?", since and since.isoformat()),
+        ("starts_on <= ?", until and until.isoformat()),
+        ("activity = ?", activity),
+    ]
+    given = [(condition, value) for condition, value in asked if value is not None]
+    return " AND ".join(["1 = 1", *(c for c, _ in given)]), [value for _, value in given]
+
+
+def read_exposures(
+    rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
+    planned: bool | None = None, activity: str | None = None, newest_first: bool = False,
+    limit: int | None = None, offset: int = 0, with_profiles: bool = False,
+) -> list[Exposure]:  # fmt: skip
+    """Exposures by start (date-only ones first on their day); both ends of the dates are included."""
+    where, params = _which_exposures(watch_id, since, until, planned, activity)
+    way = "DESC" if newest_first else "ASC"
+    order = f"starts_on {way}, COALESCE(starts_at, '') {way}, id {way}"
+    statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {where} ORDER BY {order}"
+    if limit is not None:
+        statement += " LIMIT ? OFFSET ?"
+        params += [limit, offset]
+    return _exposures(rows, list(rows(statement, params)), with_profiles)
+
+
+def read_exposure(rows: Rows, exposure_id: int) -> Exposure:
+    """One exposure with its profile; raises NotFound."""
+    statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE id = ?"
+    found = _exposures(rows, list(rows(statement, (exposure_id,))), with_profiles=True)
+    if not found:
+        raise NotFound(f"There is no exposure {exposure_id} in the record.", where="id")
+    return found[0]
+
+
+def read_exposures_of(rows: Rows, ids: Sequence[int]) -> list[Exposure]:
+    """The exposures with these ids, without profiles; ids that are no exposure's are passed over."""
+    found: list[Sequence[Any]] = []
+    for marks, piece in in_chunks(ids):
+        found += rows(f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE id IN {marks}", piece)
+    return _exposures(rows, found, with_profiles=False)
+
+
+def read_origins(rows: Rows, watch_id: int | None = None) -> dict[int, str]:
+    """Exposure id -> what it was in the file that it came from; typed ones are left out."""
+    only, params = ("", []) if watch_id is None else (" WHERE watch_id = ?", [watch_id])
+    joined = f"imported JOIN exposure ON exposure.id = imported.exposure_id{only}"
+    found = rows(f"SELECT exposure_id, origin FROM {joined} ORDER BY exposure_id", params)
+    return {int(id_): str(origin) for id_, origin in found}
+
+
+def count_exposures(
+    rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
+    planned: bool | None = None,
+) -> int:  # fmt: skip
+    where, params = _which_exposures(watch_id, since, until, planned)
+    ((count,),) = rows(f"SELECT COUNT(*) FROM exposure WHERE {where}", params)
+    return int(count)
+
+
+def _exposures(rows: Rows, found: Sequence[Sequence[Any]], with_profiles: bool) -> list[Exposure]:
+    profiles: dict[int, list[ProfilePoint]] = defaultdict(list)
+    if with_profiles:
+        columns = ", ".join(shapes.PROFILE)
+        for marks, piece in in_chunks([row[0] for row in found]):
+            statement = f"SELECT {columns} FROM profile_point WHERE exposure_id IN {marks}"
+            for point in rows(f"{statement} ORDER BY exposure_id, seq", piece):
+                profiles[point[0]].append(shapes.point_of(point))
+    return [shapes.exposure_of(row, tuple(profiles.get(row[0], ()))) for row in found]
+
+
+def read_event(rows: Rows, event_id: int) -> Event:
+    """One workshop event or fault; raises NotFound."""
+    found = _events_by_id(rows, [event_id])
+    if not found:
+        raise NotFound(f"There is no event {event_id} in the record.", where="id")
+    return found[0]
+
+
+def _events_by_id(rows: Rows, ids: Sequence[int]) -> list[Event]:
+    events: list[Event] = []
+    for marks, piece in in_chunks(ids):
+        seals = [
+            shapes.seal_of(row)
+            for row in rows(f"SELECT {', '.join(shapes.SEAL)} FROM seal WHERE event_id IN {marks}", piece)
+        ]
+        found = rows(f"SELECT {', '.join(shapes.EVENT)} FROM event WHERE id IN {marks}", piece)
+        events += _events(found, seals)
+    return events
+
+
+def read_log(
+    rows: Rows, watch_id: int | None = None, *, limit: int | None = None, offset: int = 0
+) -> list[Exposure | Event]:
+    """Exposures and events, the newest first; plans are not part of it. Exposures come without profiles."""
+    only, params = ("", []) if watch_id is None else (" AND watch_id = ?", [watch_id])
+    statement = (
+        f"SELECT id, starts_on AS day, {DAY_ORDER['exposure']} AS day_order, COALESCE(starts_at, '') AS at,"
+        f" 1 AS wet FROM exposure WHERE planned = 0{only}"
+        f" UNION ALL SELECT id, happened_on, day_order, '', 0 FROM event WHERE 1 = 1{only}"
+        " ORDER BY day DESC, day_order DESC, at DESC, id DESC"
+    )
+    params = [*params, *params]
+    if limit is not None:
+        statement += " LIMIT ? OFFSET ?"
+        params += [limit, offset]
+    listed = [(row[0], row[4]) for row in rows(statement, params)]
+    columns = ", ".join(shapes.EXPOSURE)
+    entries: dict[int, Exposure | Event] = {
+        event.id or 0: event for event in _events_by_id(rows, [key for key, wet in listed if not wet])
+    }
+    for marks, piece in in_chunks([key for key, wet in listed if wet]):
+        for row in rows(f"SELECT {columns} FROM exposure WHERE id IN {marks}", piece):
+            entries[row[0]] = shapes.exposure_of(row)
+    return [entries[key] for key, _ in listed]
+
+
+def ledger_of(rows: Rows, exposure_id: int) -> dict[int, Shares]:
+    """Seal id -> what one exposure added to it, where it counts."""
+    statement = f"SELECT seal_id, {_CHANNELS} FROM ledger_share WHERE exposure_id = ? AND counted = 1"
+    return {
+        row[0]: shapes.shares_of(row[1:]) for row in rows(f"{statement} ORDER BY seal_id", (exposure_id,))
+    }
+
+
+def ledger_sums(rows: Rows, seal_id: int, since: date | None = None, until: date | None = None) -> Shares:
+    """What the counted exposures between two dates, both included, added to one seal."""
+    where, params = _which_exposures(None, since, until, False)
+    statement = (
+        f"SELECT {_SUMS} FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
+        f" WHERE s.counted = 1 AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
+    )
+    sums = next(iter(rows(statement, [seal_id, seal_id, *params])))
+    return shapes.shares_of([int(s) for s in sums])
+
+
+def ledger_dearest(
+    rows: Rows, seal_id: int, since: date, until: date, limit: int
+) -> list[tuple[Exposure, Shares]]:
+    """The counted exposures between two dates, both included, that added most to one seal, the dearest first.
+
+    Of equal ones the newer comes first; what added nothing is left out. They come without profiles.
+    """
+    where, params = _which_exposures(None, since, until, False)
+    total = " + ".join(f"s.{channel}" for channel in CHANNELS)
+    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    statement = (
+        f"SELECT {columns}, {', '.join(f's.{channel}' for channel in CHANNELS)}"
+        " FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
+        f" WHERE s.counted = 1 AND {total} > 0"
+        f" AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
+        f" ORDER BY {total} DESC, starts_on DESC, exposure.id DESC LIMIT ?"
+    )
+    at = len(shapes.EXPOSURE)
+    return [
+        (shapes.exposure_of(row[:at]), shapes.shares_of(row[at:]))
+        for row in rows(statement, [seal_id, seal_id, *params, limit])
+    ]
+
+
+def is_stale(rows: Rows, practice: Practice) -> bool:
+    """True when the ledger was reckoned with other constants or another arithmetic than those in force."""
+    return [fingerprint for (fingerprint,) in rows("SELECT practice_fingerprint FROM meta", ())] != [
+        practice.fingerprint
+    ]

@@ -1,0 +1,129 @@
+"""Putting a watch into the record, describing it anew, correcting a seal, retiring it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from sqlmodel import Session
+
+from logbook.errors import BadInput, NotFound
+from logbook.model.practice import Practice
+from logbook.model.validate.watch import check_bought_new
+from logbook.model.values import Event, Seal, Watch, WatchRecord
+from logbook.record.file.store import Store
+from logbook.record.reading.glance import read_exposures
+from logbook.record.reading.sql import rows_of, take_ids
+from logbook.record.schema import shapes
+from logbook.record.schema.tables import EventRow, SealRow, WatchIntervalRow, WatchRow
+from logbook.record.writing import events as event_service
+from logbook.record.writing import journal
+from logbook.record.writing.watch_names import names_of, refuse_double
+
+
+def add(
+    store: Store, watch: Watch, seals: Sequence[Seal], events: Sequence[Event], practice: Practice
+) -> int:
+    """Puts a watch with the seals it came with and what is known of its past on record; returns its id."""
+    with store.action(f"add {watch.name}", practice) as session:
+        watch_id = take_ids(session, "watch", 1)[0]
+        refuse_double(rows_of(session.connection()), watch.name, watch_id)
+        session.add(WatchRow(**{**shapes.watch_columns(watch), "id": watch_id}))
+        _write_intervals(session, watch, watch_id)
+        for seal in seals:
+            _add_seal(session, watch_id, seal)
+        event_service.write(session, [replace(event, watch_id=watch_id) for event in events])
+    return watch_id
+
+
+def edit(store: Store, watch: Watch, practice: Practice, seals: Sequence[Seal] = ()) -> None:
+    """Replaces the description of the watch with this id, and corrects these of its seals, as one action."""
+    with store.action(f"edit {watch.name}", practice) as session:
+        row = _row(session, watch.id)
+        refuse_double(rows_of(session.connection()), watch.name, row.id)
+        for column, value in shapes.watch_columns(watch).items():
+            setattr(row, column, value)
+        _write_intervals(session, watch, row.id)
+        for seal in seals:
+            _set_seal(session, row.id, seal)
+
+
+def correct(
+    store: Store, before: WatchRecord, watch: Watch, seals: Sequence[Seal], practice: Practice
+) -> None:
+    """Writes what is told otherwise of a watch and of its seals, as one action, if anything is.
+
+    Raises BadInput when it cannot have been bought new on the day that is given now.
+    """
+    if watch.new_on is not None and watch.new_on != before.watch.new_on:
+        again = {seal.id: seal for seal in seals}
+        told = replace(before, watch=watch, seals=tuple(again.get(s.id, s) for s in before.seals))
+        check_bought_new(
+            told, read_exposures(store.rows, watch_id=watch.id, until=watch.new_on, planned=False)
+        )
+    if watch != before.watch:
+        edit(store, watch, practice, seals)
+    elif seals:
+        set_seals(store, watch.id or 0, seals, practice)
+
+
+def set_seals(store: Store, watch_id: int, seals: Sequence[Seal], practice: Practice) -> list[int]:
+    """Corrects what is known of seals, or adds those without an id (forgotten places); returns their ids.
+
+    The dates of a seal that came with a gaskets event are the event's and are corrected there.
+    """
+    what = "a seal" if len(seals) == 1 else "the seals"
+    with store.action(f"correct {what} of {names_of(store, [watch_id])[watch_id]}", practice) as session:
+        return [_set_seal(session, watch_id, seal) for seal in seals]
+
+
+def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
+    if seal.id is None:
+        return _add_seal(session, watch_id, replace(seal, event_id=None))
+    row = session.get(SealRow, seal.id)
+    if row is None or row.watch_id != watch_id:
+        raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
+    event = session.get(EventRow, row.event_id) if row.event_id is not None else None
+    fitted = (row.fitted_earliest, row.fitted_latest)
+    if event is not None and (seal.fitted_earliest, seal.fitted_latest) != fitted:
+        raise BadInput(
+            f"This seal was fitted on {event.happened_on} in entry {event.id}; amend that entry's date.",
+            where="fitted",
+        )
+    row.material = seal.material
+    row.fitted_earliest, row.fitted_latest = seal.fitted_earliest, seal.fitted_latest
+    row.day_order = seal.order if event is None else event.day_order
+    return row.id
+
+
+def retire(store: Store, watch_id: int, on: date) -> None:
+    """Takes a watch off the shelf; everything of it stays on record."""
+    with store.action(f"retire {names_of(store, [watch_id])[watch_id]}") as session:
+        _row(session, watch_id).retired_on = on
+
+
+def unretire(store: Store, watch_id: int) -> None:
+    with store.action(f"take {names_of(store, [watch_id])[watch_id]} back") as session:
+        _row(session, watch_id).retired_on = None
+
+
+def _add_seal(session: Session, watch_id: int, seal: Seal) -> int:
+    seal_id = take_ids(session, "seal", 1)[0]
+    session.add(SealRow(**{**shapes.seal_columns(seal, watch_id), "id": seal_id}))
+    return seal_id
+
+
+def _write_intervals(session: Session, watch: Watch, watch_id: int) -> None:
+    columns = [
+        {"watch_id": watch_id, "task": task, "months": months}
+        for task, months in sorted(watch.intervals_months.items())
+    ]
+    journal.replace_rows(session, WatchIntervalRow, watch_id, columns)
+
+
+def _row(session: Session, watch_id: int | None) -> WatchRow:
+    row = session.get(WatchRow, watch_id)
+    if row is None:
+        raise NotFound(f"There is no watch {watch_id} in the record.", where="watch")
+    return row

@@ -1,0 +1,113 @@
+"""Shown once for a record of before: which watches read otherwise, why, and what is asked of old faults."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from logbook.model.judge.otherwise import Otherwise, otherwise, question
+from logbook.tui.shell.ink import VERDICT_ROLE, Line, content, fit, short, wrapped
+from logbook.tui.shell.room import CHANGES, UNDO, Room
+from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.widgets.lines import Lines
+
+NAME_CELLS, VERDICT_CELLS = 22, 13
+WHY = (
+    "What happened to a watch now outranks what was added up: a pass counts up to its pressure, a fault "
+    "stands until it is mended and tested, water beyond the mark stands until a test."
+)
+
+
+class OtherwiseRoom(Room):
+    """One line a watch that reads otherwise, the reasons of the one under the cursor below."""
+
+    CSS_PATH = "otherwise.tcss"
+    TITLE_WORDS = "What reads otherwise now"
+    PURPOSE = (
+        "The rules have changed since this record was last open: these watches read otherwise, for these "
+        "reasons. Where an old fault was opened and mended, log the opening on its day: e. Shown once."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
+        Binding("e", "opened", "it was opened", tooltip="log that it was opened, and on which day"),
+        UNDO,
+        CHANGES,
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: list[Otherwise] = []
+
+    def body(self) -> ComposeResult:
+        """Why, the watches, and the one under the cursor in full."""
+        yield Static(id="why")
+        yield Lines(self._draw, id="otherwise")
+        yield Static("─" * 400, classes="rule")
+        yield VerticalScroll(Static(id="detail"), id="reasons")
+
+    def on_mount(self) -> None:
+        """The list has the keys."""
+        self.query_one(Lines).focus()
+
+    def reload(self) -> None:
+        """Work out what reads otherwise, and show it."""
+        found = (otherwise(standing) for standing in self.book.standings())
+        self.rows = [each for each in found if each is not None]
+        count = len(self.rows)
+        words = f"{count} watch{'es' if count != 1 else ''}" if count else "none any more"
+        title = (f"logbook · {self.TITLE_WORDS}   ", "title")
+        self.query_one("#title", TitleLine).say([title, (words, "plain")])
+        why: list[Line] = [[(line, "dim")] for line in wrapped(WHY, self.size.width - 2)]
+        self.query_one("#why", Static).update(content(why))
+        self.query_one(Lines).show(count)
+        self._write_detail()
+
+    def _draw(self, row: int, width: int) -> Line:
+        found = self.rows[row]
+        stops = found.standing.stops
+        verdict = stops[0].verdict if stops else "–"
+        room = max(4, width - NAME_CELLS - VERDICT_CELLS - 4)
+        return [
+            (f" {fit(found.standing.name, NAME_CELLS)} ", "strong"),
+            (fit(verdict, VERDICT_CELLS), VERDICT_ROLE.get(verdict, "dim")),
+            (f" {short(found.reasons[0], room)}", "plain"),
+        ]
+
+    def on_lines_highlighted(self) -> None:
+        """Another watch, other reasons."""
+        self._write_detail()
+
+    def _write_detail(self) -> None:
+        here, width = self._here, max(20, self.size.width - 4)
+        lines: list[Line] = []
+        for sentence in here.reasons if here else ():
+            parts = wrapped(sentence, width)
+            lines += [[("– " if n == 0 else "  ", "dim"), (part, "plain")] for n, part in enumerate(parts)]
+        for event in here.asks if here else ():
+            lines += [[(part, "strong")] for part in wrapped(f"{question(event)} e: log it", width)]
+        self.query_one("#detail", Static).update(content(lines))
+
+    @property
+    def _here(self) -> Otherwise | None:
+        return self.rows[self.query_one(Lines).cursor] if self.rows else None
+
+    @on(Lines.Chosen, "#otherwise")
+    def action_open(self) -> None:
+        """The watch under the cursor, in full."""
+        if (here := self._here) is not None:
+            self.go("watch", here.standing.record.watch.id or 0)
+
+    def action_back(self) -> None:
+        """One step back; it is not shown again."""
+        self.logbook_app.changes.begin(lambda _: self.book.rules_told(), lambda _: None)
+        super().action_back()
+
+    def action_opened(self) -> None:
+        """Log that the case was opened, on the day that is asked for."""
+        if (here := self._here) is not None:
+            self.go("event", here.standing.record.watch.id or 0, "opened")
