@@ -135,7 +135,7 @@ class Command(TyperCommand):
     def invoke(self, ctx: Context) -> Any:
         """Runs the command; what fails later on what was read of a damaged record is told as that."""
         from logbook.cli.output import UnsaidError
-        from logbook.record.file.trouble import plainly
+        from logbook.record.file.plain import plainly
 
         asked = asked_of(ctx)
         try:

@@ -19,7 +19,7 @@ from logbook.model.text import full_date, printable
 from logbook.model.values import Units
 from logbook.record.file import lock
 from logbook.record.file.places import refuse_missing_folder
-from logbook.record.file.trouble import plain, plainly
+from logbook.record.file.plain import plain, plainly
 from logbook.tui.shelf.room import ShelfRoom
 from logbook.tui.shell.background import A_MOMENT, Background, Tell
 from logbook.tui.shell.book import Book

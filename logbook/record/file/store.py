@@ -15,7 +15,8 @@ from logbook.model.practice import Practice
 from logbook.record.file import creation
 from logbook.record.file.engine import ReplacedError, reading_engine, writing_engine
 from logbook.record.file.places import default_location
-from logbook.record.file.trouble import is_busy, plainly
+from logbook.record.file.plain import plainly
+from logbook.record.file.trouble import is_busy
 from logbook.record.ledger import ledger
 from logbook.record.reading.rows import Rows
 from logbook.record.reading.sql import rows_of

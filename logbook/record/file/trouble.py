@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 import sqlite3
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 from logbook.errors import BadInput, InUse, LogbookError, RecordTrouble, Refused
@@ -13,9 +11,6 @@ from logbook.errors import BadInput, InUse, LogbookError, RecordTrouble, Refused
 RESTORE = "`logbook restore` brings a backup back"
 _DAMAGED = "{where} is damaged ({what}); " + RESTORE + "."
 _IF_IT_WAS = f" If it was one, {RESTORE}."
-
-# What code raises that meets a value of a kind which no version of logbook would have written.
-UNFIT = (TypeError, ValueError, LookupError, ArithmeticError, AttributeError, AssertionError)
 
 # What a driver raises; the second where its own message quotes a text that is no UTF-8.
 OF_SQLITE = (sqlite3.Error, UnicodeDecodeError)
@@ -51,13 +46,13 @@ def explain(error: BaseException, place: Path | str) -> LogbookError:
         return damaged(place, "its tables are not readable")
     if isinstance(original, OverflowError):
         return BadInput("A number is too large to be stored.")
-    if _is_integrity(error):
+    if is_integrity(error):
         return _integrity(str(original))
     sentence = f"The record {place} could not be used: {_first_line(original)}."
-    return _foreseen(original, place) or RecordTrouble(sentence, where=str(place))
+    return foreseen(original, place) or RecordTrouble(sentence, where=str(place))
 
 
-def _foreseen(original: BaseException, place: Path | str) -> LogbookError | None:
+def foreseen(original: BaseException, place: Path | str) -> LogbookError | None:
     name = getattr(original, "sqlite_errorname", None) or ""
     if name == "SQLITE_NOTADB":
         return foreign(place)
@@ -69,60 +64,8 @@ def _foreseen(original: BaseException, place: Path | str) -> LogbookError | None
     return kind(words, where=str(place))
 
 
-def _is_integrity(error: BaseException) -> bool:
+def is_integrity(error: BaseException) -> bool:
     return "IntegrityError" in (type(error).__name__, type(getattr(error, "orig", None)).__name__)
-
-
-@contextmanager
-def plainly(place: Path | str) -> Iterator[None]:
-    """Whatever comes up out of the record inside the block is raised as one sentence.
-
-    What could as well be a fault of the program is the record's only where a look at every row finds one.
-    """
-    try:
-        yield
-    except Exception as error:
-        told = plain(error, place)
-        if told is None or told is error:
-            raise
-        raise told from error
-
-
-def plain(error: Exception, place: Path | str) -> LogbookError | None:
-    """An error as one of ours; None when the record at `place` has no part in it."""
-    if isinstance(error, LogbookError):
-        return error
-    if isinstance(error, UnicodeEncodeError) or ("SQLite" in str(error) and isinstance(error, OverflowError)):
-        return explain(error, place)
-    if _is_of_a_driver(error):
-        told = None if _is_integrity(error) else _foreseen(getattr(error, "orig", None) or error, place)
-        return told or _first_fault(place) or explain(error, place)
-    if isinstance(error, OSError):
-        return unopened(error, place) if str(error.filename) == str(place) else None
-    return _first_fault(place) if isinstance(error, UNFIT) else None
-
-
-def _is_of_a_driver(error: Exception) -> bool:
-    """True for what a driver or SQLAlchemy raised; neither is loaded to find out."""
-    names = {f"{kind.__module__.partition('.')[0]}.{kind.__name__}" for kind in type(error).__mro__}
-    return bool(names & {"sqlite3.Error", "sqlalchemy.SQLAlchemyError"})
-
-
-def _first_fault(path: Path | str) -> LogbookError | None:
-    """What is wrong inside a record that could not be read as it should; of a database nothing is known."""
-    if not isinstance(path, Path):
-        return None
-    from logbook.record.file.soundness import faults_of, file_faults
-    from logbook.record.schema.revision import HEAD, checked
-
-    try:
-        with checked(path) as (connection, revision):
-            found = faults_of(connection) if revision == HEAD else file_faults(connection)
-    except LogbookError as error:
-        return error
-    if not found:
-        return None
-    return damaged(path, found[0].words)
 
 
 def damaged(place: Path | str, what: str) -> RecordTrouble:

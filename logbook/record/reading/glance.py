@@ -29,7 +29,7 @@ from logbook.model.values import (  # fmt: skip
     WatchRecord,
 )
 from logbook.record.file import lock
-from logbook.record.file.trouble import plainly
+from logbook.record.file.plain import plainly
 from logbook.record.reading.rows import Rows, in_chunks
 from logbook.record.schema import revision, shapes
 
