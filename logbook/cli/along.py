@@ -1,4 +1,4 @@
-"""Long reading and writing with a line on the terminal that says how far it is."""
+"""Long reading, writing and reckoning, with a line on the terminal that says how far it is."""
 
 from __future__ import annotations
 
@@ -6,7 +6,11 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import BinaryIO
+from typing import TYPE_CHECKING, BinaryIO
+
+if TYPE_CHECKING:
+    from logbook.model.practice import Practice
+    from logbook.record.file.store import Store
 
 LONG = 5_000_000  # bytes; a shorter file is read before one has looked
 MANY = 500  # exposures; fewer are written before one has looked
@@ -20,8 +24,6 @@ def reading_along(stream: BinaryIO, name: str) -> Iterator[Callable[[int], None]
     if total < LONG or not sys.stderr.isatty():
         yield None
         return
-    from logbook.cli.progress_line import progress_line
-
     with progress_line(f"Reading {name}", "{task.completed:,.0f} of {task.total:,.0f} bytes") as tell:
         yield lambda done: tell(done, total)
 
@@ -32,7 +34,38 @@ def writing_along(count: int) -> Iterator[Callable[[int, int], None] | None]:
     if count < MANY or not sys.stderr.isatty():
         yield None
         return
-    from logbook.cli.progress_line import progress_line
-
     with progress_line("Bringing in", "{task.completed:,.0f} of {task.total:,.0f} exposures") as tell:
         yield tell
+
+
+def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) -> None:
+    """Makes the ledger anew if it was reckoned with other constants; an interruption leaves it as it was.
+
+    `only_much`: a short one is left to what is written next, which makes it anew by the way.
+    """
+    from logbook.record.ledger import ledger
+    from logbook.record.ledger.backlog import backlog_of
+
+    found = backlog_of(store.rows, practice)
+    if found is None or (only_much and not found.much):
+        return
+    if found.much and sys.stderr.isatty():
+        words = "{task.completed:,.0f} of {task.total:,.0f} exposures"
+        with progress_line("Reckoning anew", words) as tell:
+            ledger.refresh_all(store, practice, tell)
+    else:
+        ledger.refresh_all(store, practice)
+
+
+@contextmanager
+def progress_line(title: str, words: str) -> Iterator[Callable[[int, int], None]]:
+    """What is to be told how much is done, and of how much; `words` shows `task.completed`, `task.total`."""
+    from rich.console import Console
+    from rich.markup import escape
+    from rich.progress import BarColumn, Progress, TextColumn
+
+    columns = (TextColumn(escape(title)), BarColumn(), TextColumn(words))
+    # No thread draws it: an interruption between two of its locks would leave that thread waiting for ever.
+    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
+        task = bar.add_task("", total=1)
+        yield lambda done, total: bar.update(task, completed=done, total=total, refresh=True)

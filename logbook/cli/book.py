@@ -201,7 +201,7 @@ def reading(asked: Asked) -> Iterator[Book]:
 
 @contextmanager
 def _fresh_store(location: Path | str, practice: Practice) -> Iterator[Store]:
-    from logbook.cli.reckoning_anew import reckon_anew
+    from logbook.cli.along import reckon_anew
     from logbook.record.file.store import Store
 
     with Store.open(location) as store:
@@ -219,7 +219,7 @@ def _book(asked: Asked, rows: Rows, practice: Practice) -> Book:
 @contextmanager
 def writing(asked: Asked, *, create: bool = False) -> Iterator[WritableBook]:
     """The record for writing; `create` makes a new one where there is none."""
-    from logbook.cli.reckoning_anew import reckon_anew
+    from logbook.cli.along import reckon_anew
     from logbook.record.file.places import refuse_missing_folder
     from logbook.record.file.practice_file import load_practice
     from logbook.record.file.store import Store

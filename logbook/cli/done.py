@@ -82,17 +82,8 @@ def done(
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        told = Told(
-            on=on,
-            passed=passed,
-            failed=failed,
-            bar=bar,
-            to_mark=to_mark,
-            bar_unknown=bar_unknown,
-            medium=medium,
-            workshop=workshop,
-            note=note,
-        )
+        told = Told(on=on, passed=passed, failed=failed, bar=bar, to_mark=to_mark, bar_unknown=bar_unknown,
+                    medium=medium, workshop=workshop, note=note)  # fmt: skip
         found = chosen(book, items)
         work = Work(opened, gaskets, tuple(repaired or ()))
         refuse_for_several(work, sum(one.service is not None for one in found))

@@ -16,7 +16,7 @@ NOTHING_CHARGED = "not charged"
 
 def took(book: Book, exposure: Exposure) -> dict[str, Shares]:
     """Sealing place -> what the exposure added to the seal that was there; empty where it is not charged."""
-    from logbook.record.reading.glance import ledger_of
+    from logbook.record.reading.charged import ledger_of
 
     charged = ledger_of(book.rows, exposure.id or 0)
     return {book.positions[seal_id]: shares for seal_id, shares in charged.items()}

@@ -7,14 +7,17 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from logbook.cli.asked import Asked
 from logbook.cli.book import WritableBook, iso, reading, several, with_words, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.failures import StoppedError
 from logbook.cli.inputs import text_of
 from logbook.errors import BadInput
 
 if TYPE_CHECKING:
     from logbook.model.judge.check import Verdict
     from logbook.model.values import Exposure, Units, WatchRecord
+    from logbook.text.record_start import Early
 
 
 def add_to(app: Commands) -> None:
@@ -35,7 +38,6 @@ def wet(
 ) -> None:
     """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
     from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.early import ask_about_start
     from logbook.cli.entries import exposure_line, logged_document, written_exposures
     from logbook.cli.output import answer, wrapped
     from logbook.record.writing import exposures
@@ -202,3 +204,27 @@ def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
             document["plans"] = [exposure_document(again, kept[1])]
         text = "\n".join(exposure_line(again, e) for e in kept)
     answer(asked, document, lambda: text, caution=True)
+
+
+def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure]) -> list[Early]:
+    """Asks of each watch whether its record begins earlier; returns those whose entries stay uncharged.
+
+    The entries are kept whatever the answer: where the answers end early, the rest stay as they are.
+    """
+    from logbook.cli.asking import can_ask, yes
+    from logbook.model.validate.exposure import check_watch
+    from logbook.record.writing import watches
+    from logbook.text.record_start import early
+
+    found = early(items, book.watches)
+    if not can_ask(asked):
+        return found
+    moved = []
+    try:
+        for each in found:
+            if yes(each.question()):
+                watches.edit(book.store, check_watch(each.moved(), book.practice, book.today), book.practice)
+                moved.append(each)
+    except StoppedError:
+        pass
+    return [each for each in found if each not in moved]

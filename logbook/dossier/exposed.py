@@ -13,7 +13,7 @@ from logbook.model.judge.standing import Standing
 from logbook.model.practice import Practice
 from logbook.model.values import Exposure, Units
 from logbook.model.wear import wear
-from logbook.record.reading import glance, summing
+from logbook.record.reading import charged, summing
 from logbook.record.reading.rows import Rows
 from logbook.record.reading.summing import ActivitySum
 from logbook.text import quantities
@@ -146,7 +146,7 @@ def _hardest(rows: Rows, standing: Standing, practice: Practice, units: Units, w
     if limiting is None:
         return Table("The hardest exposures: no seal is on record", tuple(heads), ())
     seal = limiting.seal
-    found = glance.ledger_dearest(rows, seal.id or 0, date.min, standing.on, HARDEST)
+    found = charged.ledger_dearest(rows, seal.id or 0, date.min, standing.on, HARDEST)
     lines = []
     for exposure, shares in found:
         line = [

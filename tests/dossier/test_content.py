@@ -18,7 +18,7 @@ from logbook.errors import BadInput
 from logbook.model.judge.standing import stand
 from logbook.model.values import Seal, Watch
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.writing import events, exposures, watches
 from tests.dossier import making
 from tests.dossier.hostile import LONE_SURROGATE
@@ -227,7 +227,7 @@ def test_the_hardest_exposures_come_by_what_they_took(store: Store) -> None:
     assert standing.limiting is not None
     seal_id = standing.limiting.seal.id or 0
     wets = glance.read_exposures(store.rows, watch_id=watch_id)
-    took = {e.starts_on: glance.ledger_of(store.rows, e.id or 0)[seal_id].total for e in wets}
+    took = {e.starts_on: charged.ledger_of(store.rows, e.id or 0)[seal_id].total for e in wets}
     assert [row[0] for row in page.exposed.hardest.rows] == [
         f"{day.day} {day:%b %Y}" for day in sorted(took, key=lambda day: -took[day])
     ]

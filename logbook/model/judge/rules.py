@@ -26,7 +26,6 @@ from logbook.model.judge.stands import THINK_TWICE as THINK_TWICE
 from logbook.model.judge.stands import VERDICTS as VERDICTS
 from logbook.model.judge.stands_words import sentence_of, when
 from logbook.model.marks import CLASS_WORDS, SPLASH, mark_row
-from logbook.model.marks import DIVING as DIVING
 from logbook.model.practice import Practice
 from logbook.model.shown import show_at_least, show_pressure
 from logbook.model.text import full_date

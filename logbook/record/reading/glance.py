@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, time
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -30,11 +31,9 @@ from logbook.model.values import (  # fmt: skip
 )
 from logbook.record.file import lock
 from logbook.record.file.plain import plainly
+from logbook.record.reading.charged import ledger_sums, which_exposures
 from logbook.record.reading.rows import Rows, in_chunks
 from logbook.record.schema import revision, shapes
-
-_CHANNELS = ", ".join(CHANNELS)
-_SUMS = ", ".join(f"COALESCE(SUM(s.{c}), 0)" for c in CHANNELS)
 
 
 @contextmanager
@@ -81,6 +80,12 @@ def _connect(path: Path) -> sqlite3.Connection:
     return connection
 
 
+_LAST = (
+    "(SELECT e.starts_on FROM exposure e WHERE e.watch_id = watch.id AND e.planned = 0"
+    " ORDER BY e.starts_on DESC LIMIT 1)"
+)
+
+
 def read_records(
     rows: Rows,
     *,
@@ -94,20 +99,8 @@ def read_records(
     `on` leaves what was worn after that day out of the totals. With `by_clock` that day is the machine's, so
     that it is held against the newest change too.
     """
-    only = "" if watch_id is None else " WHERE watch_id = ?"
     params: tuple[Any, ...] = () if watch_id is None else (watch_id,)
-
-    def by_watch(
-        columns: Sequence[str], source: str, order: str, together: str = ""
-    ) -> dict[int, list[tuple[Any, ...]]]:
-        grouped: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
-        grouping = f" GROUP BY {together}" if together else ""
-        for row in rows(
-            f"SELECT watch_id, {', '.join(columns)} FROM {source}{only}{grouping} ORDER BY {order}", params
-        ):
-            grouped[row[0]].append(row[1:])
-        return grouped
-
+    by_watch = partial(_by_watch, rows, watch_id)
     intervals = by_watch(("task", "months"), "watch_interval", "task")
     totals = by_watch(
         ("seal_id", *CHANNELS), "seal_total JOIN seal ON seal.id = seal_total.seal_id", "seal_id"
@@ -122,25 +115,15 @@ def read_records(
     events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
     habits = by_watch(shapes.HABIT, "habit", "id")
     stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
-    raised = _raised(rows, watch_id)
-    plans = _plans(rows, watch_id)
+    raised, plans = _raised(rows, watch_id), _plans(rows, watch_id)
     changed_on = _changed_on(rows) if by_clock else None
     clock_right_to = _clock_right_to(rows)
-    snoozed = {
-        item: date.fromisoformat(day) for item, day in rows("SELECT item_id, until_on FROM snooze", ())
-    }
-    named = {
-        item: date.fromisoformat(day) for item, day in rows("SELECT item_id, due_on FROM named_date", ())
-    }
-
-    last = (
-        "(SELECT e.starts_on FROM exposure e WHERE e.watch_id = watch.id AND e.planned = 0"
-        " ORDER BY e.starts_on DESC LIMIT 1)"
-    )
+    snoozed = _dates_of(rows, "snooze", "until_on")
+    named = _dates_of(rows, "named_date", "due_on")
     chosen = ("" if retired else " AND retired_on IS NULL") + ("" if watch_id is None else " AND id = ?")
     records = []
     for *row, last_on in rows(
-        f"SELECT {', '.join(shapes.WATCH)}, {last} FROM watch WHERE 1 = 1{chosen} ORDER BY name_key", params
+        f"SELECT {', '.join(shapes.WATCH)}, {_LAST} FROM watch WHERE 1 = 1{chosen} ORDER BY name_key", params
     ):
         key = row[0]
         fitted = tuple(shapes.seal_of(s) for s in seals[key])
@@ -163,6 +146,26 @@ def read_records(
             )
         )
     return records
+
+
+def _by_watch(
+    rows: Rows, watch_id: int | None, columns: Sequence[str], source: str, order: str, together: str = ""
+) -> dict[int, list[tuple[Any, ...]]]:
+    """Watch id -> its rows of a table, of one watch or of all."""
+    only, params = ("", ()) if watch_id is None else (" WHERE watch_id = ?", (watch_id,))
+    grouping = f" GROUP BY {together}" if together else ""
+    grouped: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
+    for row in rows(
+        f"SELECT watch_id, {', '.join(columns)} FROM {source}{only}{grouping} ORDER BY {order}", params
+    ):
+        grouped[row[0]].append(row[1:])
+    return grouped
+
+
+def _dates_of(rows: Rows, table: str, column: str) -> dict[str, date]:
+    """Item -> the day that a table has for it."""
+    found = rows(f"SELECT item_id, {column} FROM {table}", ())
+    return {item: date.fromisoformat(day) for item, day in found}
 
 
 def _totals(
@@ -259,31 +262,13 @@ def read_settings(rows: Rows) -> Settings:
     return shapes.settings_of(found[0], monthly) if found else Settings()
 
 
-def _which_exposures(
-    watch_id: int | None,
-    since: date | None,
-    until: date | None,
-    planned: bool | None,
-    activity: str | None = None,
-) -> tuple[str, list[Any]]:
-    asked = [
-        ("watch_id = ?", watch_id),
-        ("planned = ?", None if planned is None else int(planned)),
-        ("starts_on >= ?", since and since.isoformat()),
-        ("starts_on <= ?", until and until.isoformat()),
-        ("activity = ?", activity),
-    ]
-    given = [(condition, value) for condition, value in asked if value is not None]
-    return " AND ".join(["1 = 1", *(c for c, _ in given)]), [value for _, value in given]
-
-
 def read_exposures(
     rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
     planned: bool | None = None, activity: str | None = None, newest_first: bool = False,
     limit: int | None = None, offset: int = 0, with_profiles: bool = False,
 ) -> list[Exposure]:  # fmt: skip
     """Exposures by start (date-only ones first on their day); both ends of the dates are included."""
-    where, params = _which_exposures(watch_id, since, until, planned, activity)
+    where, params = which_exposures(watch_id, since, until, planned, activity)
     way = "DESC" if newest_first else "ASC"
     order = f"starts_on {way}, COALESCE(starts_at, '') {way}, id {way}"
     statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {where} ORDER BY {order}"
@@ -322,7 +307,7 @@ def count_exposures(
     rows: Rows, *, watch_id: int | None = None, since: date | None = None, until: date | None = None,
     planned: bool | None = None,
 ) -> int:  # fmt: skip
-    where, params = _which_exposures(watch_id, since, until, planned)
+    where, params = which_exposures(watch_id, since, until, planned)
     ((count,),) = rows(f"SELECT COUNT(*) FROM exposure WHERE {where}", params)
     return int(count)
 
@@ -382,49 +367,6 @@ def read_log(
         for row in rows(f"SELECT {columns} FROM exposure WHERE id IN {marks}", piece):
             entries[row[0]] = shapes.exposure_of(row)
     return [entries[key] for key, _ in listed]
-
-
-def ledger_of(rows: Rows, exposure_id: int) -> dict[int, Shares]:
-    """Seal id -> what one exposure added to it, where it counts."""
-    statement = f"SELECT seal_id, {_CHANNELS} FROM ledger_share WHERE exposure_id = ? AND counted = 1"
-    return {
-        row[0]: shapes.shares_of(row[1:]) for row in rows(f"{statement} ORDER BY seal_id", (exposure_id,))
-    }
-
-
-def ledger_sums(rows: Rows, seal_id: int, since: date | None = None, until: date | None = None) -> Shares:
-    """What the counted exposures between two dates, both included, added to one seal."""
-    where, params = _which_exposures(None, since, until, False)
-    statement = (
-        f"SELECT {_SUMS} FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
-        f" WHERE s.counted = 1 AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
-    )
-    sums = next(iter(rows(statement, [seal_id, seal_id, *params])))
-    return shapes.shares_of([int(s) for s in sums])
-
-
-def ledger_dearest(
-    rows: Rows, seal_id: int, since: date, until: date, limit: int
-) -> list[tuple[Exposure, Shares]]:
-    """The counted exposures between two dates, both included, that added most to one seal, the dearest first.
-
-    Of equal ones the newer comes first; what added nothing is left out. They come without profiles.
-    """
-    where, params = _which_exposures(None, since, until, False)
-    total = " + ".join(f"s.{channel}" for channel in CHANNELS)
-    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
-    statement = (
-        f"SELECT {columns}, {', '.join(f's.{channel}' for channel in CHANNELS)}"
-        " FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
-        f" WHERE s.counted = 1 AND {total} > 0"
-        f" AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
-        f" ORDER BY {total} DESC, starts_on DESC, exposure.id DESC LIMIT ?"
-    )
-    at = len(shapes.EXPOSURE)
-    return [
-        (shapes.exposure_of(row[:at]), shapes.shares_of(row[at:]))
-        for row in rows(statement, [seal_id, seal_id, *params, limit])
-    ]
 
 
 def is_stale(rows: Rows, practice: Practice) -> bool:

@@ -9,7 +9,7 @@ from logbook.model.judge import since
 from logbook.model.judge.since import Cost, Since
 from logbook.model.practice import Practice
 from logbook.model.values import Shares, WatchRecord
-from logbook.record.reading import glance
+from logbook.record.reading import charged
 from logbook.record.reading.rows import Rows
 
 
@@ -22,10 +22,10 @@ def read_since(
     """
 
     def sums(seal_id: int, first: date | None, last: date | None) -> Shares:
-        return glance.ledger_sums(rows, seal_id, first, last)
+        return charged.ledger_sums(rows, seal_id, first, last)
 
     def dearest(seal_id: int, first: date, last: date) -> Sequence[Cost]:
-        found = glance.ledger_dearest(rows, seal_id, first, last, since.HARDEST)
+        found = charged.ledger_dearest(rows, seal_id, first, last, since.HARDEST)
         return [Cost(exposure, shares) for exposure, shares in found]
 
     return since.reckon(record, since.period_of(record, practice, on, asked), practice, sums, dearest)

@@ -11,7 +11,7 @@ from typing import Any
 
 from logbook.model.fitting import UNKNOWN_YEARS
 from logbook.model.judge import rules
-from logbook.model.marks import SPLASH
+from logbook.model.marks import DIVING, SPLASH
 from logbook.model.practice import Practice
 from logbook.model.text import listed
 from logbook.model.values import Watch
@@ -82,7 +82,7 @@ def teller(practice: Practice) -> Say:
         "think_twice": rules.THINK_TWICE,
         "keep_dry": rules.KEEP_DRY,
         "splash": SPLASH,
-        "diving": listed(rules.DIVING, "and"),
+        "diving": listed(DIVING, "and"),
         "caps": ", ".join(f"{name} {plain(m.cap_years)} years" for name, m in practice.materials.items()),
         "unknown_years": f"{UNKNOWN_YEARS}",
         "least_divers_depth": quantity(tests_behind_marks.LEAST_DIVERS_DEPTH_M, "m"),

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from logbook.errors import NotFound
 from logbook.model.values import Event, Exposure, Position, Seal, Shares, WatchRecord
 from logbook.model.wear.wet_days import Year
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.tui.shell.book_open import OpenBook
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ class LogReader(OpenBook):
     def cost(self, exposure_id: int) -> dict[int, Shares]:
         """Seal id -> what an exposure added to it."""
         with self.rows() as rows:
-            return glance.ledger_of(rows, exposure_id)
+            return charged.ledger_of(rows, exposure_id)
 
     def plans(self, watch_id: int) -> list[Exposure]:
         """Planned exposures of a watch, the last one first."""
@@ -80,7 +80,7 @@ class LogReader(OpenBook):
         with self.rows() as rows:
             entries = glance.read_log(rows, watch_id, limit=limit, offset=offset)
             return [
-                (entry, glance.ledger_of(rows, entry.id or 0) if isinstance(entry, Exposure) else {})
+                (entry, charged.ledger_of(rows, entry.id or 0) if isinstance(entry, Exposure) else {})
                 for entry in entries
             ]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, Literal
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -13,25 +13,19 @@ from textual.geometry import Size
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
-from logbook.model.judge.since import Since
-from logbook.model.values import Event, Exposure, Seal
-from logbook.tui.pictures import water_strip
+from logbook.model.values import Event
 from logbook.tui.shell.ink import Line, content, sentence, short
-from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO, Room
+from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO
 from logbook.tui.shell.slow import Slow
 from logbook.tui.watch import bar as watch_bar
-from logbook.tui.watch import forecast_lines, since_lines
 from logbook.tui.watch import lines as watch_lines
-from logbook.tui.watch import working as watch_working
-from logbook.tui.watch.log import GONE, LogPages, Row
+from logbook.tui.watch import since_lines
+from logbook.tui.watch.log import LogPages
+from logbook.tui.watch.panels import Panel, Panels
 from logbook.tui.widgets.beside import Beside
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
-if TYPE_CHECKING:
-    from logbook.model.predict.levers import Levers
-
-Panel = Literal["work", "happened", "forecast", "year"]  # what stands beside the log when it is asked for
 HIGH: tuple[Panel, ...] = ("forecast", "year")  # pictures, for which what stands above gives way
 BROAD_PERCENT = 80  # of the lower part, at most, for a panel above the log; as in watch.tcss
 TALL = 32  # rows from which reference, group and note have more than a line in the head
@@ -39,7 +33,7 @@ LEAST_LOG = 4  # rows that the log keeps, its head included, whatever stands abo
 RICH = (140, 36)  # columns and rows from which the working stands there without being asked for
 
 
-class WatchRoom(Room):
+class WatchRoom(Panels):
     """Everything about one watch; the log is read page by page as it comes into view."""
 
     CSS_PATH = "room.tcss"
@@ -193,13 +187,6 @@ class WatchRoom(Room):
         self._write_against()
         self._write_working()
 
-    def _happened(self) -> Since | None:
-        """What happened since the last pass; None until it is read, too."""
-        record = self.standing.record
-        if self.standing.score is None:
-            return None
-        return self._slow.get("happened", lambda: self.book.happened(record))
-
     def _write(self, part: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{part}", Static).update(content(lines))
 
@@ -220,17 +207,6 @@ class WatchRoom(Room):
             return [(" no longer on record", "dim")]
         raised = self._raised(entry)
         return watch_lines.entry_row(entry, costs, self.book.units, width, raised)
-
-    def _raised(self, entry: watch_lines.Entry) -> str:
-        """What an entry of the log raised, in a word."""
-        if self._log is None or not isinstance(entry, Exposure):
-            return ""
-        return self._log.raised_by(entry)
-
-    def _entry(self, row: int) -> Row:
-        """A row of the log and its cost, read where it is looked at."""
-        log = self._log
-        return (self.looked_up(lambda: log.row(row)) if log is not None else None) or GONE
 
     # ------------------------------------------------------------------ the working
 
@@ -302,77 +278,6 @@ class WatchRoom(Room):
         if self.has_class("wide", "broad"):
             height = self.query_one("#lower").size.height * BROAD_PERCENT // 100
         return Size(width or self.app.size.width - 4, height)
-
-    def _working(self) -> list[Line]:
-        if self._panel == "happened":
-            since = self._happened()
-            if since is None and self._slow.busy:
-                return [[("what happened: ", "title"), ("working out …", "dim")]]
-            return since_lines.panel(since, self.book.units, self._why_nothing)
-        if self._panel == "forecast":
-            return self._forecast()
-        if self._panel == "year":
-            return self._year_of_water()
-        if self._in_log and self.query_one("#log", Lines).count:
-            entry, costs = self._entry(self.query_one("#log", Lines).cursor)
-            if entry is None:
-                return []
-            if isinstance(entry, Event):
-                return watch_working.of_event(entry, self.book.units)
-            whole = self.looked_up(lambda: self.book.with_profile(entry))
-            if whole is None:
-                return []
-            return watch_working.of_exposure(
-                whole, costs, self.standing, self.book.practice, self.book.units, self._drawn_in,
-                self._raised(entry),
-            )  # fmt: skip
-        about = watch_lines.about(self.standing.record.watch)
-        if not self.standing.seals:
-            return [[("no seal is on record", "plain")], *about]
-        seal = self.standing.seals[self.query_one("#seals", Lines).cursor]
-        width = self._drawn_in.width
-        units = self.book.units
-        return [*watch_working.of_seal(seal, self.standing, self.book.practice, units, width), *about]
-
-    def _forecast(self) -> list[Line]:
-        """The forecast of the seal under the cursor, with what moves it most."""
-        if self._why_nothing is not None:
-            return forecast_lines.panel(None, None, None, *self._drawn_in, self._why_nothing)
-        insight = self.standing.insight
-        forecast = insight.forecast if insight else None
-        seal = self._seal_here if forecast else None
-        levers = self._levers_of(seal) if seal else None
-        return forecast_lines.panel(forecast, seal.position if seal else None, levers, *self._drawn_in)
-
-    def _levers_of(self, seal: Seal) -> Levers | None:
-        """What moves its forecast most; None until it is worked out."""
-        record = self.standing.record
-        return self._slow.get(f"levers of {seal.id}", lambda: self.book.levers(record, seal))
-
-    @property
-    def _why_nothing(self) -> str | None:
-        """Why nothing is known of the seals that are on record; None where something is."""
-        return self.standing.why_no_score if self.standing.seals else None
-
-    def _year_of_water(self) -> list[Line]:
-        """The year's days with water, by what they cost the seal under the cursor."""
-        position = self._seal_here.position if self._seal_here else None
-        asked = self._year or self.book.today.year
-        year = self.looked_up(lambda: self.book.year_of_water(self.standing.record, asked, position))
-        if year is None:
-            return []
-        since = self.standing.record.watch.recorded_from
-        return water_strip.lines(year, position, since, self.book.today, self._drawn_in.width)
-
-    @property
-    def _seal_here(self) -> Seal | None:
-        """The seal under the cursor."""
-        seals = self.standing.seals
-        return seals[self.query_one("#seals", Lines).cursor].seal if seals else None
-
-    @property
-    def _in_log(self) -> bool:
-        return self.query_one("#log", Lines).has_focus
 
     def action_back(self) -> None:
         """Put the working away, else one step back."""

@@ -18,7 +18,7 @@ from logbook.model.wear.charge import charge_exposures
 from logbook.record.file.store import Store
 from logbook.record.ledger import ledger
 from logbook.record.ledger.spans import COSTS_NOTHING, Span, merged, wider
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.writing import events, exposures, watches, wearing
 from logbook.record.writing.strike import strike
 from tests.effort import tries
@@ -89,11 +89,11 @@ def test_a_dive_is_charged_by_its_profile_and_keeps_that_when_another_is_logged_
     first, plain = exposures.add(
         store, [a_dive(watch_id, profile=DIPPING), a_dive(watch_id, date(2024, 6, 1))], practice
     )
-    pressure = [next(iter(glance.ledger_of(store.rows, e).values())).pressure for e in (first, plain)]
+    pressure = [next(iter(charged.ledger_of(store.rows, e).values())).pressure for e in (first, plain)]
     # Four times down to 21 m, three of them from 9 m: 1 + 3 × (12/21)² of one way down and up.
     assert pressure[0] == pytest.approx(pressure[1] * (1 + 3 * (12 / 21) ** 2), rel=1e-6)
     exposures.add(store, [a_dive(watch_id, date(2024, 5, 2))], practice)
-    assert next(iter(glance.ledger_of(store.rows, first).values())).pressure == pressure[0]
+    assert next(iter(charged.ledger_of(store.rows, first).values())).pressure == pressure[0]
     assert kept(store) == anew(store, practice)
     before = kept(store)
     ledger.refresh_all(store, practice)
@@ -248,9 +248,9 @@ def test_sums_between_dates_take_both_ends(store: Store, practice: Practice) -> 
     watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
     ids = exposures.add(store, [a_dive(watch_id, date(2024, 5, d)) for d in (1, 11, 21)], practice)
     seal = record_of(store, watch_id).seals[2].id or 0
-    one = glance.ledger_of(store.rows, ids[0])[seal].salt
+    one = charged.ledger_of(store.rows, ids[0])[seal].salt
     salts = [
-        glance.ledger_sums(store.rows, seal, since, until).salt
+        charged.ledger_sums(store.rows, seal, since, until).salt
         for since, until in [
             (None, None),
             (date(2024, 5, 1), date(2024, 5, 21)),

@@ -10,7 +10,7 @@ from logbook.model.judge.since import HARDEST
 from logbook.model.practice import Practice
 from logbook.model.values import Shares
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.reading.happened import read_since
 from logbook.record.writing import events, exposures, watches
 from tests.record.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals
@@ -44,10 +44,10 @@ def test_the_dearest_exposures_come_first_and_equal_ones_newest_first(
         for on, depth in zip(days, depths, strict=True)
     ]
     exposures.add(store, made, practice)
-    found = glance.ledger_dearest(store.rows, crown(store, watch_id), FIRST, TODAY, 3)
+    found = charged.ledger_dearest(store.rows, crown(store, watch_id), FIRST, TODAY, 3)
     assert [exposure.starts_on for exposure, _ in found] == [days[3], days[1], days[2]]
     for exposure, shares in found:
-        assert glance.ledger_of(store.rows, exposure.id or 0)[crown(store, watch_id)] == shares
+        assert charged.ledger_of(store.rows, exposure.id or 0)[crown(store, watch_id)] == shares
 
 
 def test_only_the_days_asked_for_count_both_ends_included(
@@ -55,7 +55,7 @@ def test_only_the_days_asked_for_count_both_ends_included(
 ) -> None:
     days = [FIRST + timedelta(days=n) for n in range(5)]
     exposures.add(store, [a_dive(watch_id, on) for on in days], practice)
-    found = glance.ledger_dearest(store.rows, crown(store, watch_id), days[1], days[3], 9)
+    found = charged.ledger_dearest(store.rows, crown(store, watch_id), days[1], days[3], 9)
     assert sorted(exposure.starts_on for exposure, _ in found) == days[1:4]
 
 
@@ -64,7 +64,7 @@ def test_water_of_a_seal_that_was_replaced_is_not_told_of_the_new_one(
 ) -> None:
     exposures.add(store, [a_dive(watch_id, FIRST)], practice)
     events.add(store, [gaskets(watch_id, FIRST + timedelta(days=9), ("crown", "NBR"))], practice)
-    assert glance.ledger_dearest(store.rows, crown(store, watch_id), FIRST, TODAY, 9) == []
+    assert charged.ledger_dearest(store.rows, crown(store, watch_id), FIRST, TODAY, 9) == []
 
 
 def test_a_record_tells_its_whole_account_since_the_makers_test(

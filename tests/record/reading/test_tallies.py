@@ -17,7 +17,7 @@ from logbook.model.predict import tally
 from logbook.model.predict.tally import ContactRow, Contacts
 from logbook.model.wear import wear
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.reading.tallies import read_contacts
 from logbook.record.writing import events, exposures, watches
 from logbook.record.writing.strike import strike
@@ -107,7 +107,7 @@ def test_a_contact_has_every_column_of_the_exposure(store: Store, practice: Prac
     (key,) = exposures.add(store, [dive], practice)
     record = record_of(store, watch_id)
     with store.reading() as rows:
-        shares = glance.ledger_of(rows, key)
+        shares = charged.ledger_of(rows, key)
     for place, contacts in contacts_of(store, watch_id, practice).items():
         seal = next(s for s in record.seals if s.position == place)
         wanted = tally.row_of(dive, place, shares[seal.id or 0], practice)

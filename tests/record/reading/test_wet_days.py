@@ -9,7 +9,7 @@ import pytest
 
 from logbook.model.practice import Practice
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.reading.wet_days import read_wet_days, read_year
 from logbook.record.writing import events, exposures, watches
 from tests.record.making import a_dive, a_watch, gaskets, its_seals
@@ -44,7 +44,7 @@ def test_each_day_has_its_count_its_minutes_and_its_cost(
     )
     by_day: dict[date, float] = defaultdict(float)
     for exposure in glance.read_exposures(store.rows, watch_id=watch_id):
-        by_day[exposure.starts_on] += glance.ledger_of(store.rows, exposure.id or 0)[crown].total
+        by_day[exposure.starts_on] += charged.ledger_of(store.rows, exposure.id or 0)[crown].total
     assert {day.on: day.share for day in found} == pytest.approx(by_day)
 
 
@@ -56,7 +56,7 @@ def test_the_cost_is_that_to_whichever_seal_was_in_the_place(
     before, after = read_wet_days(store.rows, watch_id, FIRST, LAST, "crown")
     seals = [s for s in glance.read_records(store.rows, watch_id=watch_id)[0].seals if s.position == "crown"]
     dives = glance.read_exposures(store.rows, watch_id=watch_id)
-    costs = [glance.ledger_of(store.rows, dive.id or 0) for dive in dives]
+    costs = [charged.ledger_of(store.rows, dive.id or 0) for dive in dives]
     assert len(seals) == 2
     for day, seal, cost in zip((before, after), seals, costs, strict=True):
         assert day.share == pytest.approx(cost[seal.id or 0].total)

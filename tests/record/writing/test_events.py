@@ -11,7 +11,7 @@ from logbook.errors import NotFound
 from logbook.model.practice import Practice
 from logbook.model.values import Event, Shares
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.writing import events, exposures, undo, watches
 from logbook.record.writing.strike import strike
 from tests.record.making import ADDED, a_dive, a_test, a_watch, books, content, gaskets, its_seals, record_of
@@ -42,11 +42,11 @@ def test_gaskets_logged_late_take_over_what_came_after_them(
     before, after = exposures.add(store, [a_dive(watch_id, BEFORE), a_dive(watch_id, AFTER)], practice)
     (entry,) = events.add(store, [gaskets(watch_id, FITTED, ("crown", "NBR"))], practice)
     old, new = (s.id for s in record_of(store, watch_id).seals if s.position == "crown")
-    assert old in glance.ledger_of(store.rows, before)
-    assert new not in glance.ledger_of(store.rows, before)
-    assert new in glance.ledger_of(store.rows, after)
-    assert old not in glance.ledger_of(store.rows, after)
-    assert totals_by_place(store, watch_id)["crown", entry] == glance.ledger_of(store.rows, after)[new]
+    assert old in charged.ledger_of(store.rows, before)
+    assert new not in charged.ledger_of(store.rows, before)
+    assert new in charged.ledger_of(store.rows, after)
+    assert old not in charged.ledger_of(store.rows, after)
+    assert totals_by_place(store, watch_id)["crown", entry] == charged.ledger_of(store.rows, after)[new]
 
 
 def test_an_amended_event_takes_its_seals_along(store: Store, practice: Practice, watch_id: int) -> None:

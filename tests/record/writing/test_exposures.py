@@ -11,7 +11,7 @@ from logbook.errors import BadInput, NotFound
 from logbook.model.practice import Practice
 from logbook.model.values import ProfilePoint, Shares
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.writing import exposures, undo, watches
 from tests.record.making import a_dive, a_watch, books, content, its_seals, record_of
 
@@ -25,7 +25,7 @@ def watch_id(store: Store, practice: Practice) -> int:
 
 def test_a_dive_is_written_with_what_it_cost(store: Store, practice: Practice, watch_id: int) -> None:
     (dive,) = exposures.add(store, [a_dive(watch_id)], practice)
-    cost = glance.ledger_of(store.rows, dive)
+    cost = charged.ledger_of(store.rows, dive)
     record = record_of(store, watch_id)
     assert set(cost) == {seal.id for seal in record.seals}
     assert cost == record.totals
@@ -57,7 +57,7 @@ def test_an_exposure_before_its_seal_was_fitted_does_not_wear_it(
 ) -> None:
     early = a_dive(watch_id, on=date(2023, 5, 1))
     (dive,) = exposures.add(store, [early], practice)
-    assert glance.ledger_of(store.rows, dive) == {}
+    assert charged.ledger_of(store.rows, dive) == {}
     assert set(record_of(store, watch_id).totals.values()) == {Shares()}
 
 
@@ -66,10 +66,10 @@ def test_two_dives_that_overlap_count_their_hours_once(
 ) -> None:
     at = {"starts_at": time(10), "utc_offset_s": 0, "duration_s": 7200, "water_c": 35.0}
     (first,) = exposures.add(store, [a_dive(watch_id, **at)], practice)
-    alone = glance.ledger_of(store.rows, first)
+    alone = charged.ledger_of(store.rows, first)
     (second,) = exposures.add(store, [a_dive(watch_id, **at)], practice)
-    assert glance.ledger_of(store.rows, first) == alone
-    assert all(shares.ageing == 0 for shares in glance.ledger_of(store.rows, second).values())
+    assert charged.ledger_of(store.rows, first) == alone
+    assert all(shares.ageing == 0 for shares in charged.ledger_of(store.rows, second).values())
 
 
 def test_amending_rewrites_the_exposure_its_profile_and_its_cost(
@@ -104,7 +104,7 @@ def test_a_plan_costs_nothing_until_it_came_true(store: Store, practice: Practic
     assert record_of(store, watch_id).last_exposure_on is None
     exposures.confirm_plan(store, entry, a_dive(watch_id, on=date(2024, 5, 3)), practice)
     assert glance.read_exposure(store.rows, entry) == a_dive(watch_id, on=date(2024, 5, 3), id=entry)
-    assert len(glance.ledger_of(store.rows, entry)) == 3
+    assert len(charged.ledger_of(store.rows, entry)) == 3
     with pytest.raises(BadInput, match=f"Entry {entry} is not a plan"):
         exposures.confirm_plan(store, entry, plan, practice)
 
@@ -119,7 +119,7 @@ def test_a_day_of_a_trip_is_charged_and_the_rest_stays_planned_as_one_step(
     charged = exposures.confirm_plan(store, entry, day, practice, rest)
     assert glance.read_exposure(store.rows, charged) == replace(day, id=charged)
     assert glance.read_exposure(store.rows, entry) == replace(rest, id=entry)
-    assert len(glance.ledger_of(store.rows, charged)) == 3
+    assert len(charged.ledger_of(store.rows, charged)) == 3
     with pytest.raises(BadInput, match=f"Plan {entry} was changed meanwhile"):
         exposures.confirm_plan(store, entry, day, practice, rest)
     undo.undo(store, practice)

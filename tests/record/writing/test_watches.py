@@ -11,7 +11,7 @@ from logbook.errors import BadInput, NotFound
 from logbook.model.practice import Practice
 from logbook.model.values import Seal
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged, glance
 from logbook.record.writing import events, exposures, watches
 from tests.record.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals, record_of
 
@@ -62,9 +62,9 @@ def test_an_edit_to_the_name_of_another_watch_is_refused(store: Store, practice:
 def test_a_lower_mark_makes_earlier_dives_cost_more(store: Store, practice: Practice) -> None:
     watch_id = watches.add(store, a_watch(), its_seals(), [], practice)
     (dive,) = exposures.add(store, [a_dive(watch_id)], practice)
-    before = glance.ledger_of(store.rows, dive)
+    before = charged.ledger_of(store.rows, dive)
     watches.edit(store, a_watch(marked_pa=10e5, id=watch_id), practice)
-    after = glance.ledger_of(store.rows, dive)
+    after = charged.ledger_of(store.rows, dive)
     assert all(after[seal].pressure == pytest.approx(4 * before[seal].pressure) for seal in before)
 
 
@@ -89,14 +89,14 @@ def test_a_seal_is_corrected_and_the_ledger_follows(store: Store, practice: Prac
         practice,
     )
     assert record_of(store, watch_id).seals[-1].material == "FKM"
-    assert crown.id not in glance.ledger_of(store.rows, dive)
+    assert crown.id not in charged.ledger_of(store.rows, dive)
 
 
 def test_a_forgotten_seal_is_added(store: Store, practice: Practice) -> None:
     watch_id = watches.add(store, a_watch(pushers=True), its_seals(), [], practice)
     (dive,) = exposures.add(store, [a_dive(watch_id)], practice)
     (seal_id,) = watches.set_seals(store, watch_id, [Seal("pushers", "NBR", ADDED, ADDED)], practice)
-    assert seal_id in glance.ledger_of(store.rows, dive)
+    assert seal_id in charged.ledger_of(store.rows, dive)
 
 
 def test_the_date_of_a_seal_from_an_event_is_corrected_there(store: Store, practice: Practice) -> None:

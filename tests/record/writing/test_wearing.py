@@ -11,7 +11,7 @@ from logbook.errors import NotFound
 from logbook.model.practice import Practice
 from logbook.model.values import Habit, WornStretch
 from logbook.record.file.store import Store
-from logbook.record.reading import glance
+from logbook.record.reading import charged
 from logbook.record.writing import exposures, undo, watches, wearing
 from tests.record.making import ADDED, a_dive, a_watch, its_seals, record_of
 
@@ -27,12 +27,12 @@ def test_a_day_in_the_drawer_changes_which_hours_a_dive_takes(
     store: Store, practice: Practice, watch_id: int
 ) -> None:
     (dive,) = exposures.add(store, [a_dive(watch_id, DAY)], practice)
-    worn = glance.ledger_of(store.rows, dive)
+    worn = charged.ledger_of(store.rows, dive)
     wearing.add_stretches(store, [WornStretch(DAY, DAY, 0.0, watch_id)], practice)
-    stored = glance.ledger_of(store.rows, dive)
+    stored = charged.ledger_of(store.rows, dive)
     assert all(stored[seal].ageing > worn[seal].ageing for seal in worn)
     (later,) = exposures.add(store, [a_dive(watch_id, date(2024, 5, 20))], practice)
-    assert glance.ledger_of(store.rows, later) == worn
+    assert charged.ledger_of(store.rows, later) == worn
 
 
 def test_several_watches_worn_on_one_day_share_its_hours(
@@ -58,13 +58,13 @@ def test_a_habit_takes_hours_that_a_dive_then_cannot_take(
 ) -> None:
     wearing.add_stretches(store, [WornStretch(DAY, DAY, 1.0, watch_id)], practice)
     (dive,) = exposures.add(store, [a_dive(watch_id, DAY)], practice)
-    before = glance.ledger_of(store.rows, dive)
+    before = charged.ledger_of(store.rows, dive)
     habit = Habit(a_dive(duration_s=3600), 1.0, DAY, None, watch_id)
     entry = wearing.add_habit(store, habit, practice)
-    during = glance.ledger_of(store.rows, dive)
+    during = charged.ledger_of(store.rows, dive)
     assert all(during[seal].ageing > before[seal].ageing for seal in before)
     wearing.amend_habit(store, replace(habit, id=entry, from_on=date(2024, 6, 1)), practice)
-    assert glance.ledger_of(store.rows, dive) == before
+    assert charged.ledger_of(store.rows, dive) == before
 
 
 def test_nothing_else_happened_is_remembered_and_never_shortened(
