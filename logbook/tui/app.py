@@ -21,7 +21,7 @@ from logbook.record.file import lock
 from logbook.record.file.places import refuse_missing_folder
 from logbook.record.file.plain import plain, plainly
 from logbook.tui.shelf.room import ShelfRoom
-from logbook.tui.shell.background import A_MOMENT, Background, Tell
+from logbook.tui.shell.background import A_MOMENT, LEAVING, Background, Tell
 from logbook.tui.shell.book import Book
 from logbook.tui.shell.book_open import MustReckon
 from logbook.tui.shell.keys_in_turn import KeysInTurn
@@ -312,6 +312,7 @@ class LogbookApp(App[int]):
         work = next((each for each in reversed(self._waiting) if each.can_be_left), None)
         if work is not None:
             work.leave()
+            self.waits(work, LEAVING)
         return work is not None
 
 
