@@ -20,7 +20,7 @@ from logbook.keeping.places import refuse_missing_folder
 from logbook.keeping.trouble import plain, plainly
 from logbook.reckoning.text import full_date, printable
 from logbook.reckoning.values import Units
-from logbook.tui.background import A_MOMENT, Background, Tell
+from logbook.tui.background import A_MOMENT, LEAVING, Background, Tell
 from logbook.tui.book import Book
 from logbook.tui.book_open import MustReckon
 from logbook.tui.keys_in_turn import KeysInTurn
@@ -312,6 +312,7 @@ class LogbookApp(App[int]):
         work = next((each for each in reversed(self._waiting) if each.can_be_left), None)
         if work is not None:
             work.leave()
+            self.waits(work, LEAVING)
         return work is not None
 
 

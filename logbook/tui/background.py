@@ -60,7 +60,7 @@ class Background:
         self._newest_only = newest_only
         self._waiting: deque[_Piece] = deque()
         self._under_way: _Piece | None = None
-        self._leaving = Event()  # it, at the next chance
+        self._leaving = Event()  # at the next chance
         self._is_running = False
         self._has_chances = False  # to leave it
         self._keys_go_on = asyncio.Event()
@@ -106,9 +106,9 @@ class Background:
             self._owner.run_worker(self._work_off(), group="background")
 
     def leave(self) -> None:
-        """Have the piece under way stop at the next chance."""
-        self._leaving.set()
-        self._app.waits(self, LEAVING)
+        """Have the piece under way, or the one that is about to be, stop at the next chance."""
+        if self.busy:
+            self._leaving.set()
 
     async def let_keys_on(self) -> None:
         """Go on once all is done, or once it takes long and says so."""
@@ -131,8 +131,6 @@ class Background:
                     self._tell_of(end)
         finally:
             self._is_running = False
-            self._under_way = None
-            self._leaving.set()  # a thread whose room has gone stops at the next chance
             self._keys_go_on.set()
             self._app.waits(self, "")
 
@@ -144,11 +142,12 @@ class Background:
 
     async def _end_of(self, piece: _Piece) -> Callable[[], object]:
         """Do a piece of work; what is to be called now that it has ended."""
-        self._under_way, self._leaving, self._has_chances = piece, Event(), False
+        self._under_way, self._has_chances = piece, False
+        leaving = self._leaving
         if self._keys_go_on.is_set():  # for what was done before
             self._takes_long()
         try:
-            result = await asyncio.to_thread(self._do, piece, self._leaving, asyncio.get_running_loop())
+            result = await asyncio.to_thread(self._do, piece, leaving, asyncio.get_running_loop())
         except LeftError:
             return piece.left or (lambda: None)
         except Exception as reason:  # whatever it is, it is told of in the room
@@ -156,7 +155,8 @@ class Background:
         else:
             return partial(piece.done, result)
         finally:
-            self._under_way, self._has_chances = None, False
+            leaving.set()  # a thread whose room has gone stops at the next chance
+            self._under_way, self._has_chances, self._leaving = None, False, Event()
 
     def _do(self, piece: _Piece, leaving: Event, loop: asyncio.AbstractEventLoop) -> object:
         """The work itself, in its thread; raises LeftError once it is to stop."""
