@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from logbook.model.predict import tally
 from logbook.model.predict.draws import Draws
-from logbook.model.predict.tally import Amounts, Contacts, Key, Tally
+from logbook.model.predict.tally import Amounts, ContactRow, Contacts, Key, Tally
 from logbook.model.values import Exposure, Habit, Position, Seal, WatchRecord
 from logbook.model.wear import account
 from logbook.model.wear.account import Clockwork, SealWear
@@ -161,13 +162,18 @@ def _lives(outset: Outset, seal: Seal, spans: Sequence[tuple[date, date]]) -> tu
     if contacts is not None:
         contacts = contacts.where(contacts.seal == (seal.id or 0))
     recorded, assumed = Amounts(len(spans)), Amounts(len(spans))
+    stated: list[list[ContactRow]] = []
+    repeated: list[list[ContactRow]] = []
     for nth, (fitted, on) in enumerate(spans):
         start = min(fitted, on)
         add_clock(recorded, nth, clockwork, seal, start, on)
         logged = min(max(watch.recorded_from, start), on)
-        add_habits(assumed, nth, clockwork, seal, clockwork.stated, start, logged)
-        add_habits(recorded, nth, clockwork, seal, clockwork.habits, logged, on)
-        if contacts is not None:
+        stated.append(_habit_rows(clockwork, seal, clockwork.stated, start, logged))
+        repeated.append(_habit_rows(clockwork, seal, clockwork.habits, logged, on))
+    _add_rows(assumed, stated, clockwork, seal)
+    _add_rows(recorded, repeated, clockwork, seal)
+    if contacts is not None:
+        for nth, (fitted, on) in enumerate(spans):
             own = contacts.where(_between(contacts, seal, fitted, on if on < outset.on else None))
             rows = np.full(len(own), nth)
             tally.add_contacts(recorded, own, rows, seal.position, watch, practice)
@@ -204,16 +210,29 @@ def add_habits(
     end: date,
 ) -> None:
     """Repeated exposures from one day up to another."""
+    found = _habit_rows(clockwork, seal, habits, start, end)
+    _add_rows(amounts, [found], clockwork, seal, first=row)
+
+
+def _habit_rows(
+    clockwork: Clockwork, seal: Seal, habits: Sequence[Habit], start: date, end: date
+) -> list[ContactRow]:
+    costs = account.habit_costs(clockwork, seal, habits, start, end)
+    return [tally.row_of(e, seal.position, shares, clockwork.practice, times) for e, times, shares in costs]
+
+
+def _add_rows(
+    amounts: Amounts, rows: Sequence[Sequence[ContactRow]], clockwork: Clockwork, seal: Seal, first: int = 0
+) -> None:
+    """Adds contacts to the stretches from `first` on, some to each: all of them in one pass."""
     import numpy as np
 
-    costs = account.habit_costs(clockwork, seal, habits, start, end)
-    rows = [tally.row_of(e, seal.position, shares, clockwork.practice, times) for e, times, shares in costs]
-    if rows:
-        contacts = tally.contacts_of(rows)
-        where = np.full(len(contacts), row)
-        tally.add_contacts(
-            amounts, contacts, where, seal.position, clockwork.record.watch, clockwork.practice
-        )
+    if not any(rows):
+        return
+    contacts = tally.contacts_of(chain.from_iterable(rows))
+    where = np.repeat(np.arange(first, first + len(rows)), [len(own) for own in rows])
+    watch = clockwork.record.watch
+    tally.add_contacts(amounts, contacts, where, seal.position, watch, clockwork.practice)
 
 
 def _too_old(seal: Seal, draws: Draws, on: date) -> NDArray[np.bool_]:
