@@ -9,6 +9,12 @@ import pytest
 
 from tests.cli.running import LIDO, LONE, PAPER, REED, Cli
 from tests.cli.standins import Standins
+from tests.once import work_out_once
+
+
+@pytest.fixture(autouse=True)
+def _insights_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    work_out_once(monkeypatch)
 
 
 @pytest.fixture(scope="session")

@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
+from typer.main import get_command
 from typer.testing import CliRunner
 
 from logbook.cli.app import app
@@ -88,6 +90,8 @@ LONE = (
     "2025-06-10", "--tested-bar", "10", "--recorded-from", "2025-06-01", "--worn", "0", "--winds", "0",
 )  # fmt: skip
 
+_command_of = cache(get_command)  # the parser is put together once, as it is for one process
+
 
 @contextmanager
 def machine_says(day: str) -> Iterator[None]:
@@ -121,7 +125,7 @@ class Cli:
     def __call__(self, *words: str, stdin: str | bytes | None = None) -> Answer:
         """Run a command as typed, with the record and the day added after its arguments."""
         line = [*words, "--file", str(self.file), "--today", self.today]
-        with machine_says(self.clock or self.today):
+        with machine_says(self.clock or self.today), patch("typer.testing._get_command", _command_of):
             result = CliRunner().invoke(app, line, input=stdin)
         return Answer(result.exit_code, result.stdout, result.stderr)
 

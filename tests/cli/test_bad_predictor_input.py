@@ -223,7 +223,7 @@ def test_what_happened_on_one_day_stands_the_same_in_whatever_order_it_was_enter
     bare: Cli, tmp_path: Path
 ) -> None:
     seen = []
-    for n, order in enumerate(itertools.islice(itertools.permutations(EVENTS), 0, None, 13)):
+    for n, order in enumerate(itertools.islice(itertools.permutations(EVENTS), 0, None, 23)):
         cli = Cli(tmp_path / f"{n}.logbook")
         cli.ok("watch", "add", "Reed green", *DIVER, *STILL)
         for name in order:
@@ -233,7 +233,7 @@ def test_what_happened_on_one_day_stands_the_same_in_whatever_order_it_was_enter
             del each["id"]
         visits = [(v["window"], [i["task"] for i in v["items"]]) for v in cli.json("visits")["visits"]]
         seen.append((score, cli.json("chance", "reed"), visits))
-    assert len(seen) == 10
+    assert len(seen) == 6
     assert all(each == seen[0] for each in seen)
     score, chanced, _ = seen[0]
     assert [stop["code"] for stop in score["stops"]] == ["water-inside"]

@@ -9,6 +9,7 @@ import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -252,22 +253,49 @@ def test_the_command_works_from_any_folder_and_with_the_owners_own_files(
     assert len(document["items"]) > 3
 
 
+@pytest.fixture
+def constants_of_ones_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], Path]:
+    """Puts a file of constants into a folder and names it from there in the environment."""
+
+    def put(named: str) -> Path:
+        folder = Path(os.environ["HOME"]) if named.startswith("~") else tmp_path / "mine"
+        (folder / "here").mkdir(parents=True, exist_ok=True)
+        monkeypatch.chdir(folder)
+        path = folder / "mine.toml"
+        path.write_text("[intervals.pressure-test-swimming]\nmonths = 1\n", encoding="utf-8")
+        monkeypatch.setenv("LOGBOOK_PRACTICE", named.format(folder=folder))
+        return path
+
+    return put
+
+
+def agent_of(cli: Cli) -> Any:
+    (piece,) = written_of(cli, "--scheduler", "launchd")
+    return plistlib.loads(piece["text"].encode())
+
+
 @pytest.mark.parametrize("named", ["mine.toml", "./here/../mine.toml", "~/mine.toml", "{folder}/mine.toml"])
-def test_the_scheduled_run_reckons_with_the_owners_own_constants(
-    lone: Cli, cron: Standins, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, named: str
+def test_the_scheduled_run_is_given_the_whole_path_of_the_owners_own_constants(
+    lone: Cli, cron: Standins, constants_of_ones_own: Callable[[str], Path], named: str
 ) -> None:
-    """However the file was named and wherever that was: by its agent, run elsewhere with nothing else set."""
-    folder = Path(os.environ["HOME"]) if named.startswith("~") else tmp_path / "mine"
-    (folder / "here").mkdir(parents=True, exist_ok=True)
-    monkeypatch.chdir(folder)
-    (folder / "mine.toml").write_text("[intervals.pressure-test-swimming]\nmonths = 1\n", encoding="utf-8")
-    note = cron.add("my-note")
-    configure([str(note)])
-    monkeypatch.setenv("LOGBOOK_PRACTICE", named.format(folder=folder))
+    """However the file was named and wherever that was."""
+    path = constants_of_ones_own(named)
     lone.today = "2026-03-15"
     assert [item["stage"] for item in lone("due", "--json").json["items"]] == ["overdue"]
-    (piece,) = written_of(lone, "--scheduler", "launchd")
-    agent = plistlib.loads(piece["text"].encode())
+    given = Path(agent_of(lone)["EnvironmentVariables"]["LOGBOOK_PRACTICE"])
+    assert given.is_absolute()
+    assert given.samefile(path)
+
+
+def test_the_scheduled_run_reckons_with_the_owners_own_constants(
+    lone: Cli, cron: Standins, constants_of_ones_own: Callable[[str], Path]
+) -> None:
+    """By its agent, run elsewhere with nothing else set."""
+    constants_of_ones_own("./here/../mine.toml")
+    note = cron.add("my-note")
+    configure([str(note)])
+    lone.today = "2026-03-15"
+    agent = agent_of(lone)
     surroundings = {"HOME": os.environ["HOME"], "TZ": "UTC", **agent["EnvironmentVariables"]}
     done = subprocess.run(
         [*agent["ProgramArguments"], "--today", lone.today], cwd="/", env=surroundings, check=False,

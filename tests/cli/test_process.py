@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from logbook.cli import app as command_line
 from tests.cli.running import Cli
 
 HEAVY = ("textual", "sqlmodel", "sqlalchemy", "alembic", "pint", "numpy", "gsw", "rainflow", "pydantic")
@@ -113,12 +114,15 @@ def test_without_a_terminal_the_whole_screen_is_refused(run: Run) -> None:
 
 
 def test_the_record_is_the_file_given_then_the_environments_then_the_data_folders(
-    bare: Cli, run: Run, tmp_path: Path
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     given, named = tmp_path / "given.logbook", tmp_path / "named.logbook"
-    run("watch", "add", "Given", "--file", str(given), LOGBOOK_FILE=str(named))
-    run("watch", "add", "Named", LOGBOOK_FILE=str(named))
-    run("watch", "add", "Usual", XDG_DATA_HOME=str(tmp_path / "data"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("LOGBOOK_FILE", str(named))
+    assert command_line.run(["watch", "add", "Given", "--file", str(given)]) == 0
+    assert command_line.run(["watch", "add", "Named"]) == 0
+    monkeypatch.delenv("LOGBOOK_FILE")
+    assert command_line.run(["watch", "add", "Usual"]) == 0
     for found, name in (
         (given, "Given"),
         (named, "Named"),
