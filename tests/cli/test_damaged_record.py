@@ -133,6 +133,18 @@ def test_a_record_that_is_cut_short_names_the_way_back(full_record: Path, tmp_pa
         assert_plain(cli(*words), words, spoilt=True)
 
 
+def test_a_header_that_the_database_does_not_know_names_the_way_back(
+    full_record: Path, tmp_path: Path
+) -> None:
+    cli = Cli(tmp_path / "record.logbook", "2026-03-15")
+    whole = bytearray(full_record.read_bytes())
+    whole[47] = 9  # the format of the schema, of which SQLite has four
+    for words in (("shelf",), WRITING[0]):
+        cli.file.write_bytes(whole)
+        cli.file.chmod(0o600)
+        assert_plain(cli(*words), words, spoilt=True)
+
+
 def test_a_fault_of_the_program_is_not_blamed_on_a_sound_record(
     full_record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

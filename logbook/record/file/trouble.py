@@ -35,6 +35,7 @@ _FAMILIES = (
     "SQLITE_CANTOPEN",
     "SQLITE_CORRUPT",
 )
+_UNKNOWN_FORMAT = "unsupported file format"  # of a header; SQLite has no code of its own for it
 
 
 def explain(error: BaseException, place: Path | str) -> LogbookError:
@@ -56,6 +57,8 @@ def foreseen(original: BaseException, place: Path | str) -> LogbookError | None:
     name = getattr(original, "sqlite_errorname", None) or ""
     if name == "SQLITE_NOTADB":
         return foreign(place)
+    if str(original) == _UNKNOWN_FORMAT:
+        name = "SQLITE_CORRUPT"
     sentence = _SENTENCES.get(next((f for f in _FAMILIES if name.startswith(f)), name))
     if sentence is None:
         return None
