@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from logbook.reckoning import insight
-from logbook.reckoning.bands import Outset
-from logbook.reckoning.draws import Draws
+from logbook.model.predict import insight
+from logbook.model.predict.bands import Outset
+from logbook.model.predict.draws import Draws
 
 _known: dict[bytes, Any] = {}
 
