@@ -30,6 +30,7 @@ class Demo:
     records: dict[str, WatchRecord]  # the retired one included
     exposures: list[Exposure]
     plans: list[Exposure]
+    heard: list[str]  # what was said while it was built
 
     def of(self, name: str) -> list[Exposure]:
         """The exposures of one watch."""
@@ -51,7 +52,8 @@ class Demo:
 
 def demo_at(path: Path, today: date, practice: Practice) -> Demo:
     """Builds the demo at `path` and reads it back."""
-    demo.build(path, today, practice)
+    heard: list[str] = []
+    demo.build(path, today, practice, heard.append)
     with glance.open_rows(path) as rows:
         return Demo(
             path=path,
@@ -61,6 +63,7 @@ def demo_at(path: Path, today: date, practice: Practice) -> Demo:
             records={r.watch.name: r for r in glance.read_records(rows, retired=True)},
             exposures=glance.read_exposures(rows, planned=False, with_profiles=True),
             plans=glance.read_exposures(rows, planned=True),
+            heard=heard,
         )
 
 

@@ -110,13 +110,12 @@ def test_the_ledger_is_filled_for_every_exposure_on_record(built):
     assert charged == {e.id for e in built.exposures}
 
 
-def test_the_first_undo_takes_back_the_plans_alone(build_at):
-    there = build_at(date(2026, 5, 20))
-    with Store.open(there.path) as store:
-        assert undo.undo(store, there.practice) == f"plan {len(there.plans)} exposures"
+def test_the_first_undo_takes_back_the_plans_alone(built, tmp_path):
+    with Store.open(shutil.copy2(built.path, tmp_path)) as store:
+        assert undo.undo(store, built.practice) == f"plan {len(built.plans)} exposures"
         with store.reading() as rows:
             assert glance.count_exposures(rows, planned=True) == 0
-            assert glance.count_exposures(rows, planned=False) == len(there.exposures)
+            assert glance.count_exposures(rows, planned=False) == len(built.exposures)
 
 
 def test_a_path_that_is_taken_is_refused_and_left_as_it_is(tmp_path, practice):
@@ -143,11 +142,9 @@ def test_a_demo_that_cannot_be_built_leaves_no_file(tmp_path, practice, monkeypa
     assert list(tmp_path.iterdir()) == []
 
 
-def test_it_says_what_it_is_doing(tmp_path, practice):
-    heard: list[str] = []
-    demo.build(tmp_path / "demo.logbook", date(2026, 5, 20), practice, heard.append)
-    assert len(heard) >= 3
-    assert all(heard)
+def test_it_says_what_it_is_doing(built):
+    assert len(built.heard) >= 3
+    assert all(built.heard)
 
 
 def test_an_installed_package_reads_the_file_beside_its_module(tmp_path):

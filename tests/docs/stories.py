@@ -24,6 +24,16 @@ class Story:
     commands: list[str]
 
 
+@dataclass(frozen=True)
+class Told:
+    """A command line and how it was answered."""
+
+    line: str
+    code: int
+    out: str
+    err: str
+
+
 def story_of(page: str) -> Story:
     """Every block that names a file, and every command of the shell blocks."""
     files, commands = {}, []

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from logbook.caution import CAUTION
 from logbook.cli.app import run
-from tests.docs.stories import DOCS, ROOT, story_of, tell
+from tests.docs.stories import DOCS, ROOT, Told, tell
 
 PAGE = (DOCS / "commands.md").read_text(encoding="utf-8")
 SHOWS_A_NUMBER = re.compile(
@@ -17,19 +18,11 @@ SHOWS_A_NUMBER = re.compile(
 )
 
 
-def test_the_caution_shows_with_every_score_verdict_and_due_date(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("LOGBOOK_FILE", str(tmp_path / "story.logbook"))
-    told = 0
-    for line in story_of(PAGE).commands:
-        tell(line)
-        shown = " ".join(capsys.readouterr().out.split())
-        if SHOWS_A_NUMBER.match(line):
-            told += 1
-            assert CAUTION.split(". ")[0] in shown, line
-    assert told > 8
+def test_the_caution_shows_with_every_score_verdict_and_due_date(told: Callable[[str], list[Told]]) -> None:
+    numbers = [each for each in told("commands.md") if SHOWS_A_NUMBER.match(each.line)]
+    assert len(numbers) > 8
+    for each in numbers:
+        assert CAUTION.split(". ")[0] in " ".join(each.out.split()), each.line
 
 
 def test_the_readmes_first_watch_runs(
