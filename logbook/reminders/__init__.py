@@ -1,1 +1,1 @@
-"""TODO"""
+"""Notices and the calendar."""

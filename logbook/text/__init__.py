@@ -1,1 +1,1 @@
-"""TODO"""
+"""What people type and read."""

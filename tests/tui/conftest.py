@@ -16,6 +16,7 @@ from logbook.model.values import Event, Exposure, HomeWater, Seal, Settings, Wat
 from logbook.tui.app import LogbookApp
 from logbook.tui.shell import background
 from logbook.tui.shell.book import Book
+from tests.once import work_out_once
 from tests.tui.helpers import PATIENCE_S
 
 TODAY = date(2026, 11, 25)  # a Wednesday
@@ -53,6 +54,7 @@ def _looking_ahead_is_asked_for(request: pytest.FixtureRequest, monkeypatch: pyt
     What a closed app leaves can be collected: an app that people use keeps what it loaded out of the way.
     """
     monkeypatch.setattr("gc.freeze", lambda: None)
+    work_out_once(monkeypatch)
     if request.node.get_closest_marker("looks_ahead") is None:
         monkeypatch.setattr(LogbookApp, "look_ahead", lambda app: None)
 

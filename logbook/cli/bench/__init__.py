@@ -1,1 +1,1 @@
-"""TODO"""
+"""`logbook bench`."""

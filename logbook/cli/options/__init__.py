@@ -1,1 +1,1 @@
-"""TODO"""
+"""Options that commands share."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""Tables as CSV."""

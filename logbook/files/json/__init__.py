@@ -1,1 +1,1 @@
-"""TODO"""
+"""Our own JSON."""

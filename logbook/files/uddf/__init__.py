@@ -1,1 +1,1 @@
-"""TODO"""
+"""Dives from UDDF."""

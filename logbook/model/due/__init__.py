@@ -1,1 +1,1 @@
-"""TODO"""
+"""What is due, when, and which visits cover it."""

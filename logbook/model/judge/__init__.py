@@ -1,1 +1,1 @@
-"""TODO"""
+"""Proofs, what stands until proven, the rules, and the check."""

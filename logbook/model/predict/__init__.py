@@ -1,1 +1,1 @@
-"""TODO"""
+"""Bands, forecasts and chances."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""The one place where what was told is judged."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""What water and time cost a seal."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""The file of the record: opened, upgraded, backed up, looked through."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""What each exposure was charged, kept beside it."""

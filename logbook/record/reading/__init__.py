@@ -1,1 +1,1 @@
-"""TODO"""
+"""Reading the record."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""Tables, shapes and revisions."""

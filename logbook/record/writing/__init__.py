@@ -1,1 +1,1 @@
-"""TODO"""
+"""Changing the record, with its journal."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""The daily notice in the system's own scheduler."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""Before water, and plans."""

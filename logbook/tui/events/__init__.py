@@ -1,1 +1,1 @@
-"""TODO"""
+"""Workshop events, faults and knocks."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""Files in, merging, the dossier."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""What repeats, and hours on the wrist."""

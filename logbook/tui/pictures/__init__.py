@@ -1,1 +1,1 @@
-"""TODO"""
+"""Pictures in characters."""

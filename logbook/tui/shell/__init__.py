@@ -1,1 +1,1 @@
-"""TODO"""
+"""What every room has."""

@@ -1,1 +1,1 @@
-"""TODO"""
+"""The Watch room, a new watch, editing one."""

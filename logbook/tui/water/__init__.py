@@ -1,1 +1,1 @@
-"""TODO"""
+"""Exposures."""
