@@ -14,6 +14,9 @@ from hypothesis import settings
 
 from tests.effort import DAILY
 
+# Several tests run at once: the threads of the matrix library would only wait for one another.
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
+
 settings.load_profile(DAILY)  # before --hypothesis-profile has its say
 
 # Where there is room in memory, files of the tests lie there: a record waits for the disk at each change.
