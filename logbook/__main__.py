@@ -46,6 +46,8 @@ def stand_in() -> None:
 def main() -> int:
     """Runs what was typed; the exit code."""
     stand_in()
+    # Forecasts multiply many small matrices, for which threads wait longer than they work.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         return _run(sys.argv[1:])
     except (Exception, KeyboardInterrupt) as error:

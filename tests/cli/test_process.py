@@ -104,6 +104,20 @@ def test_without_a_command_the_whole_screen_is_opened(
     assert opened == [(Path(file), "2026-03-15", "imperial"), (None, "None", None)]
 
 
+def test_matrices_are_multiplied_in_one_thread_unless_their_owner_says_otherwise(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    import logbook.__main__ as entry
+
+    monkeypatch.setattr(sys, "argv", ["logbook", "--version"])
+    for said, threads in ((None, "1"), ("2", "2")):
+        monkeypatch.delenv("OPENBLAS_NUM_THREADS")
+        if said is not None:
+            monkeypatch.setenv("OPENBLAS_NUM_THREADS", said)
+        assert entry.main() == 0
+        assert os.environ["OPENBLAS_NUM_THREADS"] == threads
+
+
 def test_without_a_terminal_the_whole_screen_is_refused(run: Run) -> None:
     done = run()
     assert done.returncode == 3
