@@ -116,10 +116,10 @@ def test_a_day_of_a_trip_is_charged_and_the_rest_stays_planned_as_one_step(
     rest = replace(plan, starts_on=date(2024, 5, 4))
     (entry,) = exposures.add(store, [plan], practice)
     day = a_dive(watch_id, on=date(2024, 5, 3))
-    charged = exposures.confirm_plan(store, entry, day, practice, rest)
-    assert glance.read_exposure(store.rows, charged) == replace(day, id=charged)
+    happened = exposures.confirm_plan(store, entry, day, practice, rest)
+    assert glance.read_exposure(store.rows, happened) == replace(day, id=happened)
     assert glance.read_exposure(store.rows, entry) == replace(rest, id=entry)
-    assert len(charged.ledger_of(store.rows, charged)) == 3
+    assert len(charged.ledger_of(store.rows, happened)) == 3
     with pytest.raises(BadInput, match=f"Plan {entry} was changed meanwhile"):
         exposures.confirm_plan(store, entry, day, practice, rest)
     undo.undo(store, practice)
