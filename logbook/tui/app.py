@@ -222,7 +222,6 @@ class LogbookApp(App[int]):
     def _looked(self, found: bool) -> None:
         """What was found is shown."""
         if found:
-            self.book.forget()  # what was read while it was being worked out has none of it
             self._paint_again()
 
     def _paint_again(self) -> None:

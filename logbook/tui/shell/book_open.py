@@ -7,7 +7,7 @@ the libraries that writing needs; `warm` loads those in a thread once the screen
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -55,6 +55,7 @@ class OpenBook:
         self.by_clock = False  # the day is the machine's, not one that was asked for
         self.units_asked = units  # in place of the owner's
         self._standings: list[Standing] | None = None
+        self._changes = 0  # so often something changed: what was read before is not kept after it
         self._settings: Settings | None = None
         self._foresight: Foresight | None = None
         self._insights: dict[int, _Known] = {}
@@ -109,15 +110,27 @@ class OpenBook:
         if self._standings is None:
             if self._is_new:
                 return []
+            changes = self._changes
             self._mark()
             records = None if self.must_reckon else self._records()
             if records is None:
                 self.must_reckon = True
                 return []
             insights = {record.watch.id or 0: found for record in records if (found := self._insight(record))}
-            self._standings = stand_all(records, self.practice, self.today, self.foresight(), insights)
+            standings = stand_all(records, self.practice, self.today, self.foresight(), insights)
             self._seen = True
+            if changes == self._changes:
+                self._standings = standings
+            return standings
         return self._standings
+
+    def read_ahead(self) -> None:
+        """Read what the rooms show first; meant for a thread, so that no key waits for it.
+
+        What goes wrong is told of where it is read for a person.
+        """
+        with suppress(LogbookError):
+            self.standings()
 
     def standing(self, watch_id: int) -> Standing:
         """How one watch stands today."""
@@ -183,8 +196,13 @@ class OpenBook:
             assert draws is not None
             self._insights[record.watch.id or 0] = _Known(record, state, today, insight_of(outset, draws))
         if changed:
-            self._standings = None  # they are read again with what was found
+            self._stand_again()  # with what was found
         return bool(changed)
+
+    def _stand_again(self) -> None:
+        self._changes += 1
+        self._standings = None
+        self.read_ahead()
 
     def reads_otherwise(self) -> bool:
         """True for a record of before these rules whose owner was not told yet what they change."""
@@ -208,9 +226,13 @@ class OpenBook:
         if self._foresight is None and self.exists and (self._warmed or wait):
             from logbook.record.reading.foresight import read_foresight
 
+            changes = self._changes
             self._mark()
             with self.rows() as rows:
-                self._foresight = read_foresight(rows, self.practice, self.today)
+                found = read_foresight(rows, self.practice, self.today)
+            if changes == self._changes:
+                self._foresight = found
+            return found
         return self._foresight
 
     def watches(self) -> list[Watch]:
@@ -227,9 +249,13 @@ class OpenBook:
         if self._settings is None:
             if self._is_new:
                 return Settings()
+            changes = self._changes
             self._mark()
             with self.rows() as rows:
-                self._settings = glance.read_settings(rows)
+                found = glance.read_settings(rows)
+            if changes == self._changes:
+                self._settings = found
+            return found
         return self._settings
 
     @property
@@ -249,7 +275,7 @@ class OpenBook:
         water.density_kg_m3(water.WaterColumn(35.0, 15.0, 45.0))
         self.foresight(wait=True)
         self._warmed = True
-        self._standings = None  # they are read again with their chance
+        self._stand_again()  # with their chance
 
     @contextmanager
     def writing(self, *, create: bool = False) -> Iterator[Store]:
@@ -267,6 +293,7 @@ class OpenBook:
 
     def forget(self) -> None:
         """Read everything anew when it is next asked for."""
+        self._changes += 1
         self._standings = None
         self._settings = None
         self._foresight = None

@@ -175,7 +175,6 @@ class Room(Screen[None]):
         """
 
         def done(said: str) -> None:
-            self.book.forget()  # what was read while it was being written may be older
             self.app.notify(said, markup=False)
             (then or self.logbook_app.show_again)()
 
@@ -183,7 +182,24 @@ class Room(Screen[None]):
             (failed or self.logbook_app.refuse)(error)
             self._forget_what_is_gone(error)
 
-        self.logbook_app.changes.begin(lambda _: do(), done, refused, left=self.say_left, words=WRITING)
+        self._begin(lambda _: do(), done, refused, WRITING)
+
+    def _begin(
+        self,
+        do: Callable[[Tell], str],
+        done: Callable[[str], None],
+        failed: Callable[[LogbookError], None],
+        words: str,
+    ) -> None:
+        """Change the record in a thread, and read there what the rooms show first."""
+        book = self.book
+
+        def do_and_read(tell: Tell) -> str:
+            said = do(tell)
+            book.read_ahead()
+            return said
+
+        self.logbook_app.changes.begin(do_and_read, done, failed, left=self.say_left, words=words)
 
     def strike(self, entry_id: int, name: str) -> None:
         """Take an entry off the record, and say which it was."""
@@ -210,7 +226,6 @@ class Room(Screen[None]):
         """Go one step back or forth, in a thread; `take` returns what it was, which `said` says."""
 
         def done(label: str) -> None:
-            self.book.forget()
             self.app.notify(printable(said.format(label)), markup=False)
             self.logbook_app.show_again()
 
@@ -220,7 +235,7 @@ class Room(Screen[None]):
             )
             self.app.notify(error.message, severity=severity, markup=False)
 
-        self.logbook_app.changes.begin(take, done, failed, left=self.say_left, words=words)
+        self._begin(take, done, failed, words)
 
     def action_one_line(self) -> None:
         """Log a contact with water in one line."""
