@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from logbook.bench.calculators import CALCULATORS, Calculator
 from tests.cli.running import Cli
 
 SEA = ("--water", "sea", "--salinity", "35", "--temp", "15C", "--latitude", "45")
@@ -37,6 +38,17 @@ def test_each_shows_formula_numbers_and_source(bare: Cli, words: tuple[str, ...]
 def test_no_calculator_needs_a_record(bare: Cli, words: tuple[str, ...]) -> None:
     bare.ok("bench", *words)
     assert not bare.file.exists()
+
+
+@pytest.mark.parametrize(
+    "calculator", [each for each in CALCULATORS if not each.command], ids=lambda c: c.word
+)
+def test_a_command_asks_what_its_calculator_declares(bare: Cli, calculator: Calculator) -> None:
+    told = bare.ok("bench", calculator.word, "--help")
+    assert calculator.about in " ".join(told.split())
+    for name, ask in calculator.asks.items():
+        assert f"--{name.replace('_', '-')} {ask.kind.word}" in told or f"{name.upper()}" in told
+        assert ask.help in " ".join(told.split())
 
 
 def test_depth_gives_pressure_density_and_what_an_instrument_shows(bare: Cli) -> None:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from logbook.cli.asked import Asked
 from logbook.cli.options.event import number_of
@@ -13,30 +11,6 @@ from logbook.errors import LogbookError
 
 if TYPE_CHECKING:
     from logbook.model.values import Settings
-
-WaterKind = Annotated[
-    str | None,
-    typer.Option("--water", metavar="WATER", help="sea (the default), fresh, pool, or 'brackish 12'."),
-]
-Salinity = Annotated[
-    str | None,
-    typer.Option("--salinity", metavar="NUMBER", help="Practical salinity; else the home water's."),
-]
-Density = Annotated[
-    str | None,
-    typer.Option("--density", metavar="NUMBER", help="Of a brine above salinity 42, in kg/m³, such as 1190."),
-]
-Temp = Annotated[
-    str | None,
-    typer.Option("--temp", metavar="TEMPERATURE", help="Of the water, such as 15C; else the home water's."),
-]
-Latitude = Annotated[
-    str | None, typer.Option("--latitude", metavar="DEGREES", help="Where on earth; else the home water's.")
-]
-Altitude = Annotated[
-    str | None,
-    typer.Option("--altitude", metavar="HEIGHT", help="Of the water's surface; else the home water's."),
-]
 
 
 def home_of(asked: Asked) -> Settings:

@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.bench.calculators import Around
+from logbook.bench.questions import Around
 from logbook.errors import LogbookError
 from logbook.model.values import Settings
 from logbook.physics.worked import Worksheet

@@ -8,9 +8,10 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input
 
+from logbook.bench.calculators import SALTY, is_brine
+from logbook.bench.questions import Ask
 from logbook.model.practice import Practice
 from logbook.model.values import Units
-from logbook.tui.bench.form import SALTY, Ask, answers, is_brine
 from logbook.tui.shell.form import Question
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
@@ -34,12 +35,12 @@ class Asks(Horizontal):
         self._asks = {ask.name: ask for column in columns for ask in column}
         self._first = {name: ask.first(units) for name, ask in self._asks.items()}
         for name, ask in self._asks.items():
-            offered = [(word, word) for word in answers(ask, practice)]
-            asked = Pick(f"{key}-{name}", ask.label, offered) if offered else self._field(name, ask)
-            self._by_name[name] = Question(asked)
-
-    def _field(self, name: str, ask: Ask) -> Field:
-        return Field(f"{self.key}-{name}", ask.label, longest=LONGEST)
+            own = f"{key}-{name}"
+            self._by_name[name] = Question(
+                Field(own, ask.label, longest=LONGEST)
+                if ask.choices is None
+                else Pick(own, ask.label, [(word, word) for word in ask.choices(practice)])
+            )
 
     def compose(self) -> ComposeResult:
         """The columns side by side."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from textual import on
@@ -14,15 +14,14 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.bench import calculators
+from logbook.bench.questions import TIME, Around, Ask
 from logbook.errors import LogbookError
 from logbook.model.ranges import in_range
 from logbook.model.values import EventKind
 from logbook.physics.worked import Worksheet
-from logbook.text.quantities import parse_duration_s
 from logbook.tui.bench.answering import WorkedRoom
 from logbook.tui.bench.asks import Asks
 from logbook.tui.bench.countdown import Countdown, minutes_and_seconds
-from logbook.tui.bench.form import Ask
 from logbook.tui.bench.steps import LOOK, STEPS, WAIT_S
 from logbook.tui.shell.background import Background
 from logbook.tui.shell.form import Question
@@ -33,12 +32,14 @@ from logbook.tui.widgets.pick import Options, Pick
 
 TICK_S = 0.2
 METER_CELLS = 12
+WAIT = Ask("wait", "timer", "how long the drop stays, such as 1min or 90s", TIME, ("1 min", "1 min"))
+_FOG = calculators.FOG.asks
 ASKS = (
-    Ask("wait", "timer", "how long the drop stays, such as 1min or 90s", "1 min"),
-    Ask("sealed", "sealed at", "the air when the case was closed, such as 21C", "21 °C", "70 °F"),
-    Ask("humidity", "humidity", "of that air, in per cent, such as 50", "50"),
-    Ask("crystal", "crystal at", "its inner face under the drop, such as 20C", "20 °C", "68 °F"),
-    Ask("case_air", "case air at", "inside the warm case, such as 40C", "40 °C", "104 °F"),
+    WAIT,
+    _FOG["sealed"],
+    _FOG["humidity"],
+    replace(_FOG["crystal"], hint="its inner face under the drop, such as 20C", example=("20 °C", "68 °F")),
+    replace(_FOG["case_air"], hint="inside the warm case, such as 40C", example=("40 °C", "104 °F")),
 )
 
 
@@ -51,16 +52,16 @@ class Answered:
     refusals: tuple[LogbookError, ...] = ()
 
 
-def work_out(texts: Mapping[str, str], around: calculators.Around) -> Answered:
+def work_out(texts: Mapping[str, str], around: Around) -> Answered:
     """What the answers amount to; runs in a thread."""
     refusals: list[LogbookError] = []
     sheet = wait_s = None
     try:
-        sheet = calculators.work_out("fog", texts, around)
+        sheet = calculators.work_out(calculators.FOG, texts, around)
     except LogbookError as refusal:
         refusals.append(refusal)
     try:
-        wait_s = parse_duration_s(texts["wait"] or f"{WAIT_S} s", "wait", default_unit="min")
+        wait_s = WAIT.read(texts["wait"] or f"{WAIT_S} s", "metric")
         in_range("test_minutes", wait_s / 60, "wait")
     except LogbookError as refusal:
         wait_s = None

@@ -13,14 +13,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.bench import calculators, worksheets
+from logbook.bench import worksheets
+from logbook.bench.calculators import CALCULATORS, Calculator, silent_words
+from logbook.bench.calculators import work_out as worked_out
+from logbook.bench.questions import Around
 from logbook.errors import LogbookError
-from logbook.model.values import Units
 from logbook.physics.worked import Worksheet
-from logbook.tui.bench import form as bench_form
 from logbook.tui.bench.answering import WorkedRoom
 from logbook.tui.bench.asks import Asks
-from logbook.tui.bench.form import CALCULATORS, Calculator
 from logbook.tui.shell.background import Background
 from logbook.tui.shell.ink import sentence
 from logbook.tui.widgets.frame import TitleLine
@@ -30,35 +30,22 @@ WIDE = 110  # cells from which the answer stands beside the questions
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """A calculator and what stands in its questions."""
-
-    calculator: Calculator
-    texts: Mapping[str, str]
-    around: calculators.Around
-    units: Units
-    water: str  # that is picked
-
-
-@dataclass(frozen=True, slots=True)
 class Answered:
-    """Its worksheet, or what stands in the way of one; and what an empty answer stands for, by question."""
+    """A worksheet, or what stands in the way of one; and what an empty answer stands for, by question."""
 
     sheet: Worksheet | None = None
     refusal: LogbookError | None = None
     silent: Mapping[str, str] = field(default_factory=dict)
 
 
-def work_out(asked: Asked) -> Answered:
+def work_out(calculator: Calculator, texts: Mapping[str, str], around: Around) -> Answered:
     """The answer; runs in a thread."""
     silent: Mapping[str, str] = {}
     try:
-        home, home_c = asked.around.home(), calculators.water_c(asked.around)
-        silent = bench_form.silent_words(asked.calculator, asked.water, home, home_c, asked.units)
-        sheet = calculators.work_out(asked.calculator.command, asked.texts, asked.around)
+        silent = silent_words(calculator, texts.get("water", ""), around)
+        return Answered(worked_out(calculator, texts, around), silent=silent)
     except LogbookError as refusal:
         return Answered(refusal=refusal, silent=silent)
-    return Answered(sheet, silent=silent)
 
 
 class BenchRoom(WorkedRoom):
@@ -138,13 +125,14 @@ class BenchRoom(WorkedRoom):
 
     def _consider(self) -> None:
         """Work it out anew; no key waits for it."""
-        asks = self.asks
-        asks.follow_water()
-        asked = Asked(self.calculator, asks.texts, self.around, self.units, asks.water)
-        self.answers.begin(lambda _: work_out(asked), partial(self._show, asked))
+        self.asks.follow_water()
+        calculator, texts = self.calculator, self.asks.texts
+        self.answers.begin(
+            lambda _: work_out(calculator, texts, self.around), partial(self._show, calculator)
+        )
 
-    def _show(self, asked: Asked, answered: Answered) -> None:
-        if asked.calculator is self.calculator:
+    def _show(self, calculator: Calculator, answered: Answered) -> None:
+        if calculator is self.calculator:
             self.answered = answered
             refusal = answered.refusal
             self.asks.silent(answered.silent)

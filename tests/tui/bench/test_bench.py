@@ -13,12 +13,12 @@ from textual.pilot import Pilot
 from typer.testing import CliRunner
 
 from logbook.bench import worksheets
+from logbook.bench.calculators import CALCULATORS
 from logbook.caution import CAUTION_LINE
 from logbook.cli.app import app as command_line
 from logbook.tui.app import LogbookApp
 from logbook.tui.bench.countdown import Countdown, minutes_and_seconds
 from logbook.tui.bench.fog_check import FogCheckRoom
-from logbook.tui.bench.form import CALCULATORS
 from logbook.tui.bench.room import BenchRoom
 from logbook.tui.events.room import EventRoom
 from logbook.tui.shell.book import Book
@@ -143,7 +143,7 @@ async def test_constants_that_can_no_longer_be_read_are_told_of_in_the_room(
 
 def test_every_calculator_of_the_command_is_on_the_bench() -> None:
     offered = CliRunner().invoke(command_line, ["bench", "--help"]).stdout
-    on_the_bench = {each.command for each in CALCULATORS}
+    on_the_bench = {each.command or each.word for each in CALCULATORS}
     assert on_the_bench == {"depth", "pressure", "speed", "jump", "altitude", "swing", "fog", "force"}
     assert all(command in offered for command in on_the_bench)
     assert set(COMMANDS) == {each.word for each in CALCULATORS}
@@ -345,7 +345,7 @@ async def test_hostile_answers_are_text(book: Book, calculator: str) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         room = await open_bench(pilot, calculator)
-        names = [ask.name for ask in next(c for c in CALCULATORS if c.word == calculator).asks]
+        names = list(next(c for c in CALCULATORS if c.word == calculator).asks)
         written = [name for name in names if name != "water"]
         for n, text in enumerate(HOSTILE):
             await put(pilot, room, written[n % len(written)], text)
