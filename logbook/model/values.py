@@ -12,6 +12,8 @@ from datetime import date, time
 from types import MappingProxyType
 from typing import Literal, get_args
 
+from logbook.model.fields import MICRO, MILLI, MILLIKELVIN, PASCAL, PER_1000_WEEKS, SIXTIETH, apart, stored
+
 Position = Literal["case-back", "crystal", "crown", "pushers", "gas-valve"]
 MarkKind = Literal["unmarked", "unknown", "water-resistant", "divers", "divers-mixed-gas"]
 MarkUnit = Literal["bar", "m"]
@@ -100,7 +102,7 @@ class Seal:
     material: str
     fitted_earliest: date
     fitted_latest: date
-    order: int = DAY_ORDER["gaskets"]
+    order: int = field(default=DAY_ORDER["gaskets"], metadata=stored("day_order", within="order"))
     event_id: int | None = None  # the gaskets event that brought it; None for the seals a watch came with
     id: int | None = None
 
@@ -109,9 +111,12 @@ class Seal:
 class ProfilePoint:
     """One point of a profile: seconds since the start, depth in metres, water temperature if measured."""
 
-    time_s: float
-    depth_m: float
-    water_c: float | None = None
+    time_s: float = field(metadata=stored("time_ms", MILLI, kept=(0, 172_800)))
+    depth_m: float = field(metadata=stored("depth_mm", MILLI, within="depth_m"))
+    water_c: float | None = field(default=None, metadata=stored("water_mk", MILLIKELVIN, kept=(-40, 120)))
+
+
+_COUNTED = stored(within="uses", kept=(0, 10_000))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,30 +125,42 @@ class Exposure:
 
     activity: str
     water: Water
-    depth_m: float
+    depth_m: float = field(metadata=stored("depth_mm", MILLI, within="depth_m"))
     basis: Basis
-    gauge_pa: float  # at the greatest depth, from depth, basis and water; hydrostatic only
-    duration_s: int
-    water_c: float  # of the air for a sauna
-    from_c: float  # case temperature before
+    # At the greatest depth, from depth, basis and water; hydrostatic only.
+    gauge_pa: float = field(metadata=stored("gauge_pa", PASCAL, kept=(0, 5_000_000)))
+    duration_s: int = field(metadata=stored(kept=(0, 172_800)))
+    water_c: float = field(
+        metadata=stored("water_mk", MILLIKELVIN, "water_c", kept=(-40, 120))
+    )  # of the air for a sauna
+    from_c: float = field(
+        metadata=stored("from_mk", MILLIKELVIN, "from_c", kept=(-40, 120))
+    )  # case temperature before
     starts_on: date
     starts_at: time | None = None  # civil; None: the owner gave a date only
     zone: str = "UTC"
-    utc_offset_s: int | None = None  # tells the two readings of a repeated hour apart; None without a time
-    salinity: float | None = None  # practical salinity, of sea and brackish water; g/kg of a brine
-    density_kg_m3: float | None = None  # of a brine above 42, where the equation of sea water ends
-    water_c_assumed: bool = False  # home water or the 15 °C default, not measured
-    dips: int = 1
+    # Tells the two readings of a repeated hour apart; None without a time.
+    utc_offset_s: int | None = field(default=None, metadata=stored(kept=(-86_400, 86_400)))
+    # Practical salinity, of sea and brackish water; g/kg of a brine.
+    salinity: float | None = field(default=None, metadata=stored("salinity_ppm", MILLI, "brine"))
+    # Of a brine above 42, where the equation of sea water ends.
+    density_kg_m3: float | None = field(
+        default=None, metadata=stored("density_g_m3", MILLI, "density_kg_m3", kept=(900, 1_400))
+    )
+    water_c_assumed: bool = field(
+        default=False, metadata=stored("water_assumed")
+    )  # home water or the 15 °C default, not measured
+    dips: int = field(default=1, metadata=stored(within="dips", kept=(1, 10_000)))
     rinsed: bool = False
-    crown_wet: int = 0  # uses of the crown with wet hands or a wet watch
-    crown_under: int = 0  # uses of the crown under water
-    pusher_wet: int = 0
-    pusher_under: int = 0
+    crown_wet: int = field(default=0, metadata=_COUNTED)  # uses of the crown with wet hands or a wet watch
+    crown_under: int = field(default=0, metadata=_COUNTED)  # uses of the crown under water
+    pusher_wet: int = field(default=0, metadata=_COUNTED)
+    pusher_under: int = field(default=0, metadata=_COUNTED)
     crown_open: bool = False  # not screwed down, or pulled out, all the while
     pushers_open: bool = False
-    jump_m: float = 0.0
+    jump_m: float = field(default=0.0, metadata=stored("jump_mm", MILLI, "jump_m", kept=(0, 100)))
     note: str = ""
-    profile: tuple[ProfilePoint, ...] = ()
+    profile: tuple[ProfilePoint, ...] = field(default=(), metadata=apart("its points are rows of their own"))
     planned: bool = False
     planned_to: date | None = None  # last day of a planned trip
     watch_id: int | None = None
@@ -155,12 +172,20 @@ class Exposure:
         return self.planned_to or self.starts_on
 
 
+# What an exposure is beside a contact with water; a habit has none of it.
+OF_A_MOMENT = (
+    "starts_on", "starts_at", "zone", "utc_offset_s", "profile", "planned", "planned_to", "watch_id", "id",
+)  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class Habit:
     """An exposure that repeats `per_day` times a day between two dates; no end: it goes on."""
 
-    exposure: Exposure  # starts_on is not read
-    per_day: float
+    exposure: Exposure = field(metadata=apart("a contact is fields of its own"))  # its starts_on is not read
+    per_day: float = field(
+        metadata=stored("per_1000_weeks", PER_1000_WEEKS, "per_day", kept=(1 / 7000, 1_000))
+    )
     from_on: date
     to_on: date | None = None
     watch_id: int | None = None
@@ -173,7 +198,7 @@ class WornStretch:
 
     from_on: date
     to_on: date
-    hours: float
+    hours: float = field(metadata=stored("worn_min", SIXTIETH, "hours"))
     watch_id: int | None = None
     id: int | None = None
 
@@ -183,22 +208,32 @@ class Event:
     """A workshop event or a fault, on a date and in an order inside that date."""
 
     kind: EventKind
-    on: date
-    order: int
+    on: date = field(metadata=stored("happened_on"))
+    order: int = field(metadata=stored("day_order", within="order"))
     passed: bool | None = None  # tests only
-    test_pa: float | None = None  # gauge; a vacuum as its positive magnitude, at most 1 bar
+    # Gauge; a vacuum as its positive magnitude, at most 1 bar.
+    test_pa: float | None = field(default=None, metadata=stored("test_pa", PASCAL, kept=(0, 400_000_000)))
     medium: Medium | None = None
-    minutes: float | None = None
-    deflection_um: float | None = None
+    minutes: float | None = field(
+        default=None, metadata=stored("test_s", SIXTIETH, "test_minutes", kept=(0, 10_000_000 / 60))
+    )
+    deflection_um: float | None = field(
+        default=None, metadata=stored("deflection_nm", MILLI, "deflection_um", kept=(-10_000, 10_000))
+    )
     repaired: EventKind | None = None  # which damage was repaired
-    crystal_c: float | None = None  # of a fog sighting
-    case_air_c: float | None = None
+    crystal_c: float | None = field(  # of a fog sighting
+        default=None, metadata=stored("crystal_mk", MILLIKELVIN, "crystal_c", kept=(-60, 100))
+    )
+    case_air_c: float | None = field(
+        default=None, metadata=stored("case_air_mk", MILLIKELVIN, "case_air_c", kept=(-60, 100))
+    )
     workshop: str = ""
     note: str = ""
-    seals: tuple[tuple[Position, str], ...] = ()  # of a gaskets event: position, material
+    # Of a gaskets event: position, material.
+    seals: tuple[tuple[Position, str], ...] = field(default=(), metadata=apart("seals are rows of their own"))
     # First and last day it may have been on, where only a month, a year or a range is known; `on` is then the
     # day it counts on: passes on the first, failures, openings, faults and knocks on the last.
-    span: tuple[date, date] | None = None
+    span: tuple[date, date] | None = field(default=None, metadata=apart("two columns, both or neither"))
     to_mark: bool = False  # a test "to its mark"; `test_pa` is the pressure that the mark had that day
     moved: bool = False  # of a knock: crystal, crown or bezel moved
     watch_id: int | None = None
@@ -219,7 +254,8 @@ class Watch:
 
     name: str
     mark: MarkKind
-    marked_pa: float | None  # gauge, as stated; None: no number
+    # Gauge, as stated; None: no number.
+    marked_pa: float | None = field(metadata=stored("marked_pa", PASCAL, kept=(0, 200_000_000)))
     added_on: date
     recorded_from: date  # from this day all its water is in the log
     crown: Crown = "pushed"
@@ -228,23 +264,30 @@ class Watch:
     pushers_wet: bool = False  # its maker allows the pushers to be used in water
     case_material: str = "steel"
     movement: Movement = "mechanical"
-    use: Use = "dry"
+    use: Use = field(default="dry", metadata=stored("stated_use"))
     bought_on: date | None = None
     new_on: date | None = None  # bought new: seals and maker's test of that date
-    made_from: int | None = None  # the years in which it may have been made, both included
-    made_to: int | None = None
+    # The years in which it may have been made, both included.
+    made_from: int | None = field(default=None, metadata=stored(within="made_year"))
+    made_to: int | None = field(default=None, metadata=stored(within="made_year"))
     marked_in: MarkUnit = "bar"  # how the dial states its mark, so that 200 m stays 200 m
-    worn_h: float = 12.0  # a day, wherever nothing else is said
-    winds: float = 1.0  # dry crown uses a week
-    presses: float = 0.0  # dry pusher uses a week
+    # A day, wherever nothing else is said.
+    worn_h: float = field(default=12.0, metadata=stored("worn_min", SIXTIETH, "hours"))
+    # Dry uses of the crown, and of the pushers, a week.
+    winds: float = field(
+        default=1.0, metadata=stored("winds_per_1000_weeks", MILLI, "per_week", kept=(0, 10_000))
+    )
+    presses: float = field(
+        default=0.0, metadata=stored("presses_per_1000_weeks", MILLI, "per_week", kept=(0, 10_000))
+    )
     reference: str = ""
     note: str = ""
-    group: str = ""
+    group: str = field(default="", metadata=stored("shelf_group"))
     retired_on: date | None = None
     confirmed_on: date | None = None  # nothing else happened up to this day
-    intervals_months: Mapping[str, int] = field(
-        default_factory=dict
-    )  # task -> months, where the owner set one
+    intervals_months: Mapping[str, int] = field(  # task -> months, where the owner set one
+        default_factory=dict, metadata=apart("rows of their own")
+    )
     id: int | None = None
 
     @property
@@ -292,16 +335,20 @@ class WatchRecord:
 class HomeWater:
     """The water an owner usually meets: practical salinity, latitude, altitude, °C by month."""
 
-    salinity: float = 35.0
-    latitude_deg: float = 45.0
-    altitude_m: float = 0.0
-    monthly_c: tuple[float, ...] | None = None  # January first; None: not said
+    salinity: float = field(default=35.0, metadata=stored("salinity_ppm", MILLI, "salinity"))
+    latitude_deg: float = field(default=45.0, metadata=stored("latitude_udeg", MICRO, "latitude_deg"))
+    altitude_m: float = field(
+        default=0.0, metadata=stored("altitude_mm", MILLI, "altitude_m", kept=(-500, 9_000))
+    )
+    monthly_c: tuple[float, ...] | None = field(  # January first; None: not said
+        default=None, metadata=apart("twelve rows of their own, or none")
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What the owner set once: home water, zone, units."""
 
-    home: HomeWater = field(default_factory=HomeWater)
+    home: HomeWater = field(default_factory=HomeWater, metadata=apart("fields of its own"))
     zone: str = "UTC"
     units: Units = "metric"

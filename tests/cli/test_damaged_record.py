@@ -148,11 +148,11 @@ def test_a_header_that_the_database_does_not_know_names_the_way_back(
 def test_a_fault_of_the_program_is_not_blamed_on_a_sound_record(
     full_record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def fail(*_: object) -> None:
+    def fail(*_: object, **__: object) -> None:
         raise KeyError("ours")
 
     cli = Cli(tmp_path / "record.logbook", "2026-03-15")
     shutil.copy(full_record, cli.file)
-    monkeypatch.setattr("logbook.record.schema.shapes.watch_of", fail)
+    monkeypatch.setattr("logbook.record.schema.shapes.WATCH.value", fail)
     answer = cli("shelf")
     assert "Something went wrong in logbook itself (KeyError: 'ours')" in answer.err

@@ -7,11 +7,11 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from logbook.model import fields
 from logbook.model import values as v
 from logbook.model.practice import Practice
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
-from logbook.record.schema import scale
 from logbook.record.writing import events, exposures, snoozes, undo, watches, wearing
 from logbook.record.writing import settings as settings_service
 from tests.effort import tries
@@ -20,6 +20,16 @@ from tests.record.making import ADDED, a_watch, record_of
 
 # The record may fill up from one example to the next: each reads back only what it wrote.
 in_one_record = settings(max_examples=tries(60), suppress_health_check=[HealthCheck.function_scoped_fixture])
+
+
+SCALES = (
+    fields.MILLI,
+    fields.MILLIKELVIN,
+    fields.SIXTIETH,
+    fields.PER_1000_WEEKS,
+    fields.MICRO,
+    fields.TRILLIONTH,
+)
 
 
 def a_watch_in(store: Store, practice: Practice) -> int:
@@ -100,16 +110,10 @@ def test_a_snooze_comes_back_and_a_later_word_replaces_it(store: Store, practice
 @given(st.integers(-100_000_000, 100_000_000))
 def test_each_scale_gives_a_whole_number_back(n: int) -> None:
     """Whatever is stored stays what it is however often it is read and written again."""
-    assert scale.milli(scale.from_milli(n)) == n
-    assert scale.millikelvin(scale.celsius(n)) == n
-    assert scale.minutes(scale.hours(n)) == n
-    assert scale.seconds(scale.from_seconds(n)) == n
-    assert scale.daily_per_1000_weeks(scale.per_day(n)) == n
-    assert scale.per_1000_weeks(scale.from_milli(n)) == n
-    assert scale.microdegrees(scale.degrees(n)) == n
-    assert scale.trillionths(scale.share(n)) == n
+    for scale in SCALES:
+        assert scale.kept(scale.value(n)) == n
 
 
 def test_seventeen_degrees_are_290_150_millikelvin() -> None:
-    assert scale.millikelvin(17.0) == 290_150
-    assert scale.celsius(290_150) == 17.0
+    assert fields.MILLIKELVIN.kept(17.0) == 290_150
+    assert fields.MILLIKELVIN.value(290_150) == 17.0

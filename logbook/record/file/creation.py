@@ -12,8 +12,7 @@ from logbook.errors import RecordTrouble, Refused
 from logbook.record.file import files
 from logbook.record.file.engine import file_engine
 from logbook.record.file.trouble import explain, foreign
-from logbook.record.schema import book_tables, revision, tables, told_tables  # noqa: F401 - for their tables
-from logbook.record.schema.columns import Row
+from logbook.record.schema import revision
 
 
 def open_file(path: Path, *, create: bool) -> tuple[Engine, bool]:
@@ -48,20 +47,12 @@ def make_file(path: Path) -> bool:
 
 
 def lay_tables(connection: Connection) -> None:
-    """All tables of the newest revision, empty, with the record's own facts."""
-    Row.metadata.create_all(connection)
-    connection.exec_driver_sql(
-        "CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL,"
-        " CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num))"
-    )
-    connection.exec_driver_sql(f"INSERT INTO alembic_version VALUES ('{revision.HEAD}')")
-    connection.exec_driver_sql(META)
+    """All tables, empty, with the record's own facts, by the steps that bring older records up to date."""
+    from logbook.record.file.upgrade import bring_to_head
 
-
-META = (
-    "INSERT INTO meta (id, schema_name, practice_fingerprint, next_entry_id, next_watch_id, next_seal_id,"
-    " next_action_id, writes, rules_told) VALUES (1, 'logbook', '', 1, 1, 1, 1, 0, 1)"
-)
+    bring_to_head(connection)
+    # Nobody is to be told what reads otherwise in a record that has nothing yet.
+    connection.exec_driver_sql("UPDATE meta SET rules_told = 1")
 
 
 def open_database(url: str, *, create: bool) -> tuple[Engine, bool]:

@@ -86,7 +86,7 @@ def bring_up(path: Path, *, more_versions: Path | None = None) -> None:
     engine = file_engine(path, foreign_keys=False)  # rows may refer to nothing until the last step is done
     try:
         with writing_engine(engine).begin() as connection:
-            _run(connection, more_versions)
+            bring_to_head(connection, more_versions)
             broken = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
             if broken:
                 raise RecordTrouble(f"a row of {broken[0][0]} would refer to nothing")
@@ -115,13 +115,8 @@ def upgrade_database(url: str) -> None:
     """As `bring_up`, on a database that is no file; whoever runs it makes the backup."""
     engine = create_engine(url)
     with engine.begin() as connection:
-        _run(connection, None)
+        bring_to_head(connection)
     engine.dispose()
-
-
-def lay_by_steps(connection: Connection) -> None:
-    """An empty database through every revision from the first."""
-    _run(connection, None)
 
 
 def known_revisions() -> list[Script]:
@@ -129,7 +124,8 @@ def known_revisions() -> list[Script]:
     return list(ScriptDirectory.from_config(_config(None)).walk_revisions())[::-1]
 
 
-def _run(connection: Connection, more_versions: Path | None) -> None:
+def bring_to_head(connection: Connection, more_versions: Path | None = None) -> None:
+    """A database, also an empty one, through every revision that it has not been through."""
     config = _config(more_versions)
     config.attributes["connection"] = connection
     command.upgrade(config, "head")

@@ -8,12 +8,12 @@ from math import nan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from logbook.errors import BadInput
+from logbook.model.fields import MILLI, MILLIKELVIN, TRILLION
 from logbook.model.practice import Practice
 from logbook.model.values import WatchRecord
 from logbook.model.wear.clock import minutes_into_day
 from logbook.record.ledger.spans import Span
 from logbook.record.reading.rows import Rows, in_chunks
-from logbook.record.schema import scale
 
 if TYPE_CHECKING:
     from logbook.model.wear.bulk import Charges
@@ -66,10 +66,10 @@ def blocks(
 
 
 def block_of(exposures: int, charges: Charges) -> Block:
-    """Charges as ledger rows in whole trillionths, as `scale.trillionths` gives them, with their sums."""
+    """Charges as ledger rows in whole trillionths, as `TRILLIONTH` keeps them, with their sums."""
     import numpy as np
 
-    rounded = np.rint(charges.shares * scale.TRILLION)
+    rounded = np.rint(charges.shares * TRILLION)
     if not (np.abs(rounded) < 2**63).all():
         raise BadInput("A wear share is too large to be stored: is every constant of yours as it was meant?")
     shares, seals, counted = rounded.astype(np.int64), charges.seal_id, charges.counted
@@ -99,11 +99,11 @@ def _read_columns(rows: Rows, watch_id: int | None) -> Columns:
         into_day_min=real([0.0 if at is None else minutes_into_day(at) for at in times]),
         utc_offset_s=whole([offset_s or 0 for offset_s in kept["utc_offset_s"]]),
         water=np.array(kept["water"], dtype=str),
-        depth_m=scale.from_milli(real(kept["depth_mm"])),
+        depth_m=MILLI.value(real(kept["depth_mm"])),
         gauge_pa=real(kept["gauge_pa"]),
-        water_c=scale.celsius(real(kept["water_mk"])),
-        from_c=scale.celsius(real(kept["from_mk"])),
-        salinity=real([nan if ppm is None else scale.from_milli(ppm) for ppm in kept["salinity_ppm"]]),
+        water_c=MILLIKELVIN.value(real(kept["water_mk"])),
+        from_c=MILLIKELVIN.value(real(kept["from_mk"])),
+        salinity=real([nan if ppm is None else MILLI.value(ppm) for ppm in kept["salinity_ppm"]]),
         rinsed=np.array(kept["rinsed"], dtype=bool),
         **{name: whole(kept[name]) for name in _AS_KEPT},
         points=_points([], whole([])),
@@ -128,9 +128,9 @@ def _points(found: Sequence[Sequence[Any]], ids: Whole) -> Points:
     owner, time_ms, depth_mm, water_mk = np.array(found, dtype=np.float64).reshape(-1, len(_POINT)).T
     return Points(
         owner=np.searchsorted(ids, owner),
-        time_s=scale.from_milli(time_ms),
-        depth_m=scale.from_milli(depth_mm),
-        water_c=scale.celsius(water_mk),
+        time_s=MILLI.value(time_ms),
+        depth_m=MILLI.value(depth_mm),
+        water_c=MILLIKELVIN.value(water_mk),
     )
 
 

@@ -113,12 +113,12 @@ def _is_last(rows: Rows, record: WatchRecord, one: Exposure, practice: Practice)
 def _candidates(rows: Rows, record: WatchRecord, practice: Practice) -> list[Exposure]:
     """The exposures of a watch that may raise something, those that certainly do not left out."""
     conditions, params = zip(*_conditions(record, practice), strict=True)
-    columns = ", ".join(shapes.EXPOSURE)
+    columns = shapes.EXPOSURE.listed()
     statement = (
         f"SELECT {columns} FROM exposure WHERE watch_id = ? AND planned = 0 AND ({' OR '.join(conditions)})"
     )
     asked = [record.watch.id, *(each for group in params for each in group)]
-    return [shapes.exposure_of(row) for row in rows(statement, asked)]
+    return [shapes.EXPOSURE.value(row) for row in rows(statement, asked)]
 
 
 def _conditions(record: WatchRecord, practice: Practice) -> Iterator[tuple[str, tuple[object, ...]]]:

@@ -60,7 +60,7 @@ def ledger_dearest(
     """
     where, params = which_exposures(None, since, until, False)
     total = " + ".join(f"s.{channel}" for channel in CHANNELS)
-    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    columns = shapes.EXPOSURE.listed("exposure")
     statement = (
         f"SELECT {columns}, {', '.join(f's.{channel}' for channel in CHANNELS)}"
         " FROM exposure JOIN ledger_share s ON s.exposure_id = exposure.id AND s.seal_id = ?"
@@ -68,8 +68,8 @@ def ledger_dearest(
         f" AND watch_id = (SELECT watch_id FROM seal WHERE id = ?) AND {where}"
         f" ORDER BY {total} DESC, starts_on DESC, exposure.id DESC LIMIT ?"
     )
-    at = len(shapes.EXPOSURE)
+    at = len(shapes.EXPOSURE.names)
     return [
-        (shapes.exposure_of(row[:at]), shapes.shares_of(row[at:]))
+        (shapes.EXPOSURE.value(row[:at]), shapes.shares_of(row[at:]))
         for row in rows(statement, [seal_id, seal_id, *params, limit])
     ]

@@ -12,10 +12,10 @@ from logbook.record.reading.rows import Rows, in_chunks
 from logbook.record.schema import shapes
 
 _SHAPES: Mapping[type, tuple[str, tuple[str, ...], Any]] = {
-    Exposure: ("exposure", shapes.EXPOSURE, shapes.exposure_of),
-    Event: ("event", shapes.EVENT, shapes.event_of),
-    Habit: ("habit", shapes.HABIT, shapes.habit_of),
-    WornStretch: ("worn_stretch", shapes.STRETCH, shapes.stretch_of),
+    Exposure: ("exposure", shapes.EXPOSURE.names, shapes.EXPOSURE.value),
+    Event: ("event", shapes.EVENT.names, shapes.event_of),
+    Habit: ("habit", shapes.HABIT.names, shapes.habit_of),
+    WornStretch: ("worn_stretch", shapes.STRETCH.names, shapes.STRETCH.value),
 }
 
 

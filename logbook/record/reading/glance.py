@@ -111,10 +111,10 @@ def read_records(
         "seal_id",
         "watch_id, seal_id",
     )
-    seals = by_watch(shapes.SEAL, "seal", "fitted_earliest, fitted_latest, day_order, id")
-    events = by_watch(shapes.EVENT, "event", "happened_on, day_order, id")
-    habits = by_watch(shapes.HABIT, "habit", "id")
-    stretches = by_watch(shapes.STRETCH, "worn_stretch", "id")
+    seals = by_watch(shapes.SEAL.names, "seal", "fitted_earliest, fitted_latest, day_order, id")
+    events = by_watch(shapes.EVENT.names, "event", "happened_on, day_order, id")
+    habits = by_watch(shapes.HABIT.names, "habit", "id")
+    stretches = by_watch(shapes.STRETCH.names, "worn_stretch", "id")
     raised, plans = _raised(rows, watch_id), _plans(rows, watch_id)
     changed_on = _changed_on(rows) if by_clock else None
     clock_right_to = _clock_right_to(rows)
@@ -123,13 +123,13 @@ def read_records(
     chosen = ("" if retired else " AND retired_on IS NULL") + ("" if watch_id is None else " AND id = ?")
     records = []
     for *row, last_on in rows(
-        f"SELECT {', '.join(shapes.WATCH)}, {_LAST} FROM watch WHERE 1 = 1{chosen} ORDER BY name_key", params
+        f"SELECT {shapes.WATCH.listed()}, {_LAST} FROM watch WHERE 1 = 1{chosen} ORDER BY name_key", params
     ):
         key = row[0]
-        fitted = tuple(shapes.seal_of(s) for s in seals[key])
+        fitted = tuple(shapes.SEAL.value(s) for s in seals[key])
         records.append(
             WatchRecord(
-                watch=shapes.watch_of(row, dict(intervals[key])),
+                watch=shapes.WATCH.value(row, intervals_months=dict(intervals[key])),
                 seals=fitted,
                 totals=_totals(rows, totals[key], last_on, on),
                 doubtful={t[0]: shapes.shares_of([int(n) for n in t[1:]]) for t in doubtful[key]},
@@ -138,7 +138,7 @@ def read_records(
                 raised=tuple(raised.get(key, ())),
                 plans=tuple(plans[key]),
                 changed_on=changed_on,
-                stretches=tuple(shapes.stretch_of(s) for s in stretches[key]),
+                stretches=tuple(shapes.STRETCH.value(s) for s in stretches[key]),
                 last_exposure_on=date.fromisoformat(last_on) if last_on else None,
                 snoozed=snoozed,
                 named=named,
@@ -179,12 +179,12 @@ def _totals(
 
 def _plans(rows: Rows, watch_id: int | None) -> dict[int, list[Exposure]]:
     """Watch id -> what is planned, soonest first."""
-    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    columns = shapes.EXPOSURE.listed("exposure")
     only, params = ("", ()) if watch_id is None else (" WHERE watch.id = ?", (watch_id,))
     joined = "watch JOIN exposure ON exposure.watch_id = watch.id AND exposure.planned = 1"
     found: dict[int, list[Exposure]] = defaultdict(list)
     for row in rows(f"SELECT {columns} FROM {joined}{only} ORDER BY starts_on, exposure.id", params):
-        found[row[1]].append(shapes.exposure_of(row))
+        found[row[1]].append(shapes.EXPOSURE.value(row))
     return found
 
 
@@ -196,7 +196,7 @@ def _changed_on(rows: Rows) -> date | None:
 
 def _raised(rows: Rows, watch_id: int | None) -> dict[int, list[Raised]]:
     """Watch id -> what its exposures raised, oldest first."""
-    columns = ", ".join(f"exposure.{column}" for column in shapes.EXPOSURE)
+    columns = shapes.EXPOSURE.listed("exposure")
     only, params = ("", ()) if watch_id is None else (" AND exposure.watch_id = ?", (watch_id,))
     # CROSS JOIN keeps the order: from the few that are raised to their exposures, never the other way.
     statement = (
@@ -205,7 +205,7 @@ def _raised(rows: Rows, watch_id: int | None) -> dict[int, list[Raised]]:
     )
     found: dict[int, list[Raised]] = defaultdict(list)
     for *row, code in rows(statement, params):
-        found[row[1]].append(Raised(code, shapes.exposure_of(row)))
+        found[row[1]].append(Raised(code, shapes.EXPOSURE.value(row)))
     return {key: sorted(each, key=lambda one: _start(one.exposure)) for key, each in found.items()}
 
 
@@ -257,7 +257,7 @@ def rules_are_told(rows: Rows) -> bool:
 
 def read_settings(rows: Rows) -> Settings:
     """What the owner set, or the defaults."""
-    found = list(rows("SELECT salinity_ppm, latitude_udeg, altitude_mm, zone, units FROM setting", ()))
+    found = list(rows(f"SELECT {shapes.SETTINGS.listed()} FROM setting", ()))
     monthly = [mk for (mk,) in rows("SELECT water_mk FROM home_month ORDER BY month", ())]
     return shapes.settings_of(found[0], monthly) if found else Settings()
 
@@ -271,7 +271,7 @@ def read_exposures(
     where, params = which_exposures(watch_id, since, until, planned, activity)
     way = "DESC" if newest_first else "ASC"
     order = f"starts_on {way}, COALESCE(starts_at, '') {way}, id {way}"
-    statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {where} ORDER BY {order}"
+    statement = f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE {where} ORDER BY {order}"
     if limit is not None:
         statement += " LIMIT ? OFFSET ?"
         params += [limit, offset]
@@ -280,7 +280,7 @@ def read_exposures(
 
 def read_exposure(rows: Rows, exposure_id: int) -> Exposure:
     """One exposure with its profile; raises NotFound."""
-    statement = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE id = ?"
+    statement = f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE id = ?"
     found = _exposures(rows, list(rows(statement, (exposure_id,))), with_profiles=True)
     if not found:
         raise NotFound(f"There is no exposure {exposure_id} in the record.", where="id")
@@ -291,7 +291,7 @@ def read_exposures_of(rows: Rows, ids: Sequence[int]) -> list[Exposure]:
     """The exposures with these ids, without profiles; ids that are no exposure's are passed over."""
     found: list[Sequence[Any]] = []
     for marks, piece in in_chunks(ids):
-        found += rows(f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE id IN {marks}", piece)
+        found += rows(f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE id IN {marks}", piece)
     return _exposures(rows, found, with_profiles=False)
 
 
@@ -315,12 +315,12 @@ def count_exposures(
 def _exposures(rows: Rows, found: Sequence[Sequence[Any]], with_profiles: bool) -> list[Exposure]:
     profiles: dict[int, list[ProfilePoint]] = defaultdict(list)
     if with_profiles:
-        columns = ", ".join(shapes.PROFILE)
+        columns = shapes.POINT.listed()
         for marks, piece in in_chunks([row[0] for row in found]):
             statement = f"SELECT {columns} FROM profile_point WHERE exposure_id IN {marks}"
-            for point in rows(f"{statement} ORDER BY exposure_id, seq", piece):
-                profiles[point[0]].append(shapes.point_of(point))
-    return [shapes.exposure_of(row, tuple(profiles.get(row[0], ()))) for row in found]
+            for row in rows(f"{statement} ORDER BY exposure_id, seq", piece):
+                profiles[row[-1]].append(shapes.POINT.value(row))
+    return [shapes.EXPOSURE.value(row, profile=tuple(profiles.get(row[0], ()))) for row in found]
 
 
 def read_event(rows: Rows, event_id: int) -> Event:
@@ -335,10 +335,10 @@ def _events_by_id(rows: Rows, ids: Sequence[int]) -> list[Event]:
     events: list[Event] = []
     for marks, piece in in_chunks(ids):
         seals = [
-            shapes.seal_of(row)
-            for row in rows(f"SELECT {', '.join(shapes.SEAL)} FROM seal WHERE event_id IN {marks}", piece)
+            shapes.SEAL.value(row)
+            for row in rows(f"SELECT {shapes.SEAL.listed()} FROM seal WHERE event_id IN {marks}", piece)
         ]
-        found = rows(f"SELECT {', '.join(shapes.EVENT)} FROM event WHERE id IN {marks}", piece)
+        found = rows(f"SELECT {shapes.EVENT.listed()} FROM event WHERE id IN {marks}", piece)
         events += _events(found, seals)
     return events
 
@@ -359,13 +359,13 @@ def read_log(
         statement += " LIMIT ? OFFSET ?"
         params += [limit, offset]
     listed = [(row[0], row[4]) for row in rows(statement, params)]
-    columns = ", ".join(shapes.EXPOSURE)
+    columns = shapes.EXPOSURE.listed()
     entries: dict[int, Exposure | Event] = {
         event.id or 0: event for event in _events_by_id(rows, [key for key, wet in listed if not wet])
     }
     for marks, piece in in_chunks([key for key, wet in listed if wet]):
         for row in rows(f"SELECT {columns} FROM exposure WHERE id IN {marks}", piece):
-            entries[row[0]] = shapes.exposure_of(row)
+            entries[row[0]] = shapes.EXPOSURE.value(row)
     return [entries[key] for key, _ in listed]
 
 

@@ -57,11 +57,11 @@ def read_greatest(
 ) -> Exposure | None:
     """The exposure with the greatest depth or gauge pressure, the newest of equal ones; without profile."""
     statement = (
-        f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {_LOGGED}"
+        f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE {_LOGGED}"
         f" ORDER BY {by} DESC, starts_on DESC, id DESC LIMIT 1"
     )
     for row in rows(statement, _between(watch_id, since, until)):
-        return shapes.exposure_of(row)
+        return shapes.EXPOSURE.value(row)
     return None
 
 
@@ -75,9 +75,9 @@ def read_largest_swing(
         f"SELECT id FROM exposure WHERE {_LOGGED} AND water <> 'air'"
         " ORDER BY ABS(from_mk - water_mk) DESC, starts_on DESC, id DESC LIMIT 1"
     )
-    hottest = f"SELECT {', '.join(shapes.EXPOSURE)} FROM exposure WHERE {_LOGGED} AND water = 'air'"
+    hottest = f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE {_LOGGED} AND water = 'air'"
     found = [glance.read_exposure(rows, key) for (key,) in list(rows(wettest, between))]
-    found += [shapes.exposure_of(row) for row in rows(hottest, between)]
+    found += [shapes.EXPOSURE.value(row) for row in rows(hottest, between)]
     sized = [(exposure, wear.swing_k(exposure, practice)) for exposure in found]
     return max(sized, key=lambda pair: (pair[1], pair[0].starts_on, pair[0].id or 0), default=None)
 

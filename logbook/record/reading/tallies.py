@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from datetime import date
 
+from logbook.model.fields import MILLI, MILLIKELVIN, TRILLIONTH
 from logbook.model.practice import Practice
 from logbook.model.predict.tally import Contacts, contacts_of
 from logbook.model.values import SALTY, Position
 from logbook.record.reading.rows import Rows
-from logbook.record.schema import scale
 
 _COLUMNS = (
     "l.position, e.starts_on, l.id, s.counted, e.water, e.duration_s, e.salinity_ppm, e.rinsed, e.gauge_pa,"
@@ -31,12 +31,12 @@ def read_contacts(rows: Rows, watch_id: int, practice: Practice) -> dict[Positio
         statement, (watch_id,)
     ):  # fmt: skip
         stated = water in SALTY and salinity is not None
-        salt = scale.from_milli(salinity) / reference if stated else 1.0 if water == "sea" else 0.0
+        salt = MILLI.value(salinity) / reference if stated else 1.0 if water == "sea" else 0.0
         crown, pushers = place == "crown", place == "pushers"
         by_place[place].append((
             date.fromisoformat(day).toordinal(), seal, counted, water, 1.0, seconds / 3600, salt, rinsed,
-            gauge_pa, scale.celsius(from_mk), scale.celsius(water_mk), assumed,
+            gauge_pa, MILLIKELVIN.value(from_mk), MILLIKELVIN.value(water_mk), assumed,
             crown * crown_wet + pushers * pusher_wet, crown * crown_under + pushers * pusher_under,
-            scale.share(ageing), scale.share(pressure), scale.share(temperature),
+            TRILLIONTH.value(ageing), TRILLIONTH.value(pressure), TRILLIONTH.value(temperature),
         ))  # fmt: skip
     return {place: contacts_of(found) for place, found in by_place.items()}

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
+from logbook.model.fields import TRILLIONTH
 from logbook.model.practice import Practice
 from logbook.model.values import CHANNELS, Position, WatchRecord
 from logbook.model.wear import wet_days
 from logbook.model.wear.wet_days import WetDay, Year
 from logbook.record.reading.rows import Rows
-from logbook.record.schema import scale
 
 _TOTAL = " + ".join(f"s.{channel}" for channel in CHANNELS)
 
@@ -51,6 +51,6 @@ def read_wet_days(
         params,
     )
     return [
-        WetDay(date.fromisoformat(day), int(count), int(seconds), scale.share(costs.get(day, 0)))
+        WetDay(date.fromisoformat(day), int(count), int(seconds), TRILLIONTH.value(costs.get(day, 0)))
         for day, count, seconds in found
     ]

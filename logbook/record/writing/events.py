@@ -62,7 +62,7 @@ def _match_seals(session: Session, event: Event, there: dict[str, SealRow]) -> N
     earliest, latest = event.days
     for position, material in event.seals:
         seal = Seal(position, material, earliest, latest, event.order, event.id)
-        columns = shapes.seal_columns(seal, event.watch_id or 0)
+        columns = shapes.SEAL.columns(seal) | {"watch_id": event.watch_id or 0}
         row = left.pop(position, None)
         columns["id"] = take_ids(session, "seal", 1)[0] if row is None else row.id
         if row is None:

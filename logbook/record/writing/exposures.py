@@ -66,7 +66,7 @@ def write(
     `origins` and `profiles`, those of exposures that come without theirs, are by id; `told` is called after
     every few thousand points.
     """
-    journal.insert_rows(session, ExposureRow, [shapes.exposure_columns(one) for one in found])
+    journal.insert_rows(session, ExposureRow, [shapes.EXPOSURE.columns(one) for one in found])
     theirs = ((one.id or 0, one.profile) for one in found if one.profile)
     for points in _in_pieces(chain(theirs, profiles)):
         journal.insert_rows(session, ProfilePointRow, points)
@@ -126,7 +126,7 @@ def _write_over(session: Session, exposure: Exposure) -> None:
     row = session.get(ExposureRow, exposure.id)
     if row is None:
         raise NotFound(f"There is no exposure {exposure.id} in the record.", where="id")
-    for column, value in shapes.exposure_columns(exposure).items():
+    for column, value in shapes.EXPOSURE.columns(exposure).items():
         setattr(row, column, value)
     points = shapes.profile_columns(row.id, exposure.profile)
     journal.replace_rows(session, ProfilePointRow, row.id, points)

@@ -125,13 +125,13 @@ def _write_watches(session: Session, found: Sequence[FiledWatch]) -> None:
 
 
 def _write_seals(session: Session, found: Sequence[tuple[Seal, int | None]]) -> None:
-    columns = [shapes.seal_columns(seal, watch_id or 0) for seal, watch_id in found]
+    columns = [shapes.SEAL.columns(seal) | {"watch_id": watch_id or 0} for seal, watch_id in found]
     journal.insert_rows(session, SealRow, columns)
 
 
 def _write_wearing(session: Session, habits: Sequence[Habit], stretches: Sequence[WornStretch]) -> None:
     journal.insert_rows(session, HabitRow, [shapes.habit_columns(habit) for habit in habits])
-    journal.insert_rows(session, WornStretchRow, [shapes.stretch_columns(one) for one in stretches])
+    journal.insert_rows(session, WornStretchRow, [shapes.STRETCH.columns(one) for one in stretches])
 
 
 def _replace_snoozes(session: Session, snoozed: Mapping[str, date]) -> None:

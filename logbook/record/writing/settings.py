@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from sqlmodel import Session
 
+from logbook.model.fields import MILLIKELVIN
 from logbook.model.values import Settings
 from logbook.record.file.store import Store
 from logbook.record.file.zone import local_zone
-from logbook.record.schema import scale, shapes
+from logbook.record.schema import shapes
 from logbook.record.schema.tables import HomeMonthRow, SettingRow
 from logbook.record.writing import journal
 
@@ -22,7 +23,7 @@ def put(session: Session, settings: Settings) -> None:
     """Replaces all settings inside an action that is under way."""
     columns = shapes.settings_columns(settings)
     months = [
-        {"setting_id": 1, "month": month, "water_mk": scale.millikelvin(water_c)}
+        {"setting_id": 1, "month": month, "water_mk": MILLIKELVIN.kept(water_c)}
         for month, water_c in enumerate(settings.home.monthly_c or (), start=1)
     ]
     journal.replace_rows(session, SettingRow, columns["id"], [columns])

@@ -94,7 +94,7 @@ def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
     row.material = seal.material
     row.fitted_earliest, row.fitted_latest = seal.fitted_earliest, seal.fitted_latest
     row.day_order = seal.order if event is None else event.day_order
-    return row.id
+    return seal.id
 
 
 def retire(store: Store, watch_id: int, on: date) -> None:
@@ -110,7 +110,7 @@ def unretire(store: Store, watch_id: int) -> None:
 
 def _add_seal(session: Session, watch_id: int, seal: Seal) -> int:
     seal_id = take_ids(session, "seal", 1)[0]
-    session.add(SealRow(**{**shapes.seal_columns(seal, watch_id), "id": seal_id}))
+    session.add(SealRow(**{**shapes.SEAL.columns(seal) | {"watch_id": watch_id}, "id": seal_id}))
     return seal_id
 
 

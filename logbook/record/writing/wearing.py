@@ -29,7 +29,7 @@ def add_stretches(
     with store.action(label or f"worn time of {listed}", practice) as session:
         ids = take_ids(session, "entry", len(stretches))
         for stretch, id_ in zip(stretches, ids, strict=True):
-            session.add(WornStretchRow(**shapes.stretch_columns(replace(stretch, id=id_))))
+            session.add(WornStretchRow(**shapes.STRETCH.columns(replace(stretch, id=id_))))
     return list(ids)
 
 
@@ -52,7 +52,7 @@ def wore(
     with store.action(label, practice) as session:
         ids = take_ids(session, "entry", len(watch_ids))
         for watch_id, id_ in zip(watch_ids, ids, strict=True):
-            session.add(WornStretchRow(**shapes.stretch_columns(WornStretch(on, on, each, watch_id, id_))))
+            session.add(WornStretchRow(**shapes.STRETCH.columns(WornStretch(on, on, each, watch_id, id_))))
         for stretch in sharing:
             _replace(session, replace(stretch, hours=each))
     return list(ids)
@@ -69,7 +69,7 @@ def _replace(session: Session, stretch: WornStretch) -> None:
     row = session.get(WornStretchRow, stretch.id)
     if row is None:
         raise NotFound(f"There is no worn stretch {stretch.id} in the record.", where="id")
-    for column, value in shapes.stretch_columns(stretch).items():
+    for column, value in shapes.STRETCH.columns(stretch).items():
         setattr(row, column, value)
 
 

@@ -1,0 +1,121 @@
+"""What is said of a field of the values, once: column and scale in the record, what it may be, what it means.
+
+The fields themselves say it in `model.values`. Record, files and sentences read it from there.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, Field, dataclass, fields
+from datetime import date, time
+from functools import cache, cached_property
+from typing import Any, get_args
+
+from logbook.model.ranges import RANGES
+
+
+class Scale:
+    """How a value stands in its column, and back, each as an expression of what `{}` is.
+
+    A value at that resolution comes back equal. `value` takes a whole column too where it is arithmetic.
+    """
+
+    def __init__(self, kept: str = "{}", value: str = "{}") -> None:
+        self.as_kept, self.as_value = kept, value
+
+    @cached_property
+    def kept(self) -> Callable[[Any], Any]:
+        return _function(self.as_kept)
+
+    @cached_property
+    def value(self) -> Callable[[Any], Any]:
+        return _function(self.as_value)
+
+
+def _function(expression: str) -> Callable[[Any], Any]:
+    made: Callable[[Any], Any] = eval(f"lambda x: {expression.format('x')}", dict(USED_BY_SCALES))
+    return made
+
+
+USED_BY_SCALES: Mapping[str, Any] = {"date": date, "time": time}
+ZERO_C_MK = 273_150
+TRILLION = 10**12
+
+AS_IS = Scale()
+FLAG = Scale("int({})", "bool({})")
+DAY = Scale(value="date.fromisoformat({})")
+CLOCK = Scale(value="time.fromisoformat({})")
+PASCAL = Scale("round({})", "float({})")
+MILLI = Scale("round({} * 1000)", "{} / 1000")  # metres to mm, uses a week to uses in 1000 weeks, …
+MILLIKELVIN = Scale(f"round({{}} * 1000) + {ZERO_C_MK}", f"({{}} - {ZERO_C_MK}) / 1000")
+SIXTIETH = Scale("round({} * 60)", "{} / 60")  # hours to minutes, minutes to seconds
+# Uses a day to uses in 1000 weeks, so that both "2 a week" and "1 a day" are whole numbers.
+PER_1000_WEEKS = Scale("round({} * 7000)", "{} / 7000")
+MICRO = Scale("round({} * 1_000_000)", "{} / 1_000_000")
+TRILLIONTH = Scale(f"round({{}} * {TRILLION})", f"{{}} / {TRILLION}")  # sums in any order
+
+_SCALE_OF = {"bool": FLAG, "date": DAY, "time": CLOCK}
+
+
+def stored(
+    column: str = "", scale: Scale | None = None, within: str = "", *,
+    kept: tuple[float, float] | None = None, meaning: str = "", example: str = "",
+) -> Mapping[str, Any]:  # fmt: skip
+    """What `dataclasses.field` takes as `metadata`.
+
+    `within` names the range of entry in `RANGES`; `kept` is what the record takes, in the unit of the value,
+    where that is another range: older records, and other versions of the constants, may hold more.
+    """
+    if kept is None and within:
+        kept = RANGES[within].low, RANGES[within].high
+    said = {"column": column, "scale": scale, "within": within, "kept": kept}
+    return {**said, "meaning": meaning, "example": example}
+
+
+def apart(why: str) -> Mapping[str, Any]:
+    """The `metadata` of a field that is no column and no plain key: it is written and read by hand."""
+    return {"apart": why}
+
+
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """One field as the record keeps it."""
+
+    name: str  # of the value
+    column: str
+    type: str  # str, int, float, bool, date, time, or the name of a list of words
+    maybe: bool  # None is a value of it
+    needed: bool  # it has no default
+    scale: Scale
+    words: tuple[str, ...]  # empty: any
+    within: str  # its range in `RANGES`
+    kept: tuple[int, int] | None  # what may stand in the column, both ends included
+    meaning: str
+    example: str
+
+    def takes(self, found: Any) -> bool:
+        """Whether this may stand in the column."""
+        if found is None:
+            return self.maybe
+        low, high = self.kept or (found, found)
+        return low <= found <= high and (not self.words or found in self.words)
+
+
+@cache
+def stored_fields(cls: type) -> tuple[Stored, ...]:
+    """The fields of a class of `model.values` that are a column each, in its order."""
+    return tuple(_stored(cls, field) for field in fields(cls) if "apart" not in field.metadata)
+
+
+def _stored(cls: type, field: Field[Any]) -> Stored:
+    said = field.metadata or stored()
+    kind = str(field.type).removesuffix(" | None")
+    scale = said["scale"] or _SCALE_OF.get(kind, AS_IS)
+    kept = said["kept"] and tuple(map(scale.kept, said["kept"]))
+    words = get_args(getattr(sys.modules[cls.__module__], kind, None))
+    return Stored(
+        field.name, said["column"] or field.name, kind, kind != field.type,
+        field.default is MISSING and field.default_factory is MISSING, scale, words, said["within"], kept,
+        said["meaning"], said["example"],
+    )  # fmt: skip
