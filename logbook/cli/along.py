@@ -8,8 +8,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, BinaryIO
 
+from logbook.model.practice import Practice
+from logbook.record.ledger.backlog import backlog_of
+
 if TYPE_CHECKING:
-    from logbook.model.practice import Practice
     from logbook.record.file.store import Store
 
 LONG = 5_000_000  # bytes; a shorter file is read before one has looked
@@ -44,7 +46,6 @@ def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) ->
     `only_much`: a short one is left to what is written next, which makes it anew by the way.
     """
     from logbook.record.ledger import ledger
-    from logbook.record.ledger.backlog import backlog_of
 
     found = backlog_of(store.rows, practice)
     if found is None or (only_much and not found.much):

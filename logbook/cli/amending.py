@@ -4,14 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from logbook.cli.book import Book, WritableBook
-from logbook.cli.workshop import Told
+from logbook.cli.entries import (
+    entry_document,
+    exposure_lines,
+    habit_document,
+    habit_line,
+    habit_meaning,
+    logged_document,
+    stretch_line,
+)
+from logbook.cli.options.watch import hours_of
+from logbook.cli.output import wrapped
+from logbook.cli.wearing import per_day
+from logbook.cli.workshop import Told, event_line, new_gaskets, taken_before_line
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.model.values import Habit, WatchRecord, WornStretch
+from logbook.files.json.writing import stretch_object
+from logbook.model.validate.exposure import check_habit, check_stretch
+from logbook.model.validate.make_event import change_event
+from logbook.model.values import Habit, WatchRecord, WornStretch
+from logbook.record.reading.entries import kind_of
+from logbook.record.reading.glance import read_event, read_exposure
+from logbook.text.lines import amend_words
+from logbook.text.planned import refuse_past_plan
 
 Described = tuple[dict[str, Any], str]
 _Lines = tuple[dict[str, Any], str, list[str]]  # what it means in lines of their own
@@ -61,33 +78,22 @@ def named(book: Book, entry_id: int) -> Described:
 
 
 def _described(book: Book, entry_id: int) -> _Lines:
-    from logbook.record.reading.entries import kind_of
-
     return _DESCRIBE[kind_of(book.rows, entry_id)](book, entry_id)
 
 
 def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
     """Writes the changes and hands back the entry as it is now."""
-    from logbook.record.reading.entries import kind_of
-
     _AMEND[kind_of(book.rows, entry_id)](book, entry_id, changes)
     return describe(book.again(), entry_id)
 
 
 def _describe_exposure(book: Book, entry_id: int) -> _Lines:
-    from logbook.cli.entries import exposure_lines, logged_document
-    from logbook.record.reading.glance import read_exposure
-
     found = read_exposure(book.rows, entry_id)
     line, *more = exposure_lines(book, found)
     return logged_document(book, found), line, more
 
 
 def _describe_event(book: Book, entry_id: int) -> _Lines:
-    from logbook.cli.entries import entry_document
-    from logbook.cli.workshop import event_line, taken_before_line
-    from logbook.record.reading.glance import read_event
-
     found = read_event(book.rows, entry_id)
     record = _record_of(book, found.watch_id)
     line, more = event_line(found, record.watch.name, book.units), taken_before_line(found, record)
@@ -95,18 +101,12 @@ def _describe_event(book: Book, entry_id: int) -> _Lines:
 
 
 def _describe_habit(book: Book, entry_id: int) -> _Lines:
-    from logbook.cli.entries import habit_document, habit_line, habit_meaning
-    from logbook.cli.output import wrapped
-
     _, found = _habit(book, entry_id)
     more = [wrapped(line, "", "    ") for line in habit_meaning(book, found)]
     return habit_document(book, found), habit_line(book, found), more
 
 
 def _describe_stretch(book: Book, entry_id: int) -> _Lines:
-    from logbook.cli.entries import stretch_line
-    from logbook.files.json.writing import stretch_object
-
     record, found = _stretch(book, entry_id)
     return {"entry": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found), []
 
@@ -124,10 +124,7 @@ def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
 
 
 def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.record.reading.glance import read_exposure
     from logbook.record.writing import exposures
-    from logbook.text.lines import amend_words
-    from logbook.text.planned import refuse_past_plan
 
     before = read_exposure(book.rows, entry_id)
     after = amend_words(
@@ -159,9 +156,6 @@ def _exposure_words(changes: Changes, book: Book) -> str:
 
 
 def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.cli.workshop import new_gaskets
-    from logbook.model.validate.make_event import change_event
-    from logbook.record.reading.glance import read_event
     from logbook.record.writing import events
 
     changes.only("an event", "options")
@@ -175,10 +169,7 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
 
 
 def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.cli.wearing import per_day
-    from logbook.model.validate.exposure import check_habit
     from logbook.record.writing import wearing
-    from logbook.text.lines import amend_words
 
     changes.only("a habit", "words", "--per", "--from", "--to")
     record, habit = _habit(book, entry_id)
@@ -202,8 +193,6 @@ def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
 
 
 def _amend_stretch(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.cli.options.watch import hours_of
-    from logbook.model.validate.exposure import check_stretch
     from logbook.record.writing import wearing
 
     changes.only("a worn stretch", "--from", "--to", "--hours")

@@ -6,14 +6,12 @@ import sys
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, Refused
-from logbook.record.file.places import typed_path
-
-if TYPE_CHECKING:
-    from logbook.model.values import Settings, Units
-
+from logbook.model.ranges import one_of
+from logbook.model.text import full_date, printable
+from logbook.model.values import UNITS, Settings, Units
+from logbook.record.file.places import default_location, typed_path
 
 EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)  # of --today
 
@@ -31,8 +29,6 @@ class Asked:
     @property
     def location(self) -> Path | str:
         """The record: the file given, else where the environment says, else the platform's data folder."""
-        from logbook.record.file.places import default_location
-
         return default_location() if self.file is None else self.file
 
     def day(self) -> date:
@@ -42,8 +38,6 @@ class Asked:
     def refuse_ahead(self) -> None:
         """Raises BadInput when the day given lies ahead: what is told or dropped on it is so for good."""
         if self.today is not None and self.today > this_day():
-            from logbook.model.text import full_date
-
             sentence = (
                 f"--today {self.today} lies ahead: today is {full_date(this_day())}. Reminders are given and "
                 "calendars written on the day itself; what will be due is shown by "
@@ -63,8 +57,6 @@ def this_day() -> date:
 
 def read_today(text: str) -> date:
     """The day of `--today`, an ISO date."""
-    from logbook.model.text import printable
-
     try:
         day = date.fromisoformat(text)
     except ValueError:
@@ -78,9 +70,6 @@ def read_today(text: str) -> date:
 
 def read_units(text: str) -> Units:
     """The units of `--units`."""
-    from logbook.model.ranges import one_of
-    from logbook.model.values import UNITS
-
     return one_of(text, UNITS, "system of units", "--units")
 
 

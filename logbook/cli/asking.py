@@ -6,6 +6,7 @@ import sys
 
 from logbook.cli.asked import Asked
 from logbook.cli.failures import StoppedError
+from logbook.cli.output import wrapped
 
 _YES, _NO = ("y", "yes"), ("n", "no")
 
@@ -17,8 +18,6 @@ def can_ask(asked: Asked) -> bool:
 
 def yes(question: str) -> bool:
     """Asks until the answer is yes or no; raises StoppedError where the input ends."""
-    from logbook.cli.output import wrapped
-
     while True:
         sys.stderr.write(f"{wrapped(f'{question} [y/n]')} ")
         sys.stderr.flush()

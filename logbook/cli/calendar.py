@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from datetime import UTC, datetime, time
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.asked import Asked
 from logbook.cli.book import iso, writing
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-
-if TYPE_CHECKING:
-    from logbook.model.due.calendar_plan import Changes, Entry
+from logbook.cli.output import answer
+from logbook.model.due.calendar_plan import Changes, Entry, changes_between
+from logbook.record.file.writing_files import in_a_folder
+from logbook.reminders.calendar import calendar_bytes, target_of, write_calendar
 
 
 def add_to(app: Commands) -> None:
@@ -27,14 +30,7 @@ def calendar(
     ],
 ) -> None:
     """Writes every next due date of the watches in use as an iCalendar file."""
-    from dataclasses import asdict
-
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.output import answer
-    from logbook.model.due.calendar_plan import changes_between
-    from logbook.record.file.writing_files import in_a_folder
     from logbook.record.writing.calendar_entries import following
-    from logbook.reminders.calendar import calendar_bytes, target_of, write_calendar
 
     asked = asked_of(ctx)
     asked.refuse_ahead()

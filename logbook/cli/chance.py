@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any
+from datetime import date
+from typing import Annotated, Any
 
 import typer
 
+from logbook.caution import TESTS_SAY_LITTLE
 from logbook.cli.book import Book, iso, reading
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-
-if TYPE_CHECKING:
-    from datetime import date
-
-    from logbook.model.predict.chance import Chance
-    from logbook.model.values import WatchRecord
+from logbook.cli.options.event import bar_pa
+from logbook.cli.output import answer, wrapped
+from logbook.errors import BadInput
+from logbook.model.judge import facts, proofs, standing
+from logbook.model.predict.chance import Chance, basis_words
+from logbook.model.shown import show_pressure
+from logbook.model.text import printable
+from logbook.model.values import WatchRecord
 
 
 def add_to(app: Commands) -> None:
@@ -32,9 +37,6 @@ def chance(
     ] = None,
 ) -> None:
     """The chance that a pressure test today would pass, with its band and the tests behind it."""
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.output import answer
-
     asked = asked_of(ctx)
     to_pa = None if to is None else _pressure_pa(to)
     with reading(asked) as book:
@@ -56,10 +58,6 @@ class Told:
 
 
 def _pressure_pa(text: str) -> float:
-    from logbook.cli.options.event import bar_pa
-    from logbook.errors import BadInput
-    from logbook.model.text import printable
-
     found = bar_pa(text, "--to")
     if found <= 0:
         sentence = f"--to is a pressure above 0, such as 10 or 3 bar, not '{printable(text, 20)}'."
@@ -68,9 +66,6 @@ def _pressure_pa(text: str) -> float:
 
 
 def _tell(book: Book, record: WatchRecord, to_pa: float | None) -> Told:
-    from logbook.model.judge import facts, proofs, standing
-    from logbook.model.shown import show_pressure
-
     on, foresight = book.today, book.foresight
     known, wears = facts.gather(record, on, book.practice), standing.wear_of(record, book.practice, on)
     score, _ = standing.score_of(record, known, wears)
@@ -88,9 +83,6 @@ def _tell(book: Book, record: WatchRecord, to_pa: float | None) -> Told:
 
 
 def _document(told: Told) -> dict[str, Any]:
-    from logbook.caution import TESTS_SAY_LITTLE
-    from logbook.model.predict.chance import basis_words
-
     found = told.chance
     tests, findings = (told.tests_used, 0) if found is None else (found.tests_used, found.findings_used)
     return {
@@ -110,10 +102,6 @@ def _document(told: Told) -> dict[str, Any]:
 
 
 def _text(told: Told) -> str:
-    from logbook.caution import TESTS_SAY_LITTLE
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-
     name = printable(told.name)
     if told.chance is None:
         return wrapped(f"{name}: no chance {told.why_not}.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -15,10 +15,9 @@ from logbook.cli.options.plan import PlanOptions
 from logbook.cli.output import answer
 from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.model.judge.check import Verdict
-    from logbook.model.values import Exposure, Units, WatchRecord
+from logbook.model.judge.check import Verdict, check_any
+from logbook.model.ranges import one_of
+from logbook.model.values import Exposure, Units, WatchRecord
 
 _CODES = {"think twice": 5, "keep it dry": 6, None: 6}  # a retired watch has no verdict
 
@@ -90,13 +89,11 @@ def _parted(words: Sequence[str], every: bool) -> tuple[str, str]:
 
 
 def _is_open(text: str, where: str) -> bool:
-    from logbook.model.ranges import one_of
-
     return one_of(text, ("closed", "open"), "state", where) == "open"
 
 
 def _judged(book: Book, record: WatchRecord | None, plan: Exposure, units: Units) -> list[Verdict]:
-    from logbook.model.judge.check import check, check_any
+    from logbook.model.judge.check import check
 
     if record is None:
         return check_any(book.shelf, plan, book.practice, book.today, book.foresight, book.bands, units)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from logbook.cli.book import iso
-
-if TYPE_CHECKING:
-    from logbook.cli.book import Book
+from logbook.cli.book import Book, iso
+from logbook.cli.output import wrapped
+from logbook.model.judge.rules import CLOCK_REMEDY, clock_words
 
 
 def clock_document(book: Book) -> dict[str, Any]:
@@ -17,9 +16,6 @@ def clock_document(book: Book) -> dict[str, Any]:
 
 def clock_line(book: Book) -> str:
     """The line that says it, empty where the clock is not behind."""
-    from logbook.cli.output import wrapped
-    from logbook.model.judge.rules import CLOCK_REMEDY, clock_words
-
     ahead = book.clock_behind_by
     return "" if ahead is None else wrapped(f"{clock_words(ahead)}; {CLOCK_REMEDY}.")
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.output import answer, wrapped
 from logbook.errors import NotFound, RecordTrouble
-
-if TYPE_CHECKING:
-    from logbook.model.practice import Practice
+from logbook.model.practice import Practice
+from logbook.model.text import did_you_mean, printable
+from logbook.physics.worked import plain
+from logbook.record.file.places import override_path
+from logbook.record.file.practice_file import load_practice
 
 _TABLES = ("constants", "seals", "materials", "cases", "activities", "intervals")
 
@@ -57,10 +60,6 @@ def constants(
     ] = False,
 ) -> None:
     """The constants in force with ranges and sources; --edit begins a file of your own."""
-    from logbook.cli.output import answer
-    from logbook.record.file.places import override_path
-    from logbook.record.file.practice_file import load_practice
-
     asked = asked_of(ctx)
     if edit:
         made = _begin_override()
@@ -81,8 +80,6 @@ def constants(
 
 def _begin_override() -> bool:
     """Writes the file of the owner's own values where there is none; true when it was written."""
-    from logbook.record.file.places import override_path
-
     path = override_path()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -109,8 +106,6 @@ def _document(found: Practice) -> dict[str, Any]:
 
 def _one(document: dict[str, Any], name: str) -> dict[str, Any]:
     """The row of a name, or of `table.name`."""
-    from logbook.model.text import did_you_mean, printable
-
     rows = {row: (table, values) for table in _TABLES for row, values in document[table].items()}
     rows |= {
         f"{table}.{row}": (table, values) for table in _TABLES for row, values in document[table].items()
@@ -146,9 +141,6 @@ def _lines(document: dict[str, Any], found: Practice) -> Iterator[str]:
 
 def _row_lines(row: str, values: dict[str, Any]) -> Iterator[str]:
     """A row: its value and range where it has them, else its fields, then kind and source."""
-    from logbook.cli.output import wrapped
-    from logbook.physics.worked import plain
-
     if "value" in values:
         span = (
             f" ({plain(values['low'])} to {plain(values['high'])})" if values["low"] != values["high"] else ""
@@ -163,8 +155,6 @@ def _row_lines(row: str, values: dict[str, Any]) -> Iterator[str]:
 
 
 def _cell(value: Any) -> str:
-    from logbook.physics.worked import plain
-
     if isinstance(value, (tuple, list)):
         return ", ".join(str(each) for each in value)
     return plain(value) if isinstance(value, (int, float)) else "" if value is None else str(value)

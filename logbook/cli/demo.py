@@ -12,8 +12,11 @@ import typer
 
 from logbook.cli.asked import Asked, need_terminal
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.output import answer
+from logbook.demo import build
 from logbook.errors import Refused
 from logbook.record.file.places import typed_path
+from logbook.record.file.practice_file import load_practice
 
 
 def add_to(app: Commands) -> None:
@@ -31,8 +34,6 @@ def demo(
     asked = asked_of(ctx)
     if to is None:
         raise typer.Exit(_look_around(asked))
-    from logbook.cli.output import answer
-
     path = typed_path(to)
     if path.exists():
         raise Refused(f"There is already a file at {path}; it was left as it is.", where=str(path))
@@ -59,8 +60,6 @@ def _look_around(asked: Asked) -> int:
 
 def _build(path: Path, today: date) -> None:
     """Writes the demo, telling on standard error what is being written, where a person looks on."""
-    from logbook.demo import build
-    from logbook.record.file.practice_file import load_practice
 
     def tell(what: str) -> None:
         if sys.stderr.isatty():

@@ -5,21 +5,26 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.book import Book, writing
 from logbook.cli.command import asked_of
 from logbook.cli.done_work import NOTHING_SAID, Work, refuse_for_several, settled
+from logbook.cli.entries import entry_document
 from logbook.cli.options import event as given
+from logbook.cli.output import answer
+from logbook.cli.workshop import Told, event_line, taken_before_line
 from logbook.errors import BadInput, NotFound
-
-if TYPE_CHECKING:
-    from logbook.cli.workshop import Told
-    from logbook.model.due.services import Service
-    from logbook.model.due.tasks import DueItem
-    from logbook.model.values import Event, EventKind, WatchRecord
+from logbook.model.due.services import Service, kinds_done
+from logbook.model.due.tasks import DueItem
+from logbook.model.text import did_you_mean, printable
+from logbook.model.validate.make_event import make_event
+from logbook.model.values import Event, EventKind, WatchRecord
+from logbook.model.wear.charge import current_seals
+from logbook.record.reading.glance import read_event
+from logbook.text.names import folded
 
 TEST_OPTIONS = (
     "--passed or --failed, --bar PRESSURE (or --to-mark, or --bar-unknown) and --medium air|vacuum|water"
@@ -74,10 +79,6 @@ def done(
     A watch stands for its whole service: all that is due on it within half a year. While something stands, or
     a test is all that asks, only the test is taken to be done, and what you say of the rest.
     """
-    from logbook.cli.entries import entry_document
-    from logbook.cli.output import answer
-    from logbook.cli.workshop import Told, event_line, taken_before_line
-    from logbook.record.reading.glance import read_event
     from logbook.record.writing import events
 
     asked = asked_of(ctx)
@@ -120,9 +121,6 @@ def chosen(book: Book, wanted: Sequence[str]) -> list[Chosen]:
 
 
 def _find(book: Book, text: str, services: Sequence[tuple[WatchRecord, Service]]) -> Chosen:
-    from logbook.model.text import did_you_mean, printable
-    from logbook.text.names import folded
-
     known: dict[str, Chosen] = {}
     for record, service in services:
         for item in service.items:
@@ -151,8 +149,6 @@ def _find(book: Book, text: str, services: Sequence[tuple[WatchRecord, Service]]
 
 def _service_of(record: WatchRecord, services: Sequence[tuple[WatchRecord, Service]]) -> Chosen:
     """All that is near of a watch, with what is done on the same occasion."""
-    from logbook.model.text import printable
-
     own = [service for of, service in services if of is record]
     near = [service for service in own if service.stage != "later"]
     if not near:
@@ -203,9 +199,6 @@ def _asked(told: Told) -> Told:
 
 def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[Event, WatchRecord]]:
     """The events that these tasks amount to, of each watch in the order of a workshop’s day."""
-    from logbook.model.due.services import kinds_done
-    from logbook.model.validate.make_event import make_event
-
     with_result = told.passed or told.failed or _says_pressure(told)
     is_test = any(item.task == TEST for one in found for item in one.items)
     plain = told.fields(book)
@@ -236,8 +229,6 @@ def _events(book: Book, found: Sequence[Chosen], told: Told) -> Iterator[tuple[E
 
 def _seals(one: Chosen) -> tuple[tuple[Any, str], ...]:
     """The gaskets that were said, else every seal of a watch anew, each of the material that it was."""
-    from logbook.model.wear.charge import current_seals
-
     if one.work.gaskets is not None:
         return one.work.seals(one.record)
     return tuple((seal.position, seal.material) for seal in current_seals(one.record.seals))

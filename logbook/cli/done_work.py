@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import typer
 
+from logbook.cli.workshop import damage_of, new_gaskets
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.model.due.services import Service
-    from logbook.model.values import EventKind, Position, WatchRecord
+from logbook.model.due.services import TEST, Service
+from logbook.model.text import listed, printable
+from logbook.model.values import DAMAGED_PART, EventKind, Position, WatchRecord
+from logbook.text.events import KIND_WORDS
 
 _OPTIONS = "--opened, --gaskets and --repaired"
 
@@ -39,14 +39,10 @@ class Work:
     @property
     def kinds_repaired(self) -> tuple[EventKind, ...]:
         """The damage that was mended; an unknown word stays and is refused where the event is made."""
-        from logbook.cli.workshop import damage_of
-
         return tuple(damage_of(word.strip()) for text in self.repaired for word in text.split(","))
 
     def seals(self, record: WatchRecord) -> tuple[tuple[Position, str], ...]:
         """Place and material of each gasket that was renewed."""
-        from logbook.cli.workshop import new_gaskets
-
         said = (self.gaskets or "").strip()
         every = said.casefold() == "all"
         return new_gaskets(record, None if every else [said], every)
@@ -77,10 +73,6 @@ def settled(service: Service, work: Work, *, can_ask: bool) -> Work:
 
 
 def _asked(service: Service) -> Work:
-    from logbook.model.text import printable
-    from logbook.model.values import DAMAGED_PART
-    from logbook.text.events import KIND_WORDS
-
     name = printable(service.watch)
 
     def said(words: str) -> bool:
@@ -97,10 +89,6 @@ def _asked(service: Service) -> Work:
 
 
 def _what_to_say(service: Service) -> str:
-    from logbook.model.due.services import TEST
-    from logbook.model.text import listed, printable
-    from logbook.model.values import DAMAGED_PART
-
     ids = {item.task: ":".join(item.id.split(":")[:2]) for item in service.items}
     parts = [DAMAGED_PART[kind].replace(" ", "-") for kind in service.damage]
     ways = ["--opened", "--gaskets all|PLACES", *(f"--repaired {part}" for part in parts)]

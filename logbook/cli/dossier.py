@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from logbook.cli.book import reading
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.output import answer
+from logbook.dossier.page import page_of
+from logbook.dossier.render import Format, form_of, render
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.dossier.render import Format
+from logbook.model.text import printable
+from logbook.record.file.writing_files import in_a_folder, spare_record, write_private
 
 
 def add_to(app: Commands) -> None:
@@ -45,13 +48,6 @@ def dossier(
     It holds that watch's data alone. Workshop names, and notes on the watch, on workshop events and on
     faults, are always in it; notes on exposures only with --notes.
     """
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.output import answer
-    from logbook.dossier.page import page_of
-    from logbook.dossier.render import render
-    from logbook.model.text import printable
-    from logbook.record.file.writing_files import in_a_folder, spare_record, write_private
-
     asked = asked_of(ctx)
     form = _form(path, html, md)
     target = in_a_folder(path)
@@ -68,8 +64,6 @@ def dossier(
 
 def _form(path: str, html: bool, md: bool) -> Format:
     """What was asked for, else what the ending of the path says."""
-    from logbook.dossier.render import form_of
-
     if html and md:
         raise BadInput("--html and --md are two answers; choose one.", where="--md")
     if html or md:

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.book import iso, reading, writing
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.done import done
-
-if TYPE_CHECKING:
-    from logbook.model.due.services import Service
-    from logbook.model.due.tasks import DueItem
+from logbook.cli.done import chosen, done
+from logbook.cli.output import answer, wrapped
+from logbook.model.due.services import Service
+from logbook.model.due.snoozing import check_until
+from logbook.model.due.tasks import DueItem
+from logbook.model.text import printable
+from logbook.reminders.notices import service_document
+from logbook.text.phrases import full_date
 
 COMING_UP, DUE = 1, 2
 _CODES = {"coming up": COMING_UP, "due": DUE, "overdue": DUE}
@@ -30,10 +34,6 @@ def due(
     tasks: Annotated[bool, typer.Option("--tasks", help="List each task of a watch with its id.")] = False,
 ) -> None:
     """What is coming up, due or overdue, one line a watch; exits 1 when something comes up, 2 when due."""
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.output import answer
-    from logbook.reminders.notices import service_document
-
     asked = asked_of(ctx)
     with reading(asked) as book:
         services, clock = book.services, clock_document(book)
@@ -77,9 +77,6 @@ def _silent(service: Service) -> list[DueItem]:
 
 
 def _text(services: Sequence[Service], silent: Sequence[DueItem], tasks: bool) -> str:
-    from logbook.cli.output import wrapped
-    from logbook.text.phrases import full_date
-
     asking = [service for service in services if service.asking]
     lines = [line for service in asking for line in _service_lines(service, tasks)]
     lines = lines or ["Nothing is due or coming up."]
@@ -95,17 +92,11 @@ def _text(services: Sequence[Service], silent: Sequence[DueItem], tasks: bool) -
 
 
 def _title(item: DueItem) -> str:
-    from logbook.model.text import printable
-
     return f"{printable(item.watch)}: {item.label}"
 
 
 def _service_lines(service: Service, tasks: bool) -> list[str]:
     """A line for the service and why; with `tasks` each of those that ask, with its id, below it."""
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-    from logbook.text.phrases import full_date
-
     hanging = " " * 24
     words = f"{printable(service.watch)}: {service.in_full}"
     first = wrapped(f"{service.stage:<9}  {full_date(service.due):>11}  {words}", "", hanging)
@@ -115,9 +106,6 @@ def _service_lines(service: Service, tasks: bool) -> list[str]:
 
 
 def _item_lines(item: DueItem) -> list[str]:
-    from logbook.cli.output import wrapped
-    from logbook.text.phrases import full_date
-
     first = f"  {item.stage:<9}{full_date(item.due):>11}  {item.label}"
     return [wrapped(first, "", " " * 24), wrapped(f"{item.why}  [{item.id}]", " " * 24)]
 
@@ -133,12 +121,7 @@ def snooze(
     until: Annotated[str, typer.Option(metavar="DATE", help="Silent until this day.")],
 ) -> None:
     """Silences something due until a date, two years ahead at the most; it stays in the list."""
-    from logbook.cli.done import chosen
-    from logbook.cli.output import answer
-    from logbook.model.due.snoozing import check_until
-    from logbook.model.text import printable
     from logbook.record.writing.snoozes import snooze as write
-    from logbook.text.phrases import full_date
 
     asked = asked_of(ctx)
     with writing(asked) as book:

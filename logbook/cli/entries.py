@@ -4,28 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from logbook.cli.book import Book
-
-if TYPE_CHECKING:
-    from logbook.model.values import Event, Exposure, Habit, Shares, WornStretch
+from logbook.cli.output import table, wrapped
+from logbook.files.json.writing import event_object, exposure_object, habit_object
+from logbook.model.judge.stands_words import at_once
+from logbook.model.text import printable
+from logbook.model.values import CHANNELS, DAY_ORDER, Event, Exposure, Habit, Shares, WornStretch
+from logbook.physics.worked import plain
+from logbook.record.reading.charged import ledger_of
+from logbook.text import phrases
+from logbook.text.events import order_last, told_words, when_words
+from logbook.text.phrases import full_date, of_hundred, place
+from logbook.text.planned import NOT_CHARGED
+from logbook.text.quantities import show_depth
 
 NOTHING_CHARGED = "not charged"
 
 
 def took(book: Book, exposure: Exposure) -> dict[str, Shares]:
     """Sealing place -> what the exposure added to the seal that was there; empty where it is not charged."""
-    from logbook.record.reading.charged import ledger_of
-
     charged = ledger_of(book.rows, exposure.id or 0)
     return {book.positions[seal_id]: shares for seal_id, shares in charged.items()}
 
 
 def took_words(shares: dict[str, Shares]) -> str:
     """`took 0.3 of 100 (crown)`: the most that any seal was charged."""
-    from logbook.text.phrases import of_hundred, place
-
     if not shares:
         return NOTHING_CHARGED
     position, most = max(shares.items(), key=lambda pair: pair[1].total)
@@ -34,8 +39,6 @@ def took_words(shares: dict[str, Shares]) -> str:
 
 def why_not_charged(book: Book, exposure: Exposure) -> str:
     """Why an exposure is on record without costing anything."""
-    from logbook.text.planned import NOT_CHARGED
-
     watch = next(w for w in book.watches if w.id == exposure.watch_id)
     if exposure.planned:
         return NOT_CHARGED
@@ -59,9 +62,6 @@ def exposure_line(book: Book, exposure: Exposure) -> str:
 
 def exposure_lines(book: Book, exposure: Exposure) -> list[str]:
     """The line of an exposure, then what it means, each in lines of its own."""
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-
     shares = took(book, exposure)
     cost = took_words(shares) if shares else why_not_charged(book, exposure)
     name = printable(book.name_of(exposure.watch_id))
@@ -71,10 +71,6 @@ def exposure_lines(book: Book, exposure: Exposure) -> list[str]:
 
 def meaning(book: Book, exposure: Exposure) -> list[str]:
     """What a logged exposure means for the next one: above its mark or proof, crown used under water."""
-    from logbook.model.judge.stands_words import at_once
-    from logbook.model.values import DAY_ORDER
-    from logbook.text.events import order_last
-
     if exposure.planned:
         return []
     record = next(r for r in book.records if r.watch.id == exposure.watch_id)
@@ -90,10 +86,6 @@ def meaning(book: Book, exposure: Exposure) -> list[str]:
 
 def exposure_words(book: Book, exposure: Exposure) -> str:
     """The exposure in a phrase, with what a line adds to it."""
-    from logbook.model.text import printable
-    from logbook.text import phrases
-    from logbook.text.quantities import show_depth
-
     text = phrases.exposure_words(exposure, book.units)
     if exposure.jump_m:
         text += f", jump {show_depth(exposure.jump_m, book.units)}"
@@ -103,8 +95,6 @@ def exposure_words(book: Book, exposure: Exposure) -> str:
 
 
 def _day(exposure: Exposure) -> str:
-    from logbook.text.phrases import full_date
-
     day = full_date(exposure.starts_on)
     if exposure.planned_to is not None:
         day += f" to {full_date(exposure.planned_to)}"
@@ -113,9 +103,6 @@ def _day(exposure: Exposure) -> str:
 
 def exposure_document(book: Book, exposure: Exposure) -> dict[str, Any]:
     """An exposure as the export has it, with what it took from each seal, by channel."""
-    from logbook.files.json.writing import exposure_object
-    from logbook.model.values import CHANNELS
-
     by_place = {
         place: dict(zip(CHANNELS, shares.as_tuple(), strict=True)) | {"total": shares.total}
         for place, shares in took(book, exposure).items()
@@ -134,9 +121,6 @@ def logged_document(book: Book, exposure: Exposure) -> dict[str, Any]:
 
 def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:
     """An entry of the log as the export has it, with its kind."""
-    from logbook.files.json.writing import event_object, exposure_object
-    from logbook.model.values import Exposure
-
     if isinstance(entry, Exposure):
         return {"entry": "exposure", **exposure_object(entry, watch)}
     return {"entry": "event", **event_object(entry, watch)}
@@ -144,9 +128,6 @@ def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:
 
 def entries_table(book: Book, entries: Sequence[Exposure | Event]) -> str:
     """Id, day, watch, what it was, and what it took."""
-    from logbook.cli.output import table
-    from logbook.model.text import printable
-
     rows = [
         (str(e.id), _date(e), printable(book.name_of(e.watch_id)), _words(book, e), _cost(book, e))
         for e in entries
@@ -155,16 +136,10 @@ def entries_table(book: Book, entries: Sequence[Exposure | Event]) -> str:
 
 
 def _date(entry: Exposure | Event) -> str:
-    from logbook.model.values import Exposure
-
     return (entry.starts_on if isinstance(entry, Exposure) else entry.on).isoformat()
 
 
 def _words(book: Book, entry: Exposure | Event) -> str:
-    from logbook.model.text import printable
-    from logbook.model.values import Exposure
-    from logbook.text.events import told_words, when_words
-
     if isinstance(entry, Exposure):
         return exposure_words(book, entry)
     when = "" if entry.span is None else f", {when_words(entry)}"
@@ -172,9 +147,6 @@ def _words(book: Book, entry: Exposure | Event) -> str:
 
 
 def _cost(book: Book, entry: Exposure | Event) -> str:
-    from logbook.model.values import Exposure
-    from logbook.text.phrases import of_hundred
-
     if not isinstance(entry, Exposure):
         return ""
     shares = took(book, entry)
@@ -183,27 +155,18 @@ def _cost(book: Book, entry: Exposure | Event) -> str:
 
 def habit_meaning(book: Book, habit: Habit) -> list[str]:
     """What a habit means for the next swim or dive, as of an exposure that was logged."""
-    from logbook.model.judge.stands_words import at_once
-
     record = next(r for r in book.records if r.watch.id == habit.watch_id)
     return at_once(record, [habit], book.practice, book.units)
 
 
 def habit_document(book: Book, habit: Habit) -> dict[str, Any]:
     """A habit as the export has it, with what it means for the next swim or dive."""
-    from logbook.files.json.writing import habit_object
-
     entry = {"entry": "habit", **habit_object(habit, book.name_of(habit.watch_id))}
     return entry | {"meaning": habit_meaning(book, habit)}
 
 
 def habit_line(book: Book, habit: Habit) -> str:
     """One repeated exposure: id, watch, what, how often, between which days."""
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-    from logbook.physics.worked import plain
-    from logbook.text.phrases import full_date
-
     daily = habit.per_day >= 1
     often = (
         f"{plain(round(habit.per_day, 3))} a day" if daily else f"{plain(round(habit.per_day * 7, 3))} a week"
@@ -217,11 +180,6 @@ def habit_line(book: Book, habit: Habit) -> str:
 
 def stretch_line(book: Book, stretch: WornStretch) -> str:
     """One worn stretch: id, watch, hours a day, between which days."""
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-    from logbook.physics.worked import plain
-    from logbook.text.phrases import full_date
-
     first, last = full_date(stretch.from_on), full_date(stretch.to_on)
     days = f"on {first}" if first == last else f"{first} to {last}"
     name = printable(book.name_of(stretch.watch_id))

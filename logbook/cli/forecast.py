@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.book import Book, iso, reading
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-
-if TYPE_CHECKING:
-    from logbook.model.predict.forecast import Forecast
-    from logbook.model.predict.levers import Levers
-    from logbook.model.values import WatchRecord
+from logbook.cli.output import answer, table, wrapped
+from logbook.errors import BadInput
+from logbook.model.predict.draws import Draws
+from logbook.model.predict.forecast import Forecast, forecast_of
+from logbook.model.predict.levers import Levers, levers_of
+from logbook.model.text import printable
+from logbook.model.values import WatchRecord
+from logbook.model.wear.charge import current_seals
+from logbook.text import foretold
+from logbook.text.phrases import full_date, place
 
 MOST_DIGITS = 18  # of a seed
 
@@ -30,9 +36,6 @@ def forecast(
     ] = "1",
 ) -> None:
     """When each seal is used up, the way this watch lives, beside the fixed interval."""
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.output import answer
-
     asked, number = asked_of(ctx), _seed(seed)
     with reading(asked) as book:
         record = book.find(watch)
@@ -43,20 +46,12 @@ def forecast(
 
 def _seed(text: str) -> int:
     if not (text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS):
-        from logbook.errors import BadInput
-        from logbook.model.text import printable
-
         shown = printable(text, 20)
         raise BadInput(f"--seed is a whole number from 0 up, such as 2, not '{shown}'.", where="--seed")
     return int(text)
 
 
 def _look_ahead(book: Book, record: WatchRecord, seed: int) -> tuple[Forecast, Levers] | None:
-    from logbook.model.predict.draws import Draws
-    from logbook.model.predict.forecast import forecast_of
-    from logbook.model.predict.levers import levers_of
-    from logbook.model.wear.charge import current_seals
-
     outset = book.outset(record)
     found = forecast_of(outset, Draws.random(book.practice, seed=seed), seed=seed)
     if found is None:
@@ -103,11 +98,6 @@ def _document(name: str, seen: tuple[Forecast, Levers] | None) -> dict[str, Any]
 
 
 def _text(name: str, seen: tuple[Forecast, Levers] | None) -> str:
-    from logbook.cli.output import table, wrapped
-    from logbook.model.text import printable
-    from logbook.text import foretold
-    from logbook.text.phrases import full_date, place
-
     shown = printable(name)
     if seen is None:
         return wrapped(f"{shown}: no forecast for a watch that is retired or has no seal on record.")

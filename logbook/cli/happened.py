@@ -2,30 +2,28 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from logbook.cli.book import iso
+from logbook.cli.book import Book, iso
+from logbook.cli.output import table, wrapped
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.cli.book import Book
-    from logbook.model.judge.since import Since
-    from logbook.model.values import Units, WatchRecord
+from logbook.model.judge.since import Since, trouble_of
+from logbook.model.values import CHANNELS, Units, WatchRecord
+from logbook.record.reading.happened import read_since
+from logbook.text import happened, phrases
+from logbook.text.happened import NOT_PROOF
+from logbook.text.phrases import exposure_words
 
 LAST_PASS = "pass"  # in place of a date
 
 
 def wanted(book: Book, record: WatchRecord, since: str | None) -> bool:
     """True when it was asked for, or when a fault or a failed test stands."""
-    from logbook.model.judge.since import trouble_of
-
     return since is not None or bool(trouble_of(record, book.practice, book.today))
 
 
 def what_happened(book: Book, record: WatchRecord, since: str | None) -> Since | None:
     """Since the day that the option names, else since the last pass; None without a seal on record."""
-    from logbook.record.reading.happened import read_since
-
     day = None
     if since is not None and since.strip().casefold() != LAST_PASS:
         day = book.day(since, "--since")
@@ -36,10 +34,6 @@ def what_happened(book: Book, record: WatchRecord, since: str | None) -> Since |
 
 def document(since: Since, units: Units) -> dict[str, Any]:
     """The period, what was charged in it by channel, and its hardest exposures, as JSON."""
-    from logbook.model.values import CHANNELS
-    from logbook.text.happened import NOT_PROOF
-    from logbook.text.phrases import exposure_words
-
     return {
         "from": iso(since.period.start),
         "from_kind": since.period.beginning.replace("’", "'"),
@@ -65,9 +59,6 @@ def document(since: Since, units: Units) -> dict[str, Any]:
 
 def text(since: Since | None, units: Units) -> str:
     """The same in plain text."""
-    from logbook.cli.output import table, wrapped
-    from logbook.text import happened, phrases
-
     if since is None:
         return "What happened: no seal is on record."
     lines = [

@@ -10,24 +10,27 @@ from datetime import date
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
+from typing import Annotated, Any, BinaryIO
 
 import typer
 
+from logbook.cli.along import reading_along, writing_along
 from logbook.cli.book import WritableBook, iso, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.inputs import LARGEST
+from logbook.cli.output import answer, table, wrapped
 from logbook.errors import BadInput, RecordTrouble
-from logbook.files.files_in import kind_at, refuse_unmeant
+from logbook.files.dives_in import Taker
+from logbook.files.files_in import FileIn, kind_at, read, refuse_unmeant
+from logbook.files.inbox import IMPORT, Inbox, Item
+from logbook.model.civil import checked_zone
+from logbook.model.judge.stands_words import a_few, now_standing
 from logbook.model.text import printable
+from logbook.model.values import Exposure, Settings, Watch
 from logbook.record.file.places import typed_path
+from logbook.record.file.practice_file import load_practice
+from logbook.record.file.record_file import RecordFile
 from logbook.text.phrases import exposure_words, not_charged_words, twin_words
-
-if TYPE_CHECKING:
-    from logbook.files.files_in import FileIn
-    from logbook.files.inbox import Inbox, Item
-    from logbook.model.values import Exposure, Watch
-    from logbook.record.file.record_file import RecordFile
 
 TWINS = ("skip", "add")
 STATE_WORDS = {"new": "new", "on record": "on record", "alike": "alike", "struck": "struck before"}
@@ -147,11 +150,6 @@ def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> 
 
 def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool:
     """True for a table of watches or a whole record, without a fault in it."""
-    from logbook.files.dives_in import Taker
-    from logbook.files.files_in import read
-    from logbook.model.values import Settings
-    from logbook.record.file.practice_file import load_practice
-
     if kind_at(stream, name) not in ("CSV", "JSON"):
         return False
     taker = Taker(load_practice(), Settings(), today, Settings().zone)
@@ -162,12 +160,6 @@ def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool
 
 
 def _bring_in(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Told) -> None:
-    from logbook.cli.along import reading_along
-    from logbook.files.dives_in import Taker
-    from logbook.files.files_in import read
-    from logbook.files.inbox import Inbox
-    from logbook.model.civil import checked_zone
-
     zone = book.settings.zone if told.zone is None else checked_zone(told.zone)
     taker = Taker(book.practice, book.settings, book.today, zone, told.rinsed)
     worn = None if told.watch is None else book.find(told.watch, "--watch").watch
@@ -194,9 +186,6 @@ def _only_watch(book: WritableBook, file: FileIn) -> Watch | None:
 
 def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told) -> None:
     """Writes what comes in and tells everything about the file."""
-    from logbook.cli.along import writing_along
-    from logbook.cli.output import answer
-
     if inbox.open_questions and told.twins is None and not told.dry_run:
         raise BadInput(_question(inbox.open_questions, inbox.name), where=inbox.open_questions[0].place)
     ids: list[int] = []
@@ -213,9 +202,6 @@ def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told)
 
 def _meant(meant: list[str]) -> list[str]:
     """The gravest of what came in, each in lines of its own."""
-    from logbook.cli.output import wrapped
-    from logbook.model.judge.stands_words import a_few
-
     return [wrapped(line, "", "  ") for line in a_few(meant)]
 
 
@@ -272,8 +258,6 @@ def _arrival(item: Item) -> dict[str, Any]:
 
 
 def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> str:
-    from logbook.cli.output import table, wrapped
-
     listed = [item for item in inbox.items if item.incoming is not None and item.state is not None]
     if len(listed) > MOST_LISTED:
         listed = [item for item in listed if item.state != "new"][:MOST_LISTED]
@@ -320,9 +304,7 @@ def _sum(inbox: Inbox, ids: list[int], dry_run: bool) -> str:
 
 def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: bool) -> None:
     """Watches of a table, or a whole record: what is not here yet."""
-    from logbook.cli.output import answer, wrapped
     from logbook.files.merging import counts, merged_words
-    from logbook.model.judge.stands_words import now_standing
     from logbook.record.writing import merge
 
     before = book.records
@@ -334,8 +316,6 @@ def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: b
 
 
 def _undo(ctx: typer.Context) -> None:
-    from logbook.cli.output import answer
-    from logbook.files.inbox import IMPORT
     from logbook.record.writing.undo import recent
     from logbook.record.writing.undo import undo as take_back
 

@@ -6,10 +6,20 @@ from typing import Annotated, Any
 
 import typer
 
+from logbook.cli.amending import Changes, amended, named
 from logbook.cli.book import Book, reading, several, writing
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.entries import entries_table, entry_document, exposure_document, habit_line, stretch_line
 from logbook.cli.options import event as given
+from logbook.cli.output import answer
+from logbook.cli.workshop import Told
 from logbook.errors import BadInput
+from logbook.files.json.writing import habit_object, stretch_object
+from logbook.model.text import printable
+from logbook.model.values import Exposure
+from logbook.record.reading.entries import last_entry_id
+from logbook.record.reading.glance import read_log
 
 LISTED = "20"
 
@@ -26,13 +36,6 @@ def log(
     limit: Annotated[str, typer.Option(metavar="N", help="At most so many a kind; 0 for all.")] = LISTED,
 ) -> None:
     """Lists exposures and events, the newest first, then habits and worn stretches, each with its id."""
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.entries import entry_document, exposure_document
-    from logbook.cli.output import answer
-    from logbook.files.json.writing import habit_object, stretch_object
-    from logbook.model.values import Exposure
-    from logbook.record.reading.glance import read_log
-
     asked = asked_of(ctx)
     count = given.whole_of(limit, "--limit")
     if count < 0:
@@ -65,8 +68,6 @@ def _newest(found: list[Any], count: int) -> list[Any]:
 
 
 def _log_text(book: Book, entries: Any, habits: Any, worn: Any) -> str:
-    from logbook.cli.entries import entries_table, habit_line, stretch_line
-
     lines = [entries_table(book, entries) if entries else "Nothing is logged yet."]
     for title, found in (
         ("Habits", [habit_line(book, h) for h in habits]),
@@ -112,10 +113,6 @@ def amend(
     hours: Annotated[str | None, typer.Option(metavar="N", help="Hours a day of a worn stretch.")] = None,
 ) -> None:
     """Changes an entry, and only what is said: words for an exposure, options for an event."""
-    from logbook.cli.amending import Changes, amended
-    from logbook.cli.output import answer
-    from logbook.cli.workshop import Told
-
     asked = asked_of(ctx)
     changes = Changes(several(words or []), Told.of(ctx.params), seal, per, since, until, hours)
     with writing(asked) as book:
@@ -126,9 +123,6 @@ def amend(
 
 def _entry_id(book: Book, text: str) -> int:
     """The id that was named, or that of the entry made last."""
-    from logbook.model.text import printable
-    from logbook.record.reading.entries import last_entry_id
-
     if text == "last":
         return last_entry_id(book.rows)
     if not (text.isascii() and text.isdecimal()):
@@ -143,8 +137,6 @@ def strike(
     entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
 ) -> None:
     """Removes an entry: an exposure, an event, a habit or a worn stretch. Undo brings it back."""
-    from logbook.cli.amending import named
-    from logbook.cli.output import answer
     from logbook.record.writing.strike import strike as remove
 
     asked = asked_of(ctx)

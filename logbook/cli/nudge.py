@@ -7,19 +7,25 @@ import re
 import shutil
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.asked import Asked
 from logbook.cli.book import writing
+from logbook.cli.clock import clock_document, clock_line
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.due import item_document
+from logbook.cli.output import answer, wrapped, write
 from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
+from logbook.model.ranges import one_of
+from logbook.model.text import printable
 from logbook.record.file.places import typed_path
-
-if TYPE_CHECKING:
-    from logbook.reminders.scheduling.job import Job, Piece
-    from logbook.reminders.scheduling.schedulers import Scheduler
+from logbook.reminders.notices import line_of, service_document
+from logbook.reminders.notifier import find_notifier
+from logbook.reminders.scheduling import schedulers as scheduling
+from logbook.reminders.scheduling.job import Job, Piece
+from logbook.reminders.scheduling.schedulers import SCHEDULERS, Scheduler
 
 nudge = Commands(name="nudge", help="A daily reminder of what has come up or is due.")
 
@@ -42,11 +48,6 @@ def add_to(app: Commands) -> None:
 @nudge.command()
 def now(ctx: typer.Context) -> None:
     """Notifies of what has come up, is due or overdue since the last time; each stage of a service once."""
-    from logbook.cli.clock import clock_document, clock_line
-    from logbook.cli.due import item_document
-    from logbook.cli.output import answer, wrapped, write
-    from logbook.model.text import printable
-    from logbook.reminders.notices import line_of, service_document
     from logbook.reminders.telling import tell_new
 
     asked = asked_of(ctx)
@@ -72,9 +73,6 @@ def now(ctx: typer.Context) -> None:
 @nudge.command()
 def install(ctx: typer.Context, at: At = "09:00", scheduler: SchedulerName = None) -> None:
     """Has `logbook nudge now` run once a day."""
-    from logbook.cli.output import answer
-    from logbook.reminders.scheduling import schedulers as scheduling
-
     asked = asked_of(ctx)
     job = _job(asked, at)
     if not Path(job.words[-1]).exists():
@@ -93,9 +91,6 @@ def install(ctx: typer.Context, at: At = "09:00", scheduler: SchedulerName = Non
 @nudge.command()
 def remove(ctx: typer.Context) -> None:
     """Takes the daily run away again."""
-    from logbook.cli.output import answer
-    from logbook.reminders.scheduling import schedulers as scheduling
-
     asked = asked_of(ctx)
     gone = scheduling.remove()
     sentence = f"The nudge is removed from {' and '.join(gone)}." if gone else "No nudge was installed."
@@ -105,9 +100,6 @@ def remove(ctx: typer.Context) -> None:
 @nudge.command(name="print")
 def show(ctx: typer.Context, at: At = "09:00", scheduler: SchedulerName = None) -> None:
     """Shows exactly what `install` would write and where; nothing is written."""
-    from logbook.cli.output import answer
-    from logbook.reminders.scheduling import schedulers as scheduling
-
     asked = asked_of(ctx)
     job = _job(asked, at)
     chosen = scheduling.choose(_known(scheduler))
@@ -133,8 +125,6 @@ def _place(piece: Piece) -> str:
 
 
 def _job(asked: Asked, at: str) -> Job:
-    from logbook.reminders.scheduling.job import Job
-
     hour, minute = _time(at)
     words = (*_running(), "nudge", "now", "--file", str(_record(asked)))
     # From any folder, as the record: a scheduler starts its runs elsewhere.
@@ -147,8 +137,6 @@ def _job(asked: Asked, at: str) -> Job:
 
 
 def _time(text: str) -> tuple[int, int]:
-    from logbook.model.text import printable
-
     found = _TIME.fullmatch(text)
     if found is None:
         sentence = f"{printable(text, 40)!r} is no time of day; write it as 09:00."
@@ -157,9 +145,6 @@ def _time(text: str) -> tuple[int, int]:
 
 
 def _known(scheduler: str | None) -> str | None:
-    from logbook.model.ranges import one_of
-    from logbook.reminders.scheduling.schedulers import SCHEDULERS
-
     return None if scheduler is None else one_of(scheduler, tuple(SCHEDULERS), "scheduler", "--scheduler")
 
 
@@ -183,8 +168,6 @@ def _running() -> tuple[str, ...]:
 
 def _notifier() -> tuple[str | None, str]:
     """The program that would notify, or the sentence that says why none can."""
-    from logbook.reminders.notifier import find_notifier
-
     try:
         return find_notifier().name, ""
     except LogbookError as error:

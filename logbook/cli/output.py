@@ -12,7 +12,7 @@ from typing import Any, TextIO
 from logbook.caution import CAUTION
 from logbook.cli.asked import Asked
 from logbook.errors import LogbookError
-from logbook.model.text import printable
+from logbook.model.text import kept_whole, printable
 
 WIDTH = 80
 _GAP = "  "
@@ -66,8 +66,6 @@ def wrapped(text: str, indent: str = "", hanging: str | None = None) -> str:
 
     What stands in backquotes stays on one line where it fits.
     """
-    from logbook.model.text import kept_whole
-
     later = indent if hanging is None else hanging
     filled = textwrap.fill(
         kept_whole(text, WIDTH - max(len(indent), len(later))),

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
+from logbook.cli import asking
 from logbook.cli.asked import Asked
 from logbook.cli.book import WritableBook
 from logbook.errors import Refused
-
-if TYPE_CHECKING:
-    from logbook.model.values import Exposure
+from logbook.model.text import full_date, printable
+from logbook.model.values import Exposure
+from logbook.record.reading import glance
+from logbook.text.lines import as_it_happened
+from logbook.text.phrases import span_words
+from logbook.text.planned import past_plans, plan_words
 
 
 @dataclass
@@ -26,7 +29,6 @@ class Settled:
 def charge(book: WritableBook, plan: Exposure, day: date) -> tuple[int, Exposure | None]:
     """The plan happened on a day: its id as charged, and of a trip what stays planned."""
     from logbook.record.writing import exposures
-    from logbook.text.lines import as_it_happened
 
     watch = next(w for w in book.watches if w.id == plan.watch_id)
     happened, rest = as_it_happened(
@@ -40,14 +42,11 @@ def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settle
 
     Raises Refused where there is such a plan and nobody to ask; nothing is written before the last answer.
     """
-    from logbook.cli.asking import can_ask
-    from logbook.record.reading import glance
     from logbook.record.writing import strike
-    from logbook.text.planned import past_plans
 
     plans = [p for p in glance.read_exposures(book.rows, planned=True) if p.watch_id in watch_ids]
     past = past_plans(plans, book.today)
-    if past and not can_ask(asked):
+    if past and not asking.can_ask(asked):
         raise _open(book, past)
     told = [(glance.read_exposure(book.rows, plan.id or 0), _days_of(book, plan)) for plan in past]
     settled = Settled()
@@ -65,9 +64,6 @@ def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settle
 
 
 def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
-    from logbook.model.text import printable
-    from logbook.text.phrases import span_words
-
     plan = past[0]
     days, name = span_words(plan.starts_on, plan.planned_to), printable(book.name_of(plan.watch_id))
     more = f", as {len(past) - 1} more" if len(past) > 1 else ""
@@ -80,14 +76,10 @@ def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
 
 def _days_of(book: WritableBook, plan: Exposure) -> list[date]:
     """On which of its days a plan happened, as the person says."""
-    from logbook.cli.asking import yes
-    from logbook.model.text import full_date
-    from logbook.text.planned import plan_words
-
     words = plan_words(plan, book.name_of(plan.watch_id), book.units)
     if plan.last_day == plan.starts_on:
-        return [plan.starts_on] if yes(f"Did {words}, happen?") else []
+        return [plan.starts_on] if asking.yes(f"Did {words}, happen?") else []
     days = [plan.starts_on + timedelta(days=n) for n in range((plan.last_day - plan.starts_on).days + 1)]
-    if not yes(f"Did {words}, happen on any of its {len(days)} days?"):
+    if not asking.yes(f"Did {words}, happen on any of its {len(days)} days?"):
         return []
-    return [day for day in days if yes(f"On {full_date(day)}?")]
+    return [day for day in days if asking.yes(f"On {full_date(day)}?")]

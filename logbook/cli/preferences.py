@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from logbook.cli.book import Book, reading, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.options.event import number_of
+from logbook.cli.output import answer, pairs
 from logbook.errors import BadInput, LogbookError
+from logbook.files.json.writing import settings_object
+from logbook.model.validate.exposure import check_settings
+from logbook.model.values import Settings, Units
+from logbook.physics.worked import plain
 from logbook.record.file import looks_file
 from logbook.record.file.places import looks_path
-
-if TYPE_CHECKING:
-    from logbook.model.values import Settings, Units
+from logbook.text.quantities import parse_length_m, parse_temperature_c, show_depth, show_temp
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
@@ -54,9 +58,6 @@ def settings(
     ] = None,
 ) -> None:
     """Shows home water, zone, units and colours, or changes those that are given; --units is kept here."""
-    from logbook.cli.output import answer
-    from logbook.files.json.writing import settings_object
-
     asked = asked_of(ctx)
     # Here, and only here, --units after the command is what is set.
     source = ctx.get_parameter_source("units")
@@ -104,10 +105,6 @@ def _changed(
     zone: str | None,
     units: Units | None,
 ) -> Settings:
-    from logbook.cli.options.event import number_of
-    from logbook.model.validate.exposure import check_settings
-    from logbook.text.quantities import parse_length_m
-
     home, found = book.settings.home, book.settings
     if salinity is not None:
         home = replace(home, salinity=number_of(salinity, "--salinity"))
@@ -123,8 +120,6 @@ def _changed(
 
 def monthly_c(text: str, before: tuple[float, ...] | None) -> tuple[float, ...] | None:
     """Twelve temperatures in °C, January first, from `jan=13,feb=12,…`; months left out stay as they were."""
-    from logbook.text.quantities import parse_temperature_c
-
     if text.strip().casefold() == "none":
         return None
     found: dict[int, float] = dict(enumerate(before or ()))
@@ -143,10 +138,6 @@ def monthly_c(text: str, before: tuple[float, ...] | None) -> tuple[float, ...] 
 
 
 def _text(found: Settings, look: str, trouble: str) -> str:
-    from logbook.cli.output import pairs
-    from logbook.physics.worked import plain
-    from logbook.text.quantities import show_depth, show_temp
-
     home, units = found.home, found.units
     by_month = "not said; 15 °C is taken, with a wide range, unless an entry says one"
     if home.monthly_c is not None:

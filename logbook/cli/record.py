@@ -10,9 +10,20 @@ import typer
 
 from logbook.cli.asked import Asked
 from logbook.cli.book import iso, reading, writing
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.failures import UsageMistake
+from logbook.cli.output import answer, tame, wrapped
 from logbook.errors import LogbookError, Refused
+from logbook.files.csv.writing import KINDS, write_table
+from logbook.files.json.writing import record_document
+from logbook.model.ranges import one_of
+from logbook.model.text import listed, printable
+from logbook.record.file.places import refuse_missing_folder
+from logbook.record.file.practice_file import load_practice
 from logbook.record.file.writing_files import in_a_folder, write_private
+from logbook.record.schema.revision import check
+from logbook.text.phrases import full_date
 
 if TYPE_CHECKING:
     from logbook.record.file.doctor import Finding
@@ -39,10 +50,8 @@ def export(
     ] = None,
 ) -> None:
     """The whole record as one JSON document, with or without --json; or one kind of entry as CSV."""
-    from logbook.cli.output import answer, write
-    from logbook.files.json.writing import record_document
+    from logbook.cli.output import write
     from logbook.files.merging import counted_words
-    from logbook.model.text import listed
 
     asked = asked_of(ctx)
     if table is not None:
@@ -63,10 +72,7 @@ def export(
 
 def _export_table(asked: Asked, kind: str, out: str | None) -> None:
     """One kind of entry as CSV, printed or written."""
-    from logbook.cli.failures import UsageMistake
-    from logbook.cli.output import tame, write
-    from logbook.files.csv.writing import KINDS, write_table
-    from logbook.model.ranges import one_of
+    from logbook.cli.output import write
 
     if asked.as_json:
         raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
@@ -95,7 +101,6 @@ def backup(
     ],
 ) -> None:
     """Writes a verified copy of the record."""
-    from logbook.cli.output import answer
     from logbook.record.file.backup import backup as write
 
     asked = asked_of(ctx)
@@ -111,9 +116,7 @@ def restore(
     ],
 ) -> None:
     """Puts a backup in place of the record, which is kept aside."""
-    from logbook.cli.output import answer
     from logbook.record.file.backup import restore as bring_back
-    from logbook.record.file.places import refuse_missing_folder
 
     asked = asked_of(ctx)
     source = Path(path).expanduser()
@@ -143,9 +146,7 @@ def doctor(
     ] = False,
 ) -> None:
     """Looks the record over: the file, its references, its books. Exits 4 when something is wrong."""
-    from logbook.cli.output import answer
     from logbook.record.file.doctor import examine
-    from logbook.record.file.practice_file import load_practice
 
     asked = asked_of(ctx)
     if clock_is_right:
@@ -173,8 +174,6 @@ def doctor(
 
 def _with_clock(asked: Asked, words: str) -> tuple[str, dict[str, Any]]:
     """The answer with what is said of a clock that is behind; as it was where the record cannot be read."""
-    from logbook.cli.clock import clock_document, with_clock
-
     try:
         with reading(asked) as book:
             return with_clock(words, book), clock_document(book)
@@ -183,9 +182,7 @@ def _with_clock(asked: Asked, words: str) -> tuple[str, dict[str, Any]]:
 
 
 def _say_clock_is_right(ctx: typer.Context) -> None:
-    from logbook.cli.output import answer
     from logbook.record.writing.clock import say_right
-    from logbook.text.phrases import full_date
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -200,8 +197,6 @@ def _say_clock_is_right(ctx: typer.Context) -> None:
 
 
 def _readable(path: Path) -> bool:
-    from logbook.record.schema.revision import check
-
     try:
         check(path)
     except LogbookError:
@@ -210,9 +205,6 @@ def _readable(path: Path) -> bool:
 
 
 def _findings_text(path: Path, findings: list[Finding]) -> str:
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-
     if not findings:
         return f"{path} is sound."
     lines = [wrapped(f"{printable(f.sentence)}{' Mended.' if f.mended else ''}", "", "  ") for f in findings]

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
+from logbook.caution import TESTS_SAY_LITTLE
+from logbook.cli import happened
 from logbook.cli.book import iso, reading
 from logbook.cli.command import Commands, asked_of
-
-if TYPE_CHECKING:
-    from logbook.model.judge.rules import Reason
-    from logbook.model.judge.standing import Standing
-    from logbook.model.predict.bands import Band
-    from logbook.model.values import Seal, Units
-    from logbook.model.wear.account import SealWear
+from logbook.cli.output import answer, table, wrapped
+from logbook.model.judge.rules import Reason
+from logbook.model.judge.standing import Standing
+from logbook.model.predict.bands import Band
+from logbook.model.shown import show_pressure
+from logbook.model.text import likely, printable
+from logbook.model.values import CHANNELS, Seal, Units
+from logbook.model.wear.account import SealWear
+from logbook.text.foretold import window_words
+from logbook.text.phrases import of_hundred, place
 
 
 def add_to(app: Commands) -> None:
@@ -37,9 +42,6 @@ def score(
 
     While a fault or a failed test stands, it also says what had the largest part since the last pass.
     """
-    from logbook.cli import happened
-    from logbook.cli.output import answer
-
     asked = asked_of(ctx)
     with reading(asked) as book:
         record = book.find(watch)
@@ -87,8 +89,6 @@ def fitted_words(seal: Seal) -> str:
 
 
 def _seal_document(wear: SealWear, standing: Standing) -> dict[str, Any]:
-    from logbook.model.values import CHANNELS
-
     band = standing.band_of(wear.seal.position)
     return {
         "position": wear.seal.position,
@@ -112,12 +112,6 @@ MAKES_IT_KNOWN = (
 
 def score_text(standing: Standing, units: Units = "metric") -> str:
     """The score of a watch in plain text."""
-    from logbook.caution import TESTS_SAY_LITTLE
-    from logbook.cli.output import wrapped
-    from logbook.model.shown import show_pressure
-    from logbook.model.text import printable
-    from logbook.text.phrases import place
-
     limiting, name = standing.limiting, printable(standing.name)
     if standing.score is None:
         told = wrapped(f"{name}: score and chance not known {standing.why_no_score}.")
@@ -132,8 +126,6 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
         lines.append(wrapped(f"Would pass a pressure test to {to} today: {standing.chance.words}."))
         lines.append(wrapped(TESTS_SAY_LITTLE))
     if standing.insight is not None and standing.insight.forecast is not None:
-        from logbook.text.foretold import window_words
-
         first = standing.insight.forecast.first
         words = window_words(first, standing.on)
         lines.append(wrapped(f"By its forecast the {place(first.position)} seal {words}."))
@@ -145,8 +137,6 @@ def score_text(standing: Standing, units: Units = "metric") -> str:
 
 def _likely(standing: Standing) -> str:
     """The 80 % band of the score, where it is computed."""
-    from logbook.model.text import likely
-
     if standing.low is None:
         return ""
     return f"{likely(standing.low, standing.high)} (80 % band)"
@@ -158,9 +148,6 @@ def _points(share: float) -> str:
 
 
 def _seals_table(standing: Standing) -> str:
-    from logbook.cli.output import table
-    from logbook.text.phrases import place
-
     rows = [
         (
             place(w.seal.position),
@@ -182,10 +169,6 @@ def _band_points(band: Band | None) -> str:
 
 
 def _channels_table(standing: Standing) -> str:
-    from logbook.cli.output import table
-    from logbook.model.values import CHANNELS
-    from logbook.text.phrases import place
-
     rows = [
         (place(w.seal.position), *(_points(share) for share in w.shares.as_tuple())) for w in standing.seals
     ]
@@ -193,17 +176,12 @@ def _channels_table(standing: Standing) -> str:
 
 
 def _largest(limiting: SealWear) -> str:
-    from logbook.model.values import CHANNELS
-    from logbook.text.phrases import of_hundred, place
-
     share, channel = max(zip(limiting.shares.as_tuple(), CHANNELS, strict=True))
     where = place(limiting.seal.position)
     return f"{channel.capitalize()} had the largest part at the {where}: {of_hundred(share)}."
 
 
 def _stop_lines(standing: Standing) -> list[str]:
-    from logbook.cli.output import wrapped
-
     if not standing.stops:
         return ["No stop rule is in force for its stated use."]
     lines = [f"Stop rules in force for its stated use ({standing.record.watch.use}):"]

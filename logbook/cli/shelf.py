@@ -5,18 +5,21 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
+from logbook.caution import CAUTION
 from logbook.cli.book import bars, iso, reading
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.failures import UsageMistake
+from logbook.cli.output import answer, table, wrapped, write
 from logbook.files.csv.guard import FORMULA_STARTS, GUARD
+from logbook.model.judge.standing import Standing
+from logbook.model.marks import mark_words
 from logbook.model.text import printable
-
-if TYPE_CHECKING:
-    from logbook.model.judge.standing import Standing
+from logbook.text.names import folded
+from logbook.text.phrases import ago, next_words, place
 
 _EMPTY = "No watch is on the shelf. `logbook watch add NAME` puts one there."
 
@@ -34,8 +37,6 @@ def shelf(
     ] = False,
 ) -> None:
     """The table of watches: score, mark, what limits it, last water, next due."""
-    from logbook.cli.output import answer, write
-
     asked = asked_of(ctx)
     if as_csv and asked.as_json:
         raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
@@ -53,8 +54,6 @@ def shelf(
 
 
 def _same(group: str, wanted: str) -> bool:
-    from logbook.text.names import folded
-
     return folded(group) == folded(wanted)
 
 
@@ -80,10 +79,6 @@ def _document(standing: Standing) -> dict[str, Any]:
 
 
 def _text(found: Sequence[Standing], today: Any) -> str:
-    from logbook.cli.output import table, wrapped
-    from logbook.model.marks import mark_words
-    from logbook.text.phrases import ago, next_words, place
-
     if not found:
         return ""
     rows = [
@@ -122,8 +117,6 @@ def _stop_words(standing: Standing) -> str:
 
 def _csv(documents: Sequence[dict[str, Any]]) -> str:
     """A row a watch; a cell that a spreadsheet would take for a formula begins with an apostrophe."""
-    from logbook.caution import CAUTION
-
     columns = [
         "name",
         "score",

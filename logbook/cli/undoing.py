@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from logbook.cli.book import writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.output import answer, wrapped
+from logbook.model.text import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from logbook.record.writing.undo import Step
 
 
@@ -28,8 +29,6 @@ def undo(
     ] = False,
 ) -> None:
     """Takes the last change back and says what it was; every change and every import is one step."""
-    from logbook.cli.output import answer
-    from logbook.model.text import printable
     from logbook.record.writing.undo import counts, steps
     from logbook.record.writing.undo import undo as take_back
 
@@ -52,8 +51,6 @@ def undo(
 
 def redo(ctx: typer.Context) -> None:
     """Does again what undo took back last; a new change ends what could be done again."""
-    from logbook.cli.output import answer
-    from logbook.model.text import printable
     from logbook.record.writing.undo import redo as again
 
     asked = asked_of(ctx)
@@ -77,7 +74,6 @@ def _text(back: Sequence[Step], to_undo: int, forward: Sequence[Step], to_redo: 
 
 
 def _listed(title: str, found: Sequence[Step], count: int) -> list[str]:
-    from logbook.cli.output import wrapped
     from logbook.record.reading.steps import step_words, when_words
 
     lines = [wrapped(f"{when_words(step)}  {step_words(step)}", "  ", " " * 20) for step in found]

@@ -4,31 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from logbook.caution import LIFE_SUPPORT, TESTS_SAY_LITTLE
 from logbook.cli.asked import Asked
 from logbook.cli.book import Book, iso
 from logbook.cli.output import table, wrapped
 from logbook.cli.score import stop_document
+from logbook.model.judge.check import Verdict
 from logbook.model.marks import DIVING, class_of
+from logbook.model.practice import Practice
+from logbook.model.ranges import in_range
 from logbook.model.text import printable
-from logbook.model.values import Units
+from logbook.model.values import Exposure, Units
+from logbook.physics.air import ambient_pa
 from logbook.text.phrases import full_date
-from logbook.text.quantities import show_depth, show_minutes, show_pressure, show_temp
-
-if TYPE_CHECKING:
-    from logbook.model.judge.check import Verdict
-    from logbook.model.practice import Practice
-    from logbook.model.values import Exposure
+from logbook.text.quantities import parse_length_m, show_depth, show_minutes, show_pressure, show_temp
 
 
 def _air_pa(book: Book, altitude: str | None) -> float:
     """Air pressure above the water, in Pa."""
-    from logbook.model.ranges import in_range
-    from logbook.physics.air import ambient_pa
-    from logbook.text.quantities import parse_length_m
-
     if altitude is None:
         return ambient_pa(book.settings.home.altitude_m)
     return ambient_pa(

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from datetime import date
+from itertools import groupby
+from typing import Any
 
 import typer
 
 from logbook.cli.book import iso, reading
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from datetime import date
-
-    from logbook.model.due.visits import Visit
+from logbook.cli.due import item_document
+from logbook.cli.output import answer, wrapped
+from logbook.model.due.services import TEST
+from logbook.model.due.visits import Visit, horizon, plan_visits, trips_of
+from logbook.model.text import printable
+from logbook.record.reading.glance import read_exposures
+from logbook.text import visiting
 
 
 def add_to(app: Commands) -> None:
@@ -23,11 +28,6 @@ def add_to(app: Commands) -> None:
 
 def visits(ctx: typer.Context) -> None:
     """The fewest workshop visits for all watches, and what is done for which watch on each."""
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.output import answer
-    from logbook.model.due.visits import horizon, plan_visits, trips_of
-    from logbook.record.reading.glance import read_exposures
-
     asked = asked_of(ctx)
     with reading(asked) as book:
         services, today = book.services, book.today
@@ -45,11 +45,6 @@ def visits(ctx: typer.Context) -> None:
 
 def _document(visit: Visit) -> dict[str, Any]:
     """A visit as JSON; a watch whose case is opened has a pressure test as its last item, due or not."""
-    from itertools import groupby
-
-    from logbook.cli.due import item_document
-    from logbook.model.due.services import TEST
-
     items: list[dict[str, Any]] = []
     for watch, own in groupby(visit.items, key=lambda item: item.watch):
         listed = [item_document(item) | {"after_opening": False} for item in own]
@@ -70,8 +65,6 @@ def _document(visit: Visit) -> dict[str, Any]:
 
 def _test_after_opening(watch: str, visit: Visit) -> dict[str, Any]:
     """The test that closes a visit; nothing on the due list asks for it, so that it has no id or date."""
-    from logbook.model.due.services import TEST
-
     first, last = visit.window
     unknown = dict.fromkeys(("due", "stage", "anchor", "interval_months", "snoozed_until"))
     return {
@@ -88,10 +81,6 @@ def _test_after_opening(watch: str, visit: Visit) -> dict[str, Any]:
 
 
 def _text(plan: Sequence[Visit], last: date, later: int) -> str:
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-    from logbook.text import visiting
-
     lines = [visiting.summary(len(plan), last)]
     for number, visit in enumerate(plan, start=1):
         lines += ["", f"{number}  {visiting.when(visit)}"]

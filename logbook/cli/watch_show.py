@@ -2,33 +2,34 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from logbook.cli.book import Book, iso
-
-if TYPE_CHECKING:
-    from logbook.model.practice import Practice
-    from logbook.model.values import Watch, WatchRecord
+from logbook.cli.entries import entries_table, entry_document
+from logbook.cli.output import pairs, wrapped
+from logbook.cli.score import document, fitted_words, score_text
+from logbook.files.json.writing import watch_object
+from logbook.model.due.services import in_order
+from logbook.model.marks import mark_words
+from logbook.model.practice import Practice
+from logbook.model.text import printable
+from logbook.model.values import Watch, WatchRecord
+from logbook.model.wear.charge import current_seals
+from logbook.physics.worked import plain
+from logbook.record.reading.glance import read_log
+from logbook.text.newwatch import use_beyond_mark
+from logbook.text.phrases import full_date, place
 
 LAST_ENTRIES = 5
 
 
 def watch_document(record: WatchRecord) -> dict[str, Any]:
     """What the owner said of a watch, with its seals, as the export has it."""
-    from logbook.files.json.writing import watch_object
-
     return watch_object(record)
 
 
 def summary(record: WatchRecord, what: str) -> str:
     """One or two lines after a watch was written."""
-    from logbook.cli.output import wrapped
-    from logbook.cli.score import fitted_words
-    from logbook.model.marks import mark_words
-    from logbook.model.text import printable
-    from logbook.model.wear.charge import current_seals
-    from logbook.text.phrases import place
-
     watch = record.watch
     name = printable(watch.name)
     seals = ", ".join(
@@ -48,19 +49,12 @@ def summary(record: WatchRecord, what: str) -> str:
 
 def beyond_mark(record: WatchRecord, practice: Practice) -> list[str]:
     """A line where the stated use of a watch on the shelf is more than its mark allows."""
-    from logbook.cli.output import wrapped
-    from logbook.text.newwatch import use_beyond_mark
-
     said = "" if record.watch.retired_on else use_beyond_mark(record.watch, practice)
     return [wrapped(said)] if said else []
 
 
 def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
     """The watch, how it stands, what is next, and its last entries."""
-    from logbook.cli.entries import entry_document
-    from logbook.cli.score import document
-    from logbook.record.reading.glance import read_log
-
     standing = book.standing(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
     return {
@@ -76,14 +70,6 @@ def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
 
 def show_text(book: Book, record: WatchRecord) -> str:
     """The same in plain text."""
-    from logbook.cli.entries import entries_table
-    from logbook.cli.output import pairs, wrapped
-    from logbook.cli.score import score_text
-    from logbook.model.due.services import in_order
-    from logbook.model.text import printable
-    from logbook.record.reading.glance import read_log
-    from logbook.text.phrases import full_date
-
     standing = book.standing(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
     score = score_text(standing, book.units)
@@ -101,10 +87,6 @@ def show_text(book: Book, record: WatchRecord) -> str:
 
 def _facts(record: WatchRecord) -> list[tuple[str, str]]:
     """What was said of the watch, each with its name."""
-    from logbook.model.marks import mark_words
-    from logbook.model.text import printable
-    from logbook.physics.worked import plain
-
     w = record.watch
     pushers = "pushers that its maker allows in water" if w.pushers_wet else "pushers"
     facts = [

@@ -4,19 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book, WritableBook, writing
+from logbook.cli.book import Book, WritableBook, reading, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.entries import entry_document
 from logbook.cli.options import watch as given
+from logbook.cli.options.event import bar_pa
 from logbook.cli.options.watch import Described
+from logbook.cli.output import answer, wrapped
+from logbook.cli.watch_show import beyond_mark, show_document, show_text, summary, watch_document
+from logbook.cli.workshop import event_line
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.model.fitting import Fitted
-    from logbook.model.values import Event, Seal, Watch, WatchRecord
+from logbook.model.fitting import Fitted, initial_seals, last_pass_on, places
+from logbook.model.judge.stands_words import a_few, now_stands
+from logbook.model.ranges import one_of
+from logbook.model.validate.exposure import check_event, check_seal, check_watch
+from logbook.model.values import DAY_ORDER, MEDIA, Event, Seal, Watch, WatchRecord
+from logbook.model.wear.charge import current_seals
+from logbook.text.spans import parse_span
 
 watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
 
@@ -79,9 +87,6 @@ def add(
 
 def _described(name: str, told: Described, interval: list[str] | None, book: Book) -> Watch:
     """A new watch from what was told; a number without a mark is a water-resistant one."""
-    from logbook.model.validate.exposure import check_watch
-    from logbook.model.values import Watch
-
     fields = told.fields(book)
     fields.setdefault("mark", "unknown" if fields.get("marked_pa") is None else "water-resistant")
     fields.setdefault("marked_pa", None)
@@ -98,10 +103,6 @@ def _fresh_seals(
     book: Book,
     tests: Sequence[Event],
 ) -> tuple[Seal, ...]:
-    from logbook.model.fitting import Fitted, initial_seals, last_pass_on, places
-    from logbook.model.ranges import one_of
-    from logbook.model.validate.exposure import check_seal
-
     one_of(material, tuple(book.practice.materials), "material", "--seals")
     span = given.fitted_of(fitted, book) or (None, None)
     apart = given.single_seals(single, book)
@@ -124,9 +125,6 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
     A span of days says so by itself, more mildly where the pass may have come after it. What came with a
     watch bought later, or new, opened nothing of the owner's.
     """
-    from logbook.model.validate.exposure import check_event
-    from logbook.model.values import DAY_ORDER, Event
-
     spans = [
         given.fitted_of(fitted, book),
         *((s.earliest, s.latest) for s in given.single_seals(single, book).values()),
@@ -140,12 +138,6 @@ def _opened(made: Watch, fitted: str | None, single: list[str] | None, book: Boo
 
 def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book: Book) -> list[Event]:
     """The last passed test, as the event that it is; of a span it counts on the first day."""
-    from logbook.cli.options.event import bar_pa
-    from logbook.model.ranges import one_of
-    from logbook.model.validate.exposure import check_event
-    from logbook.model.values import DAY_ORDER, MEDIA, Event
-    from logbook.text.spans import parse_span
-
     if tested is None:
         if bar is not None:
             raise BadInput("--tested-bar needs the day of the test: --tested DATE.", where="--tested-bar")
@@ -210,10 +202,6 @@ def edit(
 @watch.command()
 def show(ctx: typer.Context, name: given.Name) -> None:
     """Everything known of a watch: description, seals, score, what is due, its last entries."""
-    from logbook.cli.book import reading
-    from logbook.cli.output import answer
-    from logbook.cli.watch_show import show_document, show_text
-
     asked = asked_of(ctx)
     with reading(asked) as book:
         record = book.find(name)
@@ -229,7 +217,6 @@ def retire(
     back: Annotated[bool, typer.Option("--back", help="Takes it back onto the shelf.")] = False,
 ) -> None:
     """Takes a watch off the shelf; everything of it stays on record."""
-    from logbook.model.validate.exposure import check_watch
     from logbook.record.writing import watches
 
     with writing(asked_of(ctx)) as book:
@@ -257,12 +244,6 @@ def _answer(
 
     Of a watch that was otherwise `before` also what stands now and did not then.
     """
-    from logbook.cli.entries import entry_document
-    from logbook.cli.output import answer, wrapped
-    from logbook.cli.watch_show import beyond_mark, summary, watch_document
-    from logbook.cli.workshop import event_line
-    from logbook.model.judge.stands_words import a_few, now_stands
-
     record = next(r for r in book.again().records if r.watch.id == watch_id)
     name = record.watch.name
     brought = record.events if events else ()
@@ -280,8 +261,6 @@ def edited_watch(
     record: WatchRecord, rename: str | None, told: Described, interval: list[str] | None, book: Book
 ) -> Watch:
     """The watch with what was told, and nothing else, changed."""
-    from logbook.model.validate.exposure import check_watch
-
     fields: dict[str, Any] = told.fields(book)
     if rename is not None:
         fields["name"] = rename
@@ -300,11 +279,6 @@ def corrected_seals(
     book: Book,
 ) -> list[Seal]:
     """The seals in place that were told otherwise, and those of places that are new to the watch."""
-    from logbook.model.fitting import Fitted, initial_seals, places
-    from logbook.model.ranges import one_of
-    from logbook.model.validate.exposure import check_seal
-    from logbook.model.wear.charge import current_seals
-
     if material is not None:
         one_of(material, tuple(book.practice.materials), "material", "--seals")
     span = given.fitted_of(fitted, book) or (None, None)

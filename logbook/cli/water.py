@@ -3,21 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
+from logbook.cli import asking
 from logbook.cli.asked import Asked
 from logbook.cli.book import WritableBook, iso, reading, several, with_words, writing
+from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.entries import exposure_document, exposure_line, logged_document, written_exposures
 from logbook.cli.failures import StoppedError
 from logbook.cli.inputs import text_of
+from logbook.cli.options.event import whole_of
+from logbook.cli.output import answer, wrapped
+from logbook.cli.past_plans import charge
+from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.model.judge.check import Verdict
-    from logbook.model.values import Exposure, Units, WatchRecord
-    from logbook.text.record_start import Early
+from logbook.model.judge.check import Verdict, check
+from logbook.model.validate.exposure import check_watch
+from logbook.model.values import Exposure, Units, WatchRecord
+from logbook.record.reading.glance import read_exposure, read_exposures
+from logbook.text.dates import parse_days
+from logbook.text.planned import refuse_past_plan
+from logbook.text.record_start import Early, early
 
 
 def add_to(app: Commands) -> None:
@@ -37,9 +46,6 @@ def wet(
     ],
 ) -> None:
     """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
-    from logbook.cli.clock import clock_document, with_clock
-    from logbook.cli.entries import exposure_line, logged_document, written_exposures
-    from logbook.cli.output import answer, wrapped
     from logbook.record.writing import exposures
 
     asked = asked_of(ctx)
@@ -124,8 +130,6 @@ def _planned(
     book: WritableBook, record: WatchRecord, line: str, since: str | None, until: str | None
 ) -> Exposure:
     """The planned exposure, its days from the options where they are given."""
-    from logbook.text.planned import refuse_past_plan
-
     if since is not None or until is not None:
         days = f"on {_days(book, since, until)}"
         line = with_words(line, days)
@@ -138,8 +142,6 @@ def _planned(
 
 def _days(book: WritableBook, since: str | None, until: str | None) -> str:
     """A day, or the first and the last of a trip, as a line has them."""
-    from logbook.text.dates import parse_days
-
     if until is None:
         return f"{book.day(since or 'today', '--from', ahead=True)}"
     first, last = parse_days(since or "today", until, book.today, where=("--from", "--to"))
@@ -147,9 +149,6 @@ def _days(book: WritableBook, since: str | None, until: str | None) -> str:
 
 
 def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
-    from logbook.cli.entries import exposure_document, exposure_line, written_exposures
-    from logbook.cli.output import answer
-    from logbook.cli.verdicts import Shown, verdict_units
     from logbook.record.writing import exposures
 
     verdict = _verdict(book, record, item, verdict_units(book, asked_of(ctx)))
@@ -163,16 +162,10 @@ def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, ite
 
 
 def _verdict(book: WritableBook, record: WatchRecord, item: Exposure, units: Units) -> Verdict:
-    from logbook.model.judge.check import check
-
     return check(record, item, book.practice, book.today, book.foresight, book.bands, units)
 
 
 def _list(ctx: typer.Context, watch: str | None) -> None:
-    from logbook.cli.entries import exposure_document, exposure_line
-    from logbook.cli.output import answer
-    from logbook.record.reading.glance import read_exposures
-
     asked = asked_of(ctx)
     with reading(asked) as book:
         watch_id = None if watch is None else book.find(watch).watch.id
@@ -184,12 +177,6 @@ def _list(ctx: typer.Context, watch: str | None) -> None:
 
 def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
     """A plan happened, of a trip one day: on its own, or on the day that is given. The rest stays a plan."""
-    from logbook.cli.entries import exposure_document, exposure_line, logged_document
-    from logbook.cli.options.event import whole_of
-    from logbook.cli.output import answer
-    from logbook.cli.past_plans import charge
-    from logbook.record.reading.glance import read_exposure
-
     asked = asked_of(ctx)
     with writing(asked) as book:
         plan = read_exposure(book.rows, whole_of(plan_id, "--happened"))
@@ -211,18 +198,15 @@ def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure])
 
     The entries are kept whatever the answer: where the answers end early, the rest stay as they are.
     """
-    from logbook.cli.asking import can_ask, yes
-    from logbook.model.validate.exposure import check_watch
     from logbook.record.writing import watches
-    from logbook.text.record_start import early
 
     found = early(items, book.watches)
-    if not can_ask(asked):
+    if not asking.can_ask(asked):
         return found
     moved = []
     try:
         for each in found:
-            if yes(each.question()):
+            if asking.yes(each.question()):
                 watches.edit(book.store, check_watch(each.moved(), book.practice, book.today), book.practice)
                 moved.append(each)
     except StoppedError:

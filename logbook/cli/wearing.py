@@ -9,7 +9,20 @@ import typer
 
 from logbook.cli.book import Book, iso, several, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.entries import exposure_line, habit_document, habit_line, logged_document, stretch_line
+from logbook.cli.options.event import number_of
+from logbook.cli.options.watch import hours_of
+from logbook.cli.output import answer, wrapped
+from logbook.cli.past_plans import settle
 from logbook.errors import BadInput
+from logbook.files.json.writing import stretch_object
+from logbook.model.ranges import one_of
+from logbook.model.text import listed, printable
+from logbook.model.validate.exposure import check_habit, check_stretch
+from logbook.model.values import Habit, WornStretch
+from logbook.model.wear.worn_day import check_worn_day, sharing_on
+from logbook.record.reading.glance import read_exposure
+from logbook.text.phrases import full_date
 
 DAYS_A_WEEK = 7
 _PER = {"day": 1, "week": DAYS_A_WEEK}
@@ -36,10 +49,6 @@ def habit(
     ] = None,
 ) -> None:
     """A repeated exposure ("a shower a day"), counted as such."""
-    from logbook.cli.entries import habit_document, habit_line
-    from logbook.cli.output import answer, wrapped
-    from logbook.model.validate.exposure import check_habit
-    from logbook.model.values import Habit
     from logbook.record.writing import wearing
 
     asked = asked_of(ctx)
@@ -63,9 +72,6 @@ def habit(
 
 def per_day(unit: str, count: str) -> float:
     """How often a day, from `day 2` or `week 3`."""
-    from logbook.cli.options.event import number_of
-    from logbook.model.ranges import one_of
-
     if unit.replace(".", "", 1).isdigit():
         unit, count = count, unit
     one_of(unit, tuple(_PER), "span of time", "--per")
@@ -109,9 +115,6 @@ def worn(
 
 def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str) -> None:
     """A worn stretch."""
-    from logbook.cli.options.watch import hours_of
-    from logbook.model.validate.exposure import check_stretch
-    from logbook.model.values import WornStretch
     from logbook.record.writing import wearing
 
     with writing(asked_of(ctx)) as book:
@@ -129,7 +132,6 @@ def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str
 
 def _wore_on(ctx: typer.Context, names: list[str], on: str) -> None:
     """These watches, that day."""
-    from logbook.model.wear.worn_day import check_worn_day, sharing_on
     from logbook.record.writing import wearing
 
     with writing(asked_of(ctx)) as book:
@@ -143,10 +145,6 @@ def _wore_on(ctx: typer.Context, names: list[str], on: str) -> None:
 
 def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
     """The stretches as they were written."""
-    from logbook.cli.entries import stretch_line
-    from logbook.cli.output import answer
-    from logbook.files.json.writing import stretch_object
-
     again = replace(book)
     kept = [s for record in again.records for s in record.stretches if s.id in ids]
     documents = [{"entry": "worn", **stretch_object(s, again.name_of(s.watch_id))} for s in kept]
@@ -161,13 +159,7 @@ def nothing_else(
     ] = None,
 ) -> None:
     """Nothing else happened up to today; first asks about plans whose days are past."""
-    from logbook.cli.entries import exposure_line, logged_document
-    from logbook.cli.output import answer, wrapped
-    from logbook.cli.past_plans import settle
-    from logbook.model.text import listed, printable
-    from logbook.record.reading.glance import read_exposure
     from logbook.record.writing import wearing
-    from logbook.text.phrases import full_date
 
     asked = asked_of(ctx)
     with writing(asked) as book:

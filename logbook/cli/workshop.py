@@ -4,18 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
-from typing import TYPE_CHECKING, Annotated, Any, cast
+from typing import Annotated, Any, cast
 
 import typer
 
 from logbook.cli.book import Book, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.entries import entry_document
 from logbook.cli.options import event as given
+from logbook.cli.output import answer, wrapped
 from logbook.errors import BadInput
-from logbook.model.values import Units
-
-if TYPE_CHECKING:
-    from logbook.model.values import Event, EventKind, Position, WatchRecord
+from logbook.model.fitting import places
+from logbook.model.kinds_of_before import KINDS_OF_BEFORE
+from logbook.model.ranges import one_of
+from logbook.model.text import printable
+from logbook.model.validate.make_event import make_event
+from logbook.model.values import EVENT_KINDS, Event, EventKind, Position, Units, WatchRecord
+from logbook.model.wear.charge import current_seals
+from logbook.text.events import told_words, when_words
 
 
 def add_to(app: Commands) -> None:
@@ -57,9 +63,6 @@ def event(
     Within one day an opening comes before new gaskets, a repair, a test, exposures and a fault; --order
     changes that. Of several days a passed test counts on the first, all else on the last.
     """
-    from logbook.cli.entries import entry_document
-    from logbook.cli.output import answer
-
     asked = asked_of(ctx)
     names, kind, repaired = _told(words)
     told = Told.of(ctx.params)
@@ -82,7 +85,6 @@ def event(
 
 def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
     """How an entry and the test of its day are read, one after the other, and the way to say otherwise."""
-    from logbook.cli.output import wrapped
     from logbook.text import events
 
     lines = []
@@ -169,17 +171,11 @@ _REPAIRS = {"gas-valve": "gas-valve-damaged"}
 
 def damage_of(part: str) -> EventKind:
     """The damage that a part repaired had; a word that names none stays, and is refused with its event."""
-    from logbook.model.kinds_of_before import KINDS_OF_BEFORE
-
     return cast("EventKind", _REPAIRS.get(part) or KINDS_OF_BEFORE.get(part, part))
 
 
 def _told(words: Sequence[str]) -> tuple[list[str], str, str | None]:
     """Names of watches, the kind of event, and what was repaired."""
-    from logbook.model.kinds_of_before import KINDS_OF_BEFORE
-    from logbook.model.ranges import one_of
-    from logbook.model.values import EVENT_KINDS
-
     names, repaired = list(words), None
     if len(names) > 1 and names[-2] == "repaired":
         repaired = damage_of(names[-1])
@@ -206,8 +202,6 @@ def _event(
     every: bool,
 ) -> Event:
     """The event as it will be kept, judged against its watch."""
-    from logbook.model.validate.make_event import make_event
-
     return make_event(
         kind,
         record.watch,
@@ -221,9 +215,6 @@ def _event(
 
 def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tuple[tuple[Position, str], ...]:
     """Place and material of each new gasket; a material that is not said stays what it was."""
-    from logbook.model.fitting import places
-    from logbook.model.wear.charge import current_seals
-
     fitted = {seal.position: seal.material for seal in current_seals(record.seals)}
     if every and told:
         raise BadInput("--all and --seal are two answers; choose one.", where="--seal")
@@ -238,9 +229,5 @@ def new_gaskets(record: WatchRecord, told: list[str] | None, every: bool) -> tup
 
 def event_line(event: Event, watch: str, units: Units = "metric") -> str:
     """One written event: id, watch, day, what happened."""
-    from logbook.cli.output import wrapped
-    from logbook.model.text import printable
-    from logbook.text.events import told_words, when_words
-
     text = f"{event.id}  {printable(watch)}: {printable(told_words(event, units))} {when_words(event)}"
     return wrapped(text, "", "    ")

@@ -8,6 +8,8 @@ from typing import Annotated, Any
 import typer
 
 from logbook.errors import BadInput
+from logbook.text.quantities import BARE, measure, parse_duration_s, parse_pressure_pa, parse_temperature_c
+from logbook.text.spans import parse_span
 
 On = Annotated[
     str | None,
@@ -91,37 +93,27 @@ def result_of(passed: bool, failed: bool) -> bool | None:
 
 def bar_pa(text: str, where: str = "--bar") -> float:
     """A pressure in Pa from a number of bar, or from a quantity with its unit."""
-    from logbook.text.quantities import parse_pressure_pa
-
     return parse_pressure_pa(text, where, default_unit="bar")
 
 
 def days_of(text: str, today: date, where: str = "--on") -> dict[str, Any]:
     """The fields of an event that say when it was: its day, or the first and the last that it may be."""
-    from logbook.text.spans import parse_span
-
     first, last = parse_span(text, today, where)
     return {"on": last} if first == last else {"on": last, "span": (first, last)}
 
 
 def minutes_of(text: str, where: str = "--minutes") -> float:
     """Minutes from a bare number of them, or from a quantity with its unit."""
-    from logbook.text.quantities import parse_duration_s
-
     return parse_duration_s(text, where, default_unit="min") / 60
 
 
 def temperature_c(text: str, where: str) -> float:
     """°C from a temperature with its unit."""
-    from logbook.text.quantities import parse_temperature_c
-
     return parse_temperature_c(text, where)
 
 
 def number_of(text: str, where: str) -> float:
     """A number without a unit."""
-    from logbook.text.quantities import BARE, measure
-
     kind, value = measure(text, where)
     if kind != BARE:
         raise BadInput(f"{where} takes a number without a unit, such as 35.", where=where)

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING, Annotated, Any
+from datetime import date
+from typing import Annotated, Any
 
 import typer
 
 from logbook.cli.book import Book, with_words
 from logbook.cli.options.water import water_of
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from datetime import date
-
-    from logbook.model.values import Exposure, Watch
+from logbook.model.plausible import doubt, doubtful_field
+from logbook.model.validate.exposure import activity_row, make_exposure
+from logbook.model.values import Exposure, Watch
+from logbook.text import quantities as q
 
 USUAL_S = 3600.0  # of a planned dive whose length is not said; no rule for water asks how long it takes
 
@@ -87,9 +87,6 @@ class PlanOptions:
         return self._from_options(book, day, watch)
 
     def _from_options(self, book: Book, day: date, watch: Watch | None) -> Exposure:
-        from logbook.model.validate.exposure import activity_row, make_exposure
-        from logbook.text import quantities as q
-
         kind, salinity = water_of(self.water, self.salinity)
         activity = (self.activity or "").casefold()
         read: dict[str, tuple[str | None, Callable[[str], float]]] = {
@@ -125,8 +122,6 @@ class PlanOptions:
 
 def _refuse_doubtful(item: Exposure, book: Book) -> None:
     """Raises BadInput for a depth or length that the activity hardly has; a line can insist on it."""
-    from logbook.model.plausible import doubt, doubtful_field
-
     question = doubt(item, book.practice, book.units)
     if question is not None:
         option = "--depth" if doubtful_field(item, book.practice) == "depth_m" else "--minutes"

@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
+from logbook.cli.book import Book
 from logbook.cli.options.event import bar_pa, number_of, whole_of
 from logbook.errors import BadInput
-
-if TYPE_CHECKING:
-    from logbook.cli.book import Book
-    from logbook.model.fitting import Fitted
+from logbook.model.due.tasks import TASKS
+from logbook.model.fitting import Fitted
+from logbook.model.ranges import one_of
+from logbook.model.values import POSITIONS
+from logbook.text.own_words import NOT_KNOWN
+from logbook.text.quantities import marked_in, parse_duration_s, parse_marked_pa
+from logbook.text.spans import parse_span, parse_years
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="The nickname of the watch.")]
 Mark = Annotated[
@@ -172,16 +176,12 @@ class Described:
         return found | self._years(book.today) | self._pressure() | self._crown()
 
     def _years(self, today: date) -> dict[str, Any]:
-        from logbook.text.spans import parse_years
-
         if self.made is None:
             return {}
         first, last = parse_years(self.made, today, "--made")
         return {"made_from": first, "made_to": last}
 
     def _pressure(self) -> dict[str, Any]:
-        from logbook.text.quantities import marked_in, parse_marked_pa
-
         if self.bar is not None and self.marked is not None:
             raise BadInput("--bar and --marked say the same thing; give one of them.", where="--marked")
         if self.bar is not None:
@@ -200,16 +200,11 @@ class Described:
 
 def hours_of(text: str, where: str) -> float:
     """Hours from a bare number of them, or from a quantity with its unit."""
-    from logbook.text.quantities import parse_duration_s
-
     return parse_duration_s(text, where, default_unit="h") / 3600
 
 
 def fitted_of(text: str | None, book: Book, where: str = "--fitted") -> tuple[date, date] | None:
     """First and last day on which seals may have been fitted; None: not known."""
-    from logbook.text.own_words import NOT_KNOWN
-    from logbook.text.spans import parse_span
-
     if text is None or text.strip().casefold() in NOT_KNOWN:
         return None
     return parse_span(text, book.today, where)
@@ -217,10 +212,6 @@ def fitted_of(text: str | None, book: Book, where: str = "--fitted") -> tuple[da
 
 def single_seals(told: list[str] | None, book: Book) -> dict[Any, Fitted]:
     """Place -> what `--seal` says of it."""
-    from logbook.model.fitting import Fitted
-    from logbook.model.ranges import one_of
-    from logbook.model.values import POSITIONS
-
     found: dict[Any, Fitted] = {}
     for part in (part.strip() for text in told or () for part in text.split(",")):
         place, _, rest = part.partition("=")
@@ -237,9 +228,6 @@ def single_seals(told: list[str] | None, book: Book) -> dict[Any, Fitted]:
 
 def intervals_of(told: list[str] | None, before: dict[str, int]) -> dict[str, int]:
     """Task -> months, with what was told laid over what was there."""
-    from logbook.model.due.tasks import TASKS
-    from logbook.model.ranges import one_of
-
     found = dict(before)
     for text in told or ():
         task, _, months = (part.strip() for part in text.partition("="))

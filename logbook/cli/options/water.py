@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from logbook.bench.calculators import split_water
 from logbook.cli.asked import Asked
 from logbook.cli.options.event import number_of
 from logbook.errors import LogbookError
-
-if TYPE_CHECKING:
-    from logbook.model.values import Settings
+from logbook.model.values import Settings
+from logbook.record.reading.glance import open_rows, read_settings
 
 
 def home_of(asked: Asked) -> Settings:
     """The owner's settings where there is a record that can be read, else the defaults."""
-    from logbook.model.values import Settings
-    from logbook.record.reading.glance import open_rows, read_settings
-
     location = asked.location
     if not isinstance(location, Path) or not location.exists():
         return Settings()
@@ -30,7 +26,5 @@ def home_of(asked: Asked) -> Settings:
 
 def water_of(water: str | None, salinity: str | None) -> tuple[str | None, float | None]:
     """The kind of water and its practical salinity, as far as they were said; `brackish 12` says both."""
-    from logbook.bench.calculators import split_water
-
     kind, given = split_water(water, salinity, "--salinity")
     return kind, None if given is None else number_of(given, "--salinity")
