@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from logbook.model.values import Exposure
+from logbook.model.values import Exposure, HomeWater, Settings
 from logbook.record.ledger import ledger
 from logbook.record.schema import revision
 from logbook.record.writing import undo
@@ -40,6 +40,7 @@ from tests.tui.helpers import (
 from tests.tui.rooms import ROOMS
 from tests.tui.watching import DIVE, IdOf, Log, to_the_log
 
+REST_S = 0.005
 WAITS = "The record is in use: waiting for it. esc: leave it"
 
 
@@ -75,7 +76,10 @@ def held_up(monkeypatch: pytest.MonkeyPatch, owner: object, name: str) -> Iterat
 
 
 class Heart:
-    """Beats whenever the loop of the keys comes round; the test steps a clock that counts missed beats."""
+    """Beats whenever the loop of the keys comes round; the test steps a clock that counts missed beats.
+
+    It rests between two beats: the pilot waits until the processor does.
+    """
 
     def __init__(self) -> None:
         self._beats = 0
@@ -85,7 +89,7 @@ class Heart:
     async def beat(self) -> None:
         while True:
             self._beats += 1
-            await asyncio.sleep(0)
+            await asyncio.sleep(REST_S)
 
     def step(self) -> None:
         """The clock goes on: since the last step there was a beat, or one was missed."""
@@ -350,6 +354,23 @@ async def test_a_room_that_is_asked_for_opens_once_the_record_is_free(
             await pilot.press("escape")
             await wait_for_room(pilot, "ShelfRoom")
             await all_done(pilot)
+
+
+async def test_the_bench_waits_for_the_home_water_rather_than_taking_the_usual_one(
+    book: Book, other: sqlite3.Connection
+) -> None:
+    book.change_settings(Settings(home=HomeWater(latitude_deg=12.0)))
+    app = LogbookApp(book)
+    async with app.run_test(size=LARGE, notifications=True) as pilot:
+        await in_room(pilot, "ShelfRoom", book)
+        book.forget()
+        other.execute("BEGIN EXCLUSIVE")
+        await pilot.press("b")
+        await wait_for_text(pilot, WAITS)
+        assert room(app) == "ShelfRoom"
+        other.execute("COMMIT")
+        await wait_for_room(pilot, "BenchRoom")
+        await wait_for_text(pilot, "12, as at home")
 
 
 async def test_escape_leaves_a_wait_for_the_record(book: Book, other: sqlite3.Connection) -> None:

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.bench.questions import Around
-from logbook.errors import LogbookError
+from logbook.errors import InUse, LogbookError
 from logbook.model.values import Settings
 from logbook.physics.worked import Worksheet
 from logbook.tui.bench import lines as bench_lines
@@ -33,6 +33,15 @@ class WorkedRoom(Room):
         Binding("pagedown", "scroll(1)", "scroll the answer down", show=False),
     ]
     OF_LETTERS: ClassVar[tuple[str, ...]] = ()  # actions whose keys are text in a field
+
+    def prepare(self) -> None:
+        """Home water and units are waited for while another holds the record, rather than taken as usual."""
+        try:
+            self.settings = self.book.settings
+        except InUse:
+            raise
+        except LogbookError:
+            self.settings = Settings()
 
     def look_around(self) -> None:
         """The home water and the units; a calculator works without any record."""

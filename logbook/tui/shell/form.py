@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from logbook.errors import LogbookError
+from logbook.errors import InUse, LogbookError
 from logbook.tui.shell.ink import sentence
 from logbook.tui.shell.room import BACK, Room
 from logbook.tui.widgets.field import Field
@@ -111,6 +111,8 @@ class FormRoom(Room):
             return
         try:
             write = self.save()
+        except InUse as error:
+            self.logbook_app.trouble_reading(error, self.action_save)
         except LogbookError as error:
             self.complain(error)
         else:
