@@ -12,7 +12,7 @@ from datetime import date
 
 from logbook.errors import Refused
 from logbook.files.arriving import Origin
-from logbook.files.json.fields import CONTACT, given, judged, judged_at, read
+from logbook.files.json.fields import given, judged, judged_at
 from logbook.files.json.tree import DAY, ID, NUMBER, TEXT, WHOLE, Node, read_tree
 from logbook.files.json.writing import VERSION
 from logbook.model.due.snoozing import check_until
@@ -29,6 +29,7 @@ from logbook.model.validate.watch import (
     check_watch,
 )
 from logbook.model.values import (
+    OF_A_MOMENT,
     Event,
     Exposure,
     Habit,
@@ -149,7 +150,7 @@ class _Reader:
     def _habit(self, node: Node, watches: Mapping[int | None, Watch], settings: Settings) -> Habit:
         told, inner = given(node, Habit), node.at("exposure")
         on = {"starts_on": told["from_on"], "watch_id": told["watch_id"]}
-        contact = Exposure(**read(inner, Exposure, CONTACT), **on)
+        contact = Exposure(**given(inner, Exposure, OF_A_MOMENT), **on)
         watch = _watch_of(node, told["watch_id"], watches)
         with judged(node, Habit):
             habit = check_habit(Habit(contact, **told), watch, self.today)

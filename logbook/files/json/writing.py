@@ -13,7 +13,7 @@ from typing import Any
 
 from logbook import __version__
 from logbook.caution import CAUTION
-from logbook.model.values import Event, Exposure, Habit, Settings, WatchRecord, WornStretch
+from logbook.model.values import OF_A_MOMENT, Event, Exposure, Habit, Settings, WatchRecord, WornStretch
 from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows
 
@@ -21,11 +21,6 @@ VERSION = 1
 
 # Fields whose name says no unit, or another word than the key that people read.
 RENAMED = {"winds": "winds_per_week", "presses": "presses_per_week", "hours": "hours_per_day"}
-_OF_A_CONTACT = (
-    "activity", "water", "depth_m", "basis", "gauge_pa", "duration_s", "water_c", "water_c_assumed", "from_c",
-    "salinity", "density_kg_m3", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
-    "crown_open", "pushers_open", "jump_m", "note",
-)  # fmt: skip
 
 
 def record_document(rows: Rows) -> dict[str, Any]:
@@ -73,7 +68,7 @@ def stretch_object(stretch: WornStretch, watch: str | None) -> dict[str, Any]:
 
 def habit_object(habit: Habit, watch: str | None) -> dict[str, Any]:
     """One repeated exposure; it has no day and no time of its own."""
-    contact = {key: value for key, value in _object(habit.exposure).items() if key in _OF_A_CONTACT}
+    contact = {key: value for key, value in _object(habit.exposure).items() if key not in OF_A_MOMENT}
     return {"watch": watch} | _object(habit) | {"exposure": contact}
 
 
