@@ -134,6 +134,10 @@ def watch_columns(watch: Watch) -> Columns:
     return WATCH.columns(watch) | {"name": name, "name_key": name_key(name)}
 
 
+def seal_columns(seal: Seal, watch_id: int | None) -> Columns:
+    return SEAL.columns(seal) | {"watch_id": watch_id}
+
+
 def event_columns(event: Event) -> Columns:
     span_first, span_last = event.span or (None, None)
     return EVENT.columns(event) | {"span_first": span_first, "span_last": span_last}

@@ -8,18 +8,18 @@ from itertools import chain
 
 from sqlmodel import Session
 
-from logbook.errors import BadInput, NotFound
+from logbook.errors import BadInput
 from logbook.model.practice import Practice
 from logbook.model.values import Exposure, ProfilePoint
 from logbook.record.file.store import Store
 from logbook.record.ledger.ledger import Progress
 from logbook.record.reading import labels
 from logbook.record.reading.rows import Rows
-from logbook.record.reading.sql import rows_of, take_ids
+from logbook.record.reading.sql import rows_of
 from logbook.record.schema import shapes
 from logbook.record.schema.shapes import Columns
 from logbook.record.schema.tables import ExposureRow, ImportedRow, ProfilePointRow
-from logbook.record.writing import journal
+from logbook.record.writing import entries, journal
 from logbook.record.writing.watch_names import names_of
 
 POINTS_AT_ONCE = 10_000
@@ -45,32 +45,48 @@ def add(
     names = names_of(store, [item.watch_id for item in items])
     with store.action(label or _label(items, names), practice, progress) as session:
         first(rows_of(session.connection()))
-        ids = take_ids(session, "entry", len(items))
-        kept = [replace(item, id=id_) for item, id_ in zip(items, ids, strict=True)]
-        came = dict(zip(ids, origins, strict=False))
-        beside = ((ids[n], profile) for n, profile in profiles)
         tell = progress or (lambda done, total: None)
-        write(session, kept, came, beside, lambda: tell(0, len(items)))
-    return list(ids)
+        return write_new(session, items, origins, profiles, lambda: tell(0, len(items)))
 
 
-def write(
+def write_new(
     session: Session,
-    found: Sequence[Exposure],
-    origins: Mapping[int, str],
+    items: Sequence[Exposure],
+    origins: Sequence[str | None] = (),
     profiles: Iterable[tuple[int, Sequence[ProfilePoint]]] = (),
     told: Callable[[], None] = lambda: None,
-) -> None:
-    """Adds exposures under the ids that they have, inside an action that is under way.
+) -> list[int]:
+    """Adds exposures inside an action that is under way, as `add` does; returns their ids.
 
-    `origins` and `profiles`, those of exposures that come without theirs, are by id; `told` is called after
-    every few thousand points.
+    `told` is called after every few thousand points.
     """
-    journal.insert_rows(session, ExposureRow, [shapes.EXPOSURE.columns(one) for one in found])
+    kept = entries.add(session, items)
+    ids = [one.id or 0 for one in kept]
+    _write_profiles(session, kept, ((ids[n], profile) for n, profile in profiles), told)
+    _write_origins(session, {id_: came for id_, came in zip(ids, origins, strict=False) if came})
+    return ids
+
+
+def write(session: Session, found: Sequence[Exposure], origins: Mapping[int, str]) -> None:
+    """Adds exposures under the ids that they have, inside an action that is under way; `origins` by id."""
+    entries.insert(session, found)
+    _write_profiles(session, found)
+    _write_origins(session, origins)
+
+
+def _write_profiles(
+    session: Session,
+    found: Sequence[Exposure],
+    beside: Iterable[tuple[int, Sequence[ProfilePoint]]] = (),
+    told: Callable[[], None] = lambda: None,
+) -> None:
     theirs = ((one.id or 0, one.profile) for one in found if one.profile)
-    for points in _in_pieces(chain(theirs, profiles)):
+    for points in _in_pieces(chain(theirs, beside)):
         journal.insert_rows(session, ProfilePointRow, points)
         told()
+
+
+def _write_origins(session: Session, origins: Mapping[int, str]) -> None:
     came = [{"exposure_id": id_, "origin": origin} for id_, origin in sorted(origins.items())]
     journal.insert_rows(session, ImportedRow, came)
 
@@ -117,19 +133,13 @@ def confirm_plan(
         if row is not None and row.starts_on >= rest.starts_on:
             raise BadInput(f"Plan {exposure_id} was changed meanwhile: look at it again.", where="id")
         _write_over(session, replace(rest, id=exposure_id))
-        (charged,) = take_ids(session, "entry", 1)
-        write(session, [replace(happened, id=charged)], {})
-        return charged
+        return write_new(session, [happened])[0]
 
 
 def _write_over(session: Session, exposure: Exposure) -> None:
-    row = session.get(ExposureRow, exposure.id)
-    if row is None:
-        raise NotFound(f"There is no exposure {exposure.id} in the record.", where="id")
-    for column, value in shapes.EXPOSURE.columns(exposure).items():
-        setattr(row, column, value)
-    points = shapes.profile_columns(row.id, exposure.profile)
-    journal.replace_rows(session, ProfilePointRow, row.id, points)
+    entries.write_over(session, exposure)
+    points = shapes.profile_columns(exposure.id or 0, exposure.profile)
+    journal.replace_rows(session, ProfilePointRow, exposure.id, points)
 
 
 def _label(items: Sequence[Exposure], names: dict[int | None, str]) -> str:

@@ -16,6 +16,7 @@ from typing import Any
 from sqlalchemy import Table, event, insert
 from sqlmodel import Session
 
+from logbook.errors import NotFound
 from logbook.record.reading.rows import in_chunks
 from logbook.record.reading.sql import rows_of, run, run_many, take_ids
 from logbook.record.schema.columns import Row
@@ -124,6 +125,14 @@ def insert_rows(session: Session, row_class: type[Row], columns: Sequence[PlainR
         table = _table(row_class)
         session.info["journal"].note_new(table.name, [row[JOURNALLED[table.name]] for row in columns])
         session.connection().execute(insert(table), list(columns))
+
+
+def there(session: Session, row_class: Any, key: Any, what: str, where: str = "id") -> Any:
+    """The row under a key, to be changed or deleted; raises NotFound."""
+    row = session.get(row_class, key)
+    if row is None:
+        raise NotFound(f"There is no {what} {key} in the record.", where=where)
+    return row
 
 
 def replace_rows(session: Session, row_class: type[Row], key: Any, columns: Sequence[PlainRow]) -> None:

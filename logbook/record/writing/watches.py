@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from sqlmodel import Session
 
@@ -29,24 +30,41 @@ def add(
     with store.action(f"add {watch.name}", practice) as session:
         watch_id = take_ids(session, "watch", 1)[0]
         refuse_double(rows_of(session.connection()), watch.name, watch_id)
-        session.add(WatchRow(**{**shapes.watch_columns(watch), "id": watch_id}))
-        _write_intervals(session, watch, watch_id)
-        for seal in seals:
-            _add_seal(session, watch_id, seal)
+        write(session, [replace(watch, id=watch_id)])
+        add_seals(session, [(seal, watch_id) for seal in seals])
         event_service.write(session, [replace(event, watch_id=watch_id) for event in events])
     return watch_id
+
+
+def write(session: Session, found: Sequence[Watch]) -> None:
+    """Adds watches under the ids that they have, inside an action that is under way."""
+    journal.insert_rows(session, WatchRow, [shapes.watch_columns(watch) for watch in found])
+    journal.insert_rows(session, WatchIntervalRow, [row for watch in found for row in _intervals(watch)])
+
+
+def write_seals(session: Session, found: Sequence[tuple[Seal, int | None]]) -> None:
+    """Adds seals, each with the id of its watch, under the ids that they have."""
+    journal.insert_rows(session, SealRow, [shapes.seal_columns(seal, watch_id) for seal, watch_id in found])
+
+
+def add_seals(session: Session, found: Sequence[tuple[Seal, int | None]]) -> range:
+    """Adds seals, each with the id of its watch; returns the ids that they have now."""
+    ids = take_ids(session, "seal", len(found))
+    write_seals(
+        session, [(replace(seal, id=id_), watch) for (seal, watch), id_ in zip(found, ids, strict=True)]
+    )
+    return ids
 
 
 def edit(store: Store, watch: Watch, practice: Practice, seals: Sequence[Seal] = ()) -> None:
     """Replaces the description of the watch with this id, and corrects these of its seals, as one action."""
     with store.action(f"edit {watch.name}", practice) as session:
-        row = _row(session, watch.id)
-        refuse_double(rows_of(session.connection()), watch.name, row.id)
-        for column, value in shapes.watch_columns(watch).items():
-            setattr(row, column, value)
-        _write_intervals(session, watch, row.id)
+        watch_id = _row(session, watch.id).id
+        refuse_double(rows_of(session.connection()), watch.name, watch_id)
+        session.merge(WatchRow(**shapes.watch_columns(watch)))
+        journal.replace_rows(session, WatchIntervalRow, watch_id, _intervals(watch))
         for seal in seals:
-            _set_seal(session, row.id, seal)
+            _set_seal(session, watch_id, seal)
 
 
 def correct(
@@ -80,7 +98,7 @@ def set_seals(store: Store, watch_id: int, seals: Sequence[Seal], practice: Prac
 
 def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
     if seal.id is None:
-        return _add_seal(session, watch_id, replace(seal, event_id=None))
+        return add_seals(session, [(replace(seal, event_id=None), watch_id)])[0]
     row = session.get(SealRow, seal.id)
     if row is None or row.watch_id != watch_id:
         raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
@@ -108,22 +126,10 @@ def unretire(store: Store, watch_id: int) -> None:
         _row(session, watch_id).retired_on = None
 
 
-def _add_seal(session: Session, watch_id: int, seal: Seal) -> int:
-    seal_id = take_ids(session, "seal", 1)[0]
-    session.add(SealRow(**{**shapes.SEAL.columns(seal) | {"watch_id": watch_id}, "id": seal_id}))
-    return seal_id
+def _intervals(watch: Watch) -> list[shapes.Columns]:
+    found = sorted(watch.intervals_months.items())
+    return [{"watch_id": watch.id, "task": task, "months": months} for task, months in found]
 
 
-def _write_intervals(session: Session, watch: Watch, watch_id: int) -> None:
-    columns = [
-        {"watch_id": watch_id, "task": task, "months": months}
-        for task, months in sorted(watch.intervals_months.items())
-    ]
-    journal.replace_rows(session, WatchIntervalRow, watch_id, columns)
-
-
-def _row(session: Session, watch_id: int | None) -> WatchRow:
-    row = session.get(WatchRow, watch_id)
-    if row is None:
-        raise NotFound(f"There is no watch {watch_id} in the record.", where="watch")
-    return row
+def _row(session: Session, watch_id: int | None) -> Any:
+    return journal.there(session, WatchRow, watch_id, "watch", "watch")
