@@ -17,7 +17,6 @@ from logbook.tui.bench import lines as bench_lines
 from logbook.tui.bench.asks import Asks
 from logbook.tui.shell.ink import Line, content
 from logbook.tui.shell.room import Room
-from logbook.tui.widgets.frame import KeyLine
 from logbook.tui.widgets.pick import Options
 from logbook.tui.widgets.questions import keys_in_a_field
 
@@ -87,7 +86,7 @@ class WorkedRoom(Room):
 
     def on_descendant_focus(self) -> None:
         """Keys and hint follow the cursor."""
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
         self.query_one("#said", Static).update(content([[(self.hint(), "dim")]]))
 
     def ask_after(self, control: Input | Options) -> None:

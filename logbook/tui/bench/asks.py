@@ -12,7 +12,7 @@ from logbook.bench.calculators import SALTY, is_brine
 from logbook.bench.questions import Ask
 from logbook.model.practice import Practice
 from logbook.model.values import Units
-from logbook.tui.shell.form import Question
+from logbook.tui.shell.form import Question, mark_wrong
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
 
@@ -51,8 +51,7 @@ class Asks(Horizontal):
     def on_mount(self) -> None:
         """What stands there at first is no one's answer yet."""
         for name, question in self._by_name.items():
-            if isinstance(question.asked, Field):
-                question.asked.fill(self._first[name])
+            question.asked.fill(self._first[name])
 
     @property
     def questions(self) -> list[Question]:
@@ -62,17 +61,7 @@ class Asks(Horizontal):
     @property
     def texts(self) -> dict[str, str]:
         """Name -> what stands there, of the questions that are shown."""
-        return {
-            name: question.asked.text if isinstance(question.asked, Field) else question.asked.value
-            for name, question in self._by_name.items()
-            if question.display
-        }
-
-    @property
-    def water(self) -> str:
-        """The water that is picked; empty where none is asked for."""
-        asked = self._by_name["water"].asked if "water" in self._by_name else None
-        return asked.value if isinstance(asked, Pick) else ""
+        return {name: question.asked.text for name, question in self._by_name.items() if question.display}
 
     def changed(self, name: str) -> bool:
         """True when something else stands there than at first."""
@@ -81,7 +70,7 @@ class Asks(Horizontal):
     def follow_water(self) -> None:
         """Ask for a salinity only where water has one, for a density only of a brine."""
         if "salinity" in self._by_name:
-            salty = self.water in SALTY
+            salty = self.texts["water"] in SALTY
             self._by_name["salinity"].display = salty
             self._by_name["density"].display = salty and is_brine(self.texts["salinity"])
 
@@ -94,17 +83,13 @@ class Asks(Horizontal):
 
     def complain(self, wrong: Mapping[str, str]) -> None:
         """Say what is wrong, below the answer it is about; an answer that is not named is not wrong."""
-        for name, question in self._by_name.items():
-            words = wrong.get(name, "")
-            if words or question.wrong:
-                question.complain(words)
+        mark_wrong(self._by_name, wrong)
 
     def hint(self) -> str:
         """How to answer where the cursor is."""
         focused = self.screen.focused
         for name, question in self._by_name.items():
-            asked = question.asked
-            if focused is (asked.entry if isinstance(asked, Field) else asked.options):
+            if focused is question.asked.control:
                 return self._asks[name].hint
         return ""
 

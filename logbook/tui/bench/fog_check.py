@@ -27,7 +27,6 @@ from logbook.tui.shell.background import Background
 from logbook.tui.shell.form import Question
 from logbook.tui.shell.ink import Line, content, meter, sentence
 from logbook.tui.shell.room import CHANGES, REDO, UNDO
-from logbook.tui.widgets.frame import KeyLine
 from logbook.tui.widgets.pick import Options, Pick
 
 TICK_S = 0.2
@@ -135,7 +134,7 @@ class FogCheckRoom(WorkedRoom):
         found = self.looked_up(self.book.watches) or []
         watches = [(str(watch.id), watch.name) for watch in found]
         pick = self.query_one("#watch", Pick)
-        wanted = pick.value or str(self.watch_id)
+        wanted = pick.text or str(self.watch_id)
         self.query_one("#watch-question").display = bool(watches)
         if watches:
             values = [value for value, _ in watches]
@@ -171,7 +170,7 @@ class FogCheckRoom(WorkedRoom):
         self._timer_line = line
         pieces: Line = [*meter(count.left_s / count.total_s, METER_CELLS), (f" {line}", "strong")]
         self.query_one("#timer", Static).update(content([pieces]))
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
         if count.over and not self._told:
             self._told = True
             self.row.picked = LOOK
@@ -253,7 +252,7 @@ class FogCheckRoom(WorkedRoom):
         return self.asks.texts[name] if self.asks.changed(name) else ""
 
     def _log(self, kind: EventKind, known: Mapping[str, str]) -> None:
-        chosen = self.query_one("#watch", Pick).value
+        chosen = self.query_one("#watch", Pick).text
         if not chosen:
             self.app.notify("No watch is on the shelf to log it for.", severity="error", markup=False)
             return

@@ -25,7 +25,7 @@ from logbook.tui.shell.ink import Line, content, fit
 from logbook.tui.shell.room import Room
 from logbook.tui.water import form, remembered
 from logbook.tui.water.form import Around
-from logbook.tui.widgets.frame import KeyLine, TitleLine
+from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
@@ -193,7 +193,7 @@ class CheckRoom(Room):
 
     def on_descendant_focus(self) -> None:
         """Keys and hint follow the cursor."""
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
         self._say()
 
     # ------------------------------------------------------------------ the answer
@@ -204,7 +204,7 @@ class CheckRoom(Room):
         self._bands = None
         if self.is_mounted:
             self._write_title()
-            self.query_one("#keys", KeyLine).say(self)
+            self.say_keys()
             self._consider()
 
     def _turn(self) -> None:
@@ -214,7 +214,7 @@ class CheckRoom(Room):
         self.questions.field("pushers").display = around.watch is None or around.watch.pushers
         self._set_classes()
         self._write_title()
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
         self._consider()
 
     def _foresee(self) -> Foresight | None:

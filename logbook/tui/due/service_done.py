@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from logbook.errors import LogbookError
 from logbook.model.due.services import TEST, Service, kinds_done
 from logbook.model.text import printable
 from logbook.model.values import DAMAGED_PART, MEDIA, Event, EventKind
@@ -19,19 +18,12 @@ from logbook.tui.events.draft import Around
 from logbook.tui.shell.form import FormRoom, Question, Write
 from logbook.tui.shell.ink import content
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Pick
 
 NOT_TESTED = "not tested"
 NONE = "none"
 NO_OR_YES = [("no", "no"), ("yes", "yes")]
 RESULTS = [("passed", "passed"), ("failed", "failed")]
-TEXTS = {
-    "on": ("date", "today; or sat, 12 mar, 2026-07-03"),
-    "pressure": ("pressure", "such as 10 bar"),
-    "workshop": ("workshop", "not said"),
-    "note": ("note", ""),
-}
 
 
 class ServiceDoneRoom(FormRoom):
@@ -61,45 +53,37 @@ class ServiceDoneRoom(FormRoom):
         results = RESULTS if self._has_test else [(NOT_TESTED, NOT_TESTED), *RESULTS]
         with VerticalScroll(id="questions", can_focus=False):
             yield Static(id="about")
-            yield Question(Field("on", TEXTS["on"][0]))
+            yield Question(Field("on", "date", silent="today; or sat, 12 mar, 2026-07-03"))
             for task in self.service.to_be_told:
-                words = KIND_WORDS[task]
-                is_gaskets = task == "gaskets"
-                yield Question(Field("seals", "new gaskets") if is_gaskets else Pick(task, words, NO_OR_YES))
+                gaskets = Field("seals", "new gaskets", silent="none; or all; crown, case back=FKM")
+                yield Question(gaskets if task == "gaskets" else Pick(task, KIND_WORDS[task], NO_OR_YES))
             for kind in self.service.damage:
                 yield Question(Pick(kind, f"{DAMAGED_PART[kind]} repaired", NO_OR_YES))
             yield Question(Pick("result", "pressure test", results))
-            yield Question(Field("pressure", TEXTS["pressure"][0]))
+            yield Question(Field("pressure", "pressure", silent="such as 10 bar"))
             yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
-            yield Question(Field("workshop", TEXTS["workshop"][0]))
-            yield Question(Field("note", TEXTS["note"][0]))
+            yield Question(Field("workshop", "workshop", silent="not said"))
+            yield Question(Field("note", "note"))
 
     def prepare(self) -> None:
         """Read the watch."""
         (record,) = self.book.records_of([self.service_id])
         self.around = Around(record, self.book.practice, self.book.units, self.book.today)
 
-    def on_mount(self) -> None:
-        """The watch as it stands; the cursor is where the answer is needed."""
-        if self.around is None:
-            try:
-                self.prepare()
-            except LogbookError as error:
-                self.call_later(self.leave, error)
-                return
-        for name, (_, silent) in TEXTS.items():
-            self.question(name).query_one(Field).silent(silent)
-        if "gaskets" in self.service.to_be_told:
-            self.question("seals").query_one(Field).silent("none; or all; crown, case back=FKM")
+    def fill(self) -> None:
+        """The service as it stands."""
         what = ", ".join(item.label for item in self.service.in_order_of_work)
         head = "due: " if self.service.to_be_told else "done: "
         self.query_one("#about", Static).update(content([[(head, "dim"), (what, "plain")]]))
+
+    def ask_first(self) -> None:
+        """The cursor is where the answer is needed."""
         self.question("result").asked.ask()
 
-    def on_screen_resume(self) -> None:
-        """The title names the watch."""
-        name = printable(self.service.watch)
-        self.query_one("#title", TitleLine).say([("logbook · Service done: ", "title"), (name, "strong")])
+    @property
+    def subject(self) -> str:
+        """The watch."""
+        return self.service.watch
 
     def save(self) -> Write | None:
         """An event for each task, all or none."""

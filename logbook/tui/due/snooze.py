@@ -39,11 +39,9 @@ class SnoozeRoom(FormRoom):
             yield Question(Field("until", "silent until"))
             yield Static(sentence("14 days, 2 weeks, 12 mar or 2027-03-12", "dim"), id="hint")
 
-    def on_mount(self) -> None:
+    def fill(self) -> None:
         """The usual answer stands there, ready to be replaced."""
-        field = self.question("until").query_one(Field)
-        field.fill(USUAL)
-        field.ask()
+        self.fill_in({"until": USUAL})
 
     def save(self) -> Write:
         """Until when it is silent."""

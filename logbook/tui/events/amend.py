@@ -20,12 +20,9 @@ from logbook.tui.events import draft as event_draft
 from logbook.tui.events import said as event_said
 from logbook.tui.events.draft import TO_MARK, Around
 from logbook.tui.events.meaning import meaning
-from logbook.tui.events.room import MOVED, RESULTS, TEXTS, EventRoom
-from logbook.tui.shell.form import Question, Write
-from logbook.tui.shell.form_live import LiveFormRoom
-from logbook.tui.shell.ink import content, sentence, short
-from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.events.room import MOVED, RESULTS, EventRoom, written
+from logbook.tui.shell.form import LiveFormRoom, Question, Write
+from logbook.tui.shell.ink import content, sentence
 from logbook.tui.widgets.pick import Options, Pick
 
 AS_IT_STANDS = "as it stands"
@@ -60,29 +57,22 @@ class AmendEventRoom(LiveFormRoom):
         with VerticalScroll(id="questions", can_focus=False):
             yield Static(id="stands")
             for name in event_draft.fields_of(self.event.kind):
-                yield Question(Pick(name, *PICKED[name]) if name in PICKED else Field(name, TEXTS[name][0]))
+                yield Question(Pick(name, *PICKED[name]) if name in PICKED else written(name))
             yield Static(id="meaning")
 
-    def on_mount(self) -> None:
-        """What is on record stands there; the cursor begins at the first question."""
+    def fill(self) -> None:
+        """What is on record stands there."""
         words = event_words(self.event, self.book.units)
         since = f"on record, {full_date(self.event.on)}: "
         self.query_one("#stands", Static).update(content([[(since, "dim"), (words, "plain")]]))
         self._show_places()
-        for question_name, text in event_draft.texts_of(self.event, self.book.units).items():
-            asked = self.question(question_name).asked
-            if isinstance(asked, Field):
-                asked.silent(TEXTS[question_name][1])
-                asked.fill(text)
-            else:
-                asked.pick(text)
+        self.fill_in(event_draft.texts_of(self.event, self.book.units))
         self._show_meaning()
-        self.question("on").asked.ask()
 
-    def on_screen_resume(self) -> None:
-        """The title names the watch."""
-        name = short(self.record.watch.name, 60)
-        self.query_one("#title", TitleLine).say([("logbook · Amend: ", "title"), (name, "strong")])
+    @property
+    def subject(self) -> str:
+        """The watch."""
+        return self.record.watch.name
 
     @on(Options.Changed)
     def _show_meaning(self) -> None:
@@ -108,20 +98,17 @@ class AmendEventRoom(LiveFormRoom):
             stands = str(self.event.order)
             places = [(stands, AS_IT_STANDS), *(each for each in places if each[0] != stands)]
         places = places or [("", "")]  # the usual place
-        question.query_one(Pick).offer(places, places[0][0])
+        self.pick("place").offer(places, places[0][0])
 
     @property
     def _passed(self) -> bool | None:
-        return self.text("result") == "passed" if "result" in self._texts else None
-
-    @property
-    def _texts(self) -> dict[str, str]:
-        return {name: self.text(name) for name in event_draft.fields_of(self.event.kind)}
+        result = self.texts.get("result")
+        return None if result is None else result == "passed"
 
     def _read(self) -> Event:
         """The event as it is told now; raises BadInput."""
         around = Around(self.record, self.book.practice, self.book.units, self.book.today)
-        texts = self._texts
+        texts = self.texts
         # "To its mark" was the mark that it had that day, whatever its mark is now.
         stays = self.event.test_pa is not None and self.event.to_mark and texts["pressure"] == TO_MARK
         if stays:

@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
-from logbook.errors import BadInput, LogbookError
+from logbook.errors import BadInput
 from logbook.model.values import DAMAGE, DAMAGED_PART, DAY_ORDER, MEDIA, Event, EventKind, Position
 from logbook.text.events import KIND_WORDS
 from logbook.tui.events import draft as event_draft
@@ -22,7 +22,6 @@ from logbook.tui.shell.form import FormRoom, Question, Write
 from logbook.tui.shell.ink import Line, content, fit, sentence
 from logbook.tui.shell.whose import named
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import KeyLine, TitleLine
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.pick import Options, Pick
 
@@ -41,6 +40,12 @@ TEXTS = {
 }
 MOVED = (("no", "no"), ("yes", "yes: crystal, crown or bezel"))
 RESULTS = (("passed", "passed"), ("failed", "failed"))
+
+
+def written(name: str) -> Field:
+    """A question that is answered in writing."""
+    label, silent = TEXTS[name]
+    return Field(name, label, silent=silent)
 
 
 class EventRoom(FormRoom):
@@ -86,16 +91,16 @@ class EventRoom(FormRoom):
         with Horizontal():
             yield Lines(self._draw_kind, id="kinds")
             with VerticalScroll(id="questions", can_focus=False):
-                yield Question(Field("on", TEXTS["on"][0]))
+                yield Question(written("on"))
                 yield Question(Pick("place", "in that day", []))
                 yield Question(Pick("result", "result", RESULTS))
                 yield Question(Pick("repaired", "what", []))
                 yield Question(Pick("moved", "did it move", MOVED))
                 for name in ("seals", "material", "pressure"):
-                    yield Question(Field(name, TEXTS[name][0]))
+                    yield Question(written(name))
                 yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
                 for name in ("minutes", "deflection", "crystal", "case-air", "workshop", "note"):
-                    yield Question(Field(name, TEXTS[name][0]))
+                    yield Question(written(name))
                 yield Static(id="meaning")
                 yield Static(id="whose")
 
@@ -104,49 +109,36 @@ class EventRoom(FormRoom):
         book, records = self.book, self.book.records_of(self.watch_ids)
         self.around = [Around(record, book.practice, book.units, book.today) for record in records]
 
-    def on_mount(self) -> None:
-        """What is known beforehand stands there; the cursor is where the answer is needed."""
-        if not self.around:
-            try:
-                self.prepare()
-            except LogbookError as error:
-                self.call_later(self.leave, error)
-                return
+    def fill(self) -> None:
+        """What is known beforehand stands there."""
         records = [around.record for around in self.around]
         self.kinds = event_draft.kinds_for(records)
         damage = [(kind, DAMAGED_PART[kind]) for kind in DAMAGE if kind in self.kinds]
-        self.question("repaired").query_one(Pick).offer(damage, damage[0][0])
-        for name, (_, silent) in TEXTS.items():
-            self.question(name).query_one(Field).silent(silent)
-        for name, text in self._known.items():
-            asked = self.question(name).asked
-            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
+        self.pick("repaired").offer(damage, damage[0][0])
+        self.fill_in(self._known)
         lines = self.query_one("#kinds", Lines)
         lines.show(len(self.kinds), self.kinds.index(self._kind) if self._kind in self.kinds else 0)
         self._show_kind()
-        if self._kind is None:
-            lines.focus()
-        else:
-            next(q for q in self.questions() if q.asked.id not in ("on", "place")).asked.ask()
-
-    def on_screen_resume(self) -> None:
-        """The title names the watch, or as many of them as fit; below the questions stand all of several."""
-        if not self.kinds:
-            return  # the watch is gone
-        words = (
-            "logbook · Log event: "
-            if not self._are_several
-            else f"logbook · Log event for {len(self.names)} watches: "
-        )
-        names = named(self.names, self.app.size.width - 2 - len(words))
-        self.query_one("#title", TitleLine).say([(words, "title"), (names, "strong")])
         if self._are_several:
             every = [("one event each for: ", "dim"), (", ".join(self.names), "plain")]
             self.query_one("#whose", Static).update(content([every]))
 
+    def ask_first(self) -> None:
+        """The cursor is where the answer is needed."""
+        if self._kind is None:
+            self.query_one("#kinds", Lines).focus()
+        else:
+            next(q for q in self.questions() if q.asked.id not in ("on", "place")).asked.ask()
+
+    def title_line(self) -> Line:
+        """The watch, or as many of them as fit; below the questions stand all of several."""
+        several = f" for {len(self.names)} watches" if self._are_several else ""
+        words = f"logbook · {self.TITLE_WORDS}{several}: "
+        return [(words, "title"), (named(self.names, self.app.size.width - 2 - len(words)), "strong")]
+
     def on_resize(self) -> None:
         """The title follows the window."""
-        self.on_screen_resume()
+        self.say_title()
 
     @property
     def names(self) -> list[str]:
@@ -207,7 +199,7 @@ class EventRoom(FormRoom):
         question = self.question("place")
         question.display = bool(places)
         if places:
-            question.query_one(Pick).offer(places, places[0][0])
+            self.pick("place").offer(places, places[0][0])
 
     @on(Lines.Chosen, "#kinds")
     def action_to_questions(self) -> None:
@@ -234,11 +226,11 @@ class EventRoom(FormRoom):
 
     def on_descendant_focus(self) -> None:
         """Other keys work at the kinds than in an answer."""
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
 
     def save(self) -> Write:
         """The event, of several watches one each."""
-        texts = {q.asked.id or "": self.text(q.asked.id or "") for q in self.query(Question)}
+        texts = self.texts
         if not self.question("place").display:
             texts["place"] = str(DAY_ORDER[self.kind])
         found = event_draft.read_each(self.kind, texts, self.around)

@@ -70,21 +70,18 @@ class BringInRoom(FormRoom):
         watches = [(str(watch.id), watch.name) for watch in self.book.watches()]
         with VerticalScroll(id="questions", can_focus=False):
             yield Static(sentence(WHAT), id="what")
-            yield Question(Field("path", "file", longest=LONGEST_PATH))
+            yield Question(
+                Field("path", "file", silent="its path, such as ~/dives.uddf", longest=LONGEST_PATH)
+            )
             yield Question(Pick("worn", "watch worn", [(AS_THE_FILE_SAYS, "as the file says"), *watches]))
             yield Question(Field("zone", "zone"))
             yield Question(Pick("rinsed", "rinsed", YES_NO))
             yield Question(Pick("dates", "CSV dates", DATES))
             yield Static("", id="progress")
 
-    def on_mount(self) -> None:
-        """The usual answers stand there; the cursor is at the path."""
-        path = self.question("path").query_one(Field)
-        path.silent("its path, such as ~/dives.uddf")
-        self.question("zone").query_one(Field).fill(self.book.settings.zone)
-        if self._watch_id is not None:
-            self.question("worn").query_one(Pick).pick(str(self._watch_id))
-        path.ask()
+    def fill(self) -> None:
+        """The usual answers stand there."""
+        self.fill_in({"zone": self.book.settings.zone, "worn": str(self._watch_id)})
 
     def save(self) -> None:
         """Read the file, in a thread."""

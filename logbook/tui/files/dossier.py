@@ -22,7 +22,6 @@ from logbook.tui.shell.background import Background
 from logbook.tui.shell.form import FormRoom, Question
 from logbook.tui.shell.ink import sentence, short
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
@@ -33,7 +32,12 @@ WHAT = (
     "HTML to print, or Markdown, as the ending of the path says. Workshop names, and notes on the watch, on "
     "events and on faults, are always in it."
 )
-WISHES = {"ask-1": "you ask for", "ask-2": "and for", "ask-3": "and for"}
+# Label, and what an empty answer stands for.
+WISHES = {
+    "ask-1": ("you ask for", "such as new gaskets and a pressure test"),
+    "ask-2": ("and for", ""),
+    "ask-3": ("and for", ""),
+}
 NOTES = (("no", "leave out"), ("yes", "print"))
 REPLACE = (("no", "keep it"), ("yes", "replace it"))
 LONGEST_PATH, LONGEST_WISH, LONGEST_NAME = 4_000, 120, 60
@@ -75,26 +79,24 @@ class DossierRoom(FormRoom):
         """What is always in it, then the questions."""
         with VerticalScroll(id="questions", can_focus=False):
             yield Static(sentence(WHAT), id="what")
-            yield Question(Field("path", "path", longest=LONGEST_PATH))
+            yield Question(
+                Field("path", "path", silent="its path, such as ~/page.html", longest=LONGEST_PATH)
+            )
             yield Question(Pick("replace", "a file is there", REPLACE))
-            for name, label in WISHES.items():
-                yield Question(Field(name, label, longest=LONGEST_WISH))
+            for name, (label, silent) in WISHES.items():
+                yield Question(Field(name, label, silent=silent, longest=LONGEST_WISH))
             yield Question(Pick("notes", "exposure notes", NOTES))
             yield Static("", id="progress")
 
-    def on_mount(self) -> None:
+    def fill(self) -> None:
         """A path stands there, ready to be replaced."""
-        self.question("ask-1").query_one(Field).silent("such as new gaskets and a pressure test")
-        path = self.question("path").query_one(Field)
-        path.silent("its path, such as ~/page.html")
-        path.fill(f"~/{file_name(self.watch_told.name)}.html")
-        path.ask()
+        self.fill_in({"path": f"~/{file_name(self.watch_told.name)}.html"})
         self._offer_to_replace()
 
-    def reload(self) -> None:
-        """The title names the watch."""
-        title = (f"logbook · {self.TITLE_WORDS}: ", "title")
-        self.query_one("#title", TitleLine).say([title, (short(self.watch_told.name, 50), "strong")])
+    @property
+    def subject(self) -> str:
+        """The watch."""
+        return short(self.watch_told.name, 50)
 
     @on(Input.Changed, "#path-entry")
     def _offer_to_replace(self) -> None:

@@ -20,7 +20,7 @@ from logbook.tui.shell.ink import short
 from logbook.tui.shell.room import Room
 from logbook.tui.widgets.contents import Contents
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import KeyLine, TitleLine
+from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.page import Key, Page, Row
 
@@ -154,7 +154,7 @@ class GuideRoom(Room):
             counts = [sum(key.chapter == n for key in self.found) for n in range(len(self.chapters))]
         self.query_one("#title", TitleLine).say([("logbook · Guide   ", "title"), (said, role)])
         self.contents.say(self.current, counts)
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
 
     # ------------------------------------------------------------------ searching
 
@@ -182,7 +182,7 @@ class GuideRoom(Room):
 
     def on_descendant_focus(self) -> None:
         """Other keys work while one writes."""
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
 
     def action_hit(self, step: int) -> None:
         """To the next place, or the one before; without a search only while one writes."""

@@ -22,11 +22,9 @@ from logbook.text import quantities
 from logbook.text.dates import parse_date
 from logbook.text.lines import LONGEST_LINE, parse_entry, print_entry
 from logbook.tui.habits import lines as habits_lines
-from logbook.tui.shell.form import Question, Write
-from logbook.tui.shell.form_live import WatchFormRoom
-from logbook.tui.shell.ink import content, short
+from logbook.tui.shell.form import Question, WatchFormRoom, Write
+from logbook.tui.shell.ink import Line, content
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Options, Pick
 
 DAYS = {"day": 1, "week": 7}
@@ -59,12 +57,10 @@ class _OfAWatch(WatchFormRoom):
         """The questions."""
         raise NotImplementedError
 
-    def on_screen_resume(self) -> None:
-        """The title names the watch."""
-        if self.record is not None:
-            name = short(self.record.watch.name, 60)
-            what = f"{'Change a' if self.amended else 'New'} {self.WHAT}"
-            self.query_one("#title", TitleLine).say([(f"logbook · {what}: ", "title"), (name, "strong")])
+    def title_line(self) -> Line:
+        """What is done, and to which watch."""
+        what = f"{'Change a' if self.amended else 'New'} {self.WHAT}"
+        return [(f"logbook · {what}: ", "title"), *super().title_line()[1:]]
 
     @on(Input.Changed)
     @on(Options.Changed)
@@ -97,11 +93,12 @@ class HabitFormRoom(_OfAWatch):
 
     def asked(self) -> ComposeResult:
         """What, how often, between which days."""
-        yield Question(Field("line", "what", longest=LONGEST_LINE))
-        yield Question(Field("times", "how often"))
+        such_as = "such as: shower 8min; swim 1m 30min pool rinsed"
+        yield Question(Field("line", "what", silent=such_as, longest=LONGEST_LINE))
+        yield Question(Field("times", "how often", silent="a number, such as 2"))
         yield Question(Pick("per", "a", [(unit, unit) for unit in DAYS]))
-        yield Question(Field("since", "since"))
-        yield Question(Field("until", "until"))
+        yield Question(Field("since", "since", silent="a day, such as 1 mar, 2026-03-01"))
+        yield Question(Field("until", "until", silent="it goes on; or a day"))
 
     def __init__(self, watch_id: int, entry: Habit | WornStretch | None = None) -> None:
         super().__init__(watch_id, entry)
@@ -122,15 +119,7 @@ class HabitFormRoom(_OfAWatch):
                 "since": habit.from_on.isoformat(),
                 "until": habit.to_on.isoformat() if habit.to_on else "",
             }
-        self.fill_in(
-            texts,
-            {
-                "line": "such as: shower 8min; swim 1m 30min pool rinsed",
-                "times": "a number, such as 2",
-                "since": "a day, such as 1 mar, 2026-03-01",
-                "until": "it goes on; or a day",
-            },
-        )
+        self.fill_in(texts)
         self._say_what_it_means()
 
     def _read(self) -> Habit:
@@ -219,26 +208,21 @@ class StretchFormRoom(_OfAWatch):
 
     def asked(self) -> ComposeResult:
         """From, to, hours."""
-        yield Question(Field("since", "from"))
-        yield Question(Field("until", "to"))
-        yield Question(Field("hours", "hours a day"))
+        yield Question(Field("since", "from", silent="the first day, such as 1 mar"))
+        yield Question(Field("until", "to", silent="the last day; today"))
+        yield Question(Field("hours", "hours a day", silent="a number, such as 16"))
 
     def fill(self) -> None:
         """A new stretch begins and ends where one says."""
         stretch = self.amended
-        texts = {}
         if isinstance(stretch, WornStretch):
-            texts = {
-                "since": stretch.from_on.isoformat(),
-                "until": stretch.to_on.isoformat(),
-                "hours": number(stretch.hours),
-            }
-        silent = {
-            "since": "the first day, such as 1 mar",
-            "until": "the last day; today",
-            "hours": "a number, such as 16",
-        }
-        self.fill_in(texts, silent)
+            self.fill_in(
+                {
+                    "since": stretch.from_on.isoformat(),
+                    "until": stretch.to_on.isoformat(),
+                    "hours": number(stretch.hours),
+                }
+            )
         self._say_what_it_means()
 
     def _read(self) -> WornStretch:

@@ -22,7 +22,7 @@ from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
 
 THEME_WORDS = {"deep": "deep (dark)", "sand": "sand (light)", "terminal": "the terminal’s own"}
-WATER = (draft.SALINITY, draft.LATITUDE, draft.ALTITUDE)
+WATER = {draft.SALINITY: "35", draft.LATITUDE: "45", draft.ALTITUDE: "0 m"}  # and what an empty one means
 IN_A_ROW = 6
 NOT_KNOWN = "No month known: 15 °C is taken, with a wide range, unless an entry says one."
 ALL_KNOWN = "Taken for water outdoors of which an entry does not say the temperature."
@@ -60,15 +60,18 @@ class SettingsRoom(FormRoom):
 
     def body(self) -> ComposeResult:
         """Units and zone, the home water, the colours."""
+        from logbook.record.file.zone import local_zone
+
         with VerticalScroll(id="questions", can_focus=False):
             yield Question(Pick("units", "units", draft.UNIT_WORDS))
             yield Static(id="about-units")
-            yield Question(Field("zone", "time zone"))
+            self.own_zone = local_zone()
+            yield Question(Field("zone", "time zone", silent=f"{self.own_zone}, as on this machine"))
             yield OfferedZones(id="offered")
             yield Static(content([[("Home water", "title")]]))
             with Horizontal(classes="row"):
-                for name in WATER:
-                    yield Question(Field(name, name))
+                for name, silent in WATER.items():
+                    yield Question(Field(name, name, silent=silent))
             yield Static(id="about-water")
             for first in range(0, len(MONTHS), IN_A_ROW):
                 with Horizontal(classes="row months"):
@@ -83,30 +86,13 @@ class SettingsRoom(FormRoom):
         """The record itself, where there is one: what was kept is not to be taken for what is usual."""
         self.book.all_records()
 
-    def on_mount(self) -> None:
+    def fill(self) -> None:
         """What is set now stands there; without a record, what a new one begins with."""
-        from logbook.record.file.zone import local_zone
-
-        self.own_zone = local_zone()
-        try:
-            self.before = self.book.settings if self.book.exists else Settings(zone=self.own_zone)
-        except LogbookError as error:
-            self.call_later(self.leave, error)
-            return
+        self.before = self.book.settings if self.book.exists else Settings(zone=self.own_zone)
         self._units = self.before.units
         self.stood = draft.texts_of(self.before, self._units)
-        for name, text in self.stood.items():
-            asked = self.question(name).asked
-            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
-        self.question("theme").query_one(Pick).pick(self.logbook_app.look.chosen)
-        for name, words in (("zone", f"{self.own_zone}, as on this machine"), (draft.SALINITY, "35"),
-                            (draft.LATITUDE, "45"), (draft.ALTITUDE, "0 m")):  # fmt: skip
-            self.question(name).query_one(Field).silent(words)
+        self.fill_in(self.stood | {"theme": self.logbook_app.look.chosen})
         self._judge()
-        self.question("units").asked.ask()
-
-    def _texts(self) -> dict[str, str]:
-        return {name: self.text(name) for name in self.stood}
 
     # ------------------------------------------------------------------ while it is filled in
 
@@ -126,17 +112,16 @@ class SettingsRoom(FormRoom):
         self._units = draft.units_of(self.text("units"))
         self.stood = draft.texts_of(self.before, self._units)
         for name in untouched:
-            self.question(name).query_one(Field).fill(self.stood[name])
+            self.field(name).fill(self.stood[name])
 
     def _judge(self) -> None:
-        self.reading = draft.read(self._texts(), self.before, self.stood, self.own_zone)
-        for name in self.stood:
-            self.question(name).complain(self.reading.wrong.get(name, ""))
+        self.reading = draft.read(self.texts, self.before, self.stood, self.own_zone)
+        self.mark(self.reading.wrong)
         self._offer_zones()
         known = any(self.text(month).strip() for month in MONTHS)
         bare = draft.bare_words(self._units)
         self._say("about-units", (), draft.shown_words(self._units, self.before.units, self.book.units_asked))
-        self._say("about-water", WATER, "")
+        self._say("about-water", tuple(WATER), "")
         self._say("about-months", (*MONTHS, "months"), f"{ALL_KNOWN if known else NOT_KNOWN} {bare}")
         self.query_one("#about-theme", Static).update(sentence(self.logbook_app.look.words, "dim"))
 
@@ -162,7 +147,7 @@ class SettingsRoom(FormRoom):
     def action_take_zone(self) -> None:
         """The first zone offered, in place of what was typed."""
         if self.offered:
-            self.question("zone").query_one(Field).entry.value = self.offered[0]
+            self.field("zone").entry.value = self.offered[0]
 
     # ------------------------------------------------------------------ keeping it
 

@@ -41,11 +41,9 @@ class WornRoom(FormRoom):
             yield Question(Field("on", "day"))
             yield Static(sentence(EXAMPLES, "dim"), id="hint")
 
-    def on_mount(self) -> None:
+    def fill(self) -> None:
         """The day before stands there, ready to be replaced."""
-        field = self.question("on").query_one(Field)
-        field.fill("yesterday")
-        field.ask()
+        self.fill_in({"on": "yesterday"})
 
     def prepare(self) -> None:
         """The watches as they are on record now."""

@@ -1,4 +1,7 @@
-"""What the rooms with questions have in common: one answer under the other, a message where one is wrong."""
+"""What the rooms with questions have in common: one answer under the other, a message where one is wrong.
+
+Answers are judged when they are saved, or in a `LiveFormRoom` as one types.
+"""
 
 from __future__ import annotations
 
@@ -13,9 +16,10 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from logbook.errors import InUse, LogbookError
+from logbook.model.values import WatchRecord
 from logbook.tui.shell.ink import sentence
 from logbook.tui.shell.room import BACK, Room
-from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.field import Asked, Field
 from logbook.tui.widgets.pick import Options, Pick
 from logbook.tui.widgets.questions import keys_in_a_field
 
@@ -31,7 +35,7 @@ class Question(Vertical):
     Question.-wrong .message { display: block; }
     """
 
-    def __init__(self, asked: Field | Pick) -> None:
+    def __init__(self, asked: Asked) -> None:
         super().__init__(id=f"{asked.id}-question")
         self.asked = asked
         self.message = Static(classes="message")
@@ -53,6 +57,14 @@ class Question(Vertical):
         return self.has_class("-wrong")
 
 
+def mark_wrong(questions: Mapping[str, Question], wrong: Mapping[str, str]) -> None:
+    """Say what is wrong beside the answers it is about; an answer that is not named is not wrong."""
+    for name, question in questions.items():
+        words = wrong.get(name, "")
+        if words or question.wrong:  # any other is left alone: to lay it out anew would slow each key
+            question.complain(words)
+
+
 class FormRoom(Room):
     """A room that asks: ctrl+s saves, enter goes on, an answer that cannot be taken says so beside itself.
 
@@ -70,22 +82,49 @@ class FormRoom(Room):
 
     _saving = False  # what was answered is being written
 
+    def on_mount(self) -> None:
+        """What is known stands there; the cursor is where the first answer is needed."""
+        try:
+            if not self.prepared:
+                self.prepare()
+            self.fill()
+        except LogbookError as error:
+            self.call_later(self.leave, error)
+        else:
+            self.ask_first()
+
+    def fill(self) -> None:
+        """Put what is known into the fields; raises LogbookError."""
+
+    def ask_first(self) -> None:
+        """The cursor to the first question."""
+        next(self.questions()).asked.ask()
+
     def question(self, name: str) -> Question:
         """The question of that name."""
         return self.query_one(f"#{name}-question", Question)
 
     def text(self, name: str) -> str:
         """What was typed or chosen."""
-        asked = self.question(name).asked
-        return asked.text if isinstance(asked, Field) else asked.value
+        return self.question(name).asked.text
 
-    def fill_in(self, texts: Mapping[str, str], silent: Mapping[str, str]) -> None:
-        """Answers that stand there, and words for what an empty one means."""
+    @property
+    def texts(self) -> dict[str, str]:
+        """Every question with what stands in it."""
+        return {question.asked.id or "": question.asked.text for question in self.query(Question)}
+
+    def field(self, name: str) -> Field:
+        """A question that is typed."""
+        return self.query_one(f"#{name}", Field)
+
+    def pick(self, name: str) -> Pick:
+        """A question that is picked."""
+        return self.query_one(f"#{name}", Pick)
+
+    def fill_in(self, texts: Mapping[str, str]) -> None:
+        """Answers that stand there."""
         for name, text in texts.items():
-            asked = self.question(name).asked
-            asked.fill(text) if isinstance(asked, Field) else asked.pick(text)
-        for name, words in silent.items():
-            self.question(name).query_one(Field).silent(words)
+            self.question(name).asked.fill(text)
 
     def questions(self) -> Iterator[Question]:
         """Every question that is shown, from top to bottom."""
@@ -131,7 +170,7 @@ class FormRoom(Room):
 
     def complain(self, error: LogbookError) -> None:
         """Put a refusal beside the answer that it speaks of, else over the room."""
-        name = self.FIELD_OF.get(error.where or "", error.where or "")
+        name = self.name_of(error)
         at_fault = next((q for q in self.questions() if q.asked.id == name), None)
         if at_fault is None:
             self.app.notify(error.message, severity="error", markup=False)
@@ -139,6 +178,14 @@ class FormRoom(Room):
         at_fault.complain(error.message)
         at_fault.asked.ask()
         self.call_after_refresh(at_fault.scroll_visible, animate=False)
+
+    def name_of(self, error: LogbookError) -> str:
+        """The question that a refusal speaks of, as far as it is one."""
+        return self.FIELD_OF.get(error.where or "", error.where or "")
+
+    def mark(self, wrong: Mapping[str, str]) -> None:
+        """Say what is wrong, by question, and take back what no longer is."""
+        mark_wrong({question.asked.id or "": question for question in self.questions()}, wrong)
 
     @on(Input.Changed)
     @on(Options.Changed)
@@ -158,6 +205,47 @@ class FormRoom(Room):
             self.action_save()
         elif question is not None:
             shown[shown.index(question) + 1].asked.ask()
+
+
+class LiveFormRoom(FormRoom):
+    """`judge` reads all the answers; a refusal stands beside the question it names while the cursor stays."""
+
+    def judge(self) -> None:
+        """Read the answers and write nothing; raises LogbookError whose `where` names a question."""
+        raise NotImplementedError
+
+    @on(Input.Changed)
+    @on(Options.Changed)
+    def _judge_now(self, message: Input.Changed | Options.Changed) -> None:
+        message.prevent_default()  # the form itself would take the new words back again
+        self.say_what_is_wrong()
+
+    def say_what_is_wrong(self) -> None:
+        """Put the first refusal where it belongs; one of the whole form is told when it is saved."""
+        wrong = {}
+        try:
+            self.judge()
+        except LogbookError as error:
+            wrong = {self.name_of(error): error.message}
+        self.mark(wrong)
+
+
+class WatchFormRoom(LiveFormRoom):
+    """A form about one watch; without the watch there is no such room."""
+
+    def __init__(self, watch_id: int) -> None:
+        super().__init__()
+        self.watch_id = watch_id
+        self.record: WatchRecord | None = None
+
+    def prepare(self) -> None:
+        """Read the watch."""
+        self.record = self.book.standing(self.watch_id).record
+
+    @property
+    def subject(self) -> str:
+        """Its nickname."""
+        return self.record.watch.name if self.record else ""
 
 
 def _question_of(widget: Widget | None) -> Question | None:

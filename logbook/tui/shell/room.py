@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from logbook.errors import InUse, LogbookError, NotFound, NothingLeft
 from logbook.model.text import printable
+from logbook.tui.shell.ink import Line, short
 from logbook.tui.shell.router import made
 from logbook.tui.widgets.frame import Caution, Edge, KeyLine, SmallWindow, TitleLine, WaitLine
 
@@ -52,6 +53,8 @@ class Room(Screen[None]):
     PURPOSE: ClassVar[str] = ""
     BINDINGS: ClassVar[list[BindingType]] = [BACK, HELP]
 
+    prepared = False  # what it cannot do without is read
+
     @property
     def logbook_app(self) -> LogbookApp:
         """The app as this one, which the library takes for any."""
@@ -74,12 +77,30 @@ class Room(Screen[None]):
 
     def on_mount(self) -> None:
         """Write the frame's lines."""
-        self.query_one("#title", TitleLine).say([(f"logbook · {self.TITLE_WORDS}", "title")])
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_title()
+        self.say_keys()
 
     def on_resize(self) -> None:
         """The keys wrap where the window ends, and a small window is told of."""
         self.query_one(SmallWindow).measure()
+        self.say_keys()
+
+    def title_line(self) -> Line:
+        """Where one is, and what it is about."""
+        about = short(self.subject, 60)
+        return [(f"logbook · {self.TITLE_WORDS}{': ' if about else ''}", "title"), (about, "strong")]
+
+    @property
+    def subject(self) -> str:
+        """The watch or the thing that the room is about; empty where it is about none."""
+        return ""
+
+    def say_title(self) -> None:
+        """Write the title as it is now."""
+        self.query_one("#title", TitleLine).say(self.title_line())
+
+    def say_keys(self) -> None:
+        """Write the keys that work now."""
         self.query_one("#keys", KeyLine).say(self)
 
     def on_screen_resume(self) -> None:
@@ -143,6 +164,7 @@ class Room(Screen[None]):
         self.looked_up(self.book.follow)
         try:
             room.prepare()
+            room.prepared = True
         except LogbookError as error:
             self.logbook_app.trouble_reading(error, lambda: self.enter(room))
             self._forget_what_is_gone(error)

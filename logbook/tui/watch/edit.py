@@ -17,26 +17,14 @@ from logbook.model.judge.stands_words import a_few, now_stands
 from logbook.model.text import printable
 from logbook.model.values import CROWNS, MOVEMENTS, POSITIONS, USES
 from logbook.text.phrases import place
-from logbook.tui.shell.form import Question, Write
-from logbook.tui.shell.form_live import WatchFormRoom
+from logbook.tui.shell.form import Question, WatchFormRoom, Write
 from logbook.tui.shell.ink import content, short
 from logbook.tui.watch import draft
 from logbook.tui.watch.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS, YES_NO
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import KeyLine, TitleLine
 from logbook.tui.widgets.pick import Options, Pick
 
 LONGEST_NOTE = 2_000  # characters, as the record takes it
-# What an empty answer stands for.
-SILENT = {
-    "marked": "no number; or 200m, 20 bar",
-    "group": "none",
-    "reference": "none",
-    "note": "none",
-    "bought_on": "not known",
-    "new_on": "not bought new",
-    "made": "not known; or 1994, 1990s",
-}
 FITTED = "don’t know; or 2025-03-14, 2023-01-01..2024-06-30"
 TASK_WORDS = {"pressure-test": "pressure test", "strap": "strap, bars"}
 
@@ -69,7 +57,10 @@ class WatchEditRoom(WatchFormRoom):
         yield Static(id="changed")
         with VerticalScroll(id="questions", can_focus=False):
             yield Question(Field("name", "nickname"))
-            yield from self._pair(Pick("mark", "mark", MARKS), Field("marked", "its number"))
+            yield from self._pair(
+                Pick("mark", "mark", MARKS),
+                Field("marked", "its number", silent="no number; or 200m, 20 bar"),
+            )
             yield from self._pair(
                 Pick("use", "used for", [(use, USE_WORDS[use]) for use in USES]),
                 Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]),
@@ -80,21 +71,24 @@ class WatchEditRoom(WatchFormRoom):
             )
             yield from self._pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
             yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
-            yield Question(Field("group", "group"))
-            yield Question(Field("reference", "reference"))
-            yield Question(Field("note", "note", longest=LONGEST_NOTE))
+            yield Question(Field("group", "group", silent="none"))
+            yield Question(Field("reference", "reference", silent="none"))
+            yield Question(Field("note", "note", silent="none", longest=LONGEST_NOTE))
             yield Static(content([[("Its seals", "title"), (": of what, and when they were fitted", "dim")]]))
             materials = [(name, name) for name in dict.fromkeys(("unknown", *self.book.practice.materials))]
             for position in POSITIONS:
                 yield from self._pair(
                     Pick(draft.material_of(position), place(position), materials),
-                    Field(draft.fitted_of(position), "fitted"),
+                    Field(draft.fitted_of(position), "fitted", silent=FITTED),
                 )
             yield Static(content([[("How it lives", "title"), (" where the log says nothing else", "dim")]]))
             yield from self._pair(Field("worn_h", "hours worn"), Field("recorded_from", "recorded from"))
             yield from self._pair(Field("winds", "winds a week"), Field("presses", "presses a week"))
-            yield from self._pair(Field("bought_on", "bought on"), Field("new_on", "bought new on"))
-            yield Question(Field("made", "made about"))
+            yield from self._pair(
+                Field("bought_on", "bought on", silent="not known"),
+                Field("new_on", "bought new on", silent="not bought new"),
+            )
+            yield Question(Field("made", "made about", silent="not known; or 1994, 1990s"))
             yield Static(content([[("The maker’s own intervals", "title"), (", in months", "dim")]]))
             for first, *more in (TASKS[n : n + 2] for n in range(0, len(TASKS), 2)):
                 yield from self._pair(*(_months(task) for task in (first, *more)))
@@ -107,17 +101,8 @@ class WatchEditRoom(WatchFormRoom):
 
     def fill(self) -> None:
         """What is on record stands there."""
-        fitted = {draft.fitted_of(position): FITTED for position in POSITIONS}
-        months = {draft.months_of(task): "as is usual" for task in TASKS}
-        self.fill_in(self.stood, SILENT | fitted | months)
+        self.fill_in(self.stood)
         self._show_what_applies()
-
-    def on_screen_resume(self) -> None:
-        """The title names the watch."""
-        if self.record is not None:
-            name = short(self.record.watch.name, 60)
-            self.query_one("#title", TitleLine).say([("logbook · Change: ", "title"), (name, "strong")])
-            self.query_one("#keys", KeyLine).say(self)  # retire, or bring back
 
     def room_bindings(self) -> Iterator[Binding]:
         """A retired watch is not retired but brought back."""
@@ -125,11 +110,6 @@ class WatchEditRoom(WatchFormRoom):
         for binding in super().room_bindings():
             back = retired and binding.action == "retire"
             yield replace(binding, description="bring back") if back else binding
-
-    @property
-    def texts(self) -> dict[str, str]:
-        """What stands in every question."""
-        return {name: self.text(name) for name in self.stood}
 
     @on(Input.Changed)
     @on(Options.Changed)
@@ -195,4 +175,4 @@ class WatchEditRoom(WatchFormRoom):
 
 
 def _months(task: str) -> Field:
-    return Field(draft.months_of(task), TASK_WORDS.get(task, task))
+    return Field(draft.months_of(task), TASK_WORDS.get(task, task), silent="as is usual")

@@ -21,9 +21,8 @@ from logbook.text.newwatch import Answers, NewWatch
 from logbook.text.own_words import Mark, Past
 from logbook.tui.shelf.room import ShelfRoom
 from logbook.tui.shell.form import FormRoom, Question, Write
-from logbook.tui.shell.ink import content, sentence
+from logbook.tui.shell.ink import Line, content, sentence
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.pick import Options, Pick
 
 MARKS = (
@@ -39,6 +38,10 @@ NOTHING_TOLD = "Taken for: not known. Battery 2023, gaskets 2024: these too."
 YES_NO = (("no", "no"), ("yes", "yes"))
 PUSHERS_WET = "in water"  # of pushers: whether they may be used there
 WET_WORDS = (("no", "not to be used"), ("yes", "its maker allows the pushers in water"))
+# What an empty answer stands for.
+SAYS = "don’t know; or 200m, 20 bar, 3 ATM, diver’s 200m, nothing"
+LAST = "don’t know; or new in 2021, tested may 2025 at 10 bar"
+MADE = "don’t know; or 1994, 1990s: as its gaskets are not known"
 NEVER_REPLACES = "It counts what water does to the seals; it never replaces a pressure test."
 
 
@@ -78,14 +81,14 @@ class WelcomeRoom(FormRoom):
         with VerticalScroll(id="questions", can_focus=False):
             yield Static(content([[(NEVER_REPLACES, "plain")]]), id="purpose")
             yield Static(content([[("1  What do you call it?", "title")]]))
-            yield Question(Field("name", "nickname"))
+            yield Question(Field("name", "nickname", silent="such as Blue bezel"))
             yield Static(content([[("2  What does it say about water?", "title")]]))
-            yield Question(Field("says", "it says"))
+            yield Question(Field("says", "it says", silent=SAYS))
             yield Static(id="mark-means")
             yield Static(content([[("3  When was it last opened, given gaskets or tested?", "title")]]))
-            yield Question(Field("last", "last"))
+            yield Question(Field("last", "last", silent=LAST))
             yield Static(id="last-means")
-            yield Question(Field("made", "made about"))
+            yield Question(Field("made", "made about", silent=MADE))
             yield Static(id="suggested")
             yield from self._refinements()
 
@@ -98,36 +101,23 @@ class WelcomeRoom(FormRoom):
             yield Question(Pick("pushers", "pushers", YES_NO))
             yield Question(Pick("gas_valve", "gas valve", YES_NO))
         yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
-        yield Question(Pick("material", "gaskets of", []))
-
-    def on_mount(self) -> None:
-        """What may stay unanswered says what that means; the cursor is at the first question."""
-        for name, silent in (
-            ("name", "such as Blue bezel"),
-            ("says", "don’t know; or 200m, 20 bar, 3 ATM, diver’s 200m, nothing"),
-            ("last", "don’t know; or new in 2021, tested may 2025 at 10 bar"),
-            ("made", "don’t know; or 1994, 1990s: as its gaskets are not known"),
-        ):
-            self.field(name).silent(silent)
         materials = dict.fromkeys(("unknown", *self.book.practice.materials))
-        self.pick("material").offer([(name, name) for name in materials], "unknown")
+        yield Question(Pick("material", "gaskets of", [(name, name) for name in materials]))
+
+    def fill(self) -> None:
+        """What may stay unanswered says what that means."""
         self._suggest()
         self._say_what_last_means()
         self._show_what_applies()
-        self.field("name").ask()
 
-    def on_screen_resume(self) -> None:
-        """The title says that one is at the beginning."""
+    def reload(self) -> None:
+        """Another window may have put a watch on the shelf."""
+        self.say_title()
+
+    def title_line(self) -> Line:
+        """One is at the beginning, or adds to a shelf."""
         words = "New watch" if self.book.standings() else "Welcome: put the first watch on the shelf"
-        self.query_one("#title", TitleLine).say([(f"logbook · {words}", "title")])
-
-    def field(self, name: str) -> Field:
-        """A question that is typed."""
-        return self.query_one(f"#{name}", Field)
-
-    def pick(self, name: str) -> Pick:
-        """A question that is picked."""
-        return self.query_one(f"#{name}", Pick)
+        return [(f"logbook · {words}", "title")]
 
     def room_bindings(self) -> Iterator[Binding]:
         """The demo is offered last, and as long as there is nothing on the shelf."""
@@ -153,7 +143,7 @@ class WelcomeRoom(FormRoom):
 
     def _show_what_applies(self) -> None:
         """Pushers in water are asked about where there are any."""
-        self.question("pushers_wet").display = self.pick("pushers").value == "yes"
+        self.question("pushers_wet").display = self.text("pushers") == "yes"
 
     @on(Input.Changed, "#says-entry")
     def _suggest(self) -> None:
@@ -168,7 +158,7 @@ class WelcomeRoom(FormRoom):
                  "crown": newwatch.usual_crown(mark.kind)}  # fmt: skip
         left = [name for name in usual if name not in self._by_hand]
         for name in left:
-            self.pick(name).pick(usual[name])
+            self.pick(name).fill(usual[name])
         said = (
             f"; {' and '.join(left)} {'are' if len(left) > 1 else 'is'} as the mark suggests" if left else ""
         )
@@ -186,7 +176,7 @@ class WelcomeRoom(FormRoom):
             words = own_words.past_words(past) if past != Past() else NOTHING_TOLD
         self.query_one("#last-means", Static).update(sentence(words, "dim"))
         if "movement" not in self._by_hand:
-            self.pick("movement").pick(newwatch.usual_movement(past))
+            self.pick("movement").fill(newwatch.usual_movement(past))
         known = past.new is not None or any(visit.gaskets for visit in past.visits)
         self.question("made").display = not known
 

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Input, Static
+from textual.widgets import Static
 
-from logbook.errors import LogbookError
 from logbook.model.text import printable
 from logbook.model.values import Event, Exposure, Shares, WatchRecord
 from logbook.text.lines import LONGEST_LINE, amend_line, print_entry
 from logbook.text.planned import refuse_past_plan
-from logbook.tui.shell.form import FormRoom, Question, Write
-from logbook.tui.shell.ink import Line, content, sentence, short
+from logbook.tui.shell.form import Question, Write
+from logbook.tui.shell.ink import Line, content, sentence
 from logbook.tui.shell.room import Room
 from logbook.tui.shell.router import made
 from logbook.tui.water import amend_lines
-from logbook.tui.water import saving as exposure_saving
+from logbook.tui.water.line_form import LineFormRoom
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
 
 HOW = (
     "The line is the whole entry: ACTIVITY, then in any order depth, minutes, water, temperature, rinsed, "
@@ -36,7 +33,7 @@ def room_for(entry: Exposure | Event, record: WatchRecord) -> Room:
     return made("amend-event", entry, record)
 
 
-class AmendRoom(FormRoom):
+class AmendRoom(LineFormRoom):
     """One exposure or one planned exposure, as the line that says it."""
 
     CSS_PATH = "amend.tcss"
@@ -66,39 +63,27 @@ class AmendRoom(FormRoom):
             how = f"{KEPT_IN} {HOW}" if self.book.units == "imperial" else HOW
             yield Static(sentence(how, "dim"), id="how")
 
-    def on_mount(self) -> None:
+    def fill(self) -> None:
         """The line stands there as it is on record."""
         says = amend_lines.says(self.entry, self.book.units)
         self.query_one("#stands", Static).update(content([[("on record: ", "dim"), (says, "plain")]]))
-        field = self.question("line").query_one(Field)
-        field.fill(print_entry(self.entry, None, self.book.practice, self.book.settings))
-        field.entry.focus()
-        field.entry.action_end()
-        self._say_what_it_means()
+        self.fill_in({"line": print_entry(self.entry, None, self.book.practice, self.book.settings)})
+        self.say_what_it_means()
 
-    def on_screen_resume(self) -> None:
-        """The title names the watch."""
-        name = short(self.record.watch.name, 60)
-        self.query_one("#title", TitleLine).say([("logbook · Amend: ", "title"), (name, "strong")])
+    @property
+    def subject(self) -> str:
+        """The watch."""
+        return self.record.watch.name
 
-    @on(Input.Changed)
-    def _say_what_it_means(self) -> None:
-        self.query_one("#means", Static).update(content(self._meaning()))
-
-    def _meaning(self) -> list[Line]:
-        try:
-            exposure = self._read()
-        except LogbookError as error:
-            return self._pointer(error)
+    def meaning(self) -> list[Line]:
+        """What the entry is now, and what it takes."""
+        exposure = self._read()
         if exposure == self.entry:
             return [[("as it is on record", "dim")]]
         return [
             [(amend_lines.says(exposure, self.book.units), "good")],
             amend_lines.cost_line(self.took, exposure, self.record, self.book.practice),
         ]
-
-    def _pointer(self, error: LogbookError) -> list[Line]:
-        return exposure_saving.pointer(error, max(20, self.app.size.width - 6))
 
     def _read(self) -> Exposure:
         """The entry as its line says now; raises LogbookError."""
@@ -126,7 +111,3 @@ class AmendRoom(FormRoom):
         words = amend_lines.says(exposure, self.book.units)
         cost = f"takes {amend_lines.most(after, self.record)}" if after else "not charged"
         return f"Amended: {printable(words)}: {cost}. z: undo"
-
-    def complain(self, error: LogbookError) -> None:
-        """What is wrong with the line stands below it, with a caret."""
-        self.query_one("#means", Static).update(content(self._pointer(error)))

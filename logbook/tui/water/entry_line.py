@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from functools import partial
 
-from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Input, Static
+from textual.widgets import Static
 
-from logbook.errors import LogbookError
 from logbook.model.text import printable
 from logbook.model.values import Exposure, WatchRecord
 from logbook.text import phrases
 from logbook.text.lines import LONGEST_LINE, parse_entry
 from logbook.tui.shell.closest import closest
-from logbook.tui.shell.form import FormRoom, Question, Write
-from logbook.tui.shell.ink import Line, content, sentence
+from logbook.tui.shell.form import Question, Write
+from logbook.tui.shell.ink import Line, sentence
 from logbook.tui.water import record_start
 from logbook.tui.water import saving as exposure_saving
+from logbook.tui.water.line_form import LineFormRoom
 from logbook.tui.widgets.field import Field
 
 OFFERED = 8  # nicknames shown at a time
@@ -29,7 +28,7 @@ HOW = (
 SUCH_AS = "blue bezel: dive 21m 38min sea 17C rinsed"
 
 
-class EntryLineRoom(FormRoom):
+class EntryLineRoom(LineFormRoom):
     """One field, and below it what the line means or which word of it has no meaning."""
 
     CSS_PATH = "entry_line.tcss"
@@ -47,42 +46,34 @@ class EntryLineRoom(FormRoom):
     def body(self) -> ComposeResult:
         """The line, its meaning, how it is written."""
         with VerticalScroll(id="questions", can_focus=False):
-            yield Question(Field("line", "entry", longest=LONGEST_LINE))
+            yield Question(Field("line", "entry", silent=SUCH_AS, longest=LONGEST_LINE))
             yield Static("", id="means")
             yield Static(sentence(HOW, "dim"), id="how")
 
-    def on_mount(self) -> None:
+    def fill(self) -> None:
         """The nickname of the watch that one came from stands there."""
-        field = self.question("line").query_one(Field)
-        field.silent(SUCH_AS)
         if self._name_of:
-            field.fill(f"{self._name_of}: ")
-        field.entry.focus()
-        field.entry.action_end()
+            self.fill_in({"line": f"{self._name_of}: "})
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """Enter saves: there is one question."""
         keys = super().shown_keys()
         return [("⏎", "save", "save"), *(key for key in keys if key[2] not in ("save", "app.focus_next"))]
 
-    @on(Input.Changed)
-    def _say_what_it_means(self) -> None:
-        line = self.text("line")
-        self.query_one("#means", Static).update(content(self._meaning(line) if line.strip() else []))
-
     def _offered(self, line: str) -> list[str]:
         """Nicknames that what stands there may become, the likeliest first; none once there is a colon."""
         return [] if ":" in line else closest(line, [watch.name for watch in self.book.watches()])[:OFFERED]
 
-    def _meaning(self, line: str) -> list[Line]:
+    def meaning(self) -> list[Line]:
+        """The nicknames that are offered, else the entry; nothing of an empty line."""
+        line = self.text("line")
+        if not line.strip():
+            return []
         offered = self._offered(line)
         if offered:
             others = "".join(f" · {name}" for name in offered[1:])
             return [[("enter takes ", "dim"), (offered[0], "strong"), (others, "dim")]]
-        try:
-            exposure = self._read(line)
-        except LogbookError as error:
-            return exposure_saving.pointer(error, max(20, self.app.size.width - 6))
+        exposure = self._read(line)
         name = next(w.name for w in self.book.watches() if w.id == exposure.watch_id)
         words = phrases.exposure_words(exposure, self.book.units)
         return [[(f"{name}, {phrases.full_date(exposure.starts_on)}: {words}", "good")]]
@@ -97,10 +88,9 @@ class EntryLineRoom(FormRoom):
         """Take the nickname that is offered; else the entry, and what it cost."""
         offered = self._offered(self.text("line")) if self.text("line").strip() else []
         if offered:
-            field = self.question("line").query_one(Field)
-            field.fill(f"{offered[0]}: ")
-            field.entry.action_end()
-            self._say_what_it_means()
+            self.fill_in({"line": f"{offered[0]}: "})
+            self.ask_first()
+            self.say_what_it_means()
             return None
         return partial(self._write, self._read(self.text("line")))
 
@@ -115,9 +105,3 @@ class EntryLineRoom(FormRoom):
         super().saved()
         if self._logged is not None:
             record_start.ask(self.app, *self._logged)
-
-    def complain(self, error: LogbookError) -> None:
-        """What is wrong with the line stands below it already, with a caret."""
-        self.query_one("#means", Static).update(
-            content(exposure_saving.pointer(error, max(20, self.app.size.width - 6)))
-        )

@@ -27,7 +27,7 @@ from logbook.tui.water.form import Around, Reading
 from logbook.tui.water.working import Working
 from logbook.tui.widgets.choice import Answer, Choice
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import KeyLine, TitleLine
+from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 RINSE = (Answer("r", "rinsed", True), Answer("n", "not rinsed", False))
@@ -145,7 +145,7 @@ class ExposureRoom(Room):
 
     def on_descendant_focus(self) -> None:
         """Keys and hint follow the cursor."""
-        self.query_one("#keys", KeyLine).say(self)
+        self.say_keys()
         self._say()
 
     # ------------------------------------------------------------------ while it is filled in

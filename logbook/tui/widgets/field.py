@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
+from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from logbook.model.text import printable
@@ -32,27 +33,25 @@ def write_label(label: Static, words: str, wrong: bool) -> None:
     label.update(sentence(shown))
 
 
-class Field(Horizontal):
-    """A label and an entry. `mark` says that the answer is wrong; the room says why."""
+class Asked(Horizontal):
+    """A label and what takes its answer. `mark` says that the answer is wrong; the room says why."""
 
     DEFAULT_CSS = """
-    Field { height: 1; }
-    Field .label { width: 10; color: $foreground-muted; }
-    Field.-here .label { color: $accent; text-style: bold; }
-    Field.-wrong .label { color: $text-error; text-style: bold; }
-    Field Entry { width: 1fr; background: $surface; }
-    Field Entry:focus { background: $surface-lighten-1; }
+    Asked { height: 1; }
+    Asked .label { color: $foreground-muted; }
+    Asked.-here .label { color: $accent; text-style: bold; }
+    Asked.-wrong .label { color: $text-error; text-style: bold; }
     """
 
-    def __init__(self, name: str, label: str, *, longest: int = LONGEST) -> None:
+    def __init__(self, name: str, label: str, control: Widget) -> None:
         super().__init__(id=name, name=name)
         self.label = label
-        self.entry = Entry(name, longest)
+        self.control = control
 
     def compose(self) -> ComposeResult:
-        """The label, then the entry."""
+        """The label, then what takes the answer."""
         yield Static(sentence(self.label), classes="label")
-        yield self.entry
+        yield self.control
 
     def on_descendant_focus(self) -> None:
         """The label stands out while one writes here."""
@@ -61,6 +60,40 @@ class Field(Horizontal):
     def on_descendant_blur(self) -> None:
         """And steps back."""
         self.remove_class("-here")
+
+    @property
+    def text(self) -> str:
+        """What was answered."""
+        raise NotImplementedError
+
+    def fill(self, text: str) -> None:
+        """Put an answer there as though it had always stood there: no one gave it."""
+        raise NotImplementedError
+
+    def ask(self) -> None:
+        """The cursor onto what takes the answer."""
+        self.control.focus()
+
+    def mark(self, wrong: bool) -> None:
+        """Mark the answer as one that cannot be taken, or lift that."""
+        if self.has_class("-wrong") != wrong:
+            self.set_class(wrong, "-wrong")
+            write_label(self.query_one(".label", Static), self.label, wrong)
+
+
+class Field(Asked):
+    """A question that is answered in writing; `silent` says what an empty answer stands for."""
+
+    DEFAULT_CSS = """
+    Field .label { width: 10; }
+    Field Entry { width: 1fr; background: $surface; }
+    Field Entry:focus { background: $surface-lighten-1; }
+    """
+
+    def __init__(self, name: str, label: str, *, silent: str = "", longest: int = LONGEST) -> None:
+        self.entry = Entry(name, longest)
+        super().__init__(name, label, self.entry)
+        self.silent(silent)
 
     @property
     def text(self) -> str:
@@ -78,13 +111,7 @@ class Field(Horizontal):
         """What an empty entry stands for."""
         self.entry.placeholder = words
 
-    def mark(self, wrong: bool) -> None:
-        """Mark the answer as one that cannot be taken, or lift that."""
-        if self.has_class("-wrong") != wrong:
-            self.set_class(wrong, "-wrong")
-            write_label(self.query_one(".label", Static), self.label, wrong)
-
     def ask(self) -> None:
         """The cursor into the entry, its text selected."""
-        self.entry.focus()
+        super().ask()
         self.entry.select_all()

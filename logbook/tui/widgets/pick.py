@@ -8,16 +8,14 @@ from typing import ClassVar
 
 from rich.cells import cell_len
 from textual import events
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widgets import Static
 
-from logbook.tui.shell.ink import Line, content, sentence, short
-from logbook.tui.widgets.field import write_label
+from logbook.tui.shell.ink import Line, content, short
+from logbook.tui.widgets.field import Asked
 
 
 class Options(Static, can_focus=True):
@@ -121,59 +119,32 @@ class Options(Static, can_focus=True):
                 return
 
 
-class Pick(Horizontal):
-    """A label and its answers, laid out as a `Field` is."""
+class Pick(Asked):
+    """A question with fixed answers."""
 
     DEFAULT_CSS = """
-    Pick { height: 1; }
-    Pick .label { width: 9; color: $foreground-muted; }
-    Pick.-here .label { color: $accent; text-style: bold; }
-    Pick.-wrong .label { color: $text-error; text-style: bold; }
+    Pick .label { width: 9; }
     Pick Options { width: 1fr; height: 1; }
     Pick Options:focus { background: $surface-lighten-1; }
     """
 
     def __init__(self, name: str, label: str, answers: Sequence[tuple[str, str]]) -> None:
-        super().__init__(id=name, name=name)
-        self.label = label
         self._values = [value for value, _ in answers]
         self.options = Options([words for _, words in answers])
-
-    def compose(self) -> ComposeResult:
-        """The label, then the answers."""
-        yield Static(sentence(self.label), classes="label")
-        yield self.options
-
-    def on_descendant_focus(self) -> None:
-        """The label stands out while the answers have the cursor."""
-        self.add_class("-here")
-
-    def on_descendant_blur(self) -> None:
-        """And steps back."""
-        self.remove_class("-here")
+        super().__init__(name, label, self.options)
 
     @property
-    def value(self) -> str:
+    def text(self) -> str:
         """What was picked."""
         return self._values[self.options.picked] if self._values else ""
 
-    def pick(self, value: str) -> None:
+    def fill(self, text: str) -> None:
         """Take an answer as though it had always stood there: no one picked it."""
-        if value in self._values and value != self.value:
+        if text in self._values and text != self.text:
             with self.options.prevent(Options.Changed):
-                self.options.picked = self._values.index(value)
+                self.options.picked = self._values.index(text)
 
     def offer(self, answers: Sequence[tuple[str, str]], value: str) -> None:
         """Other answers in place of these, one of them picked."""
         self._values = [known for known, _ in answers]
         self.options.offer([words for _, words in answers], self._values.index(value))
-
-    def mark(self, wrong: bool) -> None:
-        """Mark the answer as one that cannot be taken, or lift that."""
-        if self.has_class("-wrong") != wrong:
-            self.set_class(wrong, "-wrong")
-            write_label(self.query_one(".label", Static), self.label, wrong)
-
-    def ask(self) -> None:
-        """The cursor onto the answers."""
-        self.options.focus()

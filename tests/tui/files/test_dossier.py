@@ -84,7 +84,7 @@ async def test_notes_and_markdown_when_they_are_asked_for(
         screen = await asked(pilot, id_of("Blue bezel"), "~/page.md")
         for name in ("ask-1", "ask-3"):
             screen.query_one(f"#{name}", Field).fill(f"the wish of {name}")
-        screen.query_one("#notes", Pick).pick("yes")
+        screen.query_one("#notes", Pick).fill("yes")
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "WatchRoom")
     page = (home / "page.md").read_text(encoding="utf-8")
@@ -105,7 +105,7 @@ async def test_a_file_that_is_there_stays_until_one_says_otherwise(
         await pilot.press("ctrl+s")
         await wait_for_text(pilot, "! path", "There is already a file at", "it was left as it is.")
         assert target.read_text(encoding="utf-8") == "my own"
-        screen.query_one("#replace", Pick).pick("yes")
+        screen.query_one("#replace", Pick).fill("yes")
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "WatchRoom")
     assert target.read_text(encoding="utf-8").startswith("<!doctype html>")
@@ -116,7 +116,7 @@ async def test_yes_to_one_file_is_no_yes_to_a_path_that_was_free(book: Book, id_
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await asked(pilot, id_of("Blue bezel"), target)
-        screen.query_one("#replace", Pick).pick("yes")
+        screen.query_one("#replace", Pick).fill("yes")
         target.write_text("came meanwhile", encoding="utf-8")
         await pilot.press("ctrl+s")
         await wait_for_text(pilot, "There is already a file at", "a file is there")
@@ -153,7 +153,7 @@ async def test_the_record_itself_is_never_written_over(book: Book, id_of: IdOf, 
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await asked(pilot, id_of("Blue bezel"), link)
-        screen.query_one("#replace", Pick).pick("yes")
+        screen.query_one("#replace", Pick).fill("yes")
         await pilot.press("ctrl+s")
         await wait_for_text(pilot, "! path", "is the record itself; name another place.")
     assert link.samefile(book.path)
