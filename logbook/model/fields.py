@@ -99,7 +99,11 @@ class Stored:
         if found is None:
             return self.maybe
         low, high = self.kept or (found, found)
-        return low <= found <= high and (not self.words or found in self.words)
+        try:
+            self.scale.value(found)
+            return low <= found <= high and (not self.words or found in self.words)
+        except (TypeError, ValueError):
+            return False
 
 
 @cache

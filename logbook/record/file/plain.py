@@ -9,6 +9,7 @@ from pathlib import Path
 from logbook.errors import LogbookError
 from logbook.record.file.trouble import damaged, explain, foreseen, is_integrity, unopened
 from logbook.record.schema.revision import HEAD, checked
+from logbook.record.schema.shapes import Unfit
 
 # What code raises that meets a value of a kind which no version of logbook would have written.
 UNFIT = (TypeError, ValueError, LookupError, ArithmeticError, AttributeError, AssertionError)
@@ -40,7 +41,9 @@ def plain(error: Exception, place: Path | str) -> LogbookError | None:
         return told or _first_fault(place) or explain(error, place)
     if isinstance(error, OSError):
         return unopened(error, place) if str(error.filename) == str(place) else None
-    return _first_fault(place) if isinstance(error, UNFIT) else None
+    if not isinstance(error, UNFIT):
+        return None
+    return _first_fault(place) or (damaged(place, str(error)) if isinstance(error, Unfit) else None)
 
 
 def _is_of_a_driver(error: Exception) -> bool:

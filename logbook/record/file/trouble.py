@@ -72,8 +72,10 @@ def is_integrity(error: BaseException) -> bool:
 
 
 def damaged(place: Path | str, what: str) -> RecordTrouble:
-    """A record that holds what no version of logbook wrote there."""
-    return RecordTrouble(_DAMAGED.format(where=f"The record {place}", what=what), where=str(place))
+    """A record that holds what no version of logbook wrote there; of a server its own backups are the way."""
+    sentence = _DAMAGED.format(where=f"The record {place}", what=what)
+    told = sentence if isinstance(place, Path) else without_advice(sentence)
+    return RecordTrouble(told, where=str(place))
 
 
 def unopened(error: OSError, path: Path | str) -> RecordTrouble:

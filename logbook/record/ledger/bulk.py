@@ -14,6 +14,7 @@ from logbook.model.values import WatchRecord
 from logbook.model.wear.clock import minutes_into_day
 from logbook.record.ledger.spans import Span
 from logbook.record.reading.rows import Rows, in_chunks
+from logbook.record.schema.shapes import EXPOSURE
 
 if TYPE_CHECKING:
     from logbook.model.wear.bulk import Charges
@@ -92,6 +93,7 @@ def _read_columns(rows: Rows, watch_id: int | None) -> Columns:
 
     statement = f"SELECT {', '.join(_EXPOSURE)} FROM exposure WHERE watch_id = ? AND planned = 0"
     kept = _turned(sorted(rows(statement, (watch_id,))), _EXPOSURE)
+    EXPOSURE.check(kept)
     times = [None if at is None else time.fromisoformat(at) for at in kept["starts_at"]]
     return Columns(
         day=whole([date.fromisoformat(day).toordinal() for day in kept["starts_on"]]),

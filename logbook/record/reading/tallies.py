@@ -10,26 +10,31 @@ from logbook.model.practice import Practice
 from logbook.model.predict.tally import Contacts, contacts_of
 from logbook.model.values import SALTY, Position
 from logbook.record.reading.rows import Rows
+from logbook.record.schema import shapes
 
-_COLUMNS = (
-    "l.position, e.starts_on, l.id, s.counted, e.water, e.duration_s, e.salinity_ppm, e.rinsed, e.gauge_pa,"
-    " e.from_mk, e.water_mk, e.water_assumed, e.crown_wet, e.crown_under, e.pusher_wet, e.pusher_under,"
-    " s.ageing, s.pressure, s.temperature"
-)
+_OF_SEAL = ("position", "id")
+_OF_EXPOSURE = (
+    "starts_on", "water", "duration_s", "salinity_ppm", "rinsed", "gauge_pa", "from_mk", "water_mk",
+    "water_assumed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
+)  # fmt: skip
+_OF_SHARE = ("counted", "ageing", "pressure", "temperature")
 
 
 def read_contacts(rows: Rows, watch_id: int, practice: Practice) -> dict[Position, Contacts]:
     """Every contact of a watch that is charged, for each sealing place and the seal it had then."""
+    names = [*(f"l.{c}" for c in _OF_SEAL), *(f"e.{c}" for c in _OF_EXPOSURE), *(f"s.{c}" for c in _OF_SHARE)]
     statement = (
-        f"SELECT {_COLUMNS} FROM ledger_share s JOIN seal l ON l.id = s.seal_id"
+        f"SELECT {', '.join(names)} FROM ledger_share s JOIN seal l ON l.id = s.seal_id"
         " JOIN exposure e ON e.id = s.exposure_id WHERE l.watch_id = ?"
     )
+    found = list(rows(statement, (watch_id,)))
+    columns = list(zip(*found, strict=True))
+    shapes.SEAL.check(dict(zip(_OF_SEAL, columns, strict=False)))
+    shapes.EXPOSURE.check(dict(zip(_OF_EXPOSURE, columns[len(_OF_SEAL) :], strict=False)))
     by_place: dict[Position, list[tuple[object, ...]]] = defaultdict(list)
     reference = practice["salt_reference"]
-    for (place, day, seal, counted, water, seconds, salinity, rinsed, gauge_pa, from_mk, water_mk, assumed,
-         crown_wet, crown_under, pusher_wet, pusher_under, ageing, pressure, temperature) in rows(
-        statement, (watch_id,)
-    ):  # fmt: skip
+    for (place, seal, day, water, seconds, salinity, rinsed, gauge_pa, from_mk, water_mk, assumed, crown_wet,
+         crown_under, pusher_wet, pusher_under, counted, ageing, pressure, temperature) in found:  # fmt: skip
         stated = water in SALTY and salinity is not None
         salt = MILLI.value(salinity) / reference if stated else 1.0 if water == "sea" else 0.0
         crown, pushers = place == "crown", place == "pushers"

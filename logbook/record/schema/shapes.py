@@ -33,6 +33,10 @@ Columns = dict[str, Any]
 Value = TypeVar("Value")
 
 
+class Unfit(ValueError):
+    """A column holds what no version of logbook would have written there."""
+
+
 class Shape(Generic[Value]):
     """What `make` is made of, as columns by name: its own `fields`, then `more` that are read by hand.
 
@@ -59,10 +63,7 @@ class Shape(Generic[Value]):
 
     @cached_property
     def value(self) -> Callable[..., Value]:
-        """The value of a row, and of what stands beside it.
-
-        Raises ValueError for a word or a number that no version of logbook would have written.
-        """
+        """The value of a row, and of what stands beside it; raises Unfit."""
         known: dict[str, Any] = {**USED_BY_SCALES, "make": self._make, "refuse": self._refuse}
         tests, given = ["True"], []
         for one in self.fields:
@@ -74,10 +75,15 @@ class Shape(Generic[Value]):
                 within = f"{one.kept[0]} <= {name} <= {one.kept[1]}"
                 tests.append(f"({name} is None or {within})" if one.maybe else within)
             given.append(f"{one.name}={_converted(one, one.scale.as_value, name)}")
-        body = f"    {', '.join(self.names)}, = row\n    if not ({' and '.join(tests)}): refuse(row)\n"
         beside = "".join(f", {name}=()" for name in self._beside)
         given += (f"{name}={name}" for name in self._beside)
-        exec(f"def value(row{beside}):\n{body}    return make({', '.join(given)})", known)
+        text = f"""def value(row{beside}):
+    {", ".join(self.names)}, = row
+    try:
+        if {" and ".join(tests)}: return make({", ".join(given)})
+    except (TypeError, ValueError): pass
+    refuse(row)"""
+        exec(text, known)
         read: Callable[..., Value] = known["value"]
         return read
 
@@ -92,14 +98,21 @@ class Shape(Generic[Value]):
         return written
 
     def check(self, columns: Mapping[str, Iterable[Any]]) -> None:
-        """Holds whole columns by name against the words and ranges of what is written; raises ValueError."""
+        """Holds whole columns by name against the words and ranges of what is written; raises Unfit."""
         for one in self.fields:
-            for found in set(columns.get(one.column, ())):
-                if not one.takes(found):
-                    raise ValueError(f"{one.column} is {found!r}")
+            found = [each for each in columns.get(one.column, ()) if each is not None]
+            if found and (one.words or one.kept):
+                _refuse_unfit(one, set(found) if one.words else (min(found), max(found)))
 
     def _refuse(self, row: Sequence[Any]) -> None:
-        self.check({name: [found] for name, found in zip(self.names, row, strict=True)})
+        for one, found in zip(self.fields, row, strict=False):
+            _refuse_unfit(one, [found])
+
+
+def _refuse_unfit(one: Stored, found: Iterable[Any]) -> None:
+    for each in found:
+        if not one.takes(each):
+            raise Unfit(f"{one.column} is {each!r}")
 
 
 def _converted(one: Stored, expression: str, of: str) -> str:
