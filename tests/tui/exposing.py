@@ -6,8 +6,8 @@ from typing import Any
 
 from textual.pilot import Pilot
 
+from logbook.tui.water.questions import Questions
 from logbook.tui.water.room import ExposureRoom
-from logbook.tui.widgets.questions import Questions
 from tests.tui.helpers import paste, press_all, wait_for, wait_for_room
 
 

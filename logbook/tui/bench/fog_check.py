@@ -23,7 +23,6 @@ from logbook.tui.bench.answering import WorkedRoom
 from logbook.tui.bench.asks import Asks
 from logbook.tui.bench.countdown import Countdown, minutes_and_seconds
 from logbook.tui.bench.steps import LOOK, STEPS, WAIT_S
-from logbook.tui.shell.background import Background
 from logbook.tui.shell.form import Question
 from logbook.tui.shell.ink import Line, content, meter, sentence
 from logbook.tui.shell.room import CHANGES, REDO, UNDO
@@ -96,7 +95,6 @@ class FogCheckRoom(WorkedRoom):
         self.watch_id = watch_id
         self.countdown = Countdown(WAIT_S, clock)
         self.answered: Answered | None = None
-        self.answers = Background(self, newest_only=True)
         self._told = True  # that the time is over
         self._timer_line = ""
 
@@ -121,7 +119,6 @@ class FogCheckRoom(WorkedRoom):
 
     def on_mount(self) -> None:
         """The first step, which says for whom this is."""
-        super().on_mount()
         self.asks.silent({"wait": f"{WAIT_S:g} s", "case_air": "as when it was closed"})
         self._show_step()
         self._draw_timer()

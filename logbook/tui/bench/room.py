@@ -21,9 +21,7 @@ from logbook.errors import LogbookError
 from logbook.physics.worked import Worksheet
 from logbook.tui.bench.answering import WorkedRoom
 from logbook.tui.bench.asks import Asks
-from logbook.tui.shell.background import Background
-from logbook.tui.shell.ink import sentence
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.shell.ink import Line, sentence
 from logbook.tui.widgets.pick import Options
 
 WIDE = 110  # cells from which the answer stands beside the questions
@@ -68,7 +66,6 @@ class BenchRoom(WorkedRoom):
         super().__init__()
         self.watch_id = watch_id
         self.answered: Answered | None = None
-        self.answers = Background(self, newest_only=True)
 
     def body(self) -> ComposeResult:
         """The row of calculators, the questions of one, and its answer."""
@@ -84,13 +81,11 @@ class BenchRoom(WorkedRoom):
 
     def on_mount(self) -> None:
         """Start with the first calculator, its first question selected."""
-        super().on_mount()
         self.set_class(self.app.size.width >= WIDE, "-wide")
         self.call_later(self._turn, True)
 
     def on_resize(self) -> None:
         """In a wide window the answer stands beside the questions."""
-        super().on_resize()
         self.set_class(self.app.size.width >= WIDE, "-wide")
 
     # ------------------------------------------------------------------ one calculator
@@ -99,6 +94,11 @@ class BenchRoom(WorkedRoom):
     def calculator(self) -> Calculator:
         """The one that is shown."""
         return CALCULATORS[self.row.picked]
+
+    @property
+    def subject(self) -> str:
+        """Its word."""
+        return self.calculator.word
 
     @property
     def asks(self) -> Asks:
@@ -114,10 +114,8 @@ class BenchRoom(WorkedRoom):
             await self.query_one("#form").mount(made, before="#said")
         for each in self.query(Asks):
             each.display = each.id == here
-        self.query_one("#title", TitleLine).say(
-            [("logbook · Bench: ", "title"), (self.calculator.word, "strong")]
-        )
-        self.query_one("#answer", VerticalScroll).scroll_home(animate=False)
+        self.say_title()
+        self.pane.scroll_home(animate=False)
         self._consider()
         if ask:
             self.asks.ask()
@@ -145,12 +143,12 @@ class BenchRoom(WorkedRoom):
             refusal = self.answered.refusal
             self.show_answer(self.answered.sheet, [refusal] if refusal else [])
 
-    def hint(self) -> str:
+    def said(self) -> Line:
         """How to answer where the cursor is; in the row, what the calculator is for."""
         if not self.query(f"#asks-{self.calculator.word}"):
-            return ""  # not yet there
+            return []  # not yet there
         about = f"{self.calculator.about} Left and right: another one; tab: its questions."
-        return super().hint() or about
+        return [(self.asks.hint() or about, "dim")]
 
     # ------------------------------------------------------------------ moving
 

@@ -9,6 +9,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
+from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from logbook.errors import LogbookError
@@ -20,14 +21,12 @@ from logbook.tui.check import form as check_form
 from logbook.tui.check import lines as check_lines
 from logbook.tui.check import plan as check_plan
 from logbook.tui.check.answer import Answered, Asked
-from logbook.tui.shell.background import Background
-from logbook.tui.shell.ink import Line, content, fit
-from logbook.tui.shell.room import Room
+from logbook.tui.shell.answering import AnsweringRoom
+from logbook.tui.shell.ink import Line, both_ends, content
 from logbook.tui.water import form, remembered
 from logbook.tui.water.form import Around
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.water.questions import Questions
 from logbook.tui.widgets.lines import Lines
-from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 if TYPE_CHECKING:
     from logbook.model.predict.bands import BandMaker
@@ -36,7 +35,7 @@ if TYPE_CHECKING:
 WIDE = 140  # cells from which questions and answer, or list and answer, stand side by side
 
 
-class CheckRoom(Room):
+class CheckRoom(AnsweringRoom):
     """The answer before water: the verdict in words, every reason, and what would change it."""
 
     CSS_PATH = "room.tcss"
@@ -53,10 +52,6 @@ class CheckRoom(Room):
         ),
         Binding("ctrl+o", "read_answer", "read on", tooltip="to the answer, to scroll in it"),
         Binding("ctrl+z", "unplan", "undo", show=False, tooltip="take back what was planned here last"),
-        Binding("up", "step(-1)", "question above", show=False),
-        Binding("down", "step(1)", "question below", show=False),
-        Binding("pageup", "scroll(-1)", "scroll the answer up", show=False),
-        Binding("pagedown", "scroll(1)", "scroll the answer down", show=False),
     ]
 
     def __init__(self, watch_id: int | None, plan: Exposure | None = None) -> None:
@@ -71,7 +66,6 @@ class CheckRoom(Room):
         self.chosen = ""  # the watch that the cursor was put on in the list
         self.answered: Answered | None = None
         self._bands: BandMaker | None = None
-        self.answers = Background(self, newest_only=True)
 
     # ------------------------------------------------------------------ the frame
 
@@ -114,7 +108,6 @@ class CheckRoom(Room):
 
     def on_mount(self) -> None:
         """Start with the plan one came with, else with what the watch is usually taken to."""
-        super().on_mount()
         practice, record = self.book.practice, self.record
         usual = (
             remembered.usual_activity(record.watch, practice) if record else next(iter(practice.activities))
@@ -158,21 +151,23 @@ class CheckRoom(Room):
         )
 
     def on_resize(self) -> None:
-        """Title and answer follow the window."""
-        super().on_resize()
-        self._write_title()
+        """Questions and answer stand side by side in a wide window."""
         self._set_classes()
-        self.call_after_refresh(self._draw)
 
     def _set_classes(self) -> None:
         self.set_class(self.app.size.width >= WIDE, "-wide")
         self.set_class(self.every, "-every")
 
-    def _write_title(self) -> None:
+    def title_line(self) -> Line:
+        """What is asked, of which watch, and at the right its mark."""
         one = None if self.every else self.record
-        left, right = check_plan.title(one.watch if one else None, self.plan, self.plans)
-        width = max(20, self.app.size.width - 3 - len(right))
-        self.query_one("#title", TitleLine).say([(fit(left, width), "title"), (f" {right}", "plain")])
+        words = check_plan.title(one.watch if one else None, self.plan, self.plans)
+        return both_ends(*words, self.app.size.width)
+
+    @property
+    def pane(self) -> Widget:
+        """The list of all of them, else the answer for one."""
+        return self.query_one("#all" if self.every else "#answer")
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """The keys that work where the cursor is."""
@@ -186,15 +181,10 @@ class CheckRoom(Room):
             if self.plans or action != "next_plan"
         ]
         if isinstance(self.focused, Input):
-            return keys_in_a_field(keys)
+            return keys
         in_list = self.every and isinstance(self.focused, Lines)
         here = ("⏎", "its answer", "open_row") if in_list else ("↑↓", "scroll", "read_answer")
         return [here, *(key for key in keys if key[2] != "read_answer")]
-
-    def on_descendant_focus(self) -> None:
-        """Keys and hint follow the cursor."""
-        self.say_keys()
-        self._say()
 
     # ------------------------------------------------------------------ the answer
 
@@ -203,7 +193,7 @@ class CheckRoom(Room):
         self.prepare()
         self._bands = None
         if self.is_mounted:
-            self._write_title()
+            self.say_title()
             self.say_keys()
             self._consider()
 
@@ -213,7 +203,7 @@ class CheckRoom(Room):
         self.questions.around = around
         self.questions.field("pushers").display = around.watch is None or around.watch.pushers
         self._set_classes()
-        self._write_title()
+        self.say_title()
         self.say_keys()
         self._consider()
 
@@ -231,7 +221,7 @@ class CheckRoom(Room):
     def _edited(self) -> None:
         if self.plan is not None:
             self.plan = None
-            self._write_title()
+            self.say_title()
         self._consider()
 
     def _consider(self) -> None:
@@ -255,17 +245,18 @@ class CheckRoom(Room):
         if asked.one == (None if self.every else self.record):
             self.answered = answered
             self.questions.mark(answered.reading.wrong, answered.reading.doubts)
-            self._say()
-            self._draw()
+            self.say()
+            self.draw_answer()
 
-    def _say(self) -> None:
-        said = self.questions.said()
+    def said(self) -> Line:
+        """What is wrong, missing or doubtful, or how to answer."""
         missing = self.answered.reading.missing if self.answered and not self.questions.wrong else {}
         if self.every and missing:  # beside the list there is no place for it
-            said = [(f"{name}: {words}", "mild") for name, words in missing.items()]
-        self.query_one("#said", Static).update(content([said]))
+            return [(f"{name}: {words}", "mild") for name, words in missing.items()]
+        return self.questions.said()
 
-    def _draw(self) -> None:
+    def draw_answer(self) -> None:
+        """The list of all of them, and the answer for one."""
         answered = self.answered
         if answered is None:
             return
@@ -323,7 +314,7 @@ class CheckRoom(Room):
         """Nothing was planned: say why where it is, and put the cursor there."""
         said = self.questions.refuse(error)
         if said is not None:
-            self.query_one("#said", Static).update(content([said]))
+            self.say(said)
         else:
             self.app.notify(error.message, severity="error", markup=False)
 
@@ -339,7 +330,7 @@ class CheckRoom(Room):
         at = self.plans.index(self.plan) + 1 if self.plan in self.plans else 0
         self.plan = self.plans[at % len(self.plans)]
         self.questions.put(check_form.texts_of(self.plan, self._around()))
-        self._write_title()
+        self.say_title()
         self._consider()
 
     # ------------------------------------------------------------------ moving
@@ -365,10 +356,6 @@ class CheckRoom(Room):
     def _row_chosen(self) -> None:
         self.action_open_row()
 
-    def action_read_answer(self) -> None:
-        """The cursor into the answer."""
-        self.query_one("#all" if self.every else "#answer").focus()
-
     @on(Questions.Ended)
     def _next(self, event: Questions.Ended) -> None:
         """Enter: the next question, after the last of them the answer."""
@@ -378,15 +365,6 @@ class CheckRoom(Room):
             self.questions.ask(following[0])
         else:
             self.action_read_answer()
-
-    def action_step(self, step: int) -> None:
-        """The question above or below."""
-        (self.focus_next if step > 0 else self.focus_previous)()
-
-    def action_scroll(self, step: int) -> None:
-        """The answer, where it is longer than its place."""
-        pane = self.query_one("#all" if self.every else "#answer")
-        (pane.scroll_page_down if step > 0 else pane.scroll_page_up)(animate=False)
 
     def action_back(self) -> None:
         """Back to the list one came from, else out of the room."""

@@ -17,7 +17,7 @@ from logbook.tui.guide.lines import View
 from logbook.tui.guide.parts import Chapter, Entry
 from logbook.tui.guide.search import wanted
 from logbook.tui.shell.ink import short
-from logbook.tui.shell.room import Room
+from logbook.tui.shell.room import Room, keys_in_a_field
 from logbook.tui.widgets.contents import Contents
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.frame import TitleLine
@@ -76,7 +76,6 @@ class GuideRoom(Room):
 
     def on_mount(self) -> None:
         """Arrows go through the text."""
-        super().on_mount()
         self.search.silent("words of any chapter, such as salt or ISO 6425")
         self.page.focus()
 
@@ -127,8 +126,6 @@ class GuideRoom(Room):
         """In the search a letter is text; places that were found are walked only while there are some."""
         keys = super().shown_keys()
         if self.writing:
-            from logbook.tui.widgets.questions import keys_in_a_field
-
             walk = [("↑↓", "found places", "hit(1)"), ("⏎", "to the text", "read")]
             return walk + keys_in_a_field(keys, ("search", "hit(1)", "open", "go(0)"))
         return [key for key in keys if self.words or key[2] != "hit(1)"]

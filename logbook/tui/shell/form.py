@@ -18,10 +18,9 @@ from textual.widgets import Input, Static
 from logbook.errors import InUse, LogbookError
 from logbook.model.values import WatchRecord
 from logbook.tui.shell.ink import sentence
-from logbook.tui.shell.room import BACK, Room
+from logbook.tui.shell.room import BACK, Room, keys_in_a_field
 from logbook.tui.widgets.field import Asked, Field
 from logbook.tui.widgets.pick import Options, Pick
-from logbook.tui.widgets.questions import keys_in_a_field
 
 Write = Callable[[], str]  # writes in a thread what was answered, and returns what is then said
 

@@ -64,6 +64,11 @@ def fit(text: str, width: int, *, right: bool = False) -> str:
     return " " * spare + shown if right else shown + " " * spare
 
 
+def both_ends(left: str, right: str, width: int) -> Line:
+    """A title of so many cells: its words at the left, cut where they must be, and more at the right."""
+    return [(fit(left, max(20, width - 3 - len(right))), "title"), (f" {right}", "plain")]
+
+
 def short(text: str, width: int) -> str:
     """`text` in at most `width` terminal cells."""
     return fit(text, width).rstrip()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, TypeVar, cast
 
 from textual.app import ComposeResult
@@ -281,3 +281,11 @@ def key_name(key: str) -> str:
     """A key as it is written for people."""
     first = key.split(",")[0]
     return _AS_WRITTEN.get(first, first.replace("ctrl+", "^"))
+
+
+def keys_in_a_field(
+    keys: Sequence[tuple[str, str, str]], hidden: Sequence[str] = ()
+) -> list[tuple[str, str, str]]:
+    """The keys of a room that work while one writes: a letter is text there, help is on F1."""
+    shown = [each for each in keys if each[2] not in hidden]
+    return [("F1" if key == "?" else key, words, action) for key, words, action in shown]

@@ -10,25 +10,24 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError, NotUnderstood
 from logbook.model.marks import mark_words
 from logbook.model.text import printable
 from logbook.model.values import Exposure
-from logbook.tui.shell.background import Background
-from logbook.tui.shell.ink import Line, content, fit
-from logbook.tui.shell.room import Room
+from logbook.tui.shell.answering import AnsweringRoom
+from logbook.tui.shell.ink import Line, both_ends, content
 from logbook.tui.water import form, record_start, remembered
 from logbook.tui.water import saving as exposure_saving
 from logbook.tui.water import working as exposure_working
 from logbook.tui.water.doubts import Doubts
 from logbook.tui.water.form import Around, Reading
+from logbook.tui.water.questions import Questions
 from logbook.tui.water.working import Working
 from logbook.tui.widgets.choice import Answer, Choice
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.frame import TitleLine
-from logbook.tui.widgets.questions import Questions, keys_in_a_field
 
 RINSE = (Answer("r", "rinsed", True), Answer("n", "not rinsed", False))
 NO_RINSE = (Answer("⏎", "save", False),)
@@ -44,7 +43,7 @@ class Asked:
     line: str = ""
 
 
-class ExposureRoom(Room):
+class ExposureRoom(AnsweringRoom):
     """One contact with water: its questions on the left, what it amounts to on the right."""
 
     CSS_PATH = "room.tcss"
@@ -59,11 +58,10 @@ class ExposureRoom(Room):
         Binding("n", "save(False)", "save, not rinsed", tooltip="it was not rinsed: saves it"),
         Binding("ctrl+s", "last_question", "save", tooltip="to the last question: rinsed or not"),
         Binding("ctrl+l", "line", "one line", tooltip="write it in one line: dive 21m 38min sea 17C rinsed"),
-        Binding("up", "step(-1)", "question above", show=False),
-        Binding("down", "step(1)", "question below", show=False),
         Binding("pageup", "scroll(-1)", "scroll the working up", show=False),
         Binding("pagedown", "scroll(1)", "scroll the working down", show=False),
     ]
+    OF_LETTERS = ("save(True)", "save(False)")
 
     def __init__(self, watch_id: int) -> None:
         super().__init__()
@@ -72,7 +70,6 @@ class ExposureRoom(Room):
         self.working: Working | None = None
         self.saving = False
         self.doubts = Doubts()
-        self.answers = Background(self, newest_only=True)
 
     def prepare(self) -> None:
         """The watch, and what it was last taken to."""
@@ -104,8 +101,6 @@ class ExposureRoom(Room):
 
     def on_mount(self) -> None:
         """Start with what this watch was last taken to."""
-        super().on_mount()
-        self._write_title()
         self.query_one("#line", Field).silent("dive 21m 38min sea 17C rinsed")
         last = self.last
         known = last is not None and last.activity in self.book.practice.activities
@@ -115,38 +110,26 @@ class ExposureRoom(Room):
         self.questions.ask(self.questions.after("what") or "what")
         self._consider()
 
-    def _write_title(self) -> None:
+    def title_line(self) -> Line:
+        """The watch, and at the right its mark."""
         watch = self.record.watch
-        right = mark_words(watch)
-        width = max(20, self.app.size.width - 3 - len(right))
-        left = fit(f"logbook · {self.TITLE_WORDS}: {watch.name}", width)
-        self.query_one("#title", TitleLine).say([(left, "title"), (f" {right}", "plain")])
+        words = f"logbook · {self.TITLE_WORDS}: {watch.name}"
+        return both_ends(words, mark_words(watch), self.app.size.width)
 
-    def on_resize(self) -> None:
-        """Title and working follow the window."""
-        super().on_resize()
-        self._write_title()
-        self.call_after_refresh(self._draw_working)
+    @property
+    def pane(self) -> Widget:
+        """The working."""
+        return self.query_one("#working")
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """The keys that work where the cursor is: letters are text inside a field."""
         keys = super().shown_keys()
-        if not isinstance(self.focused, Input):
-            return [key for key in keys if key[2] not in ("next", "last_question")]
-        if self.focused.name != "line":
-            return keys_in_a_field(keys, hidden=("save(True)", "save(False)"))
-        hidden = ("save(True)", "save(False)", "next", "line")
-        form_key = [("^s", "to the form", "last_question")]
-        return [
-            ("⏎", "save the line", "save_line"),
-            *form_key,
-            *keys_in_a_field(keys, (*hidden, "last_question")),
-        ]
-
-    def on_descendant_focus(self) -> None:
-        """Keys and hint follow the cursor."""
-        self.say_keys()
-        self._say()
+        in_line = isinstance(self.focused, Input) and self.focused.name == "line"
+        if isinstance(self.focused, Input) and not in_line:
+            return keys
+        hidden = ("next", "last_question", "line") if in_line else ("next", "last_question")
+        of_the_line = [("⏎", "save the line", "save_line"), ("^s", "to the form", "last_question")]
+        return [*(of_the_line if in_line else ()), *(key for key in keys if key[2] not in hidden)]
 
     # ------------------------------------------------------------------ while it is filled in
 
@@ -191,15 +174,16 @@ class ExposureRoom(Room):
     def _show(self, answer: tuple[Reading, Working | None]) -> None:
         self.reading, self.working = answer
         self.questions.mark(self.reading.wrong, self.reading.doubts)
-        self._say()
-        self._draw_working()
+        self.say()
+        self.draw_answer()
 
-    def _say(self) -> None:
-        self.query_one("#said", Static).update(content([self.questions.said()]))
+    def said(self) -> Line:
+        """What is wrong, doubtful, or how to answer."""
+        return self.questions.said()
 
-    def _draw_working(self) -> None:
-        pane = self.query_one("#working", VerticalScroll)
-        width = min(pane.scrollable_content_region.width, WORKING_CELLS)
+    def draw_answer(self) -> None:
+        """The working, and what it was last time."""
+        width = min(self.pane.scrollable_content_region.width, WORKING_CELLS)
         lines: list[Line] = [[(sentence, "mild")] for sentence in self.reading.missing.values()]
         if self.working is not None:
             lines = exposure_working.lines(self.working, self.around, width)
@@ -209,15 +193,6 @@ class ExposureRoom(Room):
         self.query_one("#worked", Static).update(content([*lines, *last]))
 
     # ------------------------------------------------------------------ moving
-
-    def action_step(self, step: int) -> None:
-        """The question above or below."""
-        (self.focus_next if step > 0 else self.focus_previous)()
-
-    def action_scroll(self, step: int) -> None:
-        """The working, where it is longer than its place."""
-        pane = self.query_one("#working", VerticalScroll)
-        (pane.scroll_page_down if step > 0 else pane.scroll_page_up)(animate=False)
 
     def action_last_question(self) -> None:
         """The question that saves."""
@@ -236,8 +211,7 @@ class ExposureRoom(Room):
         elif self.query_one("#rinse", Choice).answers is NO_RINSE:
             self.action_save(False)
         else:
-            question: Line = [("Was it rinsed? r: rinsed, n: not rinsed; either saves it.", "strong")]
-            self.query_one("#said", Static).update(content([question]))
+            self.say([("Was it rinsed? r: rinsed, n: not rinsed; either saves it.", "strong")])
 
     # ------------------------------------------------------------------ saving
 
@@ -291,7 +265,7 @@ class ExposureRoom(Room):
         if isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
             self._point(exposure_saving.pointer(error, self.app.size.width - 2))
         elif (said := self.questions.refuse(error)) is not None:
-            self.query_one("#said", Static).update(content([said]))
+            self.say(said)
         else:
             self.logbook_app.refuse(error)
 

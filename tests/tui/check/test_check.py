@@ -15,7 +15,7 @@ from logbook.model.values import Event
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.room import CheckRoom
 from logbook.tui.shell.book import Book
-from logbook.tui.widgets.questions import Questions
+from logbook.tui.water.questions import Questions
 from tests.tui.helpers import (
     HOSTILE,
     LARGE,

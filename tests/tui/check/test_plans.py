@@ -19,8 +19,8 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.check.plans import PlansRoom
 from logbook.tui.check.room import CheckRoom
 from logbook.tui.shell.book import Book
+from logbook.tui.water.questions import Questions
 from logbook.tui.widgets.lines import Lines
-from logbook.tui.widgets.questions import Questions
 from tests.tui.conftest import TODAY, a_watch, seals_of
 from tests.tui.helpers import (
     HOSTILE,

@@ -11,7 +11,7 @@ from textual.widgets import Input
 from logbook.caution import CAUTION_LINE
 from logbook.tui.app import LogbookApp
 from logbook.tui.shell.book import Book
-from logbook.tui.widgets.questions import Questions
+from logbook.tui.water.questions import Questions
 from tests.tui.exposing import focused, on_shelf, open_room, put, texts
 from tests.tui.helpers import (
     LARGE,

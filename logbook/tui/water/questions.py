@@ -24,14 +24,6 @@ LastOf = Callable[[str], Exposure | None]
 Prefilled = Callable[[Activity, Exposure | None, Around], Mapping[str, str]]
 
 
-def keys_in_a_field(
-    keys: Sequence[tuple[str, str, str]], hidden: Sequence[str] = ()
-) -> list[tuple[str, str, str]]:
-    """The keys of a room that work while one writes: a letter is text there, help is on F1."""
-    shown = [each for each in keys if each[2] not in hidden]
-    return [("F1" if key == "?" else key, words, action) for key, words, action in shown]
-
-
 class Questions(Horizontal):
     """Fields of a form; the question `what` says which activity's values the others take.
 
