@@ -12,7 +12,7 @@ from datetime import date, time
 from functools import cache, cached_property
 from typing import Any, get_args
 
-from logbook.model.ranges import RANGES
+from logbook.model.ranges import RANGES, in_range, one_of, whole_in_range
 
 
 class Scale:
@@ -60,17 +60,18 @@ _SCALE_OF = {"bool": FLAG, "date": DAY, "time": CLOCK}
 
 def stored(
     column: str = "", scale: Scale | None = None, within: str = "", *,
-    kept: tuple[float, float] | None = None, meaning: str = "", example: str = "",
+    kept: tuple[float, float] | None = None, label: str = "", meaning: str = "", example: str = "",
 ) -> Mapping[str, Any]:  # fmt: skip
     """What `dataclasses.field` takes as `metadata`.
 
     `within` names the range of entry in `RANGES`; `kept` is what the record takes, in the unit of the value,
-    where that is another range: older records, and other versions of the constants, may hold more.
+    where that is another range: older records, and other versions of the constants, may hold more. `label`
+    is what a word is called where it is no known one; `meaning` and `example` are those of a table.
     """
     if kept is None and within:
         kept = RANGES[within].low, RANGES[within].high
     said = {"column": column, "scale": scale, "within": within, "kept": kept}
-    return {**said, "meaning": meaning, "example": example}
+    return {**said, "label": label, "meaning": meaning, "example": example}
 
 
 def apart(why: str) -> Mapping[str, Any]:
@@ -91,6 +92,7 @@ class Stored:
     words: tuple[str, ...]  # empty: any
     within: str  # its range in `RANGES`
     kept: tuple[int, int] | None  # what may stand in the column, both ends included
+    label: str
     meaning: str
     example: str
 
@@ -104,6 +106,32 @@ class Stored:
             return low <= found <= high and (not self.words or found in self.words)
         except (TypeError, ValueError):
             return False
+
+    def checked(self, value: Any) -> Any:
+        """A value given for the field: a known word, a number in range, rounded to what is kept.
+
+        Raises BadInput with the field in `where`.
+        """
+        if value is not None and self.label:
+            one_of(value, self.words, self.label, self.name)
+        if value is None or self.type not in ("int", "float"):
+            return value
+        judged = whole_in_range if self.type == "int" else in_range
+        if self.within:
+            value = judged(self.within, value, self.name)
+        value = self.scale.value(self.scale.kept(value))
+        return judged(self.within, value, self.name) if self.within else value
+
+
+def checked(cls: type, given: Mapping[str, Any]) -> dict[str, Any]:
+    """Every one of the given fields of a class, each as `Stored.checked` has it."""
+    fitting = {one.name: one.checked(given[one.name]) for one in stored_fields(cls) if one.name in given}
+    return {**given, **fitting}
+
+
+def checked_fields(value: Any) -> dict[str, Any]:
+    """All fields of a value that are columns, checked in the same way."""
+    return {one.name: one.checked(getattr(value, one.name)) for one in stored_fields(value.__class__)}
 
 
 @cache
@@ -121,5 +149,5 @@ def _stored(cls: type, field: Field[Any]) -> Stored:
     return Stored(
         field.name, said["column"] or field.name, kind, kind != field.type,
         field.default is MISSING and field.default_factory is MISSING, scale, words, said["within"], kept,
-        said["meaning"], said["example"],
+        said["label"], said["meaning"], said["example"],
     )  # fmt: skip

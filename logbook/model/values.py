@@ -98,7 +98,7 @@ class Shares:
 class Seal:
     """One sealing place as fitted once; equal dates mean that the date is known."""
 
-    position: Position
+    position: Position = field(metadata=stored(label="sealing place"))
     material: str
     fitted_earliest: date
     fitted_latest: date
@@ -116,7 +116,8 @@ class ProfilePoint:
     water_c: float | None = field(default=None, metadata=stored("water_mk", MILLIKELVIN, kept=(-40, 120)))
 
 
-_COUNTED = stored(within="uses", kept=(0, 10_000))
+def _uses(meaning: str) -> Mapping[str, object]:
+    return stored(within="uses", kept=(0, 10_000), meaning=meaning, example="1")
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +131,10 @@ class Exposure:
     # At the greatest depth, from depth, basis and water; hydrostatic only.
     gauge_pa: float = field(metadata=stored("gauge_pa", PASCAL, kept=(0, 5_000_000)))
     duration_s: int = field(metadata=stored(kept=(0, 172_800)))
-    water_c: float = field(
-        metadata=stored("water_mk", MILLIKELVIN, "water_c", kept=(-40, 120))
-    )  # of the air for a sauna
-    from_c: float = field(
-        metadata=stored("from_mk", MILLIKELVIN, "from_c", kept=(-40, 120))
-    )  # case temperature before
+    # Of the air for a sauna; which of the two it is, says its range.
+    water_c: float = field(metadata=stored("water_mk", MILLIKELVIN, kept=(-40, 120)))
+    # Case temperature before.
+    from_c: float = field(metadata=stored("from_mk", MILLIKELVIN, "from_c", kept=(-40, 120)))
     starts_on: date
     starts_at: time | None = None  # civil; None: the owner gave a date only
     zone: str = "UTC"
@@ -150,15 +149,28 @@ class Exposure:
     water_c_assumed: bool = field(
         default=False, metadata=stored("water_assumed")
     )  # home water or the 15 °C default, not measured
-    dips: int = field(default=1, metadata=stored(within="dips", kept=(1, 10_000)))
-    rinsed: bool = False
-    crown_wet: int = field(default=0, metadata=_COUNTED)  # uses of the crown with wet hands or a wet watch
-    crown_under: int = field(default=0, metadata=_COUNTED)  # uses of the crown under water
-    pusher_wet: int = field(default=0, metadata=_COUNTED)
-    pusher_under: int = field(default=0, metadata=_COUNTED)
-    crown_open: bool = False  # not screwed down, or pulled out, all the while
-    pushers_open: bool = False
-    jump_m: float = field(default=0.0, metadata=stored("jump_mm", MILLI, "jump_m", kept=(0, 100)))
+    dips: int = field(
+        default=1,
+        metadata=stored(within="dips", kept=(1, 10_000), meaning="how many times in and out", example="2"),
+    )
+    rinsed: bool = field(default=False, metadata=stored(meaning="yes or no; absent: no"))
+    crown_wet: int = field(default=0, metadata=_uses("uses of the crown with wet hands"))  # or a wet watch
+    crown_under: int = field(default=0, metadata=_uses("uses of the crown under water"))
+    pusher_wet: int = field(default=0, metadata=_uses("uses of a pusher with wet hands"))
+    pusher_under: int = field(default=0, metadata=_uses("uses of a pusher under water"))
+    crown_open: bool = field(
+        default=False,
+        metadata=stored(meaning="yes where the crown was not screwed down, or was pulled out, all the while"),
+    )
+    pushers_open: bool = field(
+        default=False, metadata=stored(meaning="yes where pushers were not locked all the while")
+    )
+    jump_m: float = field(
+        default=0.0,
+        metadata=stored(
+            "jump_mm", MILLI, "jump_m", kept=(0, 100), meaning="height of a jump into the water", example="2m"
+        ),
+    )
     note: str = ""
     profile: tuple[ProfilePoint, ...] = field(default=(), metadata=apart("its points are rows of their own"))
     planned: bool = False
@@ -253,24 +265,25 @@ class Watch:
     """A watch as its owner describes it."""
 
     name: str
-    mark: MarkKind
+    mark: MarkKind = field(metadata=stored(label="mark"))
     # Gauge, as stated; None: no number.
     marked_pa: float | None = field(metadata=stored("marked_pa", PASCAL, kept=(0, 200_000_000)))
     added_on: date
     recorded_from: date  # from this day all its water is in the log
-    crown: Crown = "pushed"
+    crown: Crown = field(default="pushed", metadata=stored(label="crown"))
     pushers: bool = False
     gas_valve: bool = False
     pushers_wet: bool = False  # its maker allows the pushers to be used in water
     case_material: str = "steel"
-    movement: Movement = "mechanical"
-    use: Use = field(default="dry", metadata=stored("stated_use"))
+    movement: Movement = field(default="mechanical", metadata=stored(label="movement"))
+    use: Use = field(default="dry", metadata=stored("stated_use", label="use"))
     bought_on: date | None = None
     new_on: date | None = None  # bought new: seals and maker's test of that date
     # The years in which it may have been made, both included.
     made_from: int | None = field(default=None, metadata=stored(within="made_year"))
     made_to: int | None = field(default=None, metadata=stored(within="made_year"))
-    marked_in: MarkUnit = "bar"  # how the dial states its mark, so that 200 m stays 200 m
+    # How the dial states its mark, so that 200 m stays 200 m.
+    marked_in: MarkUnit = field(default="bar", metadata=stored(label="unit of a mark"))
     # A day, wherever nothing else is said.
     worn_h: float = field(default=12.0, metadata=stored("worn_min", SIXTIETH, "hours"))
     # Dry uses of the crown, and of the pushers, a week.
@@ -351,4 +364,4 @@ class Settings:
 
     home: HomeWater = field(default_factory=HomeWater, metadata=apart("fields of its own"))
     zone: str = "UTC"
-    units: Units = "metric"
+    units: Units = field(default="metric", metadata=stored(label="system of units"))

@@ -7,10 +7,13 @@ compared without case, and `Depth (ft)` is `depth_ft`.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
+
+from logbook.model.fields import stored_fields
+from logbook.model.values import Exposure, Watch
 
 Reads = Literal[
     "text", "word", "length", "time", "temperature", "pressure", "number", "whole", "flag", "day", "span",
@@ -41,7 +44,31 @@ class Column:
         return bare | with_unit | dict(self.named)
 
 
-EXPOSURES: tuple[Column, ...] = (
+_BY_ENDING: Mapping[str, tuple[Reads, Mapping[str, str]]] = MappingProxyType({
+    "m": ("length", _LENGTH), "c": ("temperature", _HEAT), "s": ("time", _TIME), "h": ("time", _TIME),
+})  # fmt: skip
+_BY_TYPE: Mapping[str, Reads] = MappingProxyType({
+    "bool": "flag", "int": "whole", "float": "number", "date": "day", "time": "clock", "str": "text",
+})  # fmt: skip
+_OTHER_NAMES = {
+    "crown_under": "crown_under_water", "pusher_under": "pusher_under_water", "jump": "jump_height",
+}  # fmt: skip
+
+
+def _rest(cls: type, said: Iterable[Column]) -> Iterator[Column]:
+    """Columns of the fields that have no row of their own below: of that name, with units by its ending."""
+    there = {column.field for column in said}
+    for one in stored_fields(cls):
+        if one.name in there or one.name in ("id", "watch_id"):
+            continue
+        stem, _, ending = one.name.rpartition("_")
+        reads, units = _BY_ENDING.get(ending, (_BY_TYPE.get(one.type, "word"), {}))
+        name = stem if units else one.name
+        names = (name, _OTHER_NAMES[name]) if name in _OTHER_NAMES else (name,)
+        yield Column(one.name, names, reads, one.meaning, units, example=one.example)
+
+
+_EXPOSURES = (
     Column("id", ("id",), "ignored", "the record's own number; not read, every row gets a new one"),
     Column("watch", ("watch", "nickname"), "text", "which watch; absent: the one given with --watch"),
     Column("activity", ("activity",), "word", "dive, snorkel, pool, … as in a one-line entry"),
@@ -72,24 +99,14 @@ EXPOSURES: tuple[Column, ...] = (
            "yes where the temperature was not measured"),
     Column("from_c", ("from", "from_temp", "case_temp"), "temperature",
            "temperature of the case before; absent: the wrist's", _HEAT, example="32C"),
-    Column("dips", ("dips",), "whole", "how many times in and out", example="2"),
-    Column("rinsed", ("rinsed",), "flag", "yes or no; absent: no"),
-    Column("crown_wet", ("crown_wet",), "whole", "uses of the crown with wet hands", example="1"),
-    Column("crown_under", ("crown_under", "crown_under_water"), "whole", "uses of the crown under water",
-           example="1"),
-    Column("pusher_wet", ("pusher_wet",), "whole", "uses of a pusher with wet hands", example="1"),
-    Column("pusher_under", ("pusher_under", "pusher_under_water"), "whole", "uses of a pusher under water",
-           example="1"),
-    Column("crown_open", ("crown_open",), "flag",
-           "yes where the crown was not screwed down, or was pulled out, all the while"),
-    Column("pushers_open", ("pushers_open",), "flag", "yes where pushers were not locked all the while"),
-    Column("jump_m", ("jump", "jump_height"), "length", "height of a jump into the water", _LENGTH,
-           example="2m"),
-    Column("note", ("note", "notes", "comment", "remarks"), "text", "anything"),
 )  # fmt: skip
+_NOTE = Column("note", ("note", "notes", "comment", "remarks"), "text", "anything")
+EXPOSURES: tuple[Column, ...] = (*_EXPOSURES, *_rest(Exposure, (*_EXPOSURES, _NOTE)), _NOTE)
 
+# The years in which a watch was made stand in one column.
+_MADE = (Column("made_from", (), "ignored", ""), Column("made_to", (), "ignored", ""))
 _PLACES = ("case-back", "crystal", "crown", "pushers", "gas-valve")
-WATCHES: tuple[Column, ...] = (
+_WATCHES = (
     Column("id", ("id",), "ignored", "the record's own number; not read"),
     Column("name", ("name", "nickname", "watch"), "text", "what you call it"),
     Column("mark", ("mark",), "word",
@@ -131,11 +148,12 @@ WATCHES: tuple[Column, ...] = (
     Column("recorded_from", ("recorded_from",), "day",
            "from this day all its water is in the log; absent: the day it is added", example="2025-03-01"),
     Column("reference", ("reference", "serial"), "text", "a reference or serial number"),
-    Column("note", ("note", "notes", "comment", "remarks"), "text", "anything"),
+    _NOTE,
     Column("group", ("group",), "text", "a group of the shelf"),
     Column("retired_on", ("retired_on",), "day", "the day it left the shelf"),
     Column("confirmed_on", ("confirmed_on",), "day", "nothing else happened up to this day"),
 )  # fmt: skip
+WATCHES: tuple[Column, ...] = (*_WATCHES, *_rest(Watch, (*_WATCHES, *_MADE)))
 
 
 def headers_of(columns: tuple[Column, ...]) -> Mapping[str, tuple[Column, str | None]]:

@@ -21,11 +21,12 @@ from logbook.files.csv.columns import EXPOSURE_HEADERS, WATCH_HEADERS
 from logbook.files.csv.rows import header_key, header_of, read_table
 from logbook.files.csv.watches import read_watches as read_watches
 from logbook.files.incoming import Incoming
+from logbook.model.fields import stored_fields
 from logbook.model.judge.recheck import kept_gauge_pa
 from logbook.model.practice import Practice
 from logbook.model.text import printable
 from logbook.model.validate.exposure import make_exposure
-from logbook.model.values import BASES, WATERS, Exposure, Settings, Watch
+from logbook.model.values import Exposure, Settings, Watch
 from logbook.text.names import find_watch
 
 KindOfTable = Literal["exposures", "watches"]
@@ -106,7 +107,8 @@ def _exposure(
 
 
 def _words(given: dict[str, Any], practice: Practice) -> dict[str, str]:
-    known = {"activity": practice.activity_words, "water": WATERS, "basis": BASES}
+    known: dict[str, Any] = {one.name: one.words for one in stored_fields(Exposure) if one.words}
+    known["activity"] = practice.activity_words
     return {field: as_known(given[field], words) for field, words in known.items() if field in given}
 
 

@@ -16,19 +16,15 @@ from logbook.errors import BadInput
 from logbook.files.csv.cells import MARKED_UNIT, Cells, Dates, as_known, places_of, read_day
 from logbook.files.csv.columns import WATCH_HEADERS
 from logbook.files.csv.rows import read_table
+from logbook.model.fields import stored_fields
 from logbook.model.fitting import Fitted, initial_seals, last_pass_on, places
 from logbook.model.practice import Practice
 from logbook.model.ranges import check_day, one_of
 from logbook.model.text import printable
 from logbook.model.validate.watch import check_event, check_seal, check_watch
 from logbook.model.values import (
-    CROWNS,
     DAY_ORDER,
-    MARK_KINDS,
-    MARK_UNITS,
     MEDIA,
-    MOVEMENTS,
-    USES,
     Event,
     Position,
     Watch,
@@ -38,11 +34,7 @@ from logbook.text.dates import NoDate
 from logbook.text.newwatch import NewWatch
 from logbook.text.spans import parse_span, parse_years
 
-_AS_THEY_ARE = (
-    "mark", "marked_pa", "marked_in", "crown", "pushers", "pushers_wet", "gas_valve", "case_material",
-    "movement", "use", "bought_on", "new_on", "winds", "presses", "added_on", "recorded_from", "reference",
-    "note", "group", "retired_on", "confirmed_on",
-)  # fmt: skip
+_AS_THEY_ARE = [one.name for one in stored_fields(Watch) if one.name not in ("name", "worn_h")]
 _NAMES_YEAR = re.compile(r"\b[12][0-9]{3}\b")
 _OF_A_TEST = ("tested_pa", "tested_medium")
 
@@ -103,10 +95,8 @@ def _watch(given: Mapping[str, Any], practice: Practice, today: date, dates: Dat
 
 
 def _words(given: Mapping[str, Any], practice: Practice) -> dict[str, str]:
-    known: dict[str, Any] = {
-        "mark": MARK_KINDS, "marked_in": MARK_UNITS, "crown": CROWNS, "movement": MOVEMENTS, "use": USES,
-        "case_material": practice.cases,
-    }  # fmt: skip
+    known: dict[str, Any] = {one.name: one.words for one in stored_fields(Watch) if one.words}
+    known["case_material"] = practice.cases
     return {field: as_known(given[field], words) for field, words in known.items() if field in given}
 
 

@@ -15,24 +15,32 @@ from types import MappingProxyType
 from typing import Any
 
 from logbook.errors import BadInput
+from logbook.files.csv.columns import EXPOSURES, WATCHES
 from logbook.files.csv.guard import guarded
+from logbook.model.fields import stored_fields
 from logbook.model.judge import facts
 from logbook.model.text import clean, printable
-from logbook.model.values import POSITIONS, Event, Exposure, Habit, Seal, Watch, WatchRecord, WornStretch
+from logbook.model.values import (
+    OF_A_MOMENT,
+    POSITIONS,
+    Event,
+    Exposure,
+    Habit,
+    Seal,
+    Watch,
+    WatchRecord,
+    WornStretch,
+)
 from logbook.model.wear.charge import current_seals
 from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows
 
-_CONTACT = (
-    "activity", "depth_m", "basis", "gauge_pa", "duration_s", "water", "salinity", "density_kg_m3", "water_c",
-    "water_c_assumed", "from_c", "dips", "rinsed", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
-    "crown_open", "pushers_open", "jump_m", "note",
-)  # fmt: skip
-_WHEN = ("starts_on", "starts_at", "zone", "utc_offset_s", "planned", "planned_to")
-_EVENT = (
-    "kind", "on", "order", "passed", "test_pa", "to_mark", "medium", "minutes", "deflection_um", "repaired",
-    "crystal_c", "case_air_c", "moved", "workshop", "note",
-)  # fmt: skip
+_WET = [column.field for column in EXPOSURES if column.field not in ("id", "watch")]
+_WHEN = [name for name in _WET if name in OF_A_MOMENT]
+_CONTACT = [name for name in _WET if name not in OF_A_MOMENT]
+_OF_EVENT = [one.name for one in stored_fields(Event) if one.name not in ("id", "watch_id")]
+_BEHIND = {"to_mark": "test_pa", "moved": "case_air_c"}  # where they stand in the table
+_EVENT = sorted(_OF_EVENT, key=lambda name: (_OF_EVENT.index(_BEHIND.get(name, name)), name in _BEHIND))
 Named = Mapping[int | None, str]
 Lines = Iterable[dict[str, Any]]
 
@@ -122,15 +130,13 @@ def _habits(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[t
     return header, (line(one) for record in records for one in record.habits)
 
 
-_WATCH = {
-    "id": "id", "name": "name", "mark": "mark", "marked_pa": "marked_pa",
-    "marked_in": "marked_in", "crown": "crown", "pushers": "pushers", "pushers_wet": "pushers_wet",
-    "gas_valve": "gas_valve", "case": "case_material", "movement": "movement",
-    "use": "use", "bought": "bought_on", "new_on": "new_on", "worn_hours": "worn_h",
-    "winds_per_week": "winds", "presses_per_week": "presses", "added_on": "added_on",
-    "recorded_from": "recorded_from", "reference": "reference", "note": "note", "group": "group",
-    "retired_on": "retired_on", "confirmed_on": "confirmed_on",
+# What a watch's fields are called in its table, where it is not as in the program.
+_CALLED = {
+    "case_material": "case", "bought_on": "bought", "worn_h": "worn_hours", "winds": "winds_per_week",
+    "presses": "presses_per_week",
 }  # fmt: skip
+_OF_WATCH = {one.name for one in stored_fields(Watch)}
+_WATCH = {_CALLED.get(c.field, c.field): c.field for c in WATCHES if c.field in _OF_WATCH}
 _SEAL_COLUMNS = {position: f"seal_{position.replace('-', '_')}" for position in POSITIONS}
 
 

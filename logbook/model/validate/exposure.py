@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, time
+from typing import Any
 
 from logbook.errors import BadInput
 from logbook.model.civil import checked_offset_s, checked_zone
+from logbook.model.fields import checked
 from logbook.model.practice import Activity, Practice
-from logbook.model.ranges import RANGES, Range, check_day, in_range, number, one_of, whole_in_range
+from logbook.model.ranges import RANGES, Range, check_day, in_range, number, one_of
 from logbook.model.text import clean, did_you_mean, listed, printable
 from logbook.model.validate.watch import (
     check_bought_new,
@@ -40,16 +42,15 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
                   water: str | None = None, salinity: float | None = None,
                   density_kg_m3: float | None = None, water_c: float | None = None,
                   water_c_assumed: bool = False, from_c: float | None = None, dips: int | None = None,
-                  rinsed: bool = False, crown_wet: int = 0, crown_under: int = 0, pusher_wet: int = 0,
-                  pusher_under: int = 0, crown_open: bool = False, pushers_open: bool = False,
-                  jump_m: float = 0.0, starts_at: time | None = None,
-                  zone: str | None = None, utc_offset_s: int | None = None, note: str = "",
-                  profile: Iterable[ProfilePoint] = (), planned: bool = False, planned_to: date | None = None,
-                  watch: Watch | None = None) -> Exposure:  # fmt: skip
+                  starts_at: time | None = None, zone: str | None = None, utc_offset_s: int | None = None,
+                  note: str = "", profile: Iterable[ProfilePoint] = (), planned: bool = False,
+                  planned_to: date | None = None, watch: Watch | None = None,
+                  **plain: Any) -> Exposure:  # fmt: skip
     """An exposure as the record keeps it, or BadInput with the field at fault in `where`.
 
     None means silent: the activity's row of the practice, the home water of the month, the wrist's
     temperature and the owner's zone fill in. A profile gives depth and duration where they are silent.
+    `plain` are the fields that nothing fills in.
     Values are rounded to what is stored: mm, mK, whole seconds, 0.001 of practical salinity, 1 Pa.
     `water_c_assumed` marks a given temperature as assumed; it is set where the home water fills in.
     """
@@ -62,25 +63,21 @@ def make_exposure(practice: Practice, settings: Settings, *, activity: str, star
     points = _profile(profile, at.temperature)
     place = settings.zone if zone is None else zone
     start = None if starts_at is None else starts_at.replace(microsecond=0, fold=0)
+    told = checked(Exposure, {
+        **plain, "depth_m": _depth_m(depth_m, points, row), "dips": row.dips if dips is None else dips,
+        "from_c": practice["from_c"] if from_c is None else from_c,
+    })  # fmt: skip
     exposure = Exposure(
         activity=row.name, water=at.kind, salinity=at.salinity, density_kg_m3=at.density_kg_m3,
         water_c=celsius, water_c_assumed=assumed,
-        depth_m=_rounded("depth_m", _depth_m(depth_m, points, row)),
         basis=one_of(row.basis if basis is None else basis, BASES, "basis of a depth", "basis"),
         gauge_pa=0.0,  # known once the rest is
         duration_s=_whole_seconds(_duration_s(duration_s, points, row)),
-        from_c=_rounded("from_c", practice["from_c"] if from_c is None else from_c),
         starts_on=starts_on, starts_at=start,
         zone=place if zone is None and start is None else checked_zone(place),
         utc_offset_s=checked_offset_s(starts_on, start, place, utc_offset_s),
-        dips=whole_in_range("dips", row.dips if dips is None else dips), rinsed=rinsed,
-        crown_wet=whole_in_range("uses", crown_wet, "crown_wet"),
-        crown_under=whole_in_range("uses", crown_under, "crown_under"),
-        pusher_wet=whole_in_range("uses", pusher_wet, "pusher_wet"),
-        pusher_under=whole_in_range("uses", pusher_under, "pusher_under"),
-        crown_open=crown_open, pushers_open=pushers_open, jump_m=_rounded("jump_m", jump_m),
         note=clean(note, "note", "note"), profile=points,
-        planned=planned, planned_to=planned_to, watch_id=watch.id if watch else None,
+        planned=planned, planned_to=planned_to, watch_id=watch.id if watch else None, **told,
     )  # fmt: skip
     contradiction = next(_contradictions(exposure, watch), None)
     if contradiction is not None:
@@ -195,11 +192,6 @@ def _temperature(at: _Water, row: Activity, water_c: float | None, assumed: bool
         monthly_c = settings.home.monthly_c
         water_c, assumed = (monthly_c[on.month - 1] if monthly_c else practice["home_c"]), True
     return round(in_range(at.temperature, water_c, "water_c"), 3) + 0.0, assumed
-
-
-def _rounded(quantity: str, value: float) -> float:
-    """In range, to a thousandth (mm, mK, …), and never the negative zero."""
-    return round(in_range(quantity, value), 3) + 0.0
 
 
 def _whole_seconds(seconds: float) -> int:

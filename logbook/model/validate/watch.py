@@ -15,23 +15,18 @@ from types import MappingProxyType
 from logbook.errors import BadInput
 from logbook.model.civil import checked_zone
 from logbook.model.due.tasks import TASKS
+from logbook.model.fields import checked_fields
 from logbook.model.practice import Practice
 from logbook.model.ranges import check_day, in_range, number, one_of, whole_in_range
 from logbook.model.text import NAME_LENGTH, clean, listed, printable
 from logbook.model.values import (
-    CROWNS,
     DAMAGE,
     EVENT_KINDS,
-    MARK_KINDS,
-    MARK_UNITS,
     MEDIA,
-    MOVEMENTS,
     POSITIONS,
-    USES,
     Event,
     Exposure,
     Habit,
-    HomeWater,
     Position,
     Seal,
     Settings,
@@ -53,47 +48,36 @@ _Fault = tuple[bool, str, str]  # is it wrong, the field, the sentence
 def check_watch(watch: Watch, practice: Practice, today: date) -> Watch:
     """A watch whose mark, dates, numbers and texts can be true together."""
     name = check_name(watch.name)
-    one_of(watch.mark, MARK_KINDS, "mark", "mark")
-    one_of(watch.crown, CROWNS, "crown", "crown")
-    one_of(watch.movement, MOVEMENTS, "movement", "movement")
-    one_of(watch.use, USES, "use", "use")
-    one_of(watch.case_material, tuple(practice.cases), "case material", "case_material")
-    one_of(watch.marked_in, MARK_UNITS, "unit of a mark", "marked_in")
     if watch.marked_pa is not None and watch.mark not in ("unmarked", "unknown"):
         in_range("mark_bar", watch.marked_pa / PA_PER_BAR, "marked_pa")
     for task, months in watch.intervals_months.items():
         one_of(task, TASKS, "task", "intervals_months")
         whole_in_range("months", months, "intervals_months")
     _raise_first(_mark_faults(watch))
+    told = checked_fields(watch)
+    one_of(watch.case_material, tuple(practice.cases), "case material", "case_material")
     _check_watch_days(watch, today)
-    made_from, made_to = _years_made(watch, today)
+    _check_years_made(watch, today)
     if watch.pushers_wet:
         _check_place("pushers", watch, "pushers_wet")
-    return replace(
-        watch,
-        name=name,
-        marked_pa=_whole_pa(watch.marked_pa),
-        marked_in="bar" if watch.marked_pa is None else watch.marked_in,
-        made_from=made_from,
-        made_to=made_to,
-        worn_h=_whole_minutes(in_range("hours", watch.worn_h, "worn_h")),
-        winds=round(in_range("per_week", watch.winds, "winds"), 3),
-        presses=round(in_range("per_week", watch.presses, "presses"), 3),
-        reference=clean(watch.reference, "reference", "reference", NAME_LENGTH),
-        group=clean(watch.group, "group", "group", NAME_LENGTH),
-        note=clean(watch.note, "note", "note"),
-    )
+    told |= {
+        "name": name,
+        "marked_in": "bar" if watch.marked_pa is None else watch.marked_in,
+        "reference": clean(watch.reference, "reference", "reference", NAME_LENGTH),
+        "group": clean(watch.group, "group", "group", NAME_LENGTH),
+        "note": clean(watch.note, "note", "note"),
+    }
+    return replace(watch, **told)
 
 
-def _years_made(watch: Watch, today: date) -> tuple[int | None, int | None]:
-    """The years in which it may have been made, both or neither, none after it was bought or after today."""
+def _check_years_made(watch: Watch, today: date) -> None:
+    """Both or neither of the years between which it may have been made, none after a purchase or today."""
     if watch.made_from is None and watch.made_to is None:
-        return None, None
+        return
     if watch.made_from is None or watch.made_to is None:
         where = "made_to" if watch.made_to is None else "made_from"
         raise BadInput("Made from when to when? Give the first and the last year, or one year.", where=where)
-    first = whole_in_range("made_year", watch.made_from, "made_from")
-    last = whole_in_range("made_year", watch.made_to, "made_to")
+    first, last = watch.made_from, watch.made_to
     if last < first:
         raise BadInput(f"Made from {first} to {last}: give the earlier year first.", where="made_to")
     if last > today.year:
@@ -101,7 +85,6 @@ def _years_made(watch: Watch, today: date) -> tuple[int | None, int | None]:
     if watch.first_on is not None and first > watch.first_on.year:
         bought = f"bought on {watch.first_on}"
         raise BadInput(f"Made in {first}, but {bought}: it was made before that.", where="made_from")
-    return first, last
 
 
 def check_name(name: str) -> str:
@@ -180,7 +163,8 @@ def check_bought_new(record: WatchRecord, exposures: Sequence[Exposure]) -> None
 
 def check_seal(seal: Seal, watch: Watch, practice: Practice, today: date) -> Seal:
     """A seal that its watch has a place for, of a material in the practice, fitted on days that can be."""
-    _check_place(one_of(seal.position, POSITIONS, "sealing place", "position"), watch, "position")
+    told = checked_fields(seal)
+    _check_place(seal.position, watch, "position")
     one_of(seal.material, tuple(practice.materials), "material", "material")
     for day in (seal.fitted_earliest, seal.fitted_latest):
         check_day(day, f"The {seal.position} seal", "fitted", today=today)
@@ -189,8 +173,7 @@ def check_seal(seal: Seal, watch: Watch, practice: Practice, today: date) -> Sea
             f"The {seal.position} seal was fitted from {seal.fitted_earliest} to {seal.fitted_latest}: "
             f"give the earlier day first.", where="fitted",
         )  # fmt: skip
-    whole_in_range("order", seal.order, "order")
-    return seal
+    return replace(seal, **told)
 
 
 def counts_on(event: Event, first: date, last: date) -> date:
@@ -211,7 +194,6 @@ def check_event(
     for day in sorted({event.on, *event.days}):
         check_day(day, f"The event ({event.kind})", "on", today=today, first_on=watch.first_on)
     _check_span(event)
-    whole_in_range("order", event.order, "order")
     _raise_first(_event_faults(event))
     if event.repaired is not None:
         one_of(event.repaired, DAMAGE, "damage to repair (fog and water need a passed test)", "repaired")
@@ -221,25 +203,11 @@ def check_event(
     if event.kind == "pressure-test":
         _check_pressure_test(event, pressure_unknown)
     _check_gaskets(event, watch, practice)
-    crystal_c, case_air_c, minutes, deflection_um = (
-        None if value is None else in_range(quantity, value, where)
-        for quantity, value, where in (
-            ("crystal_c", event.crystal_c, "crystal_c"),
-            ("case_air_c", event.case_air_c, "case_air_c"),
-            ("test_minutes", event.minutes, "minutes"),
-            ("deflection_um", event.deflection_um, "deflection_um"),
-        )
-    )
-    return replace(
-        event,
-        test_pa=_whole_pa(event.test_pa),
-        minutes=None if minutes is None else round(minutes * 60) / 60,
-        deflection_um=_thousandth(deflection_um),
-        crystal_c=_thousandth(crystal_c),
-        case_air_c=_thousandth(case_air_c),
-        workshop=clean(event.workshop, "workshop", "workshop", NAME_LENGTH),
-        note=clean(event.note, "note", "note"),
-    )
+    told = checked_fields(event) | {
+        "workshop": clean(event.workshop, "workshop", "workshop", NAME_LENGTH),
+        "note": clean(event.note, "note", "note"),
+    }
+    return replace(event, **told)
 
 
 def _event_faults(event: Event) -> Iterable[_Fault]:
@@ -328,28 +296,24 @@ def _check_place(position: str, watch: Watch, where: str) -> None:
 
 
 def check_habit(habit: Habit, watch: Watch, today: date) -> Habit:
-    """A habit that begins by today, ends after it begins, and repeats a number of times that can be.
-
-    The count is stored in uses per 1000 weeks.
-    """
-    per_day = round(in_range("per_day", habit.per_day, "per_day") * 7_000) / 7_000
-    in_range("per_day", per_day, "per_day")
+    """A habit that begins by today, ends after it begins, and repeats a number of times that can be."""
+    told = checked_fields(habit)
     check_day(habit.from_on, "The habit", "from_on", today=today, first_on=watch.first_on)
     if habit.to_on is not None:
         check_day(habit.to_on, "The end of the habit", "to_on", today=today, ahead=True)
         _check_order(habit.from_on, habit.to_on, "habit")
     if habit.exposure.planned or habit.exposure.profile:
         raise BadInput("A habit repeats a plain exposure, not a planned one or a profile.", where="exposure")
-    return replace(habit, per_day=per_day)
+    return replace(habit, **told)
 
 
 def check_stretch(stretch: WornStretch, watch: Watch, today: date) -> WornStretch:
     """A worn stretch in the past, of at most 24 hours a day, that ends after it begins."""
-    worn_h = _whole_minutes(in_range("hours", stretch.hours, "hours"))
+    told = checked_fields(stretch)
     check_day(stretch.from_on, "The worn stretch", "from_on", today=today, first_on=watch.first_on)
     check_day(stretch.to_on, "The worn stretch", "to_on", today=today)
     _check_order(stretch.from_on, stretch.to_on, "worn stretch")
-    return replace(stretch, hours=worn_h)
+    return replace(stretch, **told)
 
 
 def check_settings(settings: Settings) -> Settings:
@@ -362,29 +326,8 @@ def check_settings(settings: Settings) -> Settings:
             raise BadInput(sentence, where="monthly_c")
         monthly_c = tuple(round(in_range("water_c", celsius, "monthly_c"), 3) + 0.0 for celsius in monthly_c)
     checked_zone(settings.zone)
-    one_of(settings.units, ("metric", "imperial"), "system of units", "units")
-    return replace(
-        settings,
-        home=HomeWater(
-            salinity=round(in_range("salinity", home.salinity), 3) + 0.0,
-            latitude_deg=round(in_range("latitude_deg", home.latitude_deg), 6) + 0.0,
-            altitude_m=round(in_range("altitude_m", home.altitude_m), 3) + 0.0,
-            monthly_c=monthly_c,
-        ),
-    )
-
-
-def _whole_pa(pressure_pa: float | None) -> float | None:
-    return None if pressure_pa is None else float(round(pressure_pa))
-
-
-def _whole_minutes(hours: float) -> float:
-    """Hours to the minute."""
-    return round(hours * 60) / 60
-
-
-def _thousandth(value: float | None) -> float | None:
-    return None if value is None else round(value, 3) + 0.0
+    home = replace(home, **checked_fields(home), monthly_c=monthly_c)
+    return Settings(home, **checked_fields(settings))
 
 
 def _check_order(from_on: date, to_on: date, what: str) -> None:
