@@ -87,14 +87,14 @@ class Stored:
     column: str
     type: str  # str, int, float, bool, date, time, or the name of a list of words
     maybe: bool  # None is a value of it
-    needed: bool  # it has no default
-    scale: Scale
-    words: tuple[str, ...]  # empty: any
-    within: str  # its range in `RANGES`
-    kept: tuple[int, int] | None  # what may stand in the column, both ends included
-    label: str
-    meaning: str
-    example: str
+    needed: bool = True  # it has no default
+    scale: Scale = AS_IS
+    words: tuple[str, ...] = ()  # none: any
+    within: str = ""  # its range in `RANGES`
+    kept: tuple[int, int] | None = None  # what may stand in the column, both ends included
+    label: str = ""
+    meaning: str = ""
+    example: str = ""
 
     def takes(self, found: Any) -> bool:
         """Whether this may stand in the column."""

@@ -39,8 +39,8 @@ _WET = [column.field for column in EXPOSURES if column.field not in ("id", "watc
 _WHEN = [name for name in _WET if name in OF_A_MOMENT]
 _CONTACT = [name for name in _WET if name not in OF_A_MOMENT]
 _OF_EVENT = [one.name for one in stored_fields(Event) if one.name not in ("id", "watch_id")]
-_BEHIND = {"to_mark": "test_pa", "moved": "case_air_c"}  # where they stand in the table
-_EVENT = sorted(_OF_EVENT, key=lambda name: (_OF_EVENT.index(_BEHIND.get(name, name)), name in _BEHIND))
+_BEHIND: dict[str, str] = {"to_mark": "test_pa", "moved": "case_air_c"}  # where they stand in the table
+_EVENT = sorted(_OF_EVENT, key=lambda name: (_OF_EVENT.index(_BEHIND.get(name) or name), name in _BEHIND))
 Named = Mapping[int | None, str]
 Lines = Iterable[dict[str, Any]]
 

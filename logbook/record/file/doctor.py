@@ -17,7 +17,7 @@ from logbook.record.reading import glance
 from logbook.record.reading.entries import KINDS
 from logbook.record.reading.rows import Rows
 from logbook.record.schema import revision
-from logbook.record.schema.book_tables import LedgerShareRow, SealTotalRow
+from logbook.record.schema.tables import LedgerShareRow, SealTotalRow
 from logbook.record.writing.journal import JOURNALLED
 
 LEDGER = "ledger"

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from sqlalchemy import CheckConstraint, Column, Table, Text
 
 from logbook.record.file.trouble import is_busy
-from logbook.record.schema import book_tables, tables, told_tables  # noqa: F401 - for their tables
+from logbook.record.schema import tables  # noqa: F401 - for its tables
 from logbook.record.schema.columns import IsoDate, IsoTime, Row
 from logbook.record.writing.journal import JOURNALLED
 

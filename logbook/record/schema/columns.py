@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, time
-from types import new_class
+from types import MappingProxyType, new_class
 from typing import Any
 
 from sqlalchemy import BigInteger, CheckConstraint, Dialect, ForeignKey, Integer, MetaData, Text
@@ -57,39 +57,6 @@ class Row(SQLModel):
     metadata = MetaData(naming_convention=NAMES)
 
 
-def key() -> Any:
-    """A primary key that the record's own counters give, never the database."""
-    return Field(primary_key=True, sa_type=Whole, sa_column_kwargs={"autoincrement": False})
-
-
-def whole(target: str | None = None, *, part_of_key: bool = False, on_delete: str | None = None) -> Any:
-    """A whole number; with a `target` a reference."""
-    return Field(sa_type=Whole, primary_key=part_of_key, sa_column_args=_reference(target, on_delete))
-
-
-def _reference(target: str | None, on_delete: str | None = None) -> list[ForeignKey]:
-    """Checked at once unless a transaction puts it off until its end, as undoing does."""
-    if target is None:
-        return []
-    return [ForeignKey(target, ondelete=on_delete, deferrable=True, initially="IMMEDIATE")]
-
-
-def text(**options: Any) -> Any:
-    return Field(sa_type=Text, **options)
-
-
-def maybe_text() -> Any:
-    return Field(default=None, sa_type=Text)
-
-
-def day() -> Any:
-    return Field(sa_type=IsoDate)
-
-
-def maybe_day() -> Any:
-    return Field(default=None, sa_type=IsoDate, nullable=True)
-
-
 def within(column: str, low: int, high: int) -> CheckConstraint:
     """A range, both ends included; an absent value passes."""
     return CheckConstraint(f"{column} BETWEEN {low} AND {high}", name=f"{column}_range")
@@ -101,50 +68,52 @@ def one_of(column: str, words: Iterable[str]) -> CheckConstraint:
     return CheckConstraint(f"{column} IN ({listed})", name=f"{column}_word")
 
 
-def flag(column: str) -> CheckConstraint:
-    return CheckConstraint(f"{column} IN (0, 1)", name=f"{column}_flag")
-
-
-def is_date(*columns: str) -> list[CheckConstraint]:
-    return [CheckConstraint(f"{c} LIKE '____-__-__'", name=f"{c}_date") for c in columns]
-
-
 def holds(name: str, condition: str) -> CheckConstraint:
     return CheckConstraint(condition, name=name)
 
 
-STRICT = {"sqlite_strict": True}
-_TYPES: dict[str, Any] = {"bool": Whole, "int": Whole, "float": Whole, "date": IsoDate, "time": IsoTime}
-_KEYS = {"watch_id": "watch.id", "event_id": "event.id", "exposure_id": "exposure.id"}  # what they refer to
+_TYPES: dict[str, Any] = {"str": Text, "date": IsoDate, "time": IsoTime}
+# What a column of this name refers to, and whether its row goes with what it refers to.
+_REFERS = {
+    "watch_id": ("watch.id", None), "event_id": ("event.id", None), "exposure_id": ("exposure.id", None),
+    "setting_id": ("setting.id", None), "seal_id": ("seal.id", "CASCADE"),
+    "action_id": ("action.id", "CASCADE"),
+}  # fmt: skip
 
 
 def row_class(
-    table: str, fields: Iterable[Stored], *rules: Any, more: dict[str, Any] | None = None, **options: Any
-) -> Any:
-    """The row class of a table: a column and its constraint for each field, and `more` columns and `rules`.
+    table: str, fields: Iterable[Stored], *rules: Any, more: Mapping[str, str] = MappingProxyType({}),
+    keys: Sequence[str] = ("id",), **options: Any,
+) -> Any:  # fmt: skip
+    """The row class of a table: columns with their constraints, and `rules`, of which one takes the place of
+    a constraint of its name.
 
-    A rule takes the place of a constraint of the same name.
+    `more` are columns that are no fields, each with its type; the record's own counters give the `keys`.
     """
-    found = list(fields)
-    columns = {**(more or {}), **{one.column: _column(one) for one in found}}
+    plain = (Stored(name, name, kind.removesuffix(" | None"), "None" in kind) for name, kind in more.items())
+    found = [*plain, *fields]
+    columns = {one.column: _column(one, one.column in keys) for one in found}
     named = {rule.name for rule in rules}
     checks = [check for one in found for check in _checks(one) if check.name not in named]
     body = {
-        "__tablename__": table, "__table_args__": (*checks, *rules, STRICT | options),
+        "__tablename__": table, "__table_args__": (*checks, *rules, {"sqlite_strict": True} | options),
         "__module__": __name__, "__annotations__": dict.fromkeys(columns, Any), **columns,
     }  # fmt: skip
-    name = "".join(part.capitalize() for part in table.split("_")) + "Row"
-    return new_class(name, (Row,), {"table": True}, lambda namespace: namespace.update(body))
+    return new_class(f"{table}_row", (Row,), {"table": True}, lambda namespace: namespace.update(body))
 
 
-def _column(one: Stored) -> Any:
-    if one.column == "id":
-        return key()
-    maybe = one.maybe and one.column != "watch_id"
-    options: dict[str, Any] = {"default": None} if maybe else {}
+def _column(one: Stored, is_key: bool) -> Any:
+    maybe = one.maybe and not is_key and one.column != "watch_id"
+    # A reference is checked at once unless a transaction puts it off until its end, as undoing does.
+    reference = [
+        ForeignKey(target, ondelete=on_delete, deferrable=True, initially="IMMEDIATE")
+        for target, on_delete in [_REFERS.get(one.column, ("", None))]
+        if target
+    ]
     return Field(
-        sa_type=_TYPES.get(one.type, Text), nullable=maybe,
-        sa_column_args=_reference(_KEYS.get(one.column)), **options,
+        default=None, primary_key=is_key, nullable=maybe,
+        sa_type=_TYPES.get(one.type, Text if one.words else Whole),
+        sa_column_args=reference, sa_column_kwargs={"autoincrement": False} if is_key else {},
     )  # fmt: skip
 
 
@@ -154,8 +123,10 @@ def _checks(one: Stored) -> list[CheckConstraint]:
         return [one_of(one.column, one.words)]
     if one.kept:
         return [within(one.column, *one.kept)]
-    if one.type == "bool":
-        return [flag(one.column)]
-    if one.type == "time":
-        return [holds(f"{one.column}_time", f"{one.column} LIKE '__:__:__'")]
-    return is_date(one.column) if one.type == "date" else []
+    rule = _RULES.get(one.type)
+    return [holds(f"{one.column}_{rule[0]}", f"{one.column} {rule[1]}")] if rule else []
+
+
+_RULES = {
+    "bool": ("flag", "IN (0, 1)"), "date": ("date", "LIKE '____-__-__'"), "time": ("time", "LIKE '__:__:__'"),
+}  # fmt: skip
