@@ -14,7 +14,7 @@ from logbook.cli.app import run
 from logbook.demo import build
 from logbook.record.file.practice_file import load_practice
 
-from write_pictures import DAY, FOLDER  # isort: skip
+from write_pictures import DAY, PICTURES  # isort: skip
 
 DPI, COLOURS = 75, 56
 WATCH, WISH = "Blue bezel", "new gaskets and a pressure test in water"
@@ -34,7 +34,7 @@ def main() -> None:
         _do(["pdftoppm", "-r", str(DPI), "-png", str(printed), str(folder / "sheet")])
         sheets = [str(sheet) for sheet in sorted(folder.glob("sheet-*.png"))]
         framed = ["-bordercolor", "#7d8994", "-border", "1", "-bordercolor", "#ffffff", "-border", "6"]
-        target = str(FOLDER / "dossier.png")
+        target = str(PICTURES / "dossier.png")
         _do(
             [
                 "convert",

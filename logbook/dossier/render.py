@@ -32,30 +32,26 @@ def form_of(path: Path) -> Format | None:
 
 def render(dossier: Dossier, form: Format) -> str:
     """The page, the same for the same content."""
-    return _environment(form).get_template(_TEMPLATES[form]).render(_context(dossier, form))
+    return environment(form).get_template(_TEMPLATES[form]).render(_context(dossier))
 
 
-def _context(dossier: Dossier, form: Format) -> dict[str, Any]:
-    context: dict[str, Any] = {"page": dossier, "media": MEDIA}
-    if form == "html":
-        from markupsafe import Markup
-
-        bars, curves = dossier.seals.bars, dossier.exposed.curves
-        context |= {
-            "ink": palette,
-            # Drawn here from numbers, with every text in them escaped.
-            "bars": Markup(drawing.seal_bars(bars)) if bars else "",
-            "plot": Markup(drawing.depth_plot(curves)) if curves else "",
-        }
-    return context
+def _context(dossier: Dossier) -> dict[str, Any]:
+    bars, curves = dossier.seals.bars, dossier.exposed.curves
+    return {
+        "page": dossier,
+        "media": MEDIA,
+        "bars": drawing.SealBars(bars) if bars else None,
+        "plot": drawing.DepthPlot(curves) if curves else None,
+    }
 
 
 @cache
-def _environment(form: Format) -> Environment:
+def environment(form: Format) -> Environment:
+    """The templates of a form."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     html = form == "html"
-    return Environment(
+    environment = Environment(
         loader=FileSystemLoader(_HERE),
         autoescape=html,
         # Whatever the Markdown template prints goes through this, so that no value can be forgotten.
@@ -65,6 +61,9 @@ def _environment(form: Format) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    environment.globals["ink"] = palette
+    environment.filters |= {"tenth": lambda value: f"{value:.1f}", "plain": lambda value: f"{value:g}"}
+    return environment
 
 
 def _printed(value: Any) -> str:

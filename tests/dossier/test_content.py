@@ -13,6 +13,7 @@ import pytest
 from logbook import demo
 from logbook.caution import CAUTION
 from logbook.dossier.content import Dossier, gather
+from logbook.dossier.drawing import DepthPlot
 from logbook.dossier.render import render
 from logbook.errors import BadInput
 from logbook.model.judge.standing import stand
@@ -281,15 +282,13 @@ def test_notes_on_exposures_are_private_until_asked_for(store: Store) -> None:
 
 
 def test_a_profile_is_drawn_and_thinned_without_losing_its_depth(store: Store) -> None:
-    from logbook.dossier.drawing import thinned
-
     watch_id = reef(store)
     points = making.profile(25, 50, 3000)
     exposures.add(store, [wet("dive", date(2026, 1, 5), watch_id, profile=points, water_c=9)], PRACTICE)
     page = making.page_of(store, watch_id)
     (curve,) = page.exposed.curves
     assert curve.label == "dive on 5 Jan 2026: 24.6 m, 50 min"
-    kept = thinned(curve)
+    kept = DepthPlot.points(curve)
     assert len(kept) < 600
     assert max(depth for _, depth in kept) == max(curve.depths)
     assert [minutes for minutes, _ in kept] == sorted(minutes for minutes, _ in kept)

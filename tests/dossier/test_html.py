@@ -14,7 +14,9 @@ import pytest
 from logbook.caution import CAUTION
 from logbook.dossier import bench, content, exposed, palette
 from logbook.dossier.content import Dossier
-from logbook.dossier.render import render
+from logbook.dossier.drawing import SealBars
+from logbook.dossier.render import environment, render
+from logbook.dossier.seals import PARTS, Bar
 from logbook.dossier.words import typed
 from logbook.errors import BadInput
 from logbook.model.text import clean
@@ -160,10 +162,9 @@ def test_readers_that_speak_find_their_way(everything: Dossier) -> None:
 
 
 def test_every_channel_has_a_hatching_of_its_own_and_its_word(store: Store) -> None:
-    from logbook.dossier import drawing
-    from logbook.dossier.seals import PARTS, Bar
-
-    picture = drawing.seal_bars([Bar("crown", "70 %", (0.1,) * len(PARTS), 0.5, 0.9)])
+    bars = SealBars([Bar("crown", "70 %", (0.1,) * len(PARTS), 0.5, 0.9)])
+    template = '{% import "drawing.svg.jinja" as drawing %}{{ drawing.seals(bars) }}'
+    picture = environment("html").from_string(template).render(bars=bars)
     document = html5lib.parse(picture, namespaceHTMLElements=False)
     words = [told(e) for e in document.iter() if name_of(e) == "text"]
     fills = []
