@@ -16,10 +16,11 @@ from logbook.cli.entries import (
     logged_document,
     stretch_line,
 )
+from logbook.cli.options.event import Told
 from logbook.cli.options.watch import hours_of
 from logbook.cli.output import wrapped
 from logbook.cli.wearing import per_day
-from logbook.cli.workshop import Told, event_line, new_gaskets, taken_before_line
+from logbook.cli.workshop import event_line, new_gaskets, taken_before_line
 from logbook.errors import BadInput
 from logbook.files.json.writing import stretch_object
 from logbook.model.validate.exposure import check_habit, check_stretch

@@ -10,7 +10,6 @@ import typer
 
 from logbook.cli.book import Book, reading, several
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.options import plan as given
 from logbook.cli.options.plan import PlanOptions
 from logbook.cli.output import answer
 from logbook.cli.verdicts import Shown, verdict_units
@@ -29,6 +28,7 @@ def add_to(app: Commands) -> None:
 
 def check(
     ctx: typer.Context,
+    told: PlanOptions,
     words: Annotated[
         list[str] | None,
         typer.Argument(
@@ -37,24 +37,14 @@ def check(
         ),
     ] = None,
     every: Annotated[bool, typer.Option("--any", help="Asks of every watch: which one may come?")] = False,
-    activity: given.Activity = None,
-    depth: given.Depth = None,
-    minutes: given.Minutes = None,
-    water: given.Water = None,
-    salinity: given.Salinity = None,
-    temp: given.Temp = None,
-    before: given.Before = None,
     altitude: Annotated[str | None, typer.Option(metavar="HEIGHT", help="Of the water's surface.")] = None,
-    jump: given.Jump = None,
     crown: Annotated[str, typer.Option(metavar="closed|open", help="How the crown will be.")] = "closed",
     pushers: Annotated[str, typer.Option(metavar="closed|open", help="How the pushers will be.")] = "closed",
-    on: given.On = None,
     exit_code: Annotated[
         bool, typer.Option("--exit-code", help="Exit 5 for think twice, 6 for keep it dry.")
     ] = False,
 ) -> None:
     """The answer before water: the verdict with every reason, from a line or from options."""
-    told = PlanOptions.of(ctx.params)
     name, line = _parted(words or [], every)
     with reading(asked_of(ctx)) as book:
         record = None if every else book.find(name)

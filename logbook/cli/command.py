@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import inspect
 import re
-from collections.abc import Callable
-from functools import cache
-from typing import TYPE_CHECKING, Annotated, Any
+from collections.abc import Callable, Iterator
+from dataclasses import fields, is_dataclass
+from functools import cache, wraps
+from typing import TYPE_CHECKING, Annotated, Any, get_type_hints
 
 import typer
 from typer.core import TyperCommand, TyperGroup
@@ -158,6 +160,36 @@ class Group(TyperGroup):
         return _as_typed(super().get_params(ctx))
 
 
+def _spread(function: Callable[..., Any]) -> Callable[..., Any]:
+    """The same command; a parameter that is a dataclass of options stands for each of them."""
+    told = inspect.signature(function, eval_str=True)
+    groups: dict[str, Any] = {
+        p.name: p.annotation for p in told.parameters.values() if is_dataclass(p.annotation)
+    }
+
+    @wraps(function)
+    def spread(**given: Any) -> Any:
+        for name, group in groups.items():
+            given[name] = group(**{field.name: given.pop(field.name) for field in fields(group)})
+        return function(**given)
+
+    def each() -> Iterator[inspect.Parameter]:
+        for parameter in told.parameters.values():
+            group = groups.get(parameter.name)
+            if group is None:
+                yield parameter.replace(kind=inspect.Parameter.KEYWORD_ONLY)
+                continue
+            kinds = get_type_hints(group, include_extras=True)
+            for field in fields(group):
+                kind = kinds[field.name]
+                yield inspect.Parameter(
+                    field.name, inspect.Parameter.KEYWORD_ONLY, default=field.default, annotation=kind
+                )
+
+    spread.__signature__ = told.replace(parameters=list(each()))  # type: ignore[attr-defined]
+    return spread
+
+
 class Commands(typer.Typer):
     """A Typer application whose commands are `Command`s and whose help is plain text."""
 
@@ -173,5 +205,14 @@ class Commands(typer.Typer):
     def command(
         self, name: str | None = None, *, cls: type[TyperCommand] | None = Command, **settings: Any
     ) -> Callable[[CommandFunctionType], CommandFunctionType]:
-        """Registers a function as a command of this application."""
-        return super().command(name, cls=cls, **settings)
+        """Registers a function as a command of this application.
+
+        A parameter whose type is a dataclass of options is spread out into them.
+        """
+        register = super().command(name, cls=cls, **settings)
+
+        def registered(function: CommandFunctionType) -> CommandFunctionType:
+            register(_spread(function))
+            return function
+
+        return registered

@@ -13,9 +13,9 @@ from logbook.cli.book import Book, writing
 from logbook.cli.command import asked_of
 from logbook.cli.done_work import NOTHING_SAID, Work, refuse_for_several, settled
 from logbook.cli.entries import entry_document
-from logbook.cli.options import event as given
+from logbook.cli.options.event import Tested, Told
 from logbook.cli.output import answer
-from logbook.cli.workshop import Told, event_line, taken_before_line
+from logbook.cli.workshop import event_line, taken_before_line
 from logbook.errors import BadInput, NotFound
 from logbook.model.due.services import Service, kinds_done
 from logbook.model.due.tasks import DueItem
@@ -61,18 +61,22 @@ def done(
             metavar="ITEM…", help="Watches, or ids from `logbook due --tasks`, or how they begin."
         ),
     ],
-    on: given.On = None,
-    passed: given.Passed = False,
-    failed: given.Failed = False,
-    bar: given.Bar = None,
-    to_mark: given.ToMark = False,
-    bar_unknown: given.BarUnknown = False,
-    medium: given.Medium = None,
-    opened: given.Opened = False,
-    gaskets: given.Gaskets = None,
-    repaired: given.Repaired = None,
-    workshop: given.Workshop = None,
-    note: given.Note = None,
+    tested: Tested,
+    opened: Annotated[bool, typer.Option("--opened", help="The case of the watch was opened.")] = False,
+    gaskets: Annotated[
+        str | None,
+        typer.Option(
+            "--gaskets",
+            metavar="all|PLACES",
+            help="New gaskets at every place, or at these: crown,case-back=FKM.",
+        ),
+    ] = None,
+    repaired: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--repaired", metavar="PART", help="What was repaired: crown, crystal, pushers or gas-valve."
+        ),
+    ] = None,
 ) -> None:
     """Records that something due was done, as the workshop events that it is.
 
@@ -83,8 +87,7 @@ def done(
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        told = Told(on=on, passed=passed, failed=failed, bar=bar, to_mark=to_mark, bar_unknown=bar_unknown,
-                    medium=medium, workshop=workshop, note=note)  # fmt: skip
+        told = Told(**vars(tested))
         found = chosen(book, items)
         work = Work(opened, gaskets, tuple(repaired or ()))
         refuse_for_several(work, sum(one.service is not None for one in found))

@@ -11,9 +11,8 @@ from logbook.cli.book import Book, reading, several, writing
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import entries_table, entry_document, exposure_document, habit_line, stretch_line
-from logbook.cli.options import event as given
+from logbook.cli.options.event import Seals, Told, whole_of
 from logbook.cli.output import answer
-from logbook.cli.workshop import Told
 from logbook.errors import BadInput
 from logbook.files.json.writing import habit_object, stretch_object
 from logbook.model.text import printable
@@ -37,7 +36,7 @@ def log(
 ) -> None:
     """Lists exposures and events, the newest first, then habits and worn stretches, each with its id."""
     asked = asked_of(ctx)
-    count = given.whole_of(limit, "--limit")
+    count = whole_of(limit, "--limit")
     if count < 0:
         raise BadInput("--limit counts from 0 up; 0 lists all.", where="--limit")
     with reading(asked) as book:
@@ -81,26 +80,12 @@ def _log_text(book: Book, entries: Any, habits: Any, worn: Any) -> str:
 def amend(
     ctx: typer.Context,
     entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
+    told: Told,
     words: Annotated[
         list[str] | None,
         typer.Argument(metavar="[WORDS]", help="What changes in an exposure, such as '23m rinsed'."),
     ] = None,
-    on: given.On = None,
-    passed: given.Passed = False,
-    failed: given.Failed = False,
-    bar: given.Bar = None,
-    to_mark: given.ToMark = False,
-    bar_unknown: given.BarUnknown = False,
-    medium: given.Medium = None,
-    minutes: given.Minutes = None,
-    deflection: given.Deflection = None,
-    crystal: given.Crystal = None,
-    case_air: given.CaseAir = None,
-    moved: given.Moved = False,
-    workshop: given.Workshop = None,
-    note: given.Note = None,
-    order: given.Order = None,
-    seal: given.Seals = None,
+    seal: Seals = None,
     per: Annotated[
         tuple[str, str] | None, typer.Option("--per", metavar="week|day N", help="How often a habit repeats.")
     ] = None,
@@ -114,7 +99,7 @@ def amend(
 ) -> None:
     """Changes an entry, and only what is said: words for an exposure, options for an event."""
     asked = asked_of(ctx)
-    changes = Changes(several(words or []), Told.of(ctx.params), seal, per, since, until, hours)
+    changes = Changes(several(words or []), told, seal, per, since, until, hours)
     with writing(asked) as book:
         entry_id = _entry_id(book, entry)
         document, text = amended(book, entry_id, changes)
@@ -129,7 +114,7 @@ def _entry_id(book: Book, text: str) -> int:
         raise BadInput(
             f"'{printable(text)}' is no entry: give its id, which `logbook log` lists, or last.", where="ID"
         )
-    return given.whole_of(text, "ID")
+    return whole_of(text, "ID")
 
 
 def strike(

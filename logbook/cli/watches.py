@@ -38,22 +38,10 @@ def add_to(app: Commands) -> None:
 def add(
     ctx: typer.Context,
     name: given.Name,
-    mark: given.Mark = None,
-    bar: given.Bar = None,
-    marked: given.Marked = None,
-    crown: given.Crown = None,
-    pushers: given.Pushers = False,
-    pushers_wet: given.PushersWet = False,
-    gas_valve: given.GasValve = False,
+    told: Described,
     seals: given.Seals = None,
     seal: given.OneSeal = None,
-    case: given.Case = None,
-    movement: given.Movement = None,
-    use: given.Use = None,
     fitted: given.FittedOn = None,
-    bought: given.Bought = None,
-    new_on: given.NewOn = None,
-    made: given.Made = None,
     tested: Annotated[
         str | None, typer.Option(metavar="DATE[..DATE]", help="When it last passed a pressure test of yours.")
     ] = None,
@@ -63,17 +51,9 @@ def add(
     tested_medium: Annotated[
         str, typer.Option(metavar="air|vacuum|water", help="What that test was done in.")
     ] = "air",
-    worn: given.Worn = None,
-    winds: given.Winds = None,
-    presses: given.Presses = None,
-    recorded_from: given.RecordedFrom = None,
-    reference: given.Reference = None,
-    note: given.Note = None,
-    group: given.GroupName = None,
     interval: given.Interval = None,
 ) -> None:
     """Puts a watch on the shelf; begins the record where there is none."""
-    told = Described.of(ctx.params)
     with writing(asked_of(ctx), create=True) as book:
         new = _described(name, told, interval, book)
         tests = _tested(new, tested, tested_bar, tested_medium, book)
@@ -161,34 +141,14 @@ def _tested(made: Watch, tested: str | None, bar: str | None, medium: str, book:
 def edit(
     ctx: typer.Context,
     name: given.Name,
+    told: Described,
     rename: Annotated[str | None, typer.Option("--name", metavar="NAME", help="Its new nickname.")] = None,
-    mark: given.Mark = None,
-    bar: given.Bar = None,
-    marked: given.Marked = None,
-    crown: given.Crown = None,
-    pushers: given.Pushers = False,
-    pushers_wet: given.PushersWet = False,
-    gas_valve: given.GasValve = False,
     seals: given.Seals = None,
     seal: given.OneSeal = None,
-    case: given.Case = None,
-    movement: given.Movement = None,
-    use: given.Use = None,
     fitted: given.FittedOn = None,
-    bought: given.Bought = None,
-    new_on: given.NewOn = None,
-    made: given.Made = None,
-    worn: given.Worn = None,
-    winds: given.Winds = None,
-    presses: given.Presses = None,
-    recorded_from: given.RecordedFrom = None,
-    reference: given.Reference = None,
-    note: given.Note = None,
-    group: given.GroupName = None,
     interval: given.Interval = None,
 ) -> None:
     """Changes what was said of a watch, and only that; new gaskets are a matter of `logbook event`."""
-    told = Described.of(ctx.params)
     with writing(asked_of(ctx)) as book:
         record = book.find(name)
         from logbook.record.writing import watches

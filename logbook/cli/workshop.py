@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import Annotated, Any, cast
 
 import typer
@@ -11,7 +11,7 @@ import typer
 from logbook.cli.book import Book, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import entry_document
-from logbook.cli.options import event as given
+from logbook.cli.options.event import Seals, Told
 from logbook.cli.output import answer, wrapped
 from logbook.errors import BadInput
 from logbook.model.fitting import places
@@ -40,23 +40,9 @@ def event(
             "crown-damaged, crystal-damaged, pushers-damaged, gas-valve-damaged; a fall or blow: knock.",
         ),
     ],
-    on: given.On = None,
-    seal: given.Seals = None,
-    every_seal: given.AllSeals = False,
-    passed: given.Passed = False,
-    failed: given.Failed = False,
-    bar: given.Bar = None,
-    to_mark: given.ToMark = False,
-    bar_unknown: given.BarUnknown = False,
-    medium: given.Medium = None,
-    minutes: given.Minutes = None,
-    deflection: given.Deflection = None,
-    crystal: given.Crystal = None,
-    case_air: given.CaseAir = None,
-    moved: given.Moved = False,
-    workshop: given.Workshop = None,
-    note: given.Note = None,
-    order: given.Order = None,
+    told: Told,
+    seal: Seals = None,
+    every_seal: Annotated[bool, typer.Option("--all", help="New gaskets at every place.")] = False,
 ) -> None:
     """Records a workshop event, a fault or a knock.
 
@@ -65,7 +51,6 @@ def event(
     """
     asked = asked_of(ctx)
     names, kind, repaired = _told(words)
-    told = Told.of(ctx.params)
     with writing(asked) as book:
         records = [book.find(name) for name in names]
         made = [_event(book, record, kind, repaired, told, seal, every_seal) for record in records]
@@ -74,7 +59,7 @@ def event(
     lines = []
     for event, record in written:
         lines.append(event_line(event, record.watch.name, book.units))
-        if order is None:
+        if told.order is None:
             lines += taken_before_line(event, record)
     answer(
         asked,
@@ -109,53 +94,6 @@ def _add(book: Any, made: Sequence[Event]) -> list[int]:
     from logbook.record.writing import events
 
     return events.add(book.store, made, book.practice)
-
-
-@dataclass(frozen=True)
-class Told:
-    """The options of an event as they were typed; None: not said."""
-
-    on: str | None = None
-    passed: bool = False
-    failed: bool = False
-    bar: str | None = None
-    to_mark: bool = False
-    bar_unknown: bool = False
-    medium: str | None = None
-    minutes: str | None = None
-    deflection: str | None = None
-    crystal: str | None = None
-    case_air: str | None = None
-    moved: bool = False
-    workshop: str | None = None
-    note: str | None = None
-    order: str | None = None
-
-    @classmethod
-    def of(cls, params: Mapping[str, Any]) -> Told:
-        """What a command that takes these options was told."""
-        return cls(**{field.name: params[field.name] for field in fields(cls)})
-
-    def fields(self, book: Book) -> dict[str, Any]:
-        """The fields of an event that were said, and of its pressure whether it is the mark or not known."""
-        read: dict[str, tuple[str | None, Callable[[str], Any]]] = {
-            "test_pa": (self.bar, given.bar_pa),
-            "medium": (self.medium, str),
-            "minutes": (self.minutes, given.minutes_of),
-            "deflection_um": (self.deflection, lambda text: given.number_of(text, "--deflection-um")),
-            "crystal_c": (self.crystal, lambda text: given.temperature_c(text, "--crystal")),
-            "case_air_c": (self.case_air, lambda text: given.temperature_c(text, "--case-air")),
-            "workshop": (self.workshop, str),
-            "note": (self.note, str),
-            "order": (self.order, lambda text: given.whole_of(text, "--order")),
-        }
-        found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
-        flags = {"to_mark": self.to_mark, "pressure_unknown": self.bar_unknown, "moved": self.moved}
-        found |= {name: True for name, said in flags.items() if said}
-        if self.on is not None:
-            found |= given.days_of(self.on, book.today)
-        result = given.result_of(self.passed, self.failed)
-        return found if result is None else found | {"passed": result}
 
 
 # The words of before for faults -> what else they could mean; after `repaired` they can mean one thing alone.

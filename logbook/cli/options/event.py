@@ -2,82 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
 
 import typer
 
+from logbook.cli.book import Book
 from logbook.errors import BadInput
 from logbook.text.quantities import BARE, measure, parse_duration_s, parse_pressure_pa, parse_temperature_c
 from logbook.text.spans import parse_span
 
-On = Annotated[
-    str | None,
-    typer.Option(
-        "--on",
-        metavar="DATE[..DATE]",
-        help="The day, such as 2026-03-01 or yesterday; of an event also the days between which it was.",
-    ),
-]
-Passed = Annotated[bool, typer.Option("--passed", help="The test was passed.")]
-Failed = Annotated[bool, typer.Option("--failed", help="The test was failed.")]
-Bar = Annotated[
-    str | None,
-    typer.Option(
-        "--bar", metavar="PRESSURE", help="The pressure of a test, a number of bar or with its unit."
-    ),
-]
-ToMark = Annotated[bool, typer.Option("--to-mark", help="The test was to what the watch is marked.")]
-BarUnknown = Annotated[bool, typer.Option("--bar-unknown", help="The pressure of the test is not known.")]
-Moved = Annotated[
-    bool, typer.Option("--moved", help="Crystal, crown or bezel moved in the fall or under the blow.")
-]
-Medium = Annotated[
-    str | None, typer.Option("--medium", metavar="air|vacuum|water", help="What a pressure test was done in.")
-]
-Minutes = Annotated[str | None, typer.Option("--minutes", metavar="N", help="How long a test lasted.")]
-Deflection = Annotated[
-    str | None,
-    typer.Option("--deflection-um", metavar="N", help="How far the case gave way in a test, in micrometres."),
-]
 Seals = Annotated[
     list[str] | None,
     typer.Option(
         "--seal",
         metavar="PLACE[=MATERIAL],…",
         help="New gaskets: case-back, crystal, crown, pushers, gas-valve; of the same material unless said.",
-    ),
-]
-AllSeals = Annotated[bool, typer.Option("--all", help="New gaskets at every place.")]
-Opened = Annotated[bool, typer.Option("--opened", help="The case of the watch was opened.")]
-Gaskets = Annotated[
-    str | None,
-    typer.Option(
-        "--gaskets",
-        metavar="all|PLACES",
-        help="New gaskets at every place, or at these: crown,case-back=FKM.",
-    ),
-]
-Repaired = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--repaired", metavar="PART", help="What was repaired: crown, crystal, pushers or gas-valve."
-    ),
-]
-Crystal = Annotated[
-    str | None, typer.Option("--crystal", metavar="TEMPERATURE", help="Of the crystal when fog was seen.")
-]
-CaseAir = Annotated[
-    str | None, typer.Option("--case-air", metavar="TEMPERATURE", help="Of the air inside when fog was seen.")
-]
-Workshop = Annotated[str | None, typer.Option("--workshop", metavar="NAME", help="Who did it.")]
-Note = Annotated[str | None, typer.Option("--note", metavar="TEXT", help="A note.")]
-Order = Annotated[
-    str | None,
-    typer.Option(
-        "--order",
-        metavar="N",
-        help="Its place within the day: opening 10, gaskets 20, repair 30, test 40, exposures 50, fault 60.",
     ),
 ]
 
@@ -126,3 +68,92 @@ def whole_of(text: str, where: str) -> int:
     if value != int(value):
         raise BadInput(f"{where} takes a whole number, not {text}.", where=where)
     return int(value)
+
+
+@dataclass(frozen=True)
+class Tested:
+    """What is said of work at a workshop and its test, as it was typed; None: not said."""
+
+    on: Annotated[
+        str | None,
+        typer.Option(
+            "--on",
+            metavar="DATE[..DATE]",
+            help="The day, such as 2026-03-01 or yesterday; of an event also the days between which it was.",
+        ),
+    ] = None
+    passed: Annotated[bool, typer.Option("--passed", help="The test was passed.")] = False
+    failed: Annotated[bool, typer.Option("--failed", help="The test was failed.")] = False
+    bar: Annotated[
+        str | None,
+        typer.Option(
+            "--bar", metavar="PRESSURE", help="The pressure of a test, a number of bar or with its unit."
+        ),
+    ] = None
+    to_mark: Annotated[bool, typer.Option("--to-mark", help="The test was to what the watch is marked.")] = (
+        False
+    )
+    bar_unknown: Annotated[
+        bool, typer.Option("--bar-unknown", help="The pressure of the test is not known.")
+    ] = False
+    medium: Annotated[
+        str | None,
+        typer.Option("--medium", metavar="air|vacuum|water", help="What a pressure test was done in."),
+    ] = None
+    workshop: Annotated[str | None, typer.Option("--workshop", metavar="NAME", help="Who did it.")] = None
+    note: Annotated[str | None, typer.Option("--note", metavar="TEXT", help="A note.")] = None
+
+
+@dataclass(frozen=True)
+class Told(Tested):
+    """The options of an event as they were typed."""
+
+    minutes: Annotated[str | None, typer.Option("--minutes", metavar="N", help="How long a test lasted.")] = (
+        None
+    )
+    deflection: Annotated[
+        str | None,
+        typer.Option(
+            "--deflection-um", metavar="N", help="How far the case gave way in a test, in micrometres."
+        ),
+    ] = None
+    crystal: Annotated[
+        str | None, typer.Option("--crystal", metavar="TEMPERATURE", help="Of the crystal when fog was seen.")
+    ] = None
+    case_air: Annotated[
+        str | None,
+        typer.Option("--case-air", metavar="TEMPERATURE", help="Of the air inside when fog was seen."),
+    ] = None
+    moved: Annotated[
+        bool, typer.Option("--moved", help="Crystal, crown or bezel moved in the fall or under the blow.")
+    ] = False
+    order: Annotated[
+        str | None,
+        typer.Option(
+            "--order",
+            metavar="N",
+            help="Its place within the day: opening 10, gaskets 20, repair 30, test 40, exposures 50, "
+            "fault 60.",
+        ),
+    ] = None
+
+    def fields(self, book: Book) -> dict[str, Any]:
+        """The fields of an event that were said, and of its pressure whether it is the mark or not known."""
+        read: dict[str, tuple[str | None, Callable[[str], Any]]] = {
+            "test_pa": (self.bar, bar_pa),
+            "medium": (self.medium, str),
+            "minutes": (self.minutes, minutes_of),
+            "deflection_um": (self.deflection, lambda text: number_of(text, "--deflection-um")),
+            "crystal_c": (self.crystal, lambda text: temperature_c(text, "--crystal")),
+            "case_air_c": (self.case_air, lambda text: temperature_c(text, "--case-air")),
+            "workshop": (self.workshop, str),
+            "note": (self.note, str),
+            "order": (self.order, lambda text: whole_of(text, "--order")),
+        }
+        found = {name: convert(text) for name, (text, convert) in read.items() if text is not None}
+        flags = {"to_mark": self.to_mark, "pressure_unknown": self.bar_unknown, "moved": self.moved}
+        found |= {name: True for name, said in flags.items() if said}
+        if self.on is not None:
+            found |= days_of(self.on, book.today)
+        result = result_of(self.passed, self.failed)
+        return found if result is None else found | {"passed": result}

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
 
@@ -19,50 +19,38 @@ from logbook.text import quantities as q
 
 USUAL_S = 3600.0  # of a planned dive whose length is not said; no rule for water asks how long it takes
 
-Activity = Annotated[
-    str | None, typer.Option("--activity", metavar="WORD", help="dive, swim, pool, shower, rain, …")
-]
-Depth = Annotated[
-    str | None, typer.Option("--depth", metavar="DEPTH", help="The greatest depth, such as 30m.")
-]
-Minutes = Annotated[
-    str | None, typer.Option("--minutes", metavar="N", help="How long; else as usual for the activity.")
-]
-Water = Annotated[
-    str | None,
-    typer.Option("--water", metavar="WATER", help="sea, fresh, pool, soap, hot tub or 'brackish 12'."),
-]
-Salinity = Annotated[
-    str | None, typer.Option("--salinity", metavar="NUMBER", help="Practical salinity of the sea.")
-]
-Temp = Annotated[str | None, typer.Option("--temp", metavar="TEMPERATURE", help="Of the water, such as 12C.")]
-Before = Annotated[
-    str | None, typer.Option("--from", metavar="TEMPERATURE", help="Of the case before; else the wrist's.")
-]
-Jump = Annotated[
-    str | None, typer.Option("--jump", metavar="HEIGHT", help="A jump into the water from this height.")
-]
-On = Annotated[str | None, typer.Option("--on", metavar="DATE", help="The day; else today.")]
-
 
 @dataclass(frozen=True)
 class PlanOptions:
     """What is planned, as options; None: not said."""
 
-    activity: str | None
-    depth: str | None
-    minutes: str | None
-    water: str | None
-    salinity: str | None
-    temp: str | None
-    before: str | None
-    jump: str | None
-    on: str | None
-
-    @classmethod
-    def of(cls, params: Mapping[str, Any]) -> PlanOptions:
-        """What a command that takes these options was told."""
-        return cls(**{field.name: params[field.name] for field in fields(cls)})
+    activity: Annotated[
+        str | None, typer.Option("--activity", metavar="WORD", help="dive, swim, pool, shower, rain, …")
+    ] = None
+    depth: Annotated[
+        str | None, typer.Option("--depth", metavar="DEPTH", help="The greatest depth, such as 30m.")
+    ] = None
+    minutes: Annotated[
+        str | None, typer.Option("--minutes", metavar="N", help="How long; else as usual for the activity.")
+    ] = None
+    water: Annotated[
+        str | None,
+        typer.Option("--water", metavar="WATER", help="sea, fresh, pool, soap, hot tub or 'brackish 12'."),
+    ] = None
+    salinity: Annotated[
+        str | None, typer.Option("--salinity", metavar="NUMBER", help="Practical salinity of the sea.")
+    ] = None
+    temp: Annotated[
+        str | None, typer.Option("--temp", metavar="TEMPERATURE", help="Of the water, such as 12C.")
+    ] = None
+    before: Annotated[
+        str | None,
+        typer.Option("--from", metavar="TEMPERATURE", help="Of the case before; else the wrist's."),
+    ] = None
+    jump: Annotated[
+        str | None, typer.Option("--jump", metavar="HEIGHT", help="A jump into the water from this height.")
+    ] = None
+    on: Annotated[str | None, typer.Option("--on", metavar="DATE", help="The day; else today.")] = None
 
     def exposure(self, book: Book, line: str, watch: Watch | None) -> Exposure:
         """The planned exposure, from the line or from the options."""

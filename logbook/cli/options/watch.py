@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
 
@@ -21,35 +21,6 @@ from logbook.text.quantities import marked_in, parse_duration_s, parse_marked_pa
 from logbook.text.spans import parse_span, parse_years
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="The nickname of the watch.")]
-Mark = Annotated[
-    str | None,
-    typer.Option(
-        "--mark",
-        metavar="MARK",
-        help="What it says about water: unmarked, unknown, water-resistant, divers or divers-mixed-gas.",
-    ),
-]
-Bar = Annotated[
-    str | None,
-    typer.Option("--bar", metavar="N", help="The marked pressure, a number of bar or with its unit."),
-]
-Marked = Annotated[
-    str | None,
-    typer.Option("--marked", metavar="DEPTH", help="The marked depth, such as 200m; 10 m count as 1 bar."),
-]
-Crown = Annotated[
-    list[str] | None,
-    typer.Option("--crown", metavar="screwed|pushed", help="How the crown closes; else pushed."),
-]
-Pushers = Annotated[bool, typer.Option("--pushers", help="It has pushers.")]
-PushersWet = Annotated[
-    bool, typer.Option("--pushers-wet", help="Its maker allows the pushers to be used in water.")
-]
-Made = Annotated[
-    str | None,
-    typer.Option("--made", metavar="YEAR[..YEAR]", help="The year it was made, or the first and the last."),
-]
-GasValve = Annotated[bool, typer.Option("--gas-valve", help="It has a gas valve.")]
 Seals = Annotated[
     str | None,
     typer.Option("--seals", metavar="MATERIAL", help="What all its seals are made of, such as NBR or FKM."),
@@ -60,21 +31,6 @@ OneSeal = Annotated[
         "--seal", metavar="PLACE=MATERIAL[@DATE]", help="One seal apart, such as crown=FKM@2025-01-10."
     ),
 ]
-Case = Annotated[
-    str | None, typer.Option("--case", metavar="MATERIAL", help="What its case is made of; else steel.")
-]
-Movement = Annotated[
-    str | None,
-    typer.Option("--movement", metavar="mechanical|quartz", help="What drives it; else mechanical."),
-]
-Use = Annotated[
-    str | None,
-    typer.Option(
-        "--use",
-        metavar="diving|swimming|dry",
-        help="Its use, also before the log began; else dry.",
-    ),
-]
 FittedOn = Annotated[
     str | None,
     typer.Option(
@@ -83,36 +39,6 @@ FittedOn = Annotated[
         help="When its seals were fitted; 2024 or may 2024 will do; else unknown.",
     ),
 ]
-Bought = Annotated[
-    str | None, typer.Option("--bought", metavar="DATE", help="When you bought it, new or not.")
-]
-NewOn = Annotated[
-    str | None,
-    typer.Option(
-        "--new-on", metavar="DATE", help="Bought new that day: its seals and the maker's test are as old."
-    ),
-]
-Worn = Annotated[
-    str | None,
-    typer.Option("--worn", metavar="HOURS", help="Hours a day on the wrist where nothing else is said."),
-]
-Winds = Annotated[
-    str | None, typer.Option("--winds", metavar="N", help="Dry uses of the crown a week; else 1.")
-]
-Presses = Annotated[
-    str | None, typer.Option("--presses", metavar="N", help="Dry uses of the pushers a week; else 0.")
-]
-RecordedFrom = Annotated[
-    str | None,
-    typer.Option(
-        "--recorded-from", metavar="DATE", help="From this day all its water is logged; else from today."
-    ),
-]
-Reference = Annotated[
-    str | None, typer.Option("--reference", metavar="TEXT", help="A reference or serial number.")
-]
-Note = Annotated[str | None, typer.Option("--note", metavar="TEXT", help="A note.")]
-GroupName = Annotated[str | None, typer.Option("--group", metavar="NAME", help="A group of the shelf.")]
 Interval = Annotated[
     list[str] | None,
     typer.Option(
@@ -127,31 +53,84 @@ Interval = Annotated[
 class Described:
     """The options of a watch as they were typed; None: not said."""
 
-    mark: str | None = None
-    bar: str | None = None
-    marked: str | None = None
-    crown: Sequence[str] | None = None
-    pushers: bool = False
-    pushers_wet: bool = False
-    gas_valve: bool = False
-    case: str | None = None
-    movement: str | None = None
-    use: str | None = None
-    bought: str | None = None
-    new_on: str | None = None
-    made: str | None = None
-    worn: str | None = None
-    winds: str | None = None
-    presses: str | None = None
-    recorded_from: str | None = None
-    reference: str | None = None
-    note: str | None = None
-    group: str | None = None
-
-    @classmethod
-    def of(cls, params: Mapping[str, Any]) -> Described:
-        """What a command that takes these options was told."""
-        return cls(**{field.name: params[field.name] for field in fields(cls)})
+    mark: Annotated[
+        str | None,
+        typer.Option(
+            "--mark",
+            metavar="MARK",
+            help="What it says about water: unmarked, unknown, water-resistant, divers or divers-mixed-gas.",
+        ),
+    ] = None
+    bar: Annotated[
+        str | None,
+        typer.Option("--bar", metavar="N", help="The marked pressure, a number of bar or with its unit."),
+    ] = None
+    marked: Annotated[
+        str | None,
+        typer.Option(
+            "--marked", metavar="DEPTH", help="The marked depth, such as 200m; 10 m count as 1 bar."
+        ),
+    ] = None
+    crown: Annotated[
+        list[str] | None,
+        typer.Option("--crown", metavar="screwed|pushed", help="How the crown closes; else pushed."),
+    ] = None
+    pushers: Annotated[bool, typer.Option("--pushers", help="It has pushers.")] = False
+    pushers_wet: Annotated[
+        bool, typer.Option("--pushers-wet", help="Its maker allows the pushers to be used in water.")
+    ] = False
+    gas_valve: Annotated[bool, typer.Option("--gas-valve", help="It has a gas valve.")] = False
+    case: Annotated[
+        str | None, typer.Option("--case", metavar="MATERIAL", help="What its case is made of; else steel.")
+    ] = None
+    movement: Annotated[
+        str | None,
+        typer.Option("--movement", metavar="mechanical|quartz", help="What drives it; else mechanical."),
+    ] = None
+    use: Annotated[
+        str | None,
+        typer.Option(
+            "--use",
+            metavar="diving|swimming|dry",
+            help="Its use, also before the log began; else dry.",
+        ),
+    ] = None
+    bought: Annotated[
+        str | None, typer.Option("--bought", metavar="DATE", help="When you bought it, new or not.")
+    ] = None
+    new_on: Annotated[
+        str | None,
+        typer.Option(
+            "--new-on", metavar="DATE", help="Bought new that day: its seals and the maker's test are as old."
+        ),
+    ] = None
+    made: Annotated[
+        str | None,
+        typer.Option(
+            "--made", metavar="YEAR[..YEAR]", help="The year it was made, or the first and the last."
+        ),
+    ] = None
+    worn: Annotated[
+        str | None,
+        typer.Option("--worn", metavar="HOURS", help="Hours a day on the wrist where nothing else is said."),
+    ] = None
+    winds: Annotated[
+        str | None, typer.Option("--winds", metavar="N", help="Dry uses of the crown a week; else 1.")
+    ] = None
+    presses: Annotated[
+        str | None, typer.Option("--presses", metavar="N", help="Dry uses of the pushers a week; else 0.")
+    ] = None
+    recorded_from: Annotated[
+        str | None,
+        typer.Option(
+            "--recorded-from", metavar="DATE", help="From this day all its water is logged; else from today."
+        ),
+    ] = None
+    reference: Annotated[
+        str | None, typer.Option("--reference", metavar="TEXT", help="A reference or serial number.")
+    ] = None
+    note: Annotated[str | None, typer.Option("--note", metavar="TEXT", help="A note.")] = None
+    group: Annotated[str | None, typer.Option("--group", metavar="NAME", help="A group of the shelf.")] = None
 
     def fields(self, book: Book) -> dict[str, Any]:
         """The fields of a watch that were said."""
