@@ -20,8 +20,8 @@ from logbook.model.fitting import Fitted, initial_seals
 from logbook.model.practice import Practice
 from logbook.model.values import CHANNELS, Event, Exposure, ProfilePoint, Watch
 from logbook.model.wear.bulk import charge_all
-from logbook.model.wear.bulk_clock import spend_all
-from logbook.model.wear.charge import charge_exposures
+from logbook.model.wear.charge import charge_exposures, hours_left
+from logbook.model.wear.clock import spend
 from logbook.model.wear.columns import columns_of
 from logbook.record.file.practice_file import load_practice
 from logbook.record.file.store import Store
@@ -71,15 +71,16 @@ def _reckonings(store: Store, practice: Practice) -> tuple[Callable[[], None], C
             (record, glance.read_exposures(rows, watch_id=record.watch.id, with_profiles=True))
             for record in glance.read_records(rows)
         ]
-    columns = [(record, columns_of(found)) for record, found in read]
+    tables = [(record, found, columns_of(found)) for record, found in read]
 
     def one_by_one() -> None:
         for record, found in read:
-            ledger.totals_of(ledger.share_rows(charge_exposures(record, found, practice)))
+            bulk.totals_of(bulk.share_rows(charge_exposures(record, found, practice)))
 
     def in_one_pass() -> None:
-        for record, table in columns:
-            bulk.block_of(len(table), charge_all(record, table, spend_all(record, table), practice))
+        for record, found, table in tables:
+            spent = spend(found, *hours_left(record))
+            bulk.block_of(len(table), charge_all(record, table, spent, practice))
 
     return one_by_one, in_one_pass
 
@@ -96,9 +97,9 @@ def _recomputations(store: Store, practice: Practice) -> tuple[Callable[[], None
             run(session, "DELETE FROM ledger_share")
             for record in glance.read_records(rows):
                 found = glance.read_exposures(rows, watch_id=record.watch.id, with_profiles=True)
-                shares = ledger.share_rows(charge_exposures(record, found, practice))
+                shares = bulk.share_rows(charge_exposures(record, found, practice))
                 run_many(session, add, shares)
-                ledger.totals_of(shares)
+                bulk.totals_of(shares)
 
     return one_by_one, lambda: ledger.refresh_all(store, practice)
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import astuple, dataclass
 from itertools import pairwise
 
+from logbook.model.practice import Practice
 from logbook.model.values import Exposure, Position, ProfilePoint, Shares
-from logbook.model.wear import charge, profiles
+from logbook.model.wear import charge, profiles, wear
+from logbook.model.wear.columns import columns_of, real, whole
+from logbook.model.wear.profiles import Pieces
 from tests.model.builders import PRACTICE, exposure, record
 
 GATE_M = 0.7  # of practice.toml
@@ -37,7 +41,44 @@ def cost(of: Exposure, position: Position = "crown") -> Shares:
 
 def bars(of: Exposure) -> list[tuple[float, float]]:
     """Pressure cycles as (bar, count); 10 m are 1 bar here."""
-    return [(round(c.range / 1e5, 9), c.count) for c in profiles.pressure_cycles(of, PRACTICE)]
+    return [(round(c.range / 1e5, 9), c.count) for c in wear.course_of(of, PRACTICE).pressure]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of the way through water, alone: minutes, water and case in °C, lag in minutes."""
+
+    minutes: float
+    water_from_c: float
+    water_to_c: float
+    case_from_c: float
+    lag_min: float
+
+    @property
+    def alone(self) -> Pieces:
+        """As columns of one."""
+        minutes, water_from, water_to, case, lag = (real([each]) for each in astuple(self))
+        return Pieces.through(whole([0]), minutes, water_from, water_to, lag, case)
+
+    def case_c(self, minutes: float) -> float:
+        """Case temperature some minutes into it."""
+        return float(self.alone.case_c(whole([0]), real([minutes]))[0])
+
+    def turning_c(self) -> list[float]:
+        """Case temperatures where it turns inside, if it does, and at the end."""
+        return [*self.alone.turns()[1].tolist(), *self.alone.case_to_c.tolist()]
+
+    def aged(self, practice: Practice) -> list[float]:
+        """What the ageing rate adds up to, step by step."""
+        added: list[float] = self.alone.aged(wear.arrhenius(practice))[1].tolist()
+        return added
+
+
+def pieces(of: Exposure, practice: Practice) -> list[Piece]:
+    """The way of an exposure with a profile."""
+    p = profiles.pieces(columns_of([of]), whole([0]), practice)
+    columns = (p.minutes, p.water_from_c, p.water_to_c, p.case_from_c, p.lag_min)
+    return [Piece(*row) for row in zip(*(column.tolist() for column in columns), strict=True)]
 
 
 def seconds(minutes: int, every: int) -> range:

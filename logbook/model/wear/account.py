@@ -228,7 +228,7 @@ def habit_costs(
         for habit, course, shares in running:
             hours = habit.exposure.duration_s / 3600
             spent = Spent(hours * wrist, hours * (taken - wrist))
-            ageing = charge.ageing_instead(course, spent, seal.material, practice)
+            ageing = charge.ageing_instead(course.rate, spent, seal.material, practice)
             times = habit.per_day * (stop - begin).days
             yield habit.exposure, times, replace(shares, ageing=ageing).times(times)
 

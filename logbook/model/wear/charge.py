@@ -1,8 +1,11 @@
-"""Charging exposures to seals: which seal was fitted at the time, and the six shares each exposure adds."""
+"""Charging exposures to seals: which seal was fitted at the time, and the six shares each exposure adds.
+
+By the numbers of one exposure at a time; many are charged by `bulk`, to the same digits.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -10,7 +13,7 @@ from logbook.model.practice import Practice
 from logbook.model.values import DAY_ORDER, Exposure, Habit, Position, Seal, Shares, WatchRecord
 from logbook.model.wear import wear
 from logbook.model.wear.clock import Spent, WornDays, spend
-from logbook.model.wear.wear import Course
+from logbook.model.wear.wear import Number
 
 DayHours = Callable[[date], float]
 
@@ -34,11 +37,18 @@ class Service:
     seal: Seal
     until: tuple[date, int] | None  # date and order of the next fitting; None: still in place
 
+    def days(self, since: date) -> tuple[int, int]:
+        """First day, and day after the last, on which exposures meet this seal, fitted on `since`: ordinals.
+
+        A fitting put at the very place of the exposures comes after them, for the old seal and for the new.
+        """
+        own, (until, order) = DAY_ORDER["exposure"], self.until or (date.max, DAY_ORDER["exposure"])
+        return since.toordinal() + (self.seal.order >= own), until.toordinal() + (own <= order)
+
     def holds(self, on: date, since: date) -> bool:
         """True when an exposure on a day meets this seal, fitted on `since`."""
-        at = (on, DAY_ORDER["exposure"])
-        # A fitting put at the very place of the exposures comes after them, for the old seal and for the new.
-        return (since, self.seal.order) < at and (self.until is None or at <= self.until)
+        first, end = self.days(since)
+        return first <= on.toordinal() < end
 
 
 def middle(seal: Seal) -> date:
@@ -71,68 +81,60 @@ def charge_exposures(
     record: WatchRecord,
     exposures: Sequence[Exposure],
     practice: Practice,
-    only: Container[int | None] | None = None,
+    spent: Mapping[int, Spent[float]] | None = None,
 ) -> dict[int, dict[int, Charge]]:
-    """Exposure id -> seal id -> what it adds, of all exposures or `only` of those with these ids.
+    """Exposure id -> seal id -> what it adds; `exposures` are of this watch, unplanned.
 
-    `exposures` are of this watch, unplanned. An exposure is exact when every other one that begins within
-    `TOUCH_DAYS` of it is among them. What lies before the record's start, or before any seal that is known,
-    is charged to nothing.
+    `spent` is exposure id -> the hours that it takes. Without it an exposure is exact when every other one
+    that begins within `TOUCH_DAYS` of it is among these. What lies before the record's start, or before any
+    seal that is known, is charged to nothing.
     """
-    watch = record.watch
-    spent = spend(exposures, *hours_left(record))
+    spent = spent or spend(exposures, *hours_left(record))
     in_service = services(record.seals)
     charges: dict[int, dict[int, Charge]] = {}
     for exposure in exposures:
-        by_seal: dict[int, Charge] = {}
-        wanted = only is None or exposure.id in only
-        if wanted and exposure.starts_on >= watch.recorded_from:
-            course = wear.course_of(exposure, practice)  # once for all seals: a profile is long
-            for service in in_service:
-                seal = service.seal
-                if service.holds(exposure.starts_on, seal.fitted_earliest):
-                    hours = spent[exposure.id or 0]
-                    shares = exposure_shares(record, exposure, course, seal, hours, practice)
-                    by_seal[seal.id or 0] = Charge(shares, service.holds(exposure.starts_on, middle(seal)))
-        if wanted:
-            charges[exposure.id or 0] = by_seal
+        by_seal, on = charges.setdefault(exposure.id or 0, {}), exposure.starts_on
+        if on >= record.watch.recorded_from:
+            met = [s for s in in_service if s.holds(on, s.seal.fitted_earliest)]
+            added = _shares(record, exposure, spent[exposure.id or 0], [s.seal for s in met], practice)
+            for service, shares in zip(met, added, strict=True):
+                by_seal[service.seal.id or 0] = Charge(shares, service.holds(on, middle(service.seal)))
     return charges
 
 
-def exposure_shares(
-    record: WatchRecord, exposure: Exposure, course: Course, seal: Seal, spent: Spent, practice: Practice
-) -> Shares:
-    """The six shares of one exposure on one seal; ageing counts against the hours it replaces."""
-    shares = wear.water_shares(exposure, seal.position, record.watch, practice, course)
-    return replace(shares, ageing=ageing_instead(course, spent, seal.material, practice))
+def _shares(
+    record: WatchRecord, exposure: Exposure, spent: Spent[float], seals: Sequence[Seal], practice: Practice
+) -> Iterator[Shares]:
+    """The six shares of one exposure on each of these seals."""
+    course = wear.course_of(exposure, practice)  # once for all seals: a profile is long
+    loads = wear.loads_of(exposure, course, record.watch, practice)
+    for seal in seals:
+        ageing = ageing_instead(course.rate, spent, seal.material, practice)
+        yield Shares(ageing, *wear.shares_of(loads, seal.position, record.watch, practice))
 
 
-def ageing_instead(course: Course, spent: Spent, material: str, practice: Practice) -> float:
-    """Ageing on the course of an exposure, less that of the wrist and storage hours it stands in for.
+def ageing_instead(rate: Number, spent: Spent[Number], material: str, practice: Practice) -> Number:
+    """Ageing at the mean rate of exposures, less that of the wrist and storage hours they stand in for.
 
     Below zero for a cold dive that takes hours off a warm wrist.
     """
-
-    def per_hour(case_c: float) -> float:
-        return wear.ageing_share_per_hour(case_c, material, practice)
-
+    worn, stored = (
+        wear.ageing_share_per_hour(practice[celsius], material, practice)
+        for celsius in ("worn_c", "storage_c")
+    )
     return (
-        spent.hours * wear.share_per_hour_at_rate(course.rate, material, practice)
-        - spent.from_wrist_h * per_hour(practice["worn_c"])
-        - spent.from_storage_h * per_hour(practice["storage_c"])
+        spent.hours * wear.share_per_hour_at_rate(rate, material, practice)
+        - spent.from_wrist_h * worn
+        - spent.from_storage_h * stored
     )
 
 
 def preview(record: WatchRecord, exposure: Exposure, practice: Practice) -> dict[Position, Shares]:
     """What an exposure would add to each seal in place, taken alone; its hours come off the wrist first."""
-    alone = replace(exposure, id=0)
-    worn_left, day_left = hours_left(record)
-    spent = spend([alone], worn_left, day_left)[0]
-    course = wear.course_of(alone, practice)
-    return {
-        seal.position: exposure_shares(record, alone, course, seal, spent, practice)
-        for seal in current_seals(record.seals)
-    }
+    spent = spend([exposure], *hours_left(record))[exposure.id or 0]
+    seals = current_seals(record.seals)
+    added = _shares(record, exposure, spent, seals, practice)
+    return {seal.position: shares for seal, shares in zip(seals, added, strict=True)}
 
 
 def hours_left(record: WatchRecord) -> tuple[DayHours, DayHours]:

@@ -8,31 +8,38 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, time, timedelta
 from itertools import pairwise
 from math import inf
-from typing import TYPE_CHECKING
+from operator import itemgetter
+from typing import Generic, NamedTuple
 
 from logbook.model.values import Exposure, WornStretch
+from logbook.model.wear.wear import Number
 
-if TYPE_CHECKING:
-    from logbook.model.wear.columns import Array, Whole
-
-DAY_MIN = 24 * 60
+DAY_MIN, ONE_DAY = 24 * 60, timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Spent:
-    """Hours that an exposure takes, and whether they came off the wrist or out of storage."""
+class Spent(NamedTuple, Generic[Number]):
+    """Hours that an exposure takes, off the wrist and out of storage; of many they are columns."""
 
-    from_wrist_h: float
-    from_storage_h: float
+    from_wrist_h: Number
+    from_storage_h: Number
 
     @property
-    def hours(self) -> float:
+    def hours(self) -> Number:
         """All hours of the exposure that no earlier one had taken."""
         return self.from_wrist_h + self.from_storage_h
+
+
+class Moment(NamedTuple):
+    """What of an exposure says when it was: as much as its hours depend on."""
+
+    id: int | None
+    starts_on: date
+    starts_at: time | None
+    utc_offset_s: int | None
+    duration_s: int
 
 
 class WornDays:
@@ -49,18 +56,6 @@ class WornDays:
         if at >= 0 and day < self._segments[at][1]:
             return self._segments[at][2]
         return self.default_h
-
-    def hours_on_all(self, days: Whole) -> Array:
-        """Worn hours on many days, given as ordinals."""
-        import numpy as np
-
-        if not self._segments:
-            return np.full(len(days), self.default_h)
-        starts = np.array([start.toordinal() for start, _, _ in self._segments])
-        ends = np.array([end.toordinal() for _, end, _ in self._segments])
-        hours = np.array([hours for _, _, hours in self._segments])
-        at = np.searchsorted(starts, days, side="right") - 1
-        return np.where((at >= 0) & (days < ends[at]), hours[at], self.default_h)
 
     def regimes(self, start: date, end: date, breaks: Iterable[date] = ()) -> list[tuple[date, date, float]]:
         """Runs of days with the same worn hours from `start` up to, without, `end`; cut at `breaks` too."""
@@ -80,8 +75,7 @@ def _resolve(stretches: Sequence[WornStretch]) -> list[tuple[date, date, float]]
     """Stretches without overlap, sorted, as (first day, day after the last, hours); later entries win."""
     from heapq import heappop, heappush
 
-    one = timedelta(days=1)
-    edges = sorted({d for s in stretches for d in (s.from_on, s.to_on + one)})
+    edges = sorted({d for s in stretches for d in (s.from_on, s.to_on + ONE_DAY)})
     starting = sorted(range(len(stretches)), key=lambda n: stretches[n].from_on)
     open_now: list[int] = []  # the latest entered first
     resolved: list[tuple[date, date, float]] = []
@@ -98,10 +92,10 @@ def _resolve(stretches: Sequence[WornStretch]) -> list[tuple[date, date, float]]
 
 
 def spend(
-    exposures: Sequence[Exposure],
+    exposures: Iterable[Exposure | Moment],
     worn_left_h: Callable[[date], float],
     day_left_h: Callable[[date], float],
-) -> dict[int, Spent]:
+) -> dict[int, Spent[float]]:
     """Exposure id -> the hours it takes.
 
     `worn_left_h` and `day_left_h` say how many worn hours, and hours at all, repeated exposures leave on a
@@ -111,14 +105,15 @@ def spend(
     left: dict[date, float] = {}
     # What is covered at a start is one span, which ends here, as exposures come in the order of their starts.
     covered_to = -inf
-    spent: dict[int, Spent] = {}
-    for start, exposure in sorted(
-        ((_start_min(e), e) for e in exposures), key=lambda pair: (pair[0], pair[1].id or 0)
-    ):
-        from_wrist = from_storage = 0.0
-        for day, begin, end in _pieces(exposure, start):
+    spent: dict[int, Spent[float]] = {}
+    for begin, id_, into_day, exposure in sorted(map(_start, exposures), key=itemgetter(0, 1)):
+        timed, day, remaining = exposure.starts_at is not None, exposure.starts_on, exposure.duration_s / 60
+        ends, from_wrist, from_storage = begin + remaining, 0.0, 0.0
+        while remaining > 0:  # cut at the owner's midnights
+            length = min(remaining, DAY_MIN - into_day)
+            end = begin + length
             free_min = end - begin
-            if exposure.starts_at is not None:
+            if timed:
                 free_min -= max(0.0, min(end, covered_to) - begin)
             if day not in left:
                 worn[day], left[day] = worn_left_h(day), day_left_h(day)
@@ -128,35 +123,16 @@ def spend(
             worn[day] -= wrist
             from_wrist += wrist
             from_storage += hours - wrist
-        if exposure.starts_at is not None:
-            covered_to = max(covered_to, start + exposure.duration_s / 60)
-        spent[exposure.id or 0] = Spent(from_wrist, from_storage)
+            begin, day, remaining, into_day = end, day + ONE_DAY, remaining - length, 0.0
+        if timed:
+            covered_to = max(covered_to, ends)
+        spent[id_] = Spent(from_wrist, from_storage)
     return spent
 
 
-def minutes_into_day(at: time) -> float:
-    """Minutes from midnight to a time of day."""
-    return at.hour * 60 + at.minute + at.second / 60
-
-
-def _civil_min(exposure: Exposure) -> float:
-    return minutes_into_day(exposure.starts_at) if exposure.starts_at is not None else 0.0
-
-
-def _start_min(exposure: Exposure) -> float:
-    """Minutes on one time line for all zones; an exposure without a time stands at the start of its day."""
-    return exposure.starts_on.toordinal() * DAY_MIN + _civil_min(exposure) - (exposure.utc_offset_s or 0) / 60
-
-
-def _pieces(exposure: Exposure, start: float) -> list[tuple[date, float, float]]:
-    """The exposure cut at the owner's midnights: day, begin and end on the common time line."""
-    pieces = []
-    day, into_day, remaining = exposure.starts_on, _civil_min(exposure), exposure.duration_s / 60
-    while remaining > 0:
-        length = min(remaining, DAY_MIN - into_day)
-        pieces.append((day, start, start + length))
-        start += length
-        remaining -= length
-        day += timedelta(days=1)
-        into_day = 0.0
-    return pieces
+def _start(exposure: Exposure | Moment) -> tuple[float, int, float, Exposure | Moment]:
+    """Minutes on one time line for all zones and into the day; one without a time begins with its day."""
+    at = exposure.starts_at
+    into_day = 0.0 if at is None else at.hour * 60 + at.minute + at.second / 60
+    begin = exposure.starts_on.toordinal() * DAY_MIN + into_day - (exposure.utc_offset_s or 0) / 60
+    return begin, exposure.id or 0, into_day, exposure

@@ -1,14 +1,13 @@
-"""Exposures as columns: an array for each of the numbers that reckoning reads, for one pass over them all."""
+"""Exposures as columns: an array for each of the numbers that charging reads, for one pass over them all."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from math import exp, nan
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, NamedTuple
 
-from logbook.model.values import Exposure
-from logbook.model.wear.clock import minutes_into_day
+from logbook.model.values import Exposure, Water
 from logbook.physics.constants import ICE_POINT_K
 
 if TYPE_CHECKING:
@@ -18,6 +17,14 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Whole = NDArray[np.int64]
     Mask = NDArray[np.bool_]
+
+
+class Kind(NamedTuple):
+    """What many exposures have in common: their water, its salinity in g/kg, and whether one rinsed."""
+
+    water: Water
+    salinity: float | None
+    rinsed: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,68 +43,63 @@ class Columns:
 
     id: Whole
     day: Whole  # ordinal of the date it starts on
-    timed: Mask  # a time of day was given
-    into_day_min: Array  # 0 without a time
-    utc_offset_s: Whole
     duration_s: Whole
-    water: NDArray[np.str_]
     depth_m: Array
     gauge_pa: Array
     water_c: Array
     from_c: Array
-    salinity: Array  # NaN where none is known
-    rinsed: Mask
-    dips: Whole
-    crown_wet: Whole
-    crown_under: Whole
-    pusher_wet: Whole
-    pusher_under: Whole
+    dips: Array
+    crown_wet: Array
+    crown_under: Array
+    pusher_wet: Array
+    pusher_under: Array
+    kind: Whole  # its place among `kinds`
+    kinds: Sequence[Kind]
     points: Points
 
     def __len__(self) -> int:
         return len(self.id)
 
-    def at(self, places: Whole, points: Points) -> Columns:
-        """Those at some places, with the points of their profiles."""
-        return Columns(**{name: getattr(self, name)[places] for name in _NAMES}, points=points)
+    @property
+    def in_air(self) -> Mask:
+        """True of those in hot air."""
+        import numpy as np
 
-
-_NAMES = tuple(field.name for field in fields(Columns) if field.name != "points")
+        return np.array([kind.water == "air" for kind in self.kinds], dtype=bool)[self.kind]
 
 
 def columns_of(exposures: Sequence[Exposure]) -> Columns:
     """Values as columns."""
-    rows = [
-        (
-            e.id or 0, e.starts_on.toordinal(), e.starts_at is not None,
-            minutes_into_day(e.starts_at) if e.starts_at is not None else 0.0, e.utc_offset_s or 0,
-            e.duration_s, e.water, e.depth_m, e.gauge_pa, e.water_c, e.from_c,
-            nan if e.salinity is None else e.salinity, e.rinsed, e.dips,
-            e.crown_wet, e.crown_under, e.pusher_wet, e.pusher_under,
-        )
-        for e in exposures
-    ]  # fmt: skip
-    points = [
-        (n, p.time_s, p.depth_m, float("nan") if p.water_c is None else p.water_c)
-        for n, e in enumerate(exposures)
-        for p in e.profile
-    ]
-    found = {name: _typed(name, c) for name, c in zip(_NAMES, _turned(rows, len(_NAMES)), strict=True)}
-    owner, *rest = _turned(points, 4)
-    return Columns(**found, points=Points(whole(owner), *(real(column) for column in rest)))
+    kind, kinds = numbered(Kind(e.water, e.salinity, e.rinsed) for e in exposures)
+    points = [(n, p) for n, e in enumerate(exposures) for p in e.profile]
+    return Columns(
+        id=whole([e.id or 0 for e in exposures]),
+        day=whole([e.starts_on.toordinal() for e in exposures]),
+        duration_s=whole([e.duration_s for e in exposures]),
+        depth_m=real([e.depth_m for e in exposures]),
+        gauge_pa=real([e.gauge_pa for e in exposures]),
+        water_c=real([e.water_c for e in exposures]),
+        from_c=real([e.from_c for e in exposures]),
+        dips=real([e.dips for e in exposures]),
+        crown_wet=real([e.crown_wet for e in exposures]),
+        crown_under=real([e.crown_under for e in exposures]),
+        pusher_wet=real([e.pusher_wet for e in exposures]),
+        pusher_under=real([e.pusher_under for e in exposures]),
+        kind=kind,
+        kinds=kinds,
+        points=Points(
+            owner=whole([n for n, _ in points]),
+            time_s=real([p.time_s for _, p in points]),
+            depth_m=real([p.depth_m for _, p in points]),
+            water_c=real([nan if p.water_c is None else p.water_c for _, p in points]),
+        ),
+    )
 
 
-def _turned(rows: Sequence[Sequence[Any]], width: int) -> list[tuple[Any, ...]]:
-    """Columns of rows, empty ones where there is no row."""
-    return list(zip(*rows, strict=True)) or [()] * width
-
-
-def _typed(name: str, column: Sequence[Any]) -> Any:
-    """A column as an array of its own kind."""
-    import numpy as np
-
-    kind = Columns.__annotations__[name]
-    return np.array(column, dtype={"Whole": np.int64, "Array": np.float64, "Mask": np.bool_}.get(kind, str))
+def numbered(kinds: Iterable[Kind]) -> tuple[Whole, Sequence[Kind]]:
+    """The kind of each by its place, and the kinds that there are."""
+    found: dict[Kind, int] = {}
+    return whole([found.setdefault(kind, len(found)) for kind in kinds]), list(found)
 
 
 def whole(column: Sequence[int]) -> Whole:

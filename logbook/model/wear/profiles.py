@@ -1,27 +1,28 @@
-"""What the shape of an exposure does: cycles of pressure and of case temperature, and ageing on the way.
+"""What the shapes of exposures do: cycles of pressure and of case temperature, and ageing on the way.
 
 Pressure follows the depth; the case follows the water with a first-order lag, solved exactly for water that
 changes linearly between two points, so that no time step enters. The way back to the surface and the
 rewarming on the wrist are always counted. See docs/method.md, "With a profile".
+
+The water on the way is cut into pieces for all shapes together; the case goes through the pieces of each in
+turn, since each begins where the one before it ended; the ageing rate is taken at all nodes of all pieces.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import TYPE_CHECKING, TypeVar
+from math import exp, fsum, inf, log
+from typing import TYPE_CHECKING
 
 from logbook.model.practice import Practice
-from logbook.model.values import Exposure, ProfilePoint
+from logbook.model.values import Exposure
+from logbook.model.wear.columns import Columns, columns_of, each, rates, real, whole
 from logbook.model.wear.cycles import Cycle, count_cycles
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    from logbook.model.wear.columns import Array, Whole
 
-Number = TypeVar("Number", float, "NDArray[np.float64]")
 Rule = tuple[tuple[float, float], ...]
 
 # Nodes and weights of Gauss and Legendre on [0, 1] with three, four, five and eight points.
@@ -43,112 +44,13 @@ EIGHT: Rule = (
 )  # fmt: skip
 # The rule for a step, by how many K the case can change in it. In steps of a sixth of a lag at most, each
 # leaves less than a billionth of the rate, for all waters and saunas there are.
-RULES: tuple[tuple[float, Rule], ...] = ((0.1, _THREE), (1.0, _FOUR), (3.0, _FIVE), (math.inf, EIGHT))
+RULES: tuple[tuple[float, Rule], ...] = ((0.1, _THREE), (1.0, _FOUR), (3.0, _FIVE), (inf, EIGHT))
 STEPS_A_LAG = 6
 # They cover two days at a lag of three minutes, and bound the work where an owner sets one of seconds.
 MOST_STEPS = 6000
 # From so many lags in steady water on, one step takes the case all the way.
 SETTLING_LAGS = 0.5
 INSTANT_MIN = 1e-6  # points nearer than this are one instant; times are kept to the millisecond
-
-
-# The formulae are written for numbers and for arrays of them alike: the same operations in the same order, so
-# that one pass over many exposures gives the digits of one exposure alone.
-
-
-def behind_k(minutes: Number, water_from_c: Number, water_to_c: Number, lag_min: Number) -> Number:
-    """How far in K the case trails the water in the long run: slope × lag, with the slope's sign."""
-    return (water_to_c - water_from_c) / minutes * lag_min
-
-
-def ramp_c(
-    minutes: Number, decay: Number, water_from_c: Number, case_from_c: Number, behind: Number, lag_min: Number
-) -> Number:
-    """Case temperature in °C some minutes into water that changes linearly; `decay` is exp(−t/τ).
-
-    T(t) = W(t) − sτ + (T₀ − W₀ + sτ)·exp(−t/τ), W the water, s its slope, τ the lag, `behind` sτ. Textbook.
-    """
-    start = case_from_c - water_from_c + behind
-    water = water_from_c + behind * minutes / lag_min
-    return water - behind + start * decay
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """Water that changes linearly between two temperatures in °C over some minutes, and the case in it."""
-
-    minutes: float
-    water_from_c: float
-    water_to_c: float
-    case_from_c: float
-    lag_min: float
-
-    def case_c(self, minutes: float) -> float:
-        """Case temperature in °C some minutes into the piece: the exact response to a ramp."""
-        return self._ramp_c(minutes, self._behind_k)
-
-    def turning_c(self) -> list[float]:
-        """Case temperatures in °C where it turns inside the piece, if it does, and at its end.
-
-        It turns where the case meets the water: exp(−t/τ) = sτ / (T₀ − W₀ + sτ).
-        """
-        behind = self._behind_k
-        start = self.case_from_c - self.water_from_c + behind
-        end = self._ramp_c(self.minutes, behind)
-        if behind and start / behind > 1:
-            at = self.lag_min * math.log(start / behind)
-            if at < self.minutes:
-                return [self._ramp_c(at, behind), end]
-        return [end]
-
-    def aged(self, rate: Callable[[float], float]) -> list[float]:
-        """What the ageing rate adds up to over the piece, in minutes at a rate of 1, step by step.
-
-        By Gauss's rule in time. In steady water the part of the way that is left, u = exp(−t/τ), stands for
-        the time, so that one step reaches over the settled case too:
-        ∫ r dt = t·r(W) + τ·∫ (r(W + (T₀ − W)·u) − r(W)) / u du.
-        """
-        if self.water_from_c == self.water_to_c and self.minutes > self.lag_min * SETTLING_LAGS:
-            return [self._settling(rate)]
-        behind, lag, water_from, case_from = (
-            self._behind_k, self.lag_min, self.water_from_c, self.case_from_c,
-        )  # fmt: skip
-        count = min(MOST_STEPS, math.ceil(self.minutes * STEPS_A_LAG / lag))
-        width = self.minutes / count
-        apart = max(abs(water_from - case_from), abs(self.water_to_c - case_from))
-        rule = next(rule for most, rule in RULES if width / lag * apart <= most)
-        found = []
-        for n in range(count):
-            mean = 0.0
-            for node, weight in rule:
-                at = (n + node) * width
-                decay = math.exp(-at / lag)
-                mean += weight * rate(ramp_c(at, decay, water_from, case_from, behind, lag))
-            found.append(width * mean)
-        return found
-
-    def _settling(self, rate: Callable[[float], float]) -> float:
-        water, apart = self.water_from_c, self.case_from_c - self.water_from_c
-        left = math.exp(-self.minutes / self.lag_min)
-        gone, settled = 1 - left, rate(water)
-        mean = 0.0
-        for node, weight in EIGHT:
-            part = left + node * gone
-            mean += weight * ((rate(water + apart * part) - settled) / part)
-        return self.minutes * settled + self.lag_min * gone * mean
-
-    def _ramp_c(self, minutes: float, behind: float) -> float:
-        decay = math.exp(-minutes / self.lag_min)
-        return ramp_c(minutes, decay, self.water_from_c, self.case_from_c, behind, self.lag_min)
-
-    @property
-    def _behind_k(self) -> float:
-        return behind_k(self.minutes, self.water_from_c, self.water_to_c, self.lag_min)
-
-
-def has_shape(points: Sequence[ProfilePoint]) -> bool:
-    """True when a profile says more than one depth: one point is no shape."""
-    return len(points) >= 2
 
 
 def gated(values: Sequence[float], gate: float) -> list[float]:
@@ -177,12 +79,6 @@ def gated(values: Sequence[float], gate: float) -> list[float]:
     return kept
 
 
-def pressure_cycles(exposure: Exposure, practice: Practice) -> list[Cycle]:
-    """Pressure cycles in Pa of an exposure with a profile, from the surface and back to it."""
-    depths = [min(point.depth_m, exposure.depth_m) for point in exposure.profile]
-    return depth_cycles(depths, exposure.depth_m, exposure.gauge_pa, practice["profile_gate_m"])
-
-
 def depth_cycles(depths_m: list[float], greatest_m: float, gauge_pa: float, gate_m: float) -> list[Cycle]:
     """Pressure cycles in Pa of a series of depths, none beyond the greatest, which has the gauge pressure.
 
@@ -201,56 +97,231 @@ def depth_cycles(depths_m: list[float], greatest_m: float, gauge_pa: float, gate
     return count_cycles([depth_m * per_m for depth_m in turns])
 
 
-def temperature_cycles(exposure: Exposure, on_the_way: Sequence[Piece]) -> list[Cycle]:
-    """Cycles of case temperature in K, through the pieces and back to the temperature at the start."""
-    turns = [celsius for piece in on_the_way for celsius in piece.turning_c()]
-    return count_cycles([exposure.from_c, *turns, exposure.from_c])
+def shaped_courses(
+    columns: Columns, practice: Practice, law: tuple[float, float]
+) -> Iterator[tuple[int, Sequence[Cycle], Sequence[Cycle], float]]:
+    """Place, cycles of pressure and of case temperature, and mean ageing rate of each that has a shape.
+
+    `law` is what `wear.arrhenius` says of the ageing rate.
+    """
+    import numpy as np
+
+    shaped = np.nonzero(np.bincount(columns.points.owner, minlength=len(columns)) >= 2)[0]
+    if len(shaped):
+        on_the_way = pieces(columns, shaped, practice)
+        from_c = columns.from_c[shaped]
+        yield from zip(
+            shaped.tolist(),
+            _pressure_cycles(columns, shaped, practice["profile_gate_m"]),
+            map(count_cycles, _case_series(from_c, on_the_way)),
+            _mean_rates(from_c, on_the_way, law),
+            strict=True,
+        )
 
 
 def span_c(exposure: Exposure, practice: Practice) -> tuple[float, float]:
-    """Lowest and highest case temperature in °C on the way, the start included."""
-    met = [exposure.from_c, *(c for piece in pieces(exposure, practice) for c in piece.turning_c())]
+    """Lowest and highest case temperature in °C on the way through a shape, the start included."""
+    columns, alone = columns_of([exposure]), whole([0])
+    (met,) = _case_series(columns.from_c, pieces(columns, alone, practice))
     return min(met), max(met)
 
 
-def mean_rate(exposure: Exposure, on_the_way: Sequence[Piece], rate: Callable[[float], float]) -> float:
-    """Mean over the pieces of an exposure of an ageing rate that depends on the case temperature in °C."""
-    minutes = math.fsum(piece.minutes for piece in on_the_way)
-    if not minutes:
-        return rate(exposure.from_c)
-    # A sum of so many must not depend on their order.
-    return math.fsum(term for piece in on_the_way for term in piece.aged(rate)) / minutes
+def _pressure_cycles(columns: Columns, shaped: Whole, gate_m: float) -> Iterator[list[Cycle]]:
+    import numpy as np
+
+    owner = columns.points.owner
+    depths = np.minimum(columns.points.depth_m, columns.depth_m[owner])
+    begin, end = (np.searchsorted(owner, shaped, side=side).tolist() for side in ("left", "right"))
+    for at, first, last in zip(shaped.tolist(), begin, end, strict=True):
+        greatest_m, gauge_pa = float(columns.depth_m[at]), float(columns.gauge_pa[at])
+        yield depth_cycles(depths[first:last].tolist(), greatest_m, gauge_pa, gate_m)
 
 
-def pieces(exposure: Exposure, practice: Practice) -> list[Piece]:
-    """The exposure as the case goes through it: straight lines from one measured temperature to the next."""
-    lag = practice["lag_wrist_min" if exposure.water == "air" else "lag_water_min"]
-    knots = _water_knots(exposure)
-    case = exposure.from_c
-    found = []
-    for (begin, water_from), (end, water_to) in pairwise(knots):
-        if end - begin > INSTANT_MIN:
-            piece = Piece(end - begin, water_from, water_to, case, lag)
-            found.append(piece)
-            case = piece.case_c(piece.minutes)
-    return found
+@dataclass(frozen=True, eq=False)
+class Pieces:
+    """Water that changes linearly over some minutes, and the case in it, piece by piece in °C, as columns.
 
-
-def _water_knots(exposure: Exposure) -> list[tuple[float, float]]:
-    """Minutes and water temperature in °C from the start to the end of the exposure, where the slope changes.
-
-    The first measured one holds from the start, the last one to the end; with none, the exposure's own holds.
+    `owner` counts the shapes; `behind_k` is how far the case trails the water in the long run, slope × lag.
     """
-    end = exposure.duration_s / 60
-    measured = [(p.time_s / 60, p.water_c) for p in exposure.profile if p.water_c is not None]
-    if not measured:
-        return [(0.0, exposure.water_c), (end, exposure.water_c)]
-    # A last point lies up to a second after the whole seconds of the duration.
-    knots = [(0.0, measured[0][1]), *measured, (max(end, measured[-1][0]), measured[-1][1])]
-    inner = (knots[n] for n in range(1, len(knots) - 1) if not _steady(knots[n - 1 : n + 2]))
-    return [knots[0], *inner, knots[-1]]
+
+    owner: Whole
+    minutes: Array
+    water_from_c: Array
+    water_to_c: Array
+    case_from_c: Array
+    case_to_c: Array
+    lag_min: Array
+    behind_k: Array
+
+    @classmethod
+    def through(
+        cls,
+        owner: Whole,
+        minutes: Array,
+        water_from_c: Array,
+        water_to_c: Array,
+        lag_min: Array,
+        from_c: Array,
+    ) -> Pieces:
+        """Pieces of water with the case, which begins each where it ended the one before.
+
+        T(t) = W(t) − sτ + (T₀ − W₀ + sτ)·exp(−t/τ), W the water, s its slope, τ the lag. Textbook. `from_c`
+        is where the case of each shape begins.
+        """
+        behind = (water_to_c - water_from_c) / minutes * lag_min
+        decay = each(exp, -minutes / lag_min)
+        settled = water_from_c + behind * minutes / lag_min - behind
+        ways = zip(
+            *(column.tolist() for column in (owner, water_from_c, behind, decay, settled)), strict=True
+        )
+        case = from_c.tolist()  # of each shape, as far as it got
+        begun, ended = [], []
+        for shape, water, trails, left, rest in ways:
+            begun.append(case[shape])
+            case[shape] = rest + (case[shape] - water + trails) * left
+            ended.append(case[shape])
+        return cls(owner, minutes, water_from_c, water_to_c, real(begun), real(ended), lag_min, behind)
+
+    def case_c(self, which: Whole, minutes: Array) -> Array:
+        """Case temperature in °C some minutes into those pieces: the exact response to a ramp."""
+        lag_min, behind, water_from = self.lag_min[which], self.behind_k[which], self.water_from_c[which]
+        start = self.case_from_c[which] - water_from + behind
+        water = water_from + behind * minutes / lag_min
+        case: Array = water - behind + start * each(exp, -minutes / lag_min)
+        return case
+
+    def turns(self) -> tuple[Whole, Array]:
+        """The pieces inside which the case turns, and its temperature in °C there.
+
+        It turns where it meets the water: exp(−t/τ) = sτ / (T₀ − W₀ + sτ).
+        """
+        import numpy as np
+
+        turning = np.nonzero(self.behind_k)[0]
+        behind = self.behind_k[turning]
+        ratio = (self.case_from_c[turning] - self.water_from_c[turning] + behind) / behind
+        turning, ratio = turning[ratio > 1], ratio[ratio > 1]
+        at_min = self.lag_min[turning] * each(log, ratio)
+        inside = at_min < self.minutes[turning]
+        turning, at_min = turning[inside], at_min[inside]
+        return turning, self.case_c(turning, at_min)
+
+    def aged(self, law: tuple[float, float]) -> tuple[Whole, Array]:
+        """What the ageing rate adds up to over the pieces, in minutes at a rate of 1, step by step.
+
+        By Gauss's rule in time, with the shape that each step is of. In steady water the part of the way that
+        is left, u = exp(−t/τ), stands for the time, so that one step reaches over the settled case too:
+        ∫ r dt = t·r(W) + τ·∫ (r(W + (T₀ − W)·u) − r(W)) / u du.
+        """
+        import numpy as np
+
+        settling = (self.water_from_c == self.water_to_c) & (self.minutes > self.lag_min * SETTLING_LAGS)
+        steps = [self._settling(np.nonzero(settling)[0], law), *self._stepping(np.nonzero(~settling)[0], law)]
+        owner, terms = (np.concatenate(column) for column in zip(*steps, strict=True))
+        order = np.argsort(owner, kind="stable")
+        return owner[order], terms[order]
+
+    def _settling(self, which: Whole, law: tuple[float, float]) -> tuple[Whole, Array]:
+        import numpy as np
+
+        minutes, lag, water = self.minutes[which], self.lag_min[which], self.water_from_c[which]
+        apart = self.case_from_c[which] - water
+        left = each(exp, -minutes / lag)
+        gone, settled = 1 - left, rates(water, law)
+        mean = np.zeros(len(which))
+        for node, weight in EIGHT:
+            part = left + node * gone
+            mean += weight * ((rates(water + apart * part, law) - settled) / part)
+        return self.owner[which], minutes * settled + lag * gone * mean
+
+    def _stepping(self, which: Whole, law: tuple[float, float]) -> Iterator[tuple[Whole, Array]]:
+        """The other pieces, rule by rule."""
+        import numpy as np
+
+        minutes, lag = self.minutes[which], self.lag_min[which]
+        count = np.minimum(MOST_STEPS, np.ceil(minutes * STEPS_A_LAG / lag)).astype(np.int64)
+        width = minutes / count
+        case = self.case_from_c[which]
+        apart = np.maximum(np.abs(self.water_from_c[which] - case), np.abs(self.water_to_c[which] - case))
+        fits = np.searchsorted([most for most, _ in RULES], width / lag * apart)
+        for n, (_, rule) in enumerate(RULES):
+            chosen = np.nonzero(fits == n)[0]
+            rows = np.repeat(chosen, count[chosen])
+            step = np.arange(len(rows)) - np.repeat(np.cumsum(count[chosen]) - count[chosen], count[chosen])
+            mean = np.zeros(len(rows))
+            for node, weight in rule:
+                mean += weight * rates(self.case_c(which[rows], (step + node) * width[rows]), law)
+            yield self.owner[which[rows]], width[rows] * mean
 
 
-def _steady(knots: Sequence[tuple[float, float]]) -> bool:
-    """True when the middle one of three knots changes nothing: temperatures repeat for minutes."""
-    return knots[0][1] == knots[1][1] == knots[2][1]
+def pieces(columns: Columns, shaped: Whole, practice: Practice) -> Pieces:
+    """Exposures as the case goes through them: straight lines from one measured temperature to the next."""
+    import numpy as np
+
+    shape, at_min, water_c = _knots(columns, shaped)
+    minutes = at_min[1:] - at_min[:-1]
+    lasting = (shape[1:] == shape[:-1]) & (minutes > INSTANT_MIN)
+    owner = shape[1:][lasting]
+    lag = np.where(columns.in_air[shaped[owner]], practice["lag_wrist_min"], practice["lag_water_min"])
+    water_from, water_to = water_c[:-1][lasting], water_c[1:][lasting]
+    return Pieces.through(owner, minutes[lasting], water_from, water_to, lag, columns.from_c[shaped])
+
+
+def _knots(columns: Columns, shaped: Whole) -> tuple[Whole, Array, Array]:
+    """Shape, minutes and water temperature in °C where the slope of the water changes.
+
+    The first measured one holds from the start, the last one to the end, which may lie up to a second after
+    the whole seconds of the duration; with none, the exposure's own holds.
+    """
+    import numpy as np
+
+    points, count = columns.points, np.arange(len(shaped))
+    number = np.full(len(columns), -1)
+    number[shaped] = count
+    measured = (number[points.owner] >= 0) & ~np.isnan(points.water_c)
+    own, at, water = number[points.owner[measured]], points.time_s[measured] / 60, points.water_c[measured]
+    first = np.searchsorted(own, count)
+    some = first < np.searchsorted(own, count, side="right")
+    last = np.searchsorted(own, count, side="right") - 1
+    end, start_c = columns.duration_s[shaped] / 60, columns.water_c[shaped].copy()
+    end_c = start_c.copy()
+    end[some] = np.maximum(end[some], at[last[some]])
+    start_c[some], end_c[some] = water[first[some]], water[last[some]]
+    shape = np.concatenate([count, own, count])
+    order = np.argsort(shape, kind="stable")
+    shape = shape[order]
+    minutes = np.concatenate([np.zeros(len(shaped)), at, end])[order]
+    celsius = np.concatenate([start_c, water, end_c])[order]
+    steady = (shape[2:] == shape[:-2]) & (celsius[2:] == celsius[1:-1]) & (celsius[1:-1] == celsius[:-2])
+    kept = np.concatenate([[True], ~steady, [True]])
+    return shape[kept], minutes[kept], celsius[kept]
+
+
+def _case_series(from_c: Array, on_the_way: Pieces) -> Iterator[list[float]]:
+    """The case of each shape: at its start, at its turns and the ends of pieces, at the start again."""
+    import numpy as np
+
+    p, shapes = on_the_way, np.arange(len(from_c))
+    turning, at_turn = p.turns()
+    owner = np.concatenate([shapes, p.owner, p.owner[turning], shapes])
+    place = np.concatenate(
+        [shapes * 0 - 1, np.arange(len(p.owner)) * 2 + 1, turning * 2, shapes * 0 + 2 * len(p.owner)]
+    )
+    celsius = np.concatenate([from_c, p.case_to_c, at_turn, from_c])
+    order = np.lexsort((place, owner))
+    for series in np.split(celsius[order], np.searchsorted(owner[order], shapes[1:])):
+        yield series.tolist()
+
+
+def _mean_rates(from_c: Array, on_the_way: Pieces, law: tuple[float, float]) -> Iterator[float]:
+    """Mean over each shape of the ageing rate against that at the reference temperature."""
+    import numpy as np
+
+    p, shapes = on_the_way, np.arange(1, len(from_c))
+    owner, terms = p.aged(law)
+    lasting = np.split(p.minutes, np.searchsorted(p.owner, shapes))
+    added = np.split(terms, np.searchsorted(owner, shapes))
+    for minutes, aged, at_the_start in zip(lasting, added, rates(from_c, law).tolist(), strict=True):
+        # A sum of so many must not depend on their order.
+        whole_min = fsum(minutes.tolist())
+        yield fsum(aged.tolist()) / whole_min if whole_min else at_the_start

@@ -7,16 +7,23 @@ See docs/method.md, "Wear share".
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 from logbook.model.practice import Practice, SealFactors
-from logbook.model.values import SALTY, Exposure, Position, Shares, Watch
-from logbook.model.wear import profiles
+from logbook.model.values import SALTY, Exposure, Position, ProfilePoint, Shares, Watch, Water
 from logbook.model.wear.cycles import Cycle
 from logbook.physics import heat
-from logbook.physics.constants import ICE_POINT_K, MOLAR_GAS_CONSTANT, kelvin
+from logbook.physics.constants import MOLAR_GAS_CONSTANT, kelvin
+
+if TYPE_CHECKING:
+    from logbook.model.wear.columns import Array
+
+# The formulae are written for the numbers of one exposure and for arrays of those of many alike: the same
+# operations in the same order.
+Number = TypeVar("Number", float, "Array")
 
 HOURS_A_YEAR = 8766.0  # 365.25 days
 PA_PER_BAR = 1e5
@@ -58,22 +65,12 @@ def arrhenius(practice: Practice) -> tuple[float, float]:
     return -(practice["Ea"] * 1e3) / MOLAR_GAS_CONSTANT, 1 / kelvin(practice["reference_c"])
 
 
-def _rate_law(practice: Practice) -> Callable[[float], float]:
-    """`relative_rate` with what does not change worked out: a profile asks for it a thousand times."""
-    slope, reference = arrhenius(practice)
-
-    def rate(case_c: float) -> float:
-        return math.exp(slope * (1 / (case_c + ICE_POINT_K) - reference))
-
-    return rate
-
-
 def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> float:
     """Wear share of one hour at a case temperature in °C: r(T) / r̄ / Y, Y in hours."""
     return share_per_hour_at_rate(relative_rate(case_c, practice), material, practice)
 
 
-def share_per_hour_at_rate(rate: float, material: str, practice: Practice) -> float:
+def share_per_hour_at_rate(rate: Number, material: str, practice: Practice) -> Number:
     """Wear share of one hour at an ageing rate relative to the reference temperature's: rate / r̄ / Y."""
     years = practice.material(material).years
     return rate / interval_rate(practice) / (years * HOURS_A_YEAR)
@@ -112,19 +109,25 @@ class Course:
     rate: float
 
 
+def has_shape(points: Sequence[ProfilePoint]) -> bool:
+    """True when a profile says more than one depth: one point is no shape."""
+    return len(points) >= 2
+
+
 def course_of(exposure: Exposure, practice: Practice) -> Course:
     """The cycles and the ageing rate of an exposure: by its profile if that has a shape, else by its depth.
 
     Without a shape it is a pressure cycle per dip to the greatest depth, one full swing, and the case
     temperature reached all the time. A profile says its dips itself.
     """
-    if profiles.has_shape(exposure.profile):
-        on_the_way = profiles.pieces(exposure, practice)
-        return Course(
-            tuple(profiles.pressure_cycles(exposure, practice)),
-            tuple(profiles.temperature_cycles(exposure, on_the_way)),
-            profiles.mean_rate(exposure, on_the_way, _rate_law(practice)),
+    if has_shape(exposure.profile):
+        from logbook.model.wear.columns import columns_of
+        from logbook.model.wear.profiles import shaped_courses
+
+        ((_, pressure, temperature, rate),) = shaped_courses(
+            columns_of([exposure]), practice, arrhenius(practice)
         )
+        return Course(tuple(pressure), tuple(temperature), rate)
     reached_c, swing = case_c(exposure, practice), swing_k(exposure, practice)
     return Course(
         (Cycle(exposure.gauge_pa, exposure.gauge_pa / 2, exposure.dips),),
@@ -133,24 +136,57 @@ def course_of(exposure: Exposure, practice: Practice) -> Course:
     )
 
 
+class Loads(NamedTuple, Generic[Number]):
+    """What exposures do to every seal of a watch alike, ageing apart: numbers of one, or columns of many.
+
+    Cycles as so many of the reference pressure or swing; salt and chemicals as parts of an interval an hour;
+    uses of crown and pushers as parts of one.
+    """
+
+    hours: Number
+    pressure: Number
+    swings: Number
+    salt: Number
+    chemicals: Number
+    crown: Number
+    pushers: Number
+
+
+def loads_of(exposure: Exposure, course: Course, watch: Watch, practice: Practice) -> Loads[float]:
+    """The loads of one exposure of a watch."""
+    return Loads(
+        hours=exposure.duration_s / 3600,
+        pressure=miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"]),
+        swings=miner(course.temperature, practice["swing_k"], practice["n_t"]),
+        salt=salt_per_hour(exposure.water, exposure.salinity, exposure.rinsed, practice),
+        chemicals=chemicals_per_hour(exposure.water, practice),
+        crown=handled(exposure.crown_wet, exposure.crown_under, practice),
+        pushers=handled(exposure.pusher_wet, exposure.pusher_under, practice),
+    )
+
+
+def shares_of(
+    loads: Loads[Number], position: Position, watch: Watch, practice: Practice
+) -> tuple[Number, Number, Number, Number, Number]:
+    """Every channel but ageing, in the order of the channels."""
+    m = factors(watch, position, practice)
+    # A crown's uses wear the crown's seal, a pusher's the pushers'.
+    used = {"crown": loads.crown, "pushers": loads.pushers}.get(position, 0 * loads.hours)
+    return (
+        m.m_p * loads.pressure / practice["N_p"],
+        m.m_t * loads.swings / practice["N_t"],
+        m.m_s * loads.hours * loads.salt,
+        m.m_c * loads.hours * loads.chemicals,
+        m.m_h * used,
+    )
+
+
 def water_shares(
     exposure: Exposure, position: Position, watch: Watch, practice: Practice, course: Course | None = None
 ) -> Shares:
     """Every channel but ageing of one exposure; `course` is its own, if at hand."""
-    if course is None:
-        course = course_of(exposure, practice)
-    m = factors(watch, position, practice)
-    hours = exposure.duration_s / 3600
-    pressure = miner(course.pressure, reference_mark_pa(watch, practice), practice["n_p"])
-    swings = miner(course.temperature, practice["swing_k"], practice["n_t"])
-    wet, under = uses(exposure, position)
-    return Shares(
-        pressure=m.m_p * pressure / practice["N_p"],
-        temperature=m.m_t * swings / practice["N_t"],
-        salt=m.m_s * hours * _salt_per_hour(exposure, practice),
-        chemicals=m.m_c * hours * _chemicals_per_hour(exposure, practice),
-        handling=m.m_h * (wet / practice["U_wet"] + under / practice["U_under"]),
-    )
+    loads = loads_of(exposure, course or course_of(exposure, practice), watch, practice)
+    return Shares(0.0, *shares_of(loads, position, watch, practice))
 
 
 def miner(cycles: Sequence[Cycle], reference: float, exponent: float) -> float:
@@ -166,18 +202,24 @@ def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice)
 
 def salt_strength(exposure: Exposure, practice: Practice) -> float:
     """How salty its water is: its salinity against that of the open sea, as which an unknown sea counts."""
-    if exposure.water not in SALTY or exposure.salinity is None:
-        return 1.0 if exposure.water == "sea" else 0.0
-    return exposure.salinity / practice["salt_reference"]
+    return _strength(exposure.water, exposure.salinity, practice)
 
 
-def _salt_per_hour(exposure: Exposure, practice: Practice) -> float:
-    left = 1.0 if exposure.rinsed else practice["unrinsed"]
-    return salt_strength(exposure, practice) * left / practice["H_salt"]
+def _strength(water: Water, salinity: float | None, practice: Practice) -> float:
+    if water not in SALTY or salinity is None:
+        return 1.0 if water == "sea" else 0.0
+    return salinity / practice["salt_reference"]
 
 
-def _chemicals_per_hour(exposure: Exposure, practice: Practice) -> float:
-    constant = CHEMICAL_HOURS.get(exposure.water)
+def salt_per_hour(water: Water, salinity: float | None, rinsed: bool, practice: Practice) -> float:
+    """The part of an interval that an hour in a water takes by its salt, for a factor of 1."""
+    left = 1.0 if rinsed else practice["unrinsed"]
+    return _strength(water, salinity, practice) * left / practice["H_salt"]
+
+
+def chemicals_per_hour(water: Water, practice: Practice) -> float:
+    """The part of an interval that an hour in a water takes by its chemicals, for a factor of 1."""
+    constant = CHEMICAL_HOURS.get(water)
     return 1 / practice[constant] if constant else 0.0
 
 
@@ -188,3 +230,8 @@ def uses(exposure: Exposure, position: Position) -> tuple[int, int]:
     if position == "pushers":
         return exposure.pusher_wet, exposure.pusher_under
     return 0, 0
+
+
+def handled(wet: Number, under: Number, practice: Practice) -> Number:
+    """The part of an interval that uses while wet and under water take, for a factor of 1."""
+    return wet / practice["U_wet"] + under / practice["U_under"]

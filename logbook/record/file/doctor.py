@@ -12,7 +12,7 @@ from logbook.model.values import CHANNELS
 from logbook.record.file import soundness
 from logbook.record.file.store import Store
 from logbook.record.file.trouble import OF_SQLITE, explain
-from logbook.record.ledger import ledger, raising
+from logbook.record.ledger import bulk, ledger, raising
 from logbook.record.reading import glance
 from logbook.record.reading.entries import KINDS
 from logbook.record.reading.rows import Rows
@@ -134,7 +134,7 @@ def _ledger(rows: Rows, practice: Practice) -> Iterator[Finding]:
     if kept != anew:
         wrong = len({row[:2] for row in kept ^ anew})
         yield Finding(LEDGER, f"{wrong} rows of the ledger differ from what the exposures give.")
-    sums = ledger.totals_of(anew)
+    sums = bulk.totals_of(anew)
     statement = f"SELECT seal_id, {', '.join(CHANNELS)} FROM {SealTotalRow.__tablename__}"
     totals = {row[0]: list(row[1:]) for row in rows(statement, ())}
     expected = {s.id: sums.get(s.id or 0, [0] * len(CHANNELS)) for r in records for s in r.seals}

@@ -1,35 +1,40 @@
-"""The ledger rows of many exposures in one pass: read as columns, charged as columns, written as tuples."""
+"""The ledger rows of exposures in one pass: read as columns, charged as columns, written as tuples."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, time
-from math import nan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from logbook.errors import BadInput
 from logbook.model.fields import MILLI, MILLIKELVIN, TRILLION
 from logbook.model.practice import Practice
-from logbook.model.values import WatchRecord
-from logbook.model.wear.clock import minutes_into_day
-from logbook.record.ledger.spans import Span
+from logbook.model.values import CHANNELS, WatchRecord
+from logbook.model.wear.charge import TOUCH_DAYS, Charge, charge_exposures, hours_left
+from logbook.model.wear.clock import Moment, spend
+from logbook.record.ledger.spans import Span, merged, wider
+from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows, in_chunks
-from logbook.record.schema.shapes import EXPOSURE
+from logbook.record.schema import shapes
 
 if TYPE_CHECKING:
     from logbook.model.wear.bulk import Charges
-    from logbook.model.wear.columns import Columns, Points, Whole
+    from logbook.model.wear.columns import Columns, Points
 
+Row = Sequence[Any]  # as `_EXPOSURE`
 ShareRow = tuple[int, ...]  # exposure id, seal id, six channels, counted
 Totals = dict[int, list[int]]  # seal id -> the sums of its counted rows
 
+# So many exposures, or any with a profile, are charged by arrays; for a few it does not pay to load numpy.
+MANY = 200
 BLOCK = 500  # exposures charged at a time: so often one can be told how far it is, and can cancel
 
+_MOMENT = ("id", "starts_on", "starts_at", "utc_offset_s", "duration_s")
+_AS_KEPT = ("gauge_pa", "dips", "crown_wet", "crown_under", "pusher_wet", "pusher_under")
 _EXPOSURE = (
-    "id", "starts_on", "starts_at", "utc_offset_s", "duration_s", "water", "depth_mm", "gauge_pa", "water_mk",
-    "from_mk", "salinity_ppm", "rinsed", "dips", "crown_wet", "crown_under", "pusher_wet", "pusher_under",
+    *_MOMENT, "depth_mm", "water_mk", "from_mk", *_AS_KEPT, "water", "salinity_ppm", "rinsed",
 )  # fmt: skip
-_AS_KEPT = ("id", "duration_s", "dips", "crown_wet", "crown_under", "pusher_wet", "pusher_under")
 _POINT = ("exposure_id", "time_ms", "depth_mm", "water_mk")
 
 
@@ -44,26 +49,61 @@ class Block(NamedTuple):
 def blocks(
     rows: Rows, record: WatchRecord, practice: Practice, spans: Sequence[Span] = (Span.ALL,)
 ) -> Iterator[Block]:
-    """All ledger rows of one watch, block by block.
+    """The ledger rows of one watch, block by block.
 
-    Of exposures that begin on the days of `spans`, which do not overlap and stand in order. Raises
-    BadInput for a share that is too large for the record.
+    Of exposures that begin on the days of `spans`, which do not overlap and stand in order; what begins
+    shortly before or after is read for the hours that it takes. Raises BadInput for a share that is too large
+    for the record.
     """
-    import numpy as np
+    statement = (
+        f"SELECT {', '.join(_EXPOSURE)} FROM exposure"
+        " WHERE watch_id = ? AND planned = 0 AND starts_on BETWEEN ? AND ?"
+    )
+    around: list[Row] = []
+    for span in merged(wider(span, TOUCH_DAYS) for span in spans):
+        around += rows(statement, (record.watch.id, *span.as_text()))
+    spent = spend(map(_moment, around), *hours_left(record))
+    firsts, lasts = zip(*(span.as_text() for span in spans), strict=True)
+    inside = (row for row in around if (at := bisect_right(firsts, row[1])) and row[1] <= lasts[at - 1])
+    wanted = sorted(inside, key=lambda row: row[0])
+    ids = [row[0] for row in wanted]
+    plain = len(ids) < MANY and not any(list(rows(*each)) for each in _points_of(ids, "1"))
+    for begin in range(0, len(ids), BLOCK):
+        part = slice(begin, begin + BLOCK)
+        if plain:
+            charges = charge_exposures(record, glance.read_exposures_of(rows, ids[part]), practice, spent)
+            shares = share_rows(charges)
+            yield Block(len(charges), shares, totals_of(shares))
+        else:
+            from logbook.model.wear.bulk import charge_all
 
-    from logbook.model.wear.bulk import charge_all
-    from logbook.model.wear.bulk_clock import spend_all
+            columns = _columns(rows, wanted[part])
+            yield block_of(len(columns), charge_all(record, columns, spent, practice))
 
-    columns = _read_columns(rows, record.watch.id)
-    spent = spend_all(record, columns)
-    starts = np.array([span.first.toordinal() for span in spans])
-    ends = np.array([span.last.toordinal() for span in spans])
-    at = np.searchsorted(starts, columns.day, side="right") - 1
-    wanted = np.nonzero((at >= 0) & (columns.day <= ends[at]))[0]
-    for begin in range(0, len(wanted), BLOCK):
-        chosen = wanted[begin : begin + BLOCK]
-        part = columns.at(chosen, _read_points(rows, columns.id[chosen]))
-        yield block_of(len(chosen), charge_all(record, part, spent.at(chosen), practice))
+
+def _moment(row: Row) -> Moment:
+    id_, day, at, offset_s, duration_s = row[: len(_MOMENT)]
+    return Moment(id_, date.fromisoformat(day), at and time.fromisoformat(at), offset_s, duration_s)
+
+
+def share_rows(charges: Mapping[int, Mapping[int, Charge]]) -> list[ShareRow]:
+    """Charges of exposures one by one as ledger rows."""
+    return [
+        (exposure_id, seal_id, *shapes.share_columns(charge.shares), int(charge.counted))
+        for exposure_id, by_seal in charges.items()
+        for seal_id, charge in by_seal.items()
+    ]
+
+
+def totals_of(shares: Iterable[ShareRow]) -> Totals:
+    """Seal id -> the six sums of its counted rows."""
+    totals: Totals = {}
+    for _, seal_id, *channels, counted in shares:
+        if counted:
+            sums = totals.setdefault(seal_id, [0] * len(CHANNELS))
+            for n, share in enumerate(channels):
+                sums[n] += share
+    return totals
 
 
 def block_of(exposures: int, charges: Charges) -> Block:
@@ -78,54 +118,45 @@ def block_of(exposures: int, charges: Charges) -> Block:
     # Two halves of the digits, so that no sum leaves the 64 bits.
     high, low = shares >> 32, shares & 0xFFFFFFFF
     totals = {}
-    for seal in np.unique(seals[counted]).tolist():
+    for seal in set(seals[counted].tolist()):
         own = counted & (seals == seal)
         halves = zip(high[own].sum(axis=0).tolist(), low[own].sum(axis=0).tolist(), strict=True)
         totals[seal] = [(upper << 32) + lower for upper, lower in halves]
     return Block(exposures, list(zip(*(column.tolist() for column in columns), strict=True)), totals)
 
 
-def _read_columns(rows: Rows, watch_id: int | None) -> Columns:
-    """What a watch met, plans left out, in the order of the ledger's key; the points are read apart."""
-    import numpy as np
+def _columns(rows: Rows, found: Sequence[Row]) -> Columns:
+    """Rows of exposures, in the order of the ledger's key, as columns with the points of their profiles."""
+    from logbook.model.wear.columns import Columns, Kind, numbered, real, whole
 
-    from logbook.model.wear.columns import Columns, real, whole
-
-    statement = f"SELECT {', '.join(_EXPOSURE)} FROM exposure WHERE watch_id = ? AND planned = 0"
-    kept = _turned(sorted(rows(statement, (watch_id,))), _EXPOSURE)
-    EXPOSURE.check(kept)
-    times = [None if at is None else time.fromisoformat(at) for at in kept["starts_at"]]
+    kept = dict(zip(_EXPOSURE, zip(*found, strict=True), strict=True))
+    shapes.EXPOSURE.check(kept)
+    salinity = [None if ppm is None else MILLI.value(ppm) for ppm in kept["salinity_ppm"]]
+    kind, kinds = numbered(map(Kind, kept["water"], salinity, map(bool, kept["rinsed"])))
     return Columns(
+        id=whole(kept["id"]),
+        duration_s=whole(kept["duration_s"]),
         day=whole([date.fromisoformat(day).toordinal() for day in kept["starts_on"]]),
-        timed=np.array([at is not None for at in times], dtype=bool),
-        into_day_min=real([0.0 if at is None else minutes_into_day(at) for at in times]),
-        utc_offset_s=whole([offset_s or 0 for offset_s in kept["utc_offset_s"]]),
-        water=np.array(kept["water"], dtype=str),
         depth_m=MILLI.value(real(kept["depth_mm"])),
-        gauge_pa=real(kept["gauge_pa"]),
         water_c=MILLIKELVIN.value(real(kept["water_mk"])),
         from_c=MILLIKELVIN.value(real(kept["from_mk"])),
-        salinity=real([nan if ppm is None else MILLI.value(ppm) for ppm in kept["salinity_ppm"]]),
-        rinsed=np.array(kept["rinsed"], dtype=bool),
-        **{name: whole(kept[name]) for name in _AS_KEPT},
-        points=_points([], whole([])),
+        **{name: real(kept[name]) for name in _AS_KEPT},
+        kind=kind,
+        kinds=kinds,
+        points=_points(rows, kept["id"]),
     )
 
 
-def _read_points(rows: Rows, ids: Whole) -> Points:
+def _points(rows: Rows, ids: Sequence[int]) -> Points:
     """The profiles of the exposures with these ids, which stand in order."""
-    found: list[Sequence[Any]] = []
-    for marks, piece in in_chunks(ids.tolist()):
-        statement = f"SELECT {', '.join(_POINT)} FROM profile_point WHERE exposure_id IN {marks}"
-        found += rows(f"{statement} ORDER BY exposure_id, seq", piece)
-    return _points(found, ids)
-
-
-def _points(found: Sequence[Sequence[Any]], ids: Whole) -> Points:
     import numpy as np
 
     from logbook.model.wear.columns import Points
 
+    asked = _points_of(ids, ", ".join(_POINT))
+    found = [
+        row for statement, piece in asked for row in rows(f"{statement} ORDER BY exposure_id, seq", piece)
+    ]
     # All of it whole numbers that a float holds exactly; a temperature that is absent becomes NaN.
     owner, time_ms, depth_mm, water_mk = np.array(found, dtype=np.float64).reshape(-1, len(_POINT)).T
     return Points(
@@ -136,7 +167,7 @@ def _points(found: Sequence[Sequence[Any]], ids: Whole) -> Points:
     )
 
 
-def _turned(found: Iterable[Sequence[Any]], names: Sequence[str]) -> dict[str, Sequence[Any]]:
-    """Rows as columns by name."""
-    columns = list(zip(*found, strict=True)) or [()] * len(names)
-    return dict(zip(names, columns, strict=True))
+def _points_of(ids: Sequence[int], columns: str) -> Iterator[tuple[str, Sequence[Any]]]:
+    """Statements that read the profiles of exposures, with their parameters."""
+    for marks, piece in in_chunks(ids):
+        yield f"SELECT {columns} FROM profile_point WHERE exposure_id IN {marks}", piece

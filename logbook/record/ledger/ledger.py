@@ -5,22 +5,20 @@ Whole numbers make sums exact in any order: a ledger kept up step by step equals
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sqlmodel import Session
 
 from logbook.model.practice import Practice
-from logbook.model.values import CHANNELS, Exposure, WatchRecord
-from logbook.model.wear.charge import TOUCH_DAYS, Charge, charge_exposures
+from logbook.model.values import CHANNELS, WatchRecord
 from logbook.record.ledger import bulk, raising
-from logbook.record.ledger.bulk import Block, ShareRow, Totals
-from logbook.record.ledger.spans import Span, merged, spans_of, wider
+from logbook.record.ledger.bulk import ShareRow, Totals
+from logbook.record.ledger.spans import Span, merged, spans_of
 from logbook.record.reading import glance
 from logbook.record.reading.glance import is_stale as is_stale
 from logbook.record.reading.rows import Rows, in_chunks
 from logbook.record.reading.sql import rows_of, run, run_many
-from logbook.record.schema import shapes
 from logbook.record.writing.journal import Change
 
 if TYPE_CHECKING:
@@ -35,9 +33,6 @@ _ADD_SHARE = (
 _ADD_TOTAL = f"UPDATE seal_total SET {', '.join(f'{c} = {c} + ?' for c in CHANNELS)} WHERE seal_id = ?"
 
 Progress = Callable[[int, int], None]  # exposures done, exposures in all
-
-# So many exposures at once are charged in one pass of arrays; for fewer it does not pay to load numpy.
-MANY = 200
 
 
 def settle(
@@ -97,34 +92,10 @@ def refresh_spans(
         return
     run(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) SELECT id, 0, 0, 0, 0, 0, 0 FROM seal"
         " WHERE watch_id = ? AND id NOT IN (SELECT seal_id FROM seal_total)", (watch_id,))  # fmt: skip
-    for block in _charged(rows, found[0], practice, inside):
-        _write(session, block)
+    for block in bulk.blocks(rows, found[0], practice, inside):
+        run_many(session, _ADD_SHARE, block.shares)
+        _add_totals(session, block.totals)
         tell(block.exposures)
-
-
-def _charged(rows: Rows, record: WatchRecord, practice: Practice, spans: Sequence[Span]) -> Iterable[Block]:
-    """Ledger rows of the exposures of a watch that begin within the spans."""
-    watch_id = record.watch.id
-    days = [(span.first, span.last) for span in spans]
-    count = sum(
-        glance.count_exposures(rows, watch_id=watch_id, since=first, until=last, planned=False)
-        for first, last in days
-    )
-    if count >= MANY:
-        return bulk.blocks(rows, record, practice, spans)
-    around: list[Exposure] = []
-    for span in merged(wider(span, TOUCH_DAYS) for span in spans):
-        around += glance.read_exposures(
-            rows, watch_id=watch_id, since=span.first, until=span.last, planned=False, with_profiles=True
-        )
-    wanted = {e.id for e in around if any(first <= e.starts_on <= last for first, last in days)}
-    shares = share_rows(charge_exposures(record, around, practice, wanted))
-    return [Block(count, shares, totals_of(shares))]
-
-
-def _write(session: Session, block: Block) -> None:
-    run_many(session, _ADD_SHARE, block.shares)
-    _add_totals(session, block.totals)
 
 
 def refresh_all(store: Store, practice: Practice, progress: Progress | None = None) -> None:
@@ -141,46 +112,25 @@ def rebuild(session: Session, practice: Practice, progress: Progress | None = No
     """
     rows = rows_of(session.connection())
     done, total = 0, glance.count_exposures(rows, planned=False)
-    tell = progress or (lambda done, total: None)
-    tell(done, total)
-    run(session, "DELETE FROM ledger_share")
-    run(session, "DELETE FROM raised")
-    run(session, "DELETE FROM seal_total")
-    for record in glance.read_records(rows, retired=True):
-        marks = ", ".join("?" * (1 + len(CHANNELS)))
-        zero = [(seal.id, *[0] * len(CHANNELS)) for seal in record.seals]
-        run_many(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) VALUES ({marks})", zero)
-        for block in bulk.blocks(rows, record, practice):
-            _write(session, block)
-            done += block.exposures
-            tell(done, total)
-        raised = raising.raised_rows(rows, record, practice)
-        run_many(session, raising.ADD, raised)
+
+    def tell(more: int) -> None:
+        nonlocal done
+        done += more
+        if progress is not None:
+            progress(done, total)
+
+    tell(0)
+    for table in ("ledger_share", "raised", "seal_total"):
+        run(session, f"DELETE FROM {table}")
+    for (watch_id,) in list(rows("SELECT id FROM watch ORDER BY id", ())):
+        refresh_spans(session, watch_id, [Span.ALL], practice, tell)
+        raising.refresh(session, watch_id, practice)
     run(session, "UPDATE meta SET practice_fingerprint = ?", (practice.fingerprint,))
 
 
 def reckon(rows: Rows, record: WatchRecord, practice: Practice) -> list[ShareRow]:
     """All ledger rows of one watch, from its exposures alone."""
     return [row for block in bulk.blocks(rows, record, practice) for row in block.shares]
-
-
-def share_rows(charges: Mapping[int, Mapping[int, Charge]]) -> list[ShareRow]:
-    return [
-        (exposure_id, seal_id, *shapes.share_columns(charge.shares), int(charge.counted))
-        for exposure_id, by_seal in charges.items()
-        for seal_id, charge in by_seal.items()
-    ]
-
-
-def totals_of(shares: Iterable[ShareRow]) -> Totals:
-    """Seal id -> the six sums of its counted rows."""
-    totals: Totals = {}
-    for _, seal_id, *channels, counted in shares:
-        if counted:
-            sums = totals.setdefault(seal_id, [0] * len(CHANNELS))
-            for n, share in enumerate(channels):
-                sums[n] += share
-    return totals
 
 
 def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:

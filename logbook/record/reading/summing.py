@@ -11,7 +11,7 @@ from typing import Literal
 
 from logbook.model.practice import Practice
 from logbook.model.values import Exposure
-from logbook.model.wear import profiles, wear
+from logbook.model.wear import wear
 from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows
 from logbook.record.schema import shapes
@@ -91,7 +91,7 @@ def read_profiled(rows: Rows, watch_id: int, until: date, limit: int) -> list[Ex
     )
     keys = [key for (key,) in rows(statement, [*_between(watch_id, None, until), limit])]
     found = [glance.read_exposure(rows, key) for key in keys]
-    return [exposure for exposure in found if profiles.has_shape(exposure.profile)]
+    return [exposure for exposure in found if wear.has_shape(exposure.profile)]
 
 
 def _between(watch_id: int, since: date | None, until: date) -> list[object]:

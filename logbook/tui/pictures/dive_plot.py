@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from logbook.model.practice import Practice
 from logbook.model.values import Exposure, Units
-from logbook.model.wear import profiles, wear
+from logbook.model.wear import wear
 from logbook.text import quantities
 from logbook.tui.pictures import curve
 from logbook.tui.shell.ink import Line, Piece, wrapped
@@ -32,7 +32,7 @@ def lines(exposure: Exposure, practice: Practice, units: Units, width: int, heig
     said: list[Line] = [
         [(row, "plain")] for row in wrapped(" ".join(_words(exposure, practice, units)), width)
     ]
-    if profiles.has_shape(exposure.profile):
+    if wear.has_shape(exposure.profile):
         warm = _warm_points(exposure)
         warm_rows = WARM_ROWS[height >= MANY_ROWS] if warm else 0
         rows = max(LEAST_ROWS, min(MOST_ROWS, height - len(said) - warm_rows - 1))
@@ -50,7 +50,7 @@ def end_min(exposure: Exposure) -> float:
 
 def depth_points(exposure: Exposure) -> list[tuple[float, float]]:
     """Minutes and metres: as measured, else the shape that the model assumes."""
-    if profiles.has_shape(exposure.profile):
+    if wear.has_shape(exposure.profile):
         return [(point.time_s / 60, point.depth_m) for point in exposure.profile]
     count = min(exposure.dips, MOST_DIPS)
     each = exposure.duration_s / 60 / count
@@ -71,7 +71,7 @@ def _warm_points(exposure: Exposure) -> list[tuple[float, float]]:
 
 
 def _words(exposure: Exposure, practice: Practice, units: Units) -> Iterator[str]:
-    if not profiles.has_shape(exposure.profile):
+    if not wear.has_shape(exposure.profile):
         yield _assumed_words(exposure, units)
         return
     at, depth_m = max(depth_points(exposure), key=lambda point: point[1])
@@ -129,7 +129,7 @@ def _pictures(exposure: Exposure, units: Units, width: int, rows: int, warm_rows
 
     spans = curve.reduced(points, end, columns)
     picture = curve.drawn(spans, 0.0, deepest, rows, below=WATER)
-    measured = profiles.has_shape(exposure.profile)
+    measured = wear.has_shape(exposure.profile)
     marked = curve.column_of(deepest_at, end, columns) // curve.DOTS_ACROSS
     yield from _rows(picture, labels, indent, marked if measured and deepest > 0 else None)
     yield [(" " * indent + "└" + _minutes(end, cells), "dim")]

@@ -151,7 +151,7 @@ def of_exposure(
     if raised:
         head.insert(1, [(f"{raised}: it asked for a passed pressure test after it", "grave")])
     drawn = partial(dive_plot.lines, exposure, practice, units, room.width)
-    if profiles.has_shape(exposure.profile):
+    if wear.has_shape(exposure.profile):
         texts = ["".join(text for text, _ in line) for line in (*head, *formulas)]
         taken = sum(len(wrapped(text, room.width)) for text in texts)
         return [*head, *drawn(room.height - taken), *formulas]
@@ -250,7 +250,7 @@ def cycle_words(cycles: Sequence[Cycle], part: Callable[[float], str], exponent:
 
 
 def _ageing_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units) -> str:
-    if profiles.has_shape(exposure.profile):
+    if wear.has_shape(exposure.profile):
         low, high = profiles.span_c(exposure, practice)
         case = f"with the case at {show_swing(low, high, units, ' to ')}"
         return f"{_time(exposure)} {case}, by its profile, less the hours it stands in for"
@@ -262,7 +262,7 @@ def _pressure_formula(exposure: Exposure, seal: Seal, watch: Watch, practice: Pr
     m_p = wear.factors(watch, seal.position, practice).m_p
     gauge = quantities.show_pressure(exposure.gauge_pa, units)
     mark = quantities.show_pressure(wear.reference_mark_pa(watch, practice), units)
-    if profiles.has_shape(exposure.profile):
+    if wear.has_shape(exposure.profile):
         counted = cycle_words(
             wear.course_of(exposure, practice).pressure,
             lambda range_pa: f"({quantities.show_pressure(range_pa, units)}/{mark})",
@@ -276,7 +276,7 @@ def _temperature_formula(
     exposure: Exposure, seal: Seal, watch: Watch, practice: Practice, units: Units
 ) -> str:
     m_t = wear.factors(watch, seal.position, practice).m_t
-    if profiles.has_shape(exposure.profile):
+    if wear.has_shape(exposure.profile):
         counted = cycle_words(
             wear.course_of(exposure, practice).temperature,
             lambda range_k: _of_test(range_k, practice, units),

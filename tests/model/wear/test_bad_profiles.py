@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from logbook.errors import BadInput
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Exposure, ProfilePoint, Settings
-from logbook.model.wear import profiles, wear
+from logbook.model.wear import wear
 from logbook.model.wear.cycles import count_cycles
 from tests.effort import tries
 from tests.model.builders import PRACTICE, TODAY, exposure, record
@@ -134,13 +134,13 @@ def test_points_that_repeat_add_nothing(times: int) -> None:
 def test_of_points_at_one_time_only_the_deepest_counts_so_that_no_turn_is_made_of_them() -> None:
     flicker = points((0, 0.0), (10, 18.0), (10, 2.0), (10, 18.0), (10, 0.0), (20, 0.0))
     assert made(flicker).profile == points((0, 0.0), (10, 18.0), (20, 0.0))
-    assert len(profiles.pressure_cycles(made(flicker), PRACTICE)) == 1
+    assert len(wear.course_of(made(flicker), PRACTICE).pressure) == 1
 
 
 @pytest.mark.parametrize("at_min", [1.0, 30.0])
 def test_many_points_at_one_time_are_one_point_and_charged_as_none(at_min: float) -> None:
     of = made(points(*((at_min, depth) for depth in (3.0, 18.0, 7.0))))
-    assert not profiles.has_shape(of.profile)
+    assert not wear.has_shape(of.profile)
     assert cost(of) == cost(replace(of, profile=()))
 
 
@@ -238,7 +238,7 @@ def test_whatever_a_profile_holds_it_is_refused_with_its_field_or_costs_a_finite
 
 
 def test_beyond_the_edge_the_count_itself_refuses_what_is_no_number() -> None:
-    of = exposure(profile=points((0, 0.0, 20.0), (10, 18.0, NAN), (20, 0.0, 20.0)))
+    of = exposure(gauge_pa=NAN, profile=points((0, 0.0, 20.0), (10, 18.0, 20.0), (20, 0.0, 20.0)))
     with pytest.raises(ValueError, match="finite number"):
         wear.course_of(of, PRACTICE)
     with pytest.raises(ValueError, match="finite number"):

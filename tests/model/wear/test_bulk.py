@@ -15,8 +15,7 @@ from hypothesis import strategies as st
 from logbook.model.practice import Practice
 from logbook.model.values import DAY_ORDER, Exposure, ProfilePoint, Seal, Shares, WatchRecord
 from logbook.model.wear import bulk, charge, profiles
-from logbook.model.wear.bulk_clock import spend_all
-from logbook.model.wear.clock import Spent, WornDays, spend
+from logbook.model.wear.clock import spend
 from logbook.model.wear.columns import columns_of
 from tests.effort import tries
 from tests.model.builders import ONE_DAY, PRACTICE, TODAY, exposure, practice_with, record, sauna, seals
@@ -37,8 +36,8 @@ def one_by_one(whole: WatchRecord, exposures: Sequence[Exposure], practice: Prac
 
 
 def in_one_pass(whole: WatchRecord, exposures: Sequence[Exposure], practice: Practice) -> Charged:
-    columns = columns_of(exposures)
-    found = bulk.charge_all(whole, columns, spend_all(whole, columns), practice)
+    spent = spend(exposures, *charge.hours_left(whole))
+    found = bulk.charge_all(whole, columns_of(exposures), spent, practice)
     charged: Charged = {e.id or 0: {} for e in exposures}
     for exposure_id, seal_id, shares, counted in zip(
         found.exposure_id.tolist(), found.seal_id.tolist(), found.shares.tolist(), found.counted.tolist(),
@@ -116,27 +115,6 @@ def test_one_pass_over_all_gives_every_digit_that_each_gives_alone(
     whole: WatchRecord, exposures: list[Exposure], practice: Practice
 ) -> None:
     assert in_one_pass(whole, exposures, practice) == one_by_one(whole, exposures, practice)
-
-
-@settings(max_examples=tries(100))
-@given(whole=records(), exposures=st.lists(contacts(), max_size=25).map(numbered))
-def test_hours_are_spent_once_in_one_pass_as_one_by_one(
-    whole: WatchRecord, exposures: list[Exposure]
-) -> None:
-    """Days lie close and zones far apart, so that exposures overlap, across midnights and the date line."""
-    found = spend_all(whole, columns_of(exposures))
-    spent = zip(found.from_wrist_h.tolist(), found.from_storage_h.tolist(), strict=True)
-    alone = spend(exposures, *charge.hours_left(whole))
-    assert {e.id: Spent(*hours) for e, hours in zip(exposures, spent, strict=True)} == alone
-
-
-@given(st.lists(making.stretches(), max_size=6), st.lists(making.days, max_size=40))
-def test_worn_hours_of_many_days_are_those_of_each(stretches: list[Any], days: list[date]) -> None:
-    import numpy as np
-
-    worn = WornDays(11.5, stretches)
-    many = worn.hours_on_all(np.array([day.toordinal() for day in days], dtype=np.int64))
-    assert many.tolist() == [worn.hours_on(day) for day in days]
 
 
 def test_a_long_record_of_every_kind_of_water_differs_in_no_digit() -> None:

@@ -12,10 +12,9 @@ import pytest
 from scipy.integrate import quad
 
 from logbook.model.values import Exposure
-from logbook.model.wear import profiles, wear
-from logbook.model.wear.profiles import Piece
+from logbook.model.wear import wear
 from tests.model.builders import PRACTICE, exposure, practice_with, sauna
-from tests.model.shapes import cost, dive, points, square
+from tests.model.shapes import Piece, cost, dive, pieces, points, square
 
 # --------------------------------------------------------------- the case follows the water
 
@@ -108,36 +107,23 @@ def test_ageing_over_any_piece_is_that_of_an_adaptive_quadrature(seed: int) -> N
     lags = [n * piece.lag_min for n in range(40) if n * piece.lag_min < piece.minutes]
     parts = pairwise([*lags, piece.minutes])
 
-    def rate(celsius: float) -> float:
-        return wear.relative_rate(celsius, PRACTICE)
-
     def at(minutes: float) -> float:
-        return rate(piece.case_c(minutes))
+        return wear.relative_rate(piece.case_c(minutes), PRACTICE)
 
     oracle = math.fsum(quad(at, a, b, epsabs=0, epsrel=1e-13, limit=200)[0] for a, b in parts)
-    assert math.fsum(piece.aged(rate)) == pytest.approx(oracle, rel=1e-9)
+    assert math.fsum(piece.aged(PRACTICE)) == pytest.approx(oracle, rel=1e-9)
 
 
 def test_a_settled_case_is_no_more_work_however_long_it_stays() -> None:
-    asked: list[float] = []
-
-    def rate(celsius: float) -> float:
-        asked.append(celsius)
-        return 1.0
-
-    counts = []
-    for minutes in (20.0, 2880.0):
-        asked.clear()
-        Piece(minutes, 8.0, 8.0, 32.0, 6.0).aged(rate)
-        counts.append(len(asked))
-    assert counts == [9, 9]
+    steps = [len(Piece(minutes, 8.0, 8.0, 32.0, 6.0).aged(PRACTICE)) for minutes in (20.0, 2880.0)]
+    assert steps == [1, 1]
 
 
 # --------------------------------------------------------------- temperature cycles
 
 
 def swings(of: Exposure) -> list[tuple[float, float]]:
-    return [(c.range, c.count) for c in profiles.temperature_cycles(of, profiles.pieces(of, PRACTICE))]
+    return [(c.range, c.count) for c in wear.course_of(of, PRACTICE).temperature]
 
 
 def test_a_dive_in_steady_water_is_one_swing_to_where_the_case_gets_and_back() -> None:
@@ -149,7 +135,7 @@ def test_rewarming_is_counted_though_the_water_ends_cold() -> None:
     of = dive((0, 0.0, 25.0), (20, 30.0, 6.0), (40, 30.0, 6.0))
     (swing, count), *_ = sorted(swings(of), reverse=True)
     assert count == 1.0
-    assert swing == pytest.approx(32 - profiles.pieces(of, PRACTICE)[-1].case_c(20.0))
+    assert swing == pytest.approx(32 - pieces(of, PRACTICE)[-1].case_c(20.0))
 
 
 def test_a_warm_layer_between_two_cold_ones_is_a_swing_of_its_own() -> None:
@@ -180,29 +166,29 @@ def test_in_air_the_case_follows_with_the_lag_of_the_wrist() -> None:
 def test_without_measured_temperatures_the_water_is_that_of_the_entry() -> None:
     bare = exposure(profile=square(18.0, 45.0), water_c=11.0)
     told = replace(bare, profile=tuple(replace(p, water_c=11.0) for p in bare.profile))
-    assert profiles.pieces(bare, PRACTICE) == profiles.pieces(told, PRACTICE) == [Piece(45, 11, 11, 32, 6)]
+    assert pieces(bare, PRACTICE) == pieces(told, PRACTICE) == [Piece(45, 11, 11, 32, 6)]
 
 
 def test_the_first_and_last_measured_temperatures_hold_to_the_ends() -> None:
     of = exposure(duration_s=3600, profile=points((0, 0.0), (10, 9.0, 20.0), (20, 18.0, 10.0), (30, 0.0)))
-    assert [(p.minutes, p.water_from_c, p.water_to_c) for p in profiles.pieces(of, PRACTICE)] == [
+    assert [(p.minutes, p.water_from_c, p.water_to_c) for p in pieces(of, PRACTICE)] == [
         (10, 20, 20), (10, 20, 10), (40, 10, 10),
     ]  # fmt: skip
 
 
 def test_the_last_point_may_lie_in_the_last_begun_second() -> None:
     of = exposure(duration_s=60, profile=points((0, 0.0, 20.0), (60.4 / 60, 0.0, 10.0)))
-    (piece,) = profiles.pieces(of, PRACTICE)
+    (piece,) = pieces(of, PRACTICE)
     assert (piece.minutes * 60, piece.water_to_c) == (pytest.approx(60.4), 10.0)
 
 
 def test_two_readings_at_one_instant_are_a_step_of_the_water() -> None:
     of = dive((0, 0.0, 20.0), (10, 9.0, 20.0), (10 + 1e-300, 9.0, 8.0), (40, 0.0, 8.0))
-    assert [(p.minutes, p.water_from_c, p.water_to_c) for p in profiles.pieces(of, PRACTICE)] == [
+    assert [(p.minutes, p.water_from_c, p.water_to_c) for p in pieces(of, PRACTICE)] == [
         (10, 20, 20), (30, 8, 8),
     ]  # fmt: skip
     blink = dive((0, 0.0, 20.0), (1e-309, 0.0, 0.0), duration_s=2700)
-    assert [p.water_from_c for p in profiles.pieces(blink, PRACTICE)] == [0.0]
+    assert [p.water_from_c for p in pieces(blink, PRACTICE)] == [0.0]
 
 
 def test_a_lag_of_a_blink_costs_no_more_work_than_is_allowed() -> None:

@@ -188,14 +188,14 @@ def test_a_profile_that_cannot_be_is_refused_at_the_edge(bad: list[tuple[float, 
 def test_of_two_points_at_one_time_the_deeper_one_counts() -> None:
     of = made(ProfilePoint(0, 0.0), ProfilePoint(60, 10.0), ProfilePoint(60, 12.0), ProfilePoint(600, 0.0))
     assert [p.depth_m for p in of.profile] == [0.0, 12.0, 0.0]
-    assert [(c.range, c.count) for c in profiles.pressure_cycles(of, PRACTICE)] == [
+    assert [(c.range, c.count) for c in wear.course_of(of, PRACTICE).pressure] == [
         (pytest.approx(of.gauge_pa), 1.0)
     ]
 
 
 def test_two_points_at_one_time_are_one_and_so_no_shape() -> None:
     of = made(ProfilePoint(60, 10.0), ProfilePoint(60, 12.0))
-    assert not profiles.has_shape(of.profile)
+    assert not wear.has_shape(of.profile)
 
 
 @given(

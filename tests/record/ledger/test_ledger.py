@@ -16,7 +16,7 @@ from logbook.model import values as v
 from logbook.model.practice import Practice
 from logbook.model.wear.charge import charge_exposures
 from logbook.record.file.store import Store
-from logbook.record.ledger import ledger
+from logbook.record.ledger import bulk, ledger
 from logbook.record.ledger.spans import COSTS_NOTHING, Span, merged, wider
 from logbook.record.reading import charged, glance
 from logbook.record.writing import events, exposures, watches, wearing
@@ -33,10 +33,10 @@ def anew(store: Store, practice: Practice) -> dict[str, list[tuple[int, ...]]]:
         records = glance.read_records(rows, retired=True)
         for record in records:
             found = glance.read_exposures(rows, watch_id=record.watch.id, planned=False, with_profiles=True)
-            plain = ledger.share_rows(charge_exposures(record, found, practice))
+            plain = bulk.share_rows(charge_exposures(record, found, practice))
             assert sorted(plain) == sorted(ledger.reckon(rows, record, practice))
             shares += plain
-        sums = ledger.totals_of(shares)
+        sums = bulk.totals_of(shares)
         seals = [seal.id or 0 for record in records for seal in record.seals]
     return {
         "ledger_share": sorted(shares),
