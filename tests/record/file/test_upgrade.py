@@ -98,6 +98,8 @@ def declared(dialect: Dialect) -> list[tuple[str, ...]]:
 
 def parts(statement: str) -> tuple[str, ...]:
     """A statement, its columns and its constraints sorted: in which order they stand means nothing."""
+    # A column that was added later has its constraint behind it.
+    statement = re.sub(r"( \w+ \w+) (CONSTRAINT)", r"\1, \2", statement)
     head, _, inside = statement.partition("(")
     inside, _, tail = inside.rpartition(")")
     depth, found = 0, [""]
@@ -147,8 +149,12 @@ def left_by(statements: list[str]) -> list[str]:
                 if found[1] == name
             }
         elif words[0] == "ALTER":
-            table, _, reference = statement.removeprefix("ALTER TABLE ").partition(" ADD ")
-            fallen.remove((table, reference))
+            table, _, added = statement.removeprefix("ALTER TABLE ").partition(" ADD ")
+            if added.startswith("COLUMN "):
+                (at,) = (n for n, s in enumerate(standing) if s.startswith(f"CREATE TABLE {table} "))
+                standing[at] = f"{standing[at].removesuffix(')')}, {added.removeprefix('COLUMN ')})"
+            else:
+                fallen.remove((table, added))
         elif words[0] == "CREATE" and words[3] != "AS":
             standing.append(statement)
     assert not fallen

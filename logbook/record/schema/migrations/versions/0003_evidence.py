@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from alembic import op
 from sqlalchemy import Connection, text
 
 from logbook.model.kinds_of_before import KINDS_OF_BEFORE, item_of_today, kind_of_today
-from logbook.record.schema.migrations.scripts import statements
+from logbook.record.schema.migrations.scripts import rewrite_journal, statements
 
 revision = "0003"
 down_revision = "0002"
@@ -36,7 +35,7 @@ def upgrade() -> None:
         connection.exec_driver_sql(statement)
     for table in ("snooze", "told", "named_date", "calendar_entry"):
         _rename_items(connection, table)
-    _rewrite_journal(connection)
+    rewrite_journal(connection, NEW_COLUMNS, _row, _key)
 
 
 def _rename_items(connection: Connection, table: str) -> None:
@@ -46,29 +45,11 @@ def _rename_items(connection: Connection, table: str) -> None:
         connection.execute(text(f"UPDATE {table} SET item_id = :now WHERE item_id = :was"), changed)
 
 
-def _rewrite_journal(connection: Connection) -> None:
-    """Rows that undo or redo would put back, as today's tables take them."""
-    for table in NEW_COLUMNS:
-        chosen = "SELECT action_id, seq, row_key, other_rows FROM change WHERE table_name = :table"
-        changed = [
-            {"action": action_id, "seq": seq, "key": _key(table, key), "rows": _rows(table, rows)}
-            for action_id, seq, key, rows in connection.execute(text(chosen), {"table": table})
-        ]
-        if changed:
-            statement = "UPDATE change SET row_key = :key, other_rows = :rows"
-            connection.execute(text(f"{statement} WHERE action_id = :action AND seq = :seq"), changed)
-
-
-def _key(table: str, key: str) -> str:
-    return json.dumps(item_of_today(json.loads(key))) if table == "snooze" else key
-
-
-def _rows(table: str, rows: str | None) -> str | None:
-    return None if rows is None else json.dumps([_row(table, row) for row in json.loads(rows)])
+def _key(table: str, key: Any) -> Any:
+    return item_of_today(key) if table == "snooze" else key
 
 
 def _row(table: str, row: dict[str, Any]) -> dict[str, Any]:
-    row = NEW_COLUMNS[table] | row
     for column in ("kind", "repaired"):
         if row.get(column) is not None:
             row[column] = kind_of_today(row[column])
