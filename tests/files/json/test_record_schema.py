@@ -21,10 +21,13 @@ from jsonschema import Draft202012Validator
 from logbook import demo
 from logbook.files.json.writing import RENAMED, record_document
 from logbook.model import values as v
+from logbook.model.fields import stored_fields
 from logbook.model.practice import parse
+from logbook.model.ranges import RANGES
 from logbook.record.file.practice_file import shipped_path
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
+from logbook.record.schema import shapes
 from tests.effort import tries
 from tests.files import valid
 from tests.files.valid import Story
@@ -74,6 +77,36 @@ def test_every_field_of_the_values_is_in_the_schema_with_a_description(cls: type
     described = SCHEMA["$defs"][DESCRIBED[cls]]["properties"]
     for field in dataclasses.fields(cls):
         assert described[RENAMED.get(field.name, field.name)]["description"], field.name
+
+
+TYPES = {"float": "number", "int": "integer", "bool": "boolean"}  # else a string
+OWN_IDS = ("id", "watch_id")  # they are never null in a file
+
+
+@pytest.mark.parametrize("cls", DESCRIBED, ids=lambda cls: cls.__name__)
+def test_the_schema_says_of_every_field_what_the_field_says_of_itself(cls: type) -> None:
+    described = SCHEMA["$defs"][DESCRIBED[cls]]["properties"]
+    for one in stored_fields(cls):
+        said = described[RENAMED.get(one.name, one.name)]
+        maybe = one.maybe and one.name not in OWN_IDS
+        if one.words:
+            words = v.DAMAGE if one.name == "repaired" else one.words
+            assert said["enum"] == [*words, *[None] * maybe], one.name
+            continue
+        kind = TYPES.get(one.type, "string")
+        assert said["type"] == ([kind, "null"] if maybe else kind), one.name
+        if one.within:
+            rule = RANGES[one.within]
+            least = said.get("exclusiveMinimum" if rule.above else "minimum")
+            assert (least, said["maximum"]) == (rule.low, rule.high), one.name
+        elif one.kept:
+            low, high = map(one.scale.value, one.kept)
+            assert low <= said["minimum"] < said["maximum"] <= high, one.name
+
+
+def test_the_contact_that_a_habit_repeats_is_described_as_an_exposure_is() -> None:
+    whole, contact = (SCHEMA["$defs"][name]["properties"] for name in ("exposure", "contact"))
+    assert contact == {one.name: whole[one.name] for one in shapes.CONTACT.fields}
 
 
 def test_the_numbers_of_the_schema_say_their_unit() -> None:
