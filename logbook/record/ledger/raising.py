@@ -17,7 +17,7 @@ from logbook.model.judge import history, proofs
 from logbook.model.practice import Practice
 from logbook.model.values import Exposure, Raised, WatchRecord
 from logbook.record.reading import glance
-from logbook.record.reading.rows import Rows
+from logbook.record.reading.rows import Rows, values
 from logbook.record.reading.sql import rows_of, run, run_many
 from logbook.record.schema import shapes
 from logbook.record.writing.journal import Change, PlainRow
@@ -113,12 +113,9 @@ def _is_last(rows: Rows, record: WatchRecord, one: Exposure, practice: Practice)
 def _candidates(rows: Rows, record: WatchRecord, practice: Practice) -> list[Exposure]:
     """The exposures of a watch that may raise something, those that certainly do not left out."""
     conditions, params = zip(*_conditions(record, practice), strict=True)
-    columns = shapes.EXPOSURE.listed()
-    statement = (
-        f"SELECT {columns} FROM exposure WHERE watch_id = ? AND planned = 0 AND ({' OR '.join(conditions)})"
-    )
+    rest = f"WHERE watch_id = ? AND planned = 0 AND ({' OR '.join(conditions)})"
     asked = [record.watch.id, *(each for group in params for each in group)]
-    return [shapes.EXPOSURE.value(row) for row in rows(statement, asked)]
+    return values(rows, shapes.EXPOSURE, rest, asked)
 
 
 def _conditions(record: WatchRecord, practice: Practice) -> Iterator[tuple[str, tuple[object, ...]]]:

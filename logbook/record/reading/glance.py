@@ -10,6 +10,7 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date, time
 from functools import partial
 from pathlib import Path
@@ -32,7 +33,7 @@ from logbook.model.values import (  # fmt: skip
 from logbook.record.file import lock
 from logbook.record.file.plain import plainly
 from logbook.record.reading.charged import ledger_sums, which_exposures
-from logbook.record.reading.rows import Rows, in_chunks
+from logbook.record.reading.rows import Rows, in_chunks, values, values_of
 from logbook.record.schema import revision, shapes
 
 
@@ -271,28 +272,25 @@ def read_exposures(
     where, params = which_exposures(watch_id, since, until, planned, activity)
     way = "DESC" if newest_first else "ASC"
     order = f"starts_on {way}, COALESCE(starts_at, '') {way}, id {way}"
-    statement = f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE {where} ORDER BY {order}"
+    rest = f"WHERE {where} ORDER BY {order}"
     if limit is not None:
-        statement += " LIMIT ? OFFSET ?"
+        rest += " LIMIT ? OFFSET ?"
         params += [limit, offset]
-    return _exposures(rows, list(rows(statement, params)), with_profiles)
+    found = values(rows, shapes.EXPOSURE, rest, params)
+    return _with_profiles(rows, found) if with_profiles else found
 
 
 def read_exposure(rows: Rows, exposure_id: int) -> Exposure:
     """One exposure with its profile; raises NotFound."""
-    statement = f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE id = ?"
-    found = _exposures(rows, list(rows(statement, (exposure_id,))), with_profiles=True)
+    found = values_of(rows, shapes.EXPOSURE, "id", [exposure_id])
     if not found:
         raise NotFound(f"There is no exposure {exposure_id} in the record.", where="id")
-    return found[0]
+    return _with_profiles(rows, found)[0]
 
 
 def read_exposures_of(rows: Rows, ids: Sequence[int]) -> list[Exposure]:
     """The exposures with these ids, without profiles; ids that are no exposure's are passed over."""
-    found: list[Sequence[Any]] = []
-    for marks, piece in in_chunks(ids):
-        found += rows(f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE id IN {marks}", piece)
-    return _exposures(rows, found, with_profiles=False)
+    return values_of(rows, shapes.EXPOSURE, "id", ids)
 
 
 def read_origins(rows: Rows, watch_id: int | None = None) -> dict[int, str]:
@@ -312,15 +310,13 @@ def count_exposures(
     return int(count)
 
 
-def _exposures(rows: Rows, found: Sequence[Sequence[Any]], with_profiles: bool) -> list[Exposure]:
-    profiles: dict[int, list[ProfilePoint]] = defaultdict(list)
-    if with_profiles:
-        columns = shapes.POINT.listed()
-        for marks, piece in in_chunks([row[0] for row in found]):
-            statement = f"SELECT {columns} FROM profile_point WHERE exposure_id IN {marks}"
-            for row in rows(f"{statement} ORDER BY exposure_id, seq", piece):
-                profiles[row[-1]].append(shapes.POINT.value(row))
-    return [shapes.EXPOSURE.value(row, profile=tuple(profiles.get(row[0], ()))) for row in found]
+def _with_profiles(rows: Rows, found: Sequence[Exposure]) -> list[Exposure]:
+    points: dict[int, list[ProfilePoint]] = defaultdict(list)
+    for marks, piece in in_chunks([one.id for one in found]):
+        statement = f"SELECT {shapes.POINT.listed()} FROM profile_point WHERE exposure_id IN {marks}"
+        for row in rows(f"{statement} ORDER BY exposure_id, seq", piece):
+            points[row[-1]].append(shapes.POINT.value(row))
+    return [replace(one, profile=tuple(points[one.id])) if one.id in points else one for one in found]
 
 
 def read_event(rows: Rows, event_id: int) -> Event:
@@ -332,15 +328,10 @@ def read_event(rows: Rows, event_id: int) -> Event:
 
 
 def _events_by_id(rows: Rows, ids: Sequence[int]) -> list[Event]:
-    events: list[Event] = []
-    for marks, piece in in_chunks(ids):
-        seals = [
-            shapes.SEAL.value(row)
-            for row in rows(f"SELECT {shapes.SEAL.listed()} FROM seal WHERE event_id IN {marks}", piece)
-        ]
-        found = rows(f"SELECT {shapes.EVENT.listed()} FROM event WHERE id IN {marks}", piece)
-        events += _events(found, seals)
-    return events
+    seals = values_of(rows, shapes.SEAL, "event_id", ids)
+    statement = f"SELECT {shapes.EVENT.listed()} FROM event WHERE id IN "
+    found = [row for marks, piece in in_chunks(ids) for row in rows(f"{statement}{marks}", piece)]
+    return _events(found, seals)
 
 
 def read_log(
@@ -359,14 +350,12 @@ def read_log(
         statement += " LIMIT ? OFFSET ?"
         params += [limit, offset]
     listed = [(row[0], row[4]) for row in rows(statement, params)]
-    columns = shapes.EXPOSURE.listed()
-    entries: dict[int, Exposure | Event] = {
-        event.id or 0: event for event in _events_by_id(rows, [key for key, wet in listed if not wet])
-    }
-    for marks, piece in in_chunks([key for key, wet in listed if wet]):
-        for row in rows(f"SELECT {columns} FROM exposure WHERE id IN {marks}", piece):
-            entries[row[0]] = shapes.EXPOSURE.value(row)
-    return [entries[key] for key, _ in listed]
+    entries: list[Exposure | Event] = [
+        *_events_by_id(rows, [key for key, wet in listed if not wet]),
+        *read_exposures_of(rows, [key for key, wet in listed if wet]),
+    ]
+    by_id = {entry.id: entry for entry in entries}
+    return [by_id[key] for key, _ in listed]
 
 
 def is_stale(rows: Rows, practice: Practice) -> bool:

@@ -13,7 +13,7 @@ from logbook.model.practice import Practice
 from logbook.model.values import Exposure
 from logbook.model.wear import wear
 from logbook.record.reading import glance
-from logbook.record.reading.rows import Rows
+from logbook.record.reading.rows import Rows, values
 from logbook.record.schema import shapes
 
 _SALT = "water IN ('sea', 'brackish')"
@@ -56,13 +56,8 @@ def read_greatest(
     rows: Rows, watch_id: int, by: Literal["depth_mm", "gauge_pa"], until: date, since: date | None = None
 ) -> Exposure | None:
     """The exposure with the greatest depth or gauge pressure, the newest of equal ones; without profile."""
-    statement = (
-        f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE {_LOGGED}"
-        f" ORDER BY {by} DESC, starts_on DESC, id DESC LIMIT 1"
-    )
-    for row in rows(statement, _between(watch_id, since, until)):
-        return shapes.EXPOSURE.value(row)
-    return None
+    rest = f"WHERE {_LOGGED} ORDER BY {by} DESC, starts_on DESC, id DESC LIMIT 1"
+    return next(iter(values(rows, shapes.EXPOSURE, rest, _between(watch_id, since, until))), None)
 
 
 def read_largest_swing(
@@ -75,9 +70,8 @@ def read_largest_swing(
         f"SELECT id FROM exposure WHERE {_LOGGED} AND water <> 'air'"
         " ORDER BY ABS(from_mk - water_mk) DESC, starts_on DESC, id DESC LIMIT 1"
     )
-    hottest = f"SELECT {shapes.EXPOSURE.listed()} FROM exposure WHERE {_LOGGED} AND water = 'air'"
     found = [glance.read_exposure(rows, key) for (key,) in list(rows(wettest, between))]
-    found += [shapes.EXPOSURE.value(row) for row in rows(hottest, between)]
+    found += values(rows, shapes.EXPOSURE, f"WHERE {_LOGGED} AND water = 'air'", between)
     sized = [(exposure, wear.swing_k(exposure, practice)) for exposure in found]
     return max(sized, key=lambda pair: (pair[1], pair[0].starts_on, pair[0].id or 0), default=None)
 

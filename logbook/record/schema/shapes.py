@@ -38,7 +38,7 @@ class Unfit(ValueError):
 
 
 class Shape(Generic[Value]):
-    """What `make` is made of, as columns by name: its own `fields`, then `more` that are read by hand.
+    """What `make` is made of, as columns of a table: its own `fields`, then `more` that are read by hand.
 
     `beside` are fields that are no columns; they are handed to `value`, or are empty.
     Reading and writing are put together as text and compiled once, as `dataclasses` does with `__init__`.
@@ -46,13 +46,14 @@ class Shape(Generic[Value]):
 
     def __init__(
         self,
+        table: str,
         make: Callable[..., Value],
         fields: Iterable[Stored],
         *,
         more: Sequence[str] = (),
         beside: Sequence[str] = (),
     ) -> None:
-        self._make, self._beside = make, beside
+        self.table, self._make, self._beside = table, make, beside
         # The id comes first, so that rows can be told apart before they are values.
         self.fields = sorted(fields, key=lambda one: (one.name != "id", one.name != "watch_id"))
         self.names = (*(one.column for one in self.fields), *more)
@@ -121,20 +122,23 @@ def _converted(one: Stored, expression: str, of: str) -> str:
     return f"None if {of} is None else {told}" if one.maybe and told != of else told
 
 
-WATCH = Shape(Watch, stored_fields(Watch), beside=["intervals_months"])
-SEAL = Shape(Seal, stored_fields(Seal))
-EVENT = Shape(Event, stored_fields(Event), more=("span_first", "span_last"), beside=["span", "seals"])
-EXPOSURE = Shape(Exposure, stored_fields(Exposure), beside=["profile"])
+WATCH = Shape("watch", Watch, stored_fields(Watch), beside=["intervals_months"])
+SEAL = Shape("seal", Seal, stored_fields(Seal))
+EVENT = Shape(
+    "event", Event, stored_fields(Event), more=("span_first", "span_last"), beside=["span", "seals"]
+)
+EXPOSURE = Shape("exposure", Exposure, stored_fields(Exposure), beside=["profile"])
 CONTACT = Shape(
+    "habit",
     Exposure,
     [one for one in stored_fields(Exposure) if one.name not in OF_A_MOMENT],
     beside=["starts_on", "watch_id"],
 )
-HABIT = Shape(dict[str, Any], stored_fields(Habit), more=CONTACT.names)
-STRETCH = Shape(WornStretch, stored_fields(WornStretch))
-POINT = Shape(ProfilePoint, stored_fields(ProfilePoint), more=("exposure_id",))
-HOME = Shape(HomeWater, stored_fields(HomeWater), beside=["monthly_c"])
-SETTINGS = Shape(Settings, stored_fields(Settings), more=HOME.names, beside=["home"])
+HABIT = Shape("habit", dict[str, Any], stored_fields(Habit), more=CONTACT.names)
+STRETCH = Shape("worn_stretch", WornStretch, stored_fields(WornStretch))
+POINT = Shape("profile_point", ProfilePoint, stored_fields(ProfilePoint), more=("exposure_id",))
+HOME = Shape("setting", HomeWater, stored_fields(HomeWater), beside=["monthly_c"])
+SETTINGS = Shape("setting", Settings, stored_fields(Settings), more=HOME.names, beside=["home"])
 
 
 def name_key(name: str) -> str:
