@@ -8,9 +8,9 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput
-from logbook.files.arriving import Origin
 from logbook.files.incoming import Incoming
 from logbook.model.practice import Practice
+from logbook.model.same import Origin
 from logbook.model.text import printable
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Settings, Watch

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from logbook.files.arriving import Arrival, Origin, sort_out
+from logbook.files.arriving import Arrival, sort_out
 from logbook.files.incoming import Incoming
+from logbook.model.same import Origin
 from logbook.model.values import Exposure
 from tests.record.making import a_dive
 

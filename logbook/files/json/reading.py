@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from logbook.errors import Refused
-from logbook.files.arriving import Origin
 from logbook.files.json.fields import given, judged, judged_at
 from logbook.files.json.tree import DAY, ID, NUMBER, TEXT, WHOLE, Node, read_tree
 from logbook.files.json.writing import VERSION
@@ -19,6 +18,7 @@ from logbook.model.due.snoozing import check_until
 from logbook.model.judge.recheck import recheck_exposure
 from logbook.model.kinds_of_before import item_of_today, kind_of_today
 from logbook.model.practice import Practice
+from logbook.model.same import Origin
 from logbook.model.text import clean, printable
 from logbook.model.validate.watch import (
     check_event,

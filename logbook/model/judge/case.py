@@ -11,6 +11,7 @@ from logbook.model.judge import facts, planrules, rules, standing
 from logbook.model.judge.planrules import Planned
 from logbook.model.judge.rules import NO_OBJECTION, Reason, Situation
 from logbook.model.practice import Practice
+from logbook.model.same import planned_water
 from logbook.model.values import Exposure, Position, Shares, Units, WatchRecord
 from logbook.model.wear import charge
 from logbook.model.wear.charge import current_seals
@@ -69,7 +70,7 @@ def with_plans(
     """
     kept = list(record.plans)
     own = next((plan for plan in kept if plan.id is not None and plan.id == exposure.id), None)
-    own = own or next((plan for plan in kept if _water_of(plan) == _water_of(exposure)), None)
+    own = own or next((p for p in kept if planned_water(p) == planned_water(exposure)), None)
     if own is not None:
         kept.remove(own)
     extra: dict[Position, Shares] = {}
@@ -85,17 +86,6 @@ def with_plans(
         key = seal.id or 0
         totals[key] = totals.get(key, Shares()).plus(extra.get(seal.position, Shares()))
     return replace(record, totals=totals)
-
-
-def _water_of(plan: Exposure) -> tuple[object, ...]:
-    """What a plan will be and when, to the precision in which the record keeps it."""
-    p = plan
-    measured = (p.depth_m, p.water_c, p.from_c, p.jump_m, p.salinity)
-    return (
-        p.activity, p.water, p.starts_on, p.planned_to, p.starts_at, p.duration_s, p.dips, p.rinsed,
-        p.crown_wet, p.crown_under, p.pusher_wet, p.pusher_under, p.crown_open, p.pushers_open,
-        *(None if number is None else round(number, 2) for number in measured),
-    )  # fmt: skip
 
 
 def reasons_of(planned: Planned) -> list[Reason]:

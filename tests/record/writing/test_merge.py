@@ -225,6 +225,18 @@ def test_an_exposure_of_another_file_is_known_by_what_it_was_there_though_amende
     assert bring_in(store, replace(told, exposures=elsewhere, origins={}), practice).exposures == 1
 
 
+def test_a_dive_of_two_files_is_one_in_a_record_as_it_is_in_a_file_of_dives(
+    store: Store, file: RecordFile, practice: Practice
+) -> None:
+    """Of one start and length; its depth and the number that each file gives it differ."""
+    first = file.exposures[0].id or 0
+    bring_in(store, replace(file, origins={first: "dive 2024-05-02T09:00:00 2700 18000 7"}), practice)
+    deeper = (replace(file.exposures[0], id=90, depth_m=18.3, note="of the other file"),)
+    for start, new in (("2024-05-02T09:00:00", 0), ("2024-05-02T14:00:00", 1)):
+        told = replace(file, exposures=deeper, origins={90: f"dive {start} 2700 18300 1"})
+        assert bring_in(store, told, practice).exposures == new
+
+
 def test_an_equal_one_beside_it_is_not_taken_for_the_one_of_another_file(
     store: Store, file: RecordFile, practice: Practice
 ) -> None:
