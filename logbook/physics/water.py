@@ -96,7 +96,7 @@ def reference_salinity_g_kg(practical_salinity: float) -> float:
 @lru_cache(maxsize=256)
 def salinity_and_temperature(column: WaterColumn) -> tuple[float, float]:
     """Salinity S_A in g/kg and Conservative Temperature Θ in °C of the column, from its surface; TEOS-10."""
-    import gsw  # type: ignore[import-untyped]
+    import gsw
 
     salinity_g_kg = reference_salinity_g_kg(column.practical_salinity)
     return salinity_g_kg, float(gsw.CT_from_t(salinity_g_kg, column.surface_c, 0.0))

@@ -22,7 +22,7 @@ def count_cycles(series: Sequence[float]) -> list[Cycle]:
     """
     import math
 
-    import rainflow  # type: ignore[import-untyped]
+    import rainflow
 
     if not all(math.isfinite(value) for value in series):
         raise ValueError("every value of the series must be a finite number")

@@ -58,15 +58,7 @@ def settle(
     moved = [change.key for change in changes if change.table == "exposure" and change.before]
     for marks, piece in in_chunks(moved):
         _take_out(session, f"IN {marks}", piece)
-    written = sum(change.table == "exposure" for change in changes)
-    done = 0
-
-    def tell(more: int) -> None:
-        nonlocal done
-        done += more
-        if progress is not None:
-            progress(done, max(done, written))
-
+    tell = _counting(progress, sum(change.table == "exposure" for change in changes))
     for watch_id, spans in touched.items():
         refresh_spans(session, watch_id, spans, practice, tell)
     raising.settle(session, changes, practice)
@@ -111,14 +103,7 @@ def rebuild(session: Session, practice: Practice, progress: Progress | None = No
     ledger stays as it was.
     """
     rows = rows_of(session.connection())
-    done, total = 0, glance.count_exposures(rows, planned=False)
-
-    def tell(more: int) -> None:
-        nonlocal done
-        done += more
-        if progress is not None:
-            progress(done, total)
-
+    tell = _counting(progress, glance.count_exposures(rows, planned=False))
     tell(0)
     for table in ("ledger_share", "raised", "seal_total"):
         run(session, f"DELETE FROM {table}")
@@ -131,6 +116,19 @@ def rebuild(session: Session, practice: Practice, progress: Progress | None = No
 def reckon(rows: Rows, record: WatchRecord, practice: Practice) -> list[ShareRow]:
     """All ledger rows of one watch, from its exposures alone."""
     return [row for block in bulk.blocks(rows, record, practice) for row in block.shares]
+
+
+def _counting(progress: Progress | None, total: int) -> Callable[[int], None]:
+    """Tells `progress` how far it is, from how many more are done."""
+    done = 0
+
+    def tell(more: int) -> None:
+        nonlocal done
+        done += more
+        if progress is not None:
+            progress(done, max(done, total))
+
+    return tell
 
 
 def _take_out(session: Session, chosen: str, params: Sequence[Any]) -> None:
