@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.model.judge import check
@@ -20,10 +18,10 @@ from logbook.text import phrases
 from logbook.tui.check import plans_lines
 from logbook.tui.check.plans_lines import PlanRow
 from logbook.tui.shell.background import Background
-from logbook.tui.shell.ink import Line, content
-from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO, Room
+from logbook.tui.shell.ink import Line
+from logbook.tui.shell.list_room import ListRoom
+from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO
 from logbook.tui.water.saving import cost_words
-from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
@@ -42,7 +40,7 @@ class Asked:
     bands: Callable[[], BandMaker | None]
 
 
-class PlansRoom(Room):
+class PlansRoom(ListRoom[PlanRow]):
     """One line a plan; past ones first, which ask whether they happened."""
 
     CSS_PATH = "plans.tcss"
@@ -65,44 +63,33 @@ class PlansRoom(Room):
 
     def __init__(self) -> None:
         super().__init__()
-        self.rows: list[PlanRow] = []
         self.records: list[WatchRecord] = []
         self.verdicts: Verdicts = {}
         self.gone: set[int | None] = set()  # plans that were here, to go back to once they are again
         self.answers = Background(self, newest_only=True)
 
-    def body(self) -> ComposeResult:
-        """Column heads, the plans, and the one under the cursor."""
-        yield Static(id="heads")
-        yield Lines(self._draw, id="plans")
-        yield Static("─" * 400, classes="rule")
-        yield Static(id="detail")
-
     def prepare(self) -> None:
         """The record itself: that it cannot be read is not to look as if nothing were planned."""
         self.book.all_plans()
 
-    def on_mount(self) -> None:
-        """The cursor begins at what asks, else at what comes first."""
-        self.query_one(Lines).focus()
+    def heads(self) -> list[Line]:
+        """Of the columns."""
+        return [plans_lines.heads(self.app.size.width)]
 
-    def on_resize(self) -> None:
-        """Columns follow the window."""
-        self.query_one("#heads", Static).update(content([plans_lines.heads(self.app.size.width)]))
-        self._write_detail()
+    def title_line(self) -> Line:
+        """How many there are, and which ask."""
+        return plans_lines.title(self.rows)
 
     def reload(self) -> None:
         """Read the record, show it, and judge what lies ahead."""
-        here, before = self.row_here, {row.plan.id for row in self.rows}
+        here, before = self.here, {row.plan.id for row in self.rows}
         self.records = self.book.all_records()
         self.rows = plans_lines.rows_of(self.book.all_plans(), self.records, self.book.today)
-        self.query_one("#title", TitleLine).say(plans_lines.title(self.rows))
         ids = [row.plan.id for row in self.rows]
         back = [plan_id for plan_id in ids if plan_id in self.gone]
         wanted = back[0] if back else here.plan.id if here else None
         self.gone = (self.gone | before) - set(ids)
-        self.query_one(Lines).show(len(ids), ids.index(wanted) if wanted in ids else None)
-        self._write_detail()
+        self.show_rows(ids.index(wanted) if wanted in ids else None)
         ahead = tuple(row for row in self.rows if not row.past)
         asked = Asked(ahead, self.book, self.book.band_maker)
         self.answers.begin(lambda _: _judge(asked), self._show)
@@ -110,60 +97,53 @@ class PlansRoom(Room):
     def _show(self, verdicts: Verdicts) -> None:
         self.verdicts = verdicts
         self.query_one(Lines).refresh()
-        self._write_detail()
+        self.write_detail()
 
-    def _draw(self, row: int, width: int) -> Line:
-        each = self.rows[row]
-        return plans_lines.row_line(each, self._verdict(each), self.book.units, width)
+    def row_line(self, row: PlanRow, width: int) -> Line:
+        """A plan and its verdict."""
+        return plans_lines.row_line(row, self._verdict(row), self.book.units, width)
 
     def _verdict(self, row: PlanRow) -> Verdict | None:
         return self.verdicts.get(row.plan.id or 0)
 
     @property
-    def row_here(self) -> PlanRow | None:
-        """The plan under the cursor."""
-        at = self.query_one(Lines).cursor
-        return self.rows[at] if at < len(self.rows) else None
-
-    @property
     def nickname(self) -> str:
         """The watch of the plan under the cursor."""
-        return self.row_here.name if self.row_here else ""
+        return self.here.name if self.here else ""
 
-    @on(Lines.Highlighted, "#plans")
-    def _write_detail(self) -> None:
-        row, book = self.row_here, self.book
+    def detail(self) -> Iterable[Line]:
+        """The plan under the cursor."""
+        row, book = self.here, self.book
         verdict = self._verdict(row) if row else None
-        lines = plans_lines.detail(row, verdict, book.today, book.units, self.app.size.width)
-        self.query_one("#detail", Static).update(content(lines))
+        return plans_lines.detail(row, verdict, book.today, book.units, self.app.size.width)
 
-    @on(Lines.Chosen, "#plans")
+    @on(Lines.Chosen)
     def action_open(self) -> None:
         """The check of the plan under the cursor, with its reasons."""
-        if self.row_here is not None:
-            self._check(self.row_here.plan.watch_id, self.row_here)
+        if self.here is not None:
+            self._check(self.here.plan.watch_id, self.here)
 
     def action_which(self) -> None:
         """Which watch may come: this plan, or any, for all of them."""
-        self._check(None, self.row_here)
+        self._check(None, self.here)
 
     def action_new(self) -> None:
         """Ask about another trip, of the watch under the cursor."""
-        self._check(self.row_here.plan.watch_id if self.row_here else None, None)
+        self._check(self.here.plan.watch_id if self.here else None, None)
 
     def _check(self, watch_id: int | None, row: PlanRow | None) -> None:
         self.go("check", watch_id, row.plan if row else None)
 
     def action_strike(self) -> None:
         """Take the plan under the cursor off the record."""
-        row = self.row_here
+        row = self.here
         if row is not None:
             when = phrases.span_words(row.plan.starts_on, row.plan.planned_to)
             self.strike(row.plan.id or 0, f"{row.plan.activity} of {printable(row.name, 40)}, {when}")
 
     def action_happened(self) -> None:
         """The plan under the cursor happened as it was planned, a trip on its first day: charge that."""
-        row, book = self.row_here, self.book
+        row, book = self.here, self.book
         if row is None:
             return
         if row.plan.starts_on > book.today:

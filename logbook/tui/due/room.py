@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
 from textual import on
@@ -14,12 +14,12 @@ from logbook.model.judge.standing import Standing
 from logbook.tui.due import lines as due_lines
 from logbook.tui.due.lines import Task
 from logbook.tui.shell.ink import Line, content, wrapped
-from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO, Room
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.shell.list_room import ListRoom
+from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO
 from logbook.tui.widgets.lines import Lines
 
 
-class DueRoom(Room):
+class DueRoom(ListRoom[Task]):
     """One line a watch, its tasks unfolded on demand."""
 
     CSS_PATH = "room.tcss"
@@ -29,8 +29,8 @@ class DueRoom(Room):
         Binding("d", "done", "done", tooltip="record that it was done, as the workshop events that it is"),
         Binding("s", "snooze", "snooze", tooltip="silence it until a date"),
         Binding("enter,space", "unfold", "unfold", tooltip="show each task of a watch, or fold them again"),
-        Binding("l", "open", "open watch", tooltip="the watch under the cursor, in full"),
-        Binding("v", "visits", "visits", tooltip="the fewest workshop visits that cover it"),
+        Binding("l", "watch_room('watch')", "open watch", tooltip="the watch under the cursor, in full"),
+        Binding("v", "room('visits')", "visits", tooltip="the fewest workshop visits that cover it"),
         UNDO,
         REDO,
         CHANGES,
@@ -39,38 +39,33 @@ class DueRoom(Room):
 
     def __init__(self) -> None:
         super().__init__()
-        self.tasks: list[Task] = []
         self.unfolded: set[str] = set()  # ids of services
 
     def body(self) -> ComposeResult:
         """A clock that is behind, column heads, the watches, and the one under the cursor."""
         yield Static(id="clock")
-        yield Static(id="heads")
-        yield Lines(self._draw, id="tasks")
-        yield Static("─" * 400, classes="rule")
-        yield Static(id="detail")
-
-    def on_mount(self) -> None:
-        """The cursor begins at what is gravest."""
-        self.query_one(Lines).focus()
+        yield from super().body()
 
     def on_resize(self) -> None:
         """What stands above the list follows the window."""
         self._write_clock(self.book.standings())
-        self.query_one("#heads", Static).update(content([due_lines.heads(self.app.size.width)]))
+
+    def heads(self) -> list[Line]:
+        """Of the columns."""
+        return [due_lines.heads(self.app.size.width)]
 
     def reload(self) -> None:
         """Read the record and show it."""
         standings = self.book.standings()
-        self.tasks = due_lines.tasks(standings, self.unfolded)
+        self.rows = due_lines.tasks(standings, self.unfolded)
         self._write_clock(standings)
-        asking = [t.service for t in self.tasks if t.service.asking]
+        self.show_rows()
+
+    def title_line(self) -> Line:
+        """What asks, and how gravely."""
+        asking = [t.service for t in self.rows if t.service.asking]
         role = "grave" if any(service.urgent for service in asking) else "mild" if asking else "good"
-        self.query_one("#title", TitleLine).say(
-            [("logbook · Due   ", "title"), (due_lines.title(self.tasks), role)]
-        )
-        self.query_one(Lines).show(len(self.tasks))
-        self._write_detail()
+        return [("logbook · Due   ", "title"), (due_lines.title(self.rows), role)]
 
     def _write_clock(self, standings: Sequence[Standing]) -> None:
         """No date below can be trusted while the record is ahead of the clock."""
@@ -79,36 +74,32 @@ class DueRoom(Room):
         clock.display = bool(said)
         clock.update(content([[(part, "mild")] for part in wrapped(said, width)]))
 
-    def _draw(self, row: int, width: int) -> Line:
-        return due_lines.row(self.tasks[row], width)
+    def row_line(self, row: Task, width: int) -> Line:
+        """A service or a task."""
+        return due_lines.row(row, width)
 
-    @on(Lines.Highlighted, "#tasks")
-    def _write_detail(self) -> None:
-        self.query_one("#detail", Static).update(content(due_lines.detail(self.task_here, self.book.today)))
+    def detail(self) -> Iterable[Line]:
+        """The service or task under the cursor."""
+        return due_lines.detail(self.here, self.book.today)
 
     @property
-    def task_here(self) -> Task | None:
-        """The service or task under the cursor."""
-        return self.tasks[self.query_one(Lines).cursor] if self.tasks else None
+    def watch_here(self) -> int | None:
+        """The watch of it."""
+        return self.here.watch_id if self.here else None
 
-    @on(Lines.Chosen, "#tasks")
+    @on(Lines.Chosen)
     def action_unfold(self) -> None:
         """Show each task of the service under the cursor, or fold them again."""
-        task = self.task_here
+        task = self.here
         if task is not None:
             self.unfolded ^= {task.service.id}
             self.reload()
-            whole = next(n for n, t in enumerate(self.tasks) if t.service.id == task.service.id)
+            whole = next(n for n, t in enumerate(self.rows) if t.service.id == task.service.id)
             self.query_one(Lines).cursor = whole
-
-    def action_open(self) -> None:
-        """The watch under the cursor, in full."""
-        if self.task_here is not None:
-            self.go("watch", self.task_here.watch_id)
 
     def action_done(self) -> None:
         """Record that it was done: one task, or the whole service of a watch."""
-        task = self.task_here
+        task = self.here
         if task is None:
             return
         if len(task.items) == 1 and not (task.item is None and task.service.troubles):
@@ -118,10 +109,6 @@ class DueRoom(Room):
 
     def action_snooze(self) -> None:
         """Silence it until a date."""
-        task = self.task_here
+        task = self.here
         if task is not None:
             self.go("snooze", task)
-
-    def action_visits(self) -> None:
-        """The fewest workshop visits."""
-        self.go("visits")

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
@@ -15,9 +14,8 @@ from logbook.model.text import printable
 from logbook.tui.files import preview_lines
 from logbook.tui.files.bring_in import LEFT
 from logbook.tui.shell.background import Background
-from logbook.tui.shell.ink import Line, content, sentence
-from logbook.tui.shell.room import Room
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.shell.ink import Line, sentence
+from logbook.tui.shell.list_room import ListRoom
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
@@ -27,7 +25,7 @@ if TYPE_CHECKING:
 DETAIL_LINES = 5
 
 
-class PreviewRoom(Room):
+class PreviewRoom(ListRoom["Item"]):
     """One line an exposure of the file; keys choose the watch, and one brings all of it in."""
 
     CSS_PATH = "preview.tcss"
@@ -56,50 +54,31 @@ class PreviewRoom(Room):
         """Which watches there are to choose from."""
         self._choices = [*self.book.watches(), None]
 
-    def body(self) -> ComposeResult:
-        """Column heads, the exposures, the one under the cursor."""
-        yield Static(id="heads")
-        yield Lines(self._draw, id="exposures")
-        yield Static("─" * 400, classes="rule")
-        yield Static(id="detail")
-
-    def on_mount(self) -> None:
-        """The list is where one is."""
-        self.query_one(Lines).focus()
-
-    def on_resize(self) -> None:
-        """Columns follow the window."""
-        self.query_one("#heads", Static).update(content([preview_lines.heads(self.app.size.width)]))
-        self._write_detail()
+    def heads(self) -> list[Line]:
+        """Of the columns."""
+        return [preview_lines.heads(self.app.size.width)]
 
     def reload(self) -> None:
         """What the file would bring in stays as it was chosen."""
-        self._write()
+        self.rows = self.inbox.items
+        self.show_rows()
 
-    def _write(self) -> None:
-        self.query_one("#title", TitleLine).say(
-            [(f"logbook · {self.inbox.name}   ", "title"), (preview_lines.title(self.inbox), "plain")]
-        )
-        self.query_one(Lines).show(len(self.inbox.items))
-        self._write_detail()
+    def title_line(self) -> Line:
+        """The file, and what of it comes in."""
+        return [(f"logbook · {self.inbox.name}   ", "title"), (preview_lines.title(self.inbox), "plain")]
 
-    def _draw(self, row: int, width: int) -> Line:
-        return preview_lines.row(self.inbox.items[row], self.book.units, width)
+    def row_line(self, row: Item, width: int) -> Line:
+        """An exposure of the file."""
+        return preview_lines.row(row, self.book.units, width)
 
-    @on(Lines.Highlighted, "#exposures")
-    def _write_detail(self) -> None:
-        width = max(20, self.app.size.width - 2)
-        lines = preview_lines.detail(self.inbox, self.item_here, self.book.units, width, DETAIL_LINES)
-        self.query_one("#detail", Static).update(content(lines))
-
-    @property
-    def item_here(self) -> Item | None:
+    def detail(self) -> Iterable[Line]:
         """The exposure under the cursor."""
-        return self.inbox.items[self.query_one(Lines).cursor] if self.inbox.items else None
+        width = max(20, self.app.size.width - 2)
+        return preview_lines.detail(self.inbox, self.here, self.book.units, width, DETAIL_LINES)
 
     def action_watch(self, step: int) -> None:
         """Another watch for the dive under the cursor; after the last comes none."""
-        item = self.item_here
+        item = self.here
         if item is None or item.dive is None:
             self.app.notify("This file says itself whose water it was.", markup=False)
             return
@@ -110,7 +89,7 @@ class PreviewRoom(Room):
 
     def action_all(self) -> None:
         """The watch of this dive for every dive of the file."""
-        item = self.item_here
+        item = self.here
         if item is not None and item.dive is not None:
             for other in self.inbox.items:
                 self.inbox.give(other, item.watch)
@@ -118,26 +97,26 @@ class PreviewRoom(Room):
 
     def action_out(self) -> None:
         """Leave the one under the cursor out, or take it back in."""
-        item = self.item_here
+        item = self.here
         if item is not None:
             item.unwanted = not item.unwanted
             self._sort_out()
 
     def action_another(self) -> None:
         """The one under the cursor is another than the one it is like, so that it comes in; or it is not."""
-        item = self.item_here
+        item = self.here
         if item is not None and item.state in ("alike", "struck"):
             item.wanted = not item.wanted
-            self._write()
+            self.reload()
 
     def action_all_others(self) -> None:
         """All that are like an exposure on record are others."""
         self.inbox.want_all_alike()
-        self._write()
+        self.reload()
 
     def _sort_out(self) -> None:
         self.inbox.sort_out()
-        self._write()
+        self.reload()
 
     def action_bring_in(self) -> None:
         """Write what comes in, in a thread."""
@@ -161,11 +140,11 @@ class PreviewRoom(Room):
 
     def _say_left(self) -> None:
         self.app.notify(LEFT, markup=False)
-        self._write_detail()
+        self.write_detail()
 
     def _say_why_not(self, error: LogbookError) -> None:
         self.app.notify(error.message, severity="error", markup=False)
-        self._write_detail()
+        self.write_detail()
 
     def _leave_with(self, written: tuple[list[int], list[str]]) -> None:
         ids, meant = written

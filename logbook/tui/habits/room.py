@@ -31,8 +31,15 @@ class HabitsRoom(Room):
         "and the hours a day on the wrist. Both are charged to its seals."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "new_habit", "new habit", tooltip="water that repeats, such as a shower a day"),
-        Binding("s", "new_stretch", "new stretch", tooltip="hours a day on the wrist between two days"),
+        Binding(
+            "n", "watch_room('habit-form')", "new habit", tooltip="water that repeats, such as a shower a day"
+        ),
+        Binding(
+            "s",
+            "watch_room('stretch-form')",
+            "new stretch",
+            tooltip="hours a day on the wrist between two days",
+        ),
         Binding("a", "amend", "amend", tooltip="change the habit or the stretch under the cursor"),
         Binding("e", "end", "end today", tooltip="the habit under the cursor ends today"),
         Binding("x", "strike", "strike", tooltip="strike what is under the cursor; z takes it back"),
@@ -144,17 +151,14 @@ class HabitsRoom(Room):
         return self.habits[self.query_one("#habits", Lines).cursor] if self.habits else None
 
     @property
+    def watch_here(self) -> int:
+        """This one."""
+        return self.watch_id
+
+    @property
     def nickname(self) -> str:
         """Of this watch."""
         return self.record.watch.name if self.record else ""
-
-    def action_new_habit(self) -> None:
-        """Ask for water that repeats."""
-        self.go("habit-form", self.watch_id)
-
-    def action_new_stretch(self) -> None:
-        """Ask for hours a day on the wrist."""
-        self.go("stretch-form", self.watch_id)
 
     @on(Lines.Chosen)
     def action_amend(self) -> None:

@@ -224,6 +224,11 @@ class ShelfList(Room):
         return self.standings[self.query_one(Lines).cursor].name if self.standings else ""
 
     @property
-    def watch_id(self) -> int | None:
+    def watch_here(self) -> int | None:
         """The watch under the cursor."""
+        return self.watch_id
+
+    @property
+    def watch_id(self) -> int | None:
+        """The same, also for the rooms that need none."""
         return self.standings[self.query_one(Lines).cursor].record.watch.id if self.standings else None

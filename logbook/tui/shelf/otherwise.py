@@ -11,9 +11,9 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.model.judge.otherwise import Otherwise, otherwise, question
-from logbook.tui.shell.ink import VERDICT_ROLE, Line, content, fit, short, wrapped
-from logbook.tui.shell.room import CHANGES, UNDO, Room
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.shell.ink import VERDICT_ROLE, Line, fit, short, wrapped
+from logbook.tui.shell.list_room import ListRoom
+from logbook.tui.shell.room import CHANGES, UNDO
 from logbook.tui.widgets.lines import Lines
 
 NAME_CELLS, VERDICT_CELLS = 22, 13
@@ -23,7 +23,7 @@ WHY = (
 )
 
 
-class OtherwiseRoom(Room):
+class OtherwiseRoom(ListRoom[Otherwise]):
     """One line a watch that reads otherwise, the reasons of the one under the cursor below."""
 
     CSS_PATH = "otherwise.tcss"
@@ -39,36 +39,32 @@ class OtherwiseRoom(Room):
         CHANGES,
     ]
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.rows: list[Otherwise] = []
-
     def body(self) -> ComposeResult:
         """Why, the watches, and the one under the cursor in full."""
-        yield Static(id="why")
-        yield Lines(self._draw, id="otherwise")
+        yield Static(id="heads")
+        yield Lines(self._draw)
         yield Static("─" * 400, classes="rule")
         yield VerticalScroll(Static(id="detail"), id="reasons")
-
-    def on_mount(self) -> None:
-        """The list has the keys."""
-        self.query_one(Lines).focus()
 
     def reload(self) -> None:
         """Work out what reads otherwise, and show it."""
         found = (otherwise(standing) for standing in self.book.standings())
         self.rows = [each for each in found if each is not None]
+        self.show_rows()
+
+    def title_line(self) -> Line:
+        """How many watches read otherwise."""
         count = len(self.rows)
         words = f"{count} watch{'es' if count != 1 else ''}" if count else "none any more"
-        title = (f"logbook · {self.TITLE_WORDS}   ", "title")
-        self.query_one("#title", TitleLine).say([title, (words, "plain")])
-        why: list[Line] = [[(line, "dim")] for line in wrapped(WHY, self.size.width - 2)]
-        self.query_one("#why", Static).update(content(why))
-        self.query_one(Lines).show(count)
-        self._write_detail()
+        return [(f"logbook · {self.TITLE_WORDS}   ", "title"), (words, "plain")]
 
-    def _draw(self, row: int, width: int) -> Line:
-        found = self.rows[row]
+    def heads(self) -> list[Line]:
+        """Why."""
+        return [[(line, "dim")] for line in wrapped(WHY, self.size.width - 2)]
+
+    def row_line(self, row: Otherwise, width: int) -> Line:
+        """A watch, its verdict and the first reason."""
+        found = row
         stops = found.standing.stops
         verdict = stops[0].verdict if stops else "–"
         room = max(4, width - NAME_CELLS - VERDICT_CELLS - 4)
@@ -78,28 +74,21 @@ class OtherwiseRoom(Room):
             (f" {short(found.reasons[0], room)}", "plain"),
         ]
 
-    def on_lines_highlighted(self) -> None:
-        """Another watch, other reasons."""
-        self._write_detail()
-
-    def _write_detail(self) -> None:
-        here, width = self._here, max(20, self.size.width - 4)
+    def detail(self) -> list[Line]:
+        """Every reason, and what is asked."""
+        here, width = self.here, max(20, self.size.width - 4)
         lines: list[Line] = []
         for sentence in here.reasons if here else ():
             parts = wrapped(sentence, width)
             lines += [[("– " if n == 0 else "  ", "dim"), (part, "plain")] for n, part in enumerate(parts)]
         for event in here.asks if here else ():
             lines += [[(part, "strong")] for part in wrapped(f"{question(event)} e: log it", width)]
-        self.query_one("#detail", Static).update(content(lines))
+        return lines
 
-    @property
-    def _here(self) -> Otherwise | None:
-        return self.rows[self.query_one(Lines).cursor] if self.rows else None
-
-    @on(Lines.Chosen, "#otherwise")
+    @on(Lines.Chosen)
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
-        if (here := self._here) is not None:
+        if (here := self.here) is not None:
             self.go("watch", here.standing.record.watch.id or 0)
 
     def action_back(self) -> None:
@@ -109,5 +98,5 @@ class OtherwiseRoom(Room):
 
     def action_opened(self) -> None:
         """Log that the case was opened, on the day that is asked for."""
-        if (here := self._here) is not None:
+        if (here := self.here) is not None:
             self.go("event", here.standing.record.watch.id or 0, "opened")

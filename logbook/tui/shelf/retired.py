@@ -13,16 +13,16 @@ from logbook.model.marks import mark_words
 from logbook.model.text import printable
 from logbook.model.values import Watch
 from logbook.text.phrases import full_date
-from logbook.tui.shell.ink import Line, content, fit, short
-from logbook.tui.shell.room import CHANGES, REDO, UNDO, Room
-from logbook.tui.widgets.frame import TitleLine
+from logbook.tui.shell.ink import Line, fit, short
+from logbook.tui.shell.list_room import ListRoom
+from logbook.tui.shell.room import CHANGES, REDO, UNDO
 from logbook.tui.widgets.lines import Lines
 
 NAME_CELLS, SINCE_CELLS = 30, 20
 NONE = "No watch is retired: a, in a watch’s room, then ^r takes it off the shelf."
 
 
-class RetiredRoom(Room):
+class RetiredRoom(ListRoom[Watch]):
     """One line a retired watch; it opens as any other does, and one key brings it back."""
 
     TITLE_WORDS = "Retired watches"
@@ -38,49 +38,42 @@ class RetiredRoom(Room):
         CHANGES,
     ]
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.watches: list[Watch] = []
-
     def body(self) -> ComposeResult:
         """The watches, or that there is none."""
         yield Static(id="heads")
-        yield Lines(self._draw, id="retired")
-
-    def on_mount(self) -> None:
-        """The list is where one is."""
-        self.query_one(Lines).focus()
+        yield Lines(self._draw)
 
     def reload(self) -> None:
         """Read them and show them."""
-        self.watches = [watch for watch in self.book.every_watch() if watch.retired_on is not None]
-        count = len(self.watches)
-        title = f"logbook · {self.TITLE_WORDS}: {count or 'none'}"
-        self.query_one("#title", TitleLine).say([(title, "title")])
-        heads = f" {fit('watch', NAME_CELLS)} {fit('retired', SINCE_CELLS)} mark" if count else f" {NONE}"
-        self.query_one("#heads", Static).update(content([[(heads, "dim")]]))
-        self.query_one(Lines).show(count)
+        self.rows = [watch for watch in self.book.every_watch() if watch.retired_on is not None]
+        self.show_rows()
 
-    def _draw(self, row: int, width: int) -> Line:
-        watch = self.watches[row]
+    def title_line(self) -> Line:
+        """How many there are."""
+        return [(f"logbook · {self.TITLE_WORDS}: {len(self.rows) or 'none'}", "title")]
+
+    def heads(self) -> list[Line]:
+        """Of the columns, or that there is no watch."""
+        columns = f" {fit('watch', NAME_CELLS)} {fit('retired', SINCE_CELLS)} mark"
+        return [[(columns if self.rows else f" {NONE}", "dim")]]
+
+    def row_line(self, row: Watch, width: int) -> Line:
+        """A watch, since when, and its mark."""
+        watch = row
         since = full_date(watch.retired_on) if watch.retired_on else ""
         mark = short(mark_words(watch), max(4, width - NAME_CELLS - SINCE_CELLS - 3))
         rest = f"{fit(since, SINCE_CELLS)} {mark}"
         return [(f" {fit(watch.name, NAME_CELLS)} ", "strong"), (rest, "plain")]
 
-    @property
-    def _here(self) -> Watch | None:
-        return self.watches[self.query_one(Lines).cursor] if self.watches else None
-
-    @on(Lines.Chosen, "#retired")
+    @on(Lines.Chosen)
     def action_open(self) -> None:
         """The watch under the cursor, in full."""
-        if (watch := self._here) is not None:
+        if (watch := self.here) is not None:
             self.go("watch", watch.id or 0)
 
     def action_bring_back(self) -> None:
         """Put the watch under the cursor back on the shelf."""
-        if (watch := self._here) is not None:
+        if (watch := self.here) is not None:
 
             def bring_back() -> str:
                 self.book.unretire(watch.id or 0)

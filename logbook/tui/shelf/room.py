@@ -22,8 +22,10 @@ class ShelfRoom(ShelfList):
     TITLE_WORDS = "Shelf"
     PURPOSE = "Every watch: what is left of its seals, what speaks against water today, and what comes next."
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "log", "log", tooltip="log an exposure of the watch under the cursor"),
-        Binding("c", "check", "check", tooltip="may the watch under the cursor go there?"),
+        Binding(
+            "w", "watch_room('exposure')", "log", tooltip="log an exposure of the watch under the cursor"
+        ),
+        Binding("c", "watch_room('check')", "check", tooltip="may the watch under the cursor go there?"),
         Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
         Binding("space", "mark", "mark", tooltip="mark the watch under the cursor, or lift its mark"),
         Binding("e", "event", "event", tooltip=f"a workshop event or a fault of {MARKED}"),
@@ -33,14 +35,14 @@ class ShelfRoom(ShelfList):
         Binding("slash", "find", "find", key_display="/", tooltip="find a watch by letters of its nickname"),
         Binding("v", "group", "group", tooltip="the groups one after the other, then every watch"),
         Binding("S", "sort", "sort", show=False, tooltip="by nickname, least left, last water, next due"),
-        Binding("R", "retired", "retired", show=False, tooltip="watches that are off the shelf"),
-        Binding("n", "new", "new", tooltip="put another watch on the shelf"),
-        Binding("u", "due", "due", tooltip="everything that is due, and what comes later"),
-        Binding("t", "plans", "plans", tooltip="every planned exposure and trip, and its verdict"),
+        Binding("R", "room('retired')", "retired", show=False, tooltip="watches that are off the shelf"),
+        Binding("n", "room('welcome')", "new", tooltip="put another watch on the shelf"),
+        Binding("u", "room('due')", "due", tooltip="everything that is due, and what comes later"),
+        Binding("t", "room('plans')", "plans", tooltip="every planned exposure and trip, and its verdict"),
         Binding("i", "bring_in", "import", tooltip="dives or a table from a file, looked at first"),
         Binding("b", "bench", "bench", tooltip="calculators, and the guided look for fog"),
-        Binding("g", "guide", "guide", tooltip="marks, the model, every constant with its source"),
-        Binding("s", "settings", "settings", tooltip="units, time zone, home water, colours"),
+        Binding("g", "room('guide')", "guide", tooltip="marks, the model, every constant with its source"),
+        Binding("s", "room('settings')", "settings", tooltip="units, time zone, home water, colours"),
         UNDO,
         REDO,
         CHANGES,
@@ -85,44 +87,10 @@ class ShelfRoom(ShelfList):
         if (watch_id := self.watch_id) is not None:
             self.go("watch", watch_id)
 
-    def action_log(self) -> None:
-        """Log an exposure of the watch under the cursor."""
-        if (watch_id := self.watch_id) is not None:
-            self.go("exposure", watch_id)
-
-    def action_check(self) -> None:
-        """May it go there today?"""
-        if (watch_id := self.watch_id) is not None:
-            self.go("check", watch_id)
-
-    def action_new(self) -> None:
-        """Put another watch on the shelf."""
-        self.go("welcome")
-
     def action_bring_in(self) -> None:
         """Dives, a table or lines from a file."""
         self.go("bring-in", self.watch_id)
 
-    def action_retired(self) -> None:
-        """The watches that are off the shelf."""
-        self.go("retired")
-
-    def action_due(self) -> None:
-        """Everything that is due."""
-        self.go("due")
-
-    def action_plans(self) -> None:
-        """Every plan, with the verdict for its day."""
-        self.go("plans")
-
     def action_bench(self) -> None:
         """Depth, pressure, swing, fog and the other calculators."""
         self.go("bench", self.watch_id)
-
-    def action_settings(self) -> None:
-        """What is set once."""
-        self.go("settings")
-
-    def action_guide(self) -> None:
-        """What the numbers mean and where they come from."""
-        self.go("guide")

@@ -155,6 +155,20 @@ class Room(Screen[None]):
     def prepare(self) -> None:
         """Read what this room cannot do without, before it is shown; raises LogbookError."""
 
+    @property
+    def watch_here(self) -> int | None:
+        """The watch at hand, or under the cursor."""
+        return None
+
+    def action_room(self, name: str) -> None:
+        """To the room of a name."""
+        self.go(name)
+
+    def action_watch_room(self, name: str) -> None:
+        """To a room about the watch at hand, where there is one."""
+        if (watch_id := self.watch_here) is not None:
+            self.go(name, watch_id)
+
     def go(self, name: str, *about: Any, **more: Any) -> None:
         """Go to the room of a name: see `enter`."""
         self.enter(made(name, *about, **more))

@@ -43,9 +43,9 @@ class WatchRoom(Panels):
         "next, and the log of water, tests, openings and faults."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "log", "log", tooltip="log an exposure of this watch"),
-        Binding("c", "check", "check", tooltip="may this watch go there?"),
-        Binding("e", "event", "event", tooltip="log a workshop event or a fault"),
+        Binding("w", "watch_room('exposure')", "log", tooltip="log an exposure of this watch"),
+        Binding("c", "watch_room('check')", "check", tooltip="may this watch go there?"),
+        Binding("e", "watch_room('event')", "event", tooltip="log a workshop event or a fault"),
         Binding(
             "enter", "work", "working", tooltip="show how the seal's score or the entry's cost comes about"
         ),
@@ -62,7 +62,7 @@ class WatchRoom(Panels):
         Binding(
             "a", "amend", "amend", tooltip="change the entry under the cursor; outside the log, the watch"
         ),
-        Binding("t", "habits", "habits", tooltip="what repeats, and the hours on the wrist"),
+        Binding("t", "watch_room('habits')", "habits", tooltip="what repeats, and the hours on the wrist"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
         Binding("o", "confirm", "nothing else", tooltip="nothing else happened up to today"),
         Binding("p", "dossier", "dossier", tooltip="page for the workshop, to print and hand over"),
@@ -288,25 +288,9 @@ class WatchRoom(Panels):
 
     # ------------------------------------------------------------------ what can be done
 
-    def action_log(self) -> None:
-        """Log an exposure of this watch."""
-        self.go("exposure", self.watch_id)
-
-    def action_check(self) -> None:
-        """May it go there?"""
-        self.go("check", self.watch_id)
-
-    def action_event(self) -> None:
-        """Log a workshop event or a fault."""
-        self.go("event", self.watch_id)
-
     def action_dossier(self) -> None:
         """Write the page for the workshop."""
         self.go("dossier", self.standing.record.watch)
-
-    def action_habits(self) -> None:
-        """What repeats, and the hours on the wrist."""
-        self.go("habits", self.watch_id)
 
     def action_amend(self) -> None:
         """Change the entry under the cursor; outside the log, what is said of the watch."""
@@ -335,6 +319,11 @@ class WatchRoom(Panels):
         entry_id = entry.id or 0
         name = watch_lines.entry_name(entry, self.book.units)
         self.strike(entry_id, name)
+
+    @property
+    def watch_here(self) -> int:
+        """This one."""
+        return self.watch_id
 
     @property
     def nickname(self) -> str:

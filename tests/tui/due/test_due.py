@@ -70,7 +70,7 @@ def at(screen: DueRoom, name: str, task: str | None = None) -> int:
     """The row of the first service of a watch, or of one of its tasks."""
     return next(
         n
-        for n, t in enumerate(screen.tasks)
+        for n, t in enumerate(screen.rows)
         if t.name == name and (t.item is None if task is None else t.item is not None and t.item.task == task)
     )
 
@@ -128,15 +128,15 @@ async def test_a_watch_unfolds_into_its_tasks_and_folds_again(book: Book, key: s
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        one = next(n for n, task in enumerate(screen.tasks) if len(task.items) > 1)
-        service, count = screen.tasks[one].service, len(screen.tasks)
-        assert all(task.item is None for task in screen.tasks)
+        one = next(n for n, task in enumerate(screen.rows) if len(task.items) > 1)
+        service, count = screen.rows[one].service, len(screen.rows)
+        assert all(task.item is None for task in screen.rows)
         screen.query_one(Lines).cursor = one
         await pilot.press(key)
-        assert [t.item for t in screen.tasks[one + 1 :][: len(service.items)]] == [*service.items]
-        assert len(screen.tasks) == count + len(service.items)
+        assert [t.item for t in screen.rows[one + 1 :][: len(service.items)]] == [*service.items]
+        assert len(screen.rows) == count + len(service.items)
         await pilot.press("down", key)
-        assert len(screen.tasks) == count
+        assert len(screen.rows) == count
         assert screen.query_one(Lines).cursor == one
 
 
@@ -172,13 +172,13 @@ async def test_snooze_takes_a_date_too(stages: Book) -> None:
     app = LogbookApp(stages)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        item = screen.tasks[0].items[0].id
+        item = screen.rows[0].items[0].id
         await pilot.press("s")
         await wait_for_room(pilot, "SnoozeRoom")
         await write(pilot, "2027-01-15")
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "DueRoom")
-        assert next(t for t in screen.tasks if t.items[0].id == item).snoozed_until == date(2027, 1, 15)
+        assert next(t for t in screen.rows if t.items[0].id == item).snoozed_until == date(2027, 1, 15)
 
 
 @pytest.mark.parametrize(
@@ -207,7 +207,7 @@ async def test_a_snooze_that_cannot_be_is_told_beside_the_question(
         await wait_for_text(pilot, said)
         await pilot.press("escape")
         await wait_for_room(pilot, "DueRoom")
-        assert not any(task.silent for task in screen.tasks)
+        assert not any(task.silent for task in screen.rows)
 
 
 @pytest.mark.parametrize(
@@ -253,7 +253,7 @@ async def test_done_of_the_gaskets_renews_every_seal(book: Book, id_of: IdOf) ->
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
         screen.query_one(Lines).cursor = at(screen, "Sunday dress")
-        service = screen.tasks[at(screen, "Sunday dress")].service
+        service = screen.rows[at(screen, "Sunday dress")].service
         assert "gaskets" in [item.task for item in service.items]
         await pilot.press("enter")
         screen.query_one(Lines).cursor = at(screen, "Sunday dress", "gaskets")
@@ -272,7 +272,7 @@ async def test_done_of_one_task_records_it(book: Book, id_of: IdOf, name: str, t
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        screen.unfolded = {t.service.id for t in screen.tasks}
+        screen.unfolded = {t.service.id for t in screen.rows}
         screen.reload()
         screen.query_one(Lines).cursor = at(screen, name, task)
         await pilot.press("d")
@@ -291,10 +291,10 @@ async def test_done_of_a_service_is_one_form_and_one_step(book: Book, id_of: IdO
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         screen = await opened(pilot)
         here = next(
-            n for n, t in enumerate(screen.tasks)
+            n for n, t in enumerate(screen.rows)
             if {"gaskets", "pressure-test"} <= {item.task for item in t.items}
         )  # fmt: skip
-        task = screen.tasks[here]
+        task = screen.rows[here]
         before = book.standing(task.watch_id).record.events
         screen.query_one(Lines).cursor = here
         await pilot.press("d")
@@ -341,7 +341,7 @@ async def test_while_something_stands_nothing_is_ticked_that_its_owner_did_not_s
     app = LogbookApp(broken)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         screen = await opened(pilot)
-        task = screen.tasks[0]
+        task = screen.rows[0]
         assert "gaskets" in [item.task for item in task.items]
         await wait_for_text(pilot, "to a workshop now; due with it: gaskets")
         before = broken.standing(task.watch_id).record.events
@@ -366,19 +366,19 @@ async def test_snooze_of_a_service_silences_all_that_asks_of_it(book: Book) -> N
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        here = next(n for n, t in enumerate(screen.tasks) if len(t.service.asking) > 1)
-        service = screen.tasks[here].service
+        here = next(n for n, t in enumerate(screen.rows) if len(t.service.asking) > 1)
+        service = screen.rows[here].service
         screen.query_one(Lines).cursor = here
         await pilot.press("s")
         await wait_for_room(pilot, "SnoozeRoom")
         await pilot.press("enter")
         await wait_for_room(pilot, "DueRoom")
-        silent = next(t.service for t in screen.tasks if t.service.watch == service.watch)
+        silent = next(t.service for t in screen.rows if t.service.watch == service.watch)
         assert silent.silent
         await pilot.press("z")
         await wait_for(
             pilot,
-            lambda: any(t.service.asking == service.asking for t in screen.tasks),
+            lambda: any(t.service.asking == service.asking for t in screen.rows),
             "all of it asks again",
         )
 
@@ -408,8 +408,8 @@ async def test_thousands_of_tasks_open_as_few_lines(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         screen = await opened(pilot)
-        one = screen.tasks[0]
-        screen.tasks = [replace(one, name=f"Watch {n}") for n in range(5000)]
+        one = screen.rows[0]
+        screen.rows = [replace(one, name=f"Watch {n}") for n in range(5000)]
         drawn: list[int] = []
         lines = screen.query_one(Lines)
         draw = lines._draw
@@ -430,7 +430,7 @@ async def test_a_click_moves_the_cursor_and_a_second_one_unfolds(stages: Book) -
         await pilot.click(lines, offset=(5, 2))
         await wait_for(pilot, lambda: lines.cursor == 2, "the third row is under the cursor")
         await pilot.click(lines, offset=(5, 2))
-        await wait_for(pilot, lambda: screen.unfolded == {screen.tasks[2].service.id}, "it is unfolded")
+        await wait_for(pilot, lambda: screen.unfolded == {screen.rows[2].service.id}, "it is unfolded")
 
 
 def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:
