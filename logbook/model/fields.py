@@ -44,8 +44,8 @@ TRILLION = 10**12
 
 AS_IS = Scale()
 FLAG = Scale("int({})", "bool({})")
-DAY = Scale(value="date.fromisoformat({})")
-CLOCK = Scale(value="time.fromisoformat({})")
+DAY = Scale("{}.isoformat()", "date.fromisoformat({})")
+CLOCK = Scale("{}.isoformat('seconds')", "time.fromisoformat({})")
 PASCAL = Scale("round({})", "float({})")
 MILLI = Scale("round({} * 1000)", "{} / 1000")  # metres to mm, uses a week to uses in 1000 weeks, …
 MILLIKELVIN = Scale(f"round({{}} * 1000) + {ZERO_C_MK}", f"({{}} - {ZERO_C_MK}) / 1000")

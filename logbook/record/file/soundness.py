@@ -16,7 +16,7 @@ from sqlalchemy import CheckConstraint, Column, Table, Text
 
 from logbook.record.file.trouble import is_busy
 from logbook.record.schema import tables  # noqa: F401 - for its tables
-from logbook.record.schema.columns import IsoDate, IsoTime, Row
+from logbook.record.schema.columns import Row
 from logbook.record.writing.journal import JOURNALLED
 
 # Texts that are a moment in UTC, ISO 8601.
@@ -25,7 +25,6 @@ _MOMENTS = {"action": ("done_at",), "told": ("claimed_at", "sent_at"), "calendar
 _DAYS = {"told": ("after_snooze",), "calendar_entry": ("alarm_from",)}
 
 
-TEXTS = (Text, IsoDate, IsoTime)  # kept as text
 MANY = 20  # faults of pages or references; more of them say nothing new
 
 
@@ -83,9 +82,9 @@ def rules(table: Table) -> dict[str, str]:
         said[f"no {'text' if kind == 'text' else 'whole number'} as {name}"] = (
             f"{absent}typeof({name}) = '{kind}'"
         )
-        if isinstance(column.type, IsoDate):
+        if column.info["type"] == "date":
             said[f"no date as {name}"] = f"{absent}{_is_day(name)}"
-        if isinstance(column.type, IsoTime):
+        if column.info["type"] == "time":
             said[f"no time of day as {name}"] = f"{absent}{name} IS time({name})"
         if name in _DAYS.get(table.name, ()):
             said[f"no date as {name}"] = f"{name} = '' OR {_is_day(name)}"
@@ -101,7 +100,7 @@ def _is_day(name: str) -> str:
 
 
 def _affinity(column: Column[object]) -> str:
-    return "text" if isinstance(column.type, TEXTS) else "integer"
+    return "text" if isinstance(column.type, Text) else "integer"
 
 
 def _texts(connection: sqlite3.Connection, table: Table) -> Iterator[Fault]:

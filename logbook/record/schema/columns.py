@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, time
 from types import MappingProxyType, new_class
 from typing import Any
 
-from sqlalchemy import BigInteger, CheckConstraint, Dialect, ForeignKey, Integer, MetaData, Text
-from sqlalchemy.types import TypeDecorator
+from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Integer, MetaData, Text
 from sqlmodel import Field, SQLModel
 
 from logbook.model.fields import Stored
@@ -23,32 +21,6 @@ NAMES = {
     "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
     "pk": "pk_%(table_name)s",
 }
-
-
-class IsoDate(TypeDecorator[date]):
-    """A plain date as `YYYY-MM-DD`."""
-
-    impl = Text
-    cache_ok = True
-
-    def process_bind_param(self, value: date | None, dialect: Dialect) -> str | None:
-        return None if value is None else value.isoformat()
-
-    def process_result_value(self, value: str | None, dialect: Dialect) -> date | None:
-        return None if value is None else date.fromisoformat(value)
-
-
-class IsoTime(TypeDecorator[time]):
-    """A civil time of day as `HH:MM:SS`, without a zone."""
-
-    impl = Text
-    cache_ok = True
-
-    def process_bind_param(self, value: time | None, dialect: Dialect) -> str | None:
-        return None if value is None else value.isoformat(timespec="seconds")
-
-    def process_result_value(self, value: str | None, dialect: Dialect) -> time | None:
-        return None if value is None else time.fromisoformat(value)
 
 
 class Row(SQLModel):
@@ -72,7 +44,7 @@ def holds(name: str, condition: str) -> CheckConstraint:
     return CheckConstraint(condition, name=name)
 
 
-_TYPES: dict[str, Any] = {"str": Text, "date": IsoDate, "time": IsoTime}
+_TEXTS = ("str", "date", "time")
 # What a column of this name refers to, and whether its row goes with what it refers to.
 _REFERS = {
     "watch_id": ("watch.id", None), "event_id": ("event.id", None), "exposure_id": ("exposure.id", None),
@@ -112,8 +84,9 @@ def _column(one: Stored, is_key: bool) -> Any:
     ]
     return Field(
         default=None, primary_key=is_key, nullable=maybe,
-        sa_type=_TYPES.get(one.type, Text if one.words else Whole),
-        sa_column_args=reference, sa_column_kwargs={"autoincrement": False} if is_key else {},
+        sa_type=Text if one.words or one.type in _TEXTS else Whole,
+        sa_column_args=reference,
+        sa_column_kwargs={"info": {"type": one.type}, **({"autoincrement": False} if is_key else {})},
     )  # fmt: skip
 
 

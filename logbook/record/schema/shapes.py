@@ -156,8 +156,8 @@ def seal_columns(seal: Seal, watch_id: int | None) -> Columns:
 
 
 def event_columns(event: Event) -> Columns:
-    span_first, span_last = event.span or (None, None)
-    return EVENT.columns(event) | {"span_first": span_first, "span_last": span_last}
+    first, last = (day.isoformat() for day in event.span) if event.span else (None, None)
+    return EVENT.columns(event) | {"span_first": first, "span_last": last}
 
 
 def event_of(row: Sequence[Any], seals: Sequence[Seal] = ()) -> Event:

@@ -130,7 +130,7 @@ def confirm_plan(
         if rest is None:
             _write_over(session, replace(happened, id=exposure_id))
             return exposure_id
-        if row is not None and row.starts_on >= rest.starts_on:
+        if row is not None and row.starts_on >= rest.starts_on.isoformat():
             raise BadInput(f"Plan {exposure_id} was changed meanwhile: look at it again.", where="id")
         _write_over(session, replace(rest, id=exposure_id))
         return write_new(session, [happened])[0]

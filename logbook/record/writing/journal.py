@@ -7,13 +7,13 @@ back and keeps what it found in their place, so that the same exchange once more
 from __future__ import annotations
 
 import json
-from collections.abc import ItemsView, Iterator, Sequence
+from collections.abc import ItemsView, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Table, event, insert
+from sqlalchemy import event
 from sqlmodel import Session
 
 from logbook.errors import NotFound
@@ -121,10 +121,9 @@ def recording(session: Session, label: str) -> Iterator[Recorder]:
 
 def insert_rows(session: Session, row_class: type[Row], columns: Sequence[PlainRow]) -> None:
     """Many new rows in one call of the driver, journalled; their keys are new to the record."""
-    if columns:
-        table = _table(row_class)
-        session.info["journal"].note_new(table.name, [row[JOURNALLED[table.name]] for row in columns])
-        session.connection().execute(insert(table), list(columns))
+    table = str(row_class.__tablename__)
+    session.info["journal"].note_new(table, [row[JOURNALLED[table]] for row in columns])
+    _insert(session, table, columns)
 
 
 def there(session: Session, row_class: Any, key: Any, what: str, where: str = "id") -> Any:
@@ -137,11 +136,9 @@ def there(session: Session, row_class: Any, key: Any, what: str, where: str = "i
 
 def replace_rows(session: Session, row_class: type[Row], key: Any, columns: Sequence[PlainRow]) -> None:
     """All rows under one key give way to others, journalled as one change."""
-    table = _table(row_class)
-    session.info["journal"].note(table.name, [key])
-    run(session, f"DELETE FROM {table.name} WHERE {JOURNALLED[table.name]} = ?", (key,))
-    if columns:
-        session.connection().execute(insert(table), list(columns))
+    table = str(row_class.__tablename__)
+    session.info["journal"].note(table, [key])
+    put(session, table, {key: columns})
 
 
 def fetch(session: Session, table: str, keys: Sequence[Any]) -> dict[Any, list[PlainRow]]:
@@ -157,11 +154,15 @@ def fetch(session: Session, table: str, keys: Sequence[Any]) -> dict[Any, list[P
     return found
 
 
-def put(session: Session, table: str, rows: dict[Any, list[PlainRow]]) -> None:
+def put(session: Session, table: str, rows: Mapping[Any, Sequence[PlainRow]]) -> None:
     """Replaces whatever stands under each key by the rows given."""
     run_many(session, f"DELETE FROM {table} WHERE {JOURNALLED[table]} = ?", [(key,) for key in rows])
+    _insert(session, table, [row for found in rows.values() for row in found])
+
+
+def _insert(session: Session, table: str, rows: Sequence[PlainRow]) -> None:
     by_columns: dict[tuple[str, ...], list[tuple[Any, ...]]] = {}
-    for row in (row for found in rows.values() for row in found):
+    for row in rows:
         by_columns.setdefault(tuple(row), []).append(tuple(row.values()))
     for names, values in by_columns.items():
         marks = ", ".join("?" * len(names))
@@ -214,10 +215,6 @@ def keep_instead(session: Session, action_id: int, others: Sequence[tuple[int, l
         "UPDATE change SET other_rows = ? WHERE action_id = ? AND seq = ?",
         [(json.dumps(rows) if rows else None, action_id, seq) for seq, rows in others],
     )
-
-
-def _table(row_class: type[Row]) -> Table:
-    return Row.metadata.tables[str(row_class.__tablename__)]
 
 
 def _columns(table: str) -> tuple[list[str], str]:

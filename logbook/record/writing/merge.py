@@ -102,4 +102,6 @@ def _replace_snoozes(session: Session, snoozed: Mapping[str, date]) -> None:
     for (item_id,) in list(rows_of(session.connection())("SELECT item_id FROM snooze", ())):
         journal.replace_rows(session, SnoozeRow, item_id, [])
     for item_id, until in snoozed.items():
-        journal.replace_rows(session, SnoozeRow, item_id, [{"item_id": item_id, "until_on": until}])
+        journal.replace_rows(
+            session, SnoozeRow, item_id, [{"item_id": item_id, "until_on": until.isoformat()}]
+        )

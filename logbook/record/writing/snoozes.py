@@ -16,4 +16,4 @@ def snooze(store: Store, item_id: str, until: date, others: Sequence[str] = ()) 
     every = (item_id, *others)
     with store.action(labels.snoozing(store.rows, every, until)) as session:
         for one in every:
-            journal.replace_rows(session, SnoozeRow, one, [{"item_id": one, "until_on": until}])
+            journal.replace_rows(session, SnoozeRow, one, [{"item_id": one, "until_on": until.isoformat()}])

@@ -103,22 +103,23 @@ def _set_seal(session: Session, watch_id: int, seal: Seal) -> int:
     if row is None or row.watch_id != watch_id:
         raise NotFound(f"There is no seal {seal.id} on this watch.", where="seal")
     event = session.get(EventRow, row.event_id) if row.event_id is not None else None
+    told = shapes.seal_columns(seal, watch_id)
     fitted = (row.fitted_earliest, row.fitted_latest)
-    if event is not None and (seal.fitted_earliest, seal.fitted_latest) != fitted:
+    if event is not None and (told["fitted_earliest"], told["fitted_latest"]) != fitted:
         raise BadInput(
             f"This seal was fitted on {event.happened_on} in entry {event.id}; amend that entry's date.",
             where="fitted",
         )
-    row.material = seal.material
-    row.fitted_earliest, row.fitted_latest = seal.fitted_earliest, seal.fitted_latest
-    row.day_order = seal.order if event is None else event.day_order
+    stays = {"position": row.position, "event_id": row.event_id}
+    order = seal.order if event is None else event.day_order
+    session.merge(SealRow(**(told | stays | {"day_order": order})))
     return seal.id
 
 
 def retire(store: Store, watch_id: int, on: date) -> None:
     """Takes a watch off the shelf; everything of it stays on record."""
     with store.action(f"retire {names_of(store, [watch_id])[watch_id]}") as session:
-        _row(session, watch_id).retired_on = on
+        _row(session, watch_id).retired_on = on.isoformat()
 
 
 def unretire(store: Store, watch_id: int) -> None:

@@ -78,5 +78,5 @@ def confirm(store: Store, watch_ids: Sequence[int], on: date) -> None:
     with store.action(f"nothing else for {', '.join(names[w] for w in watch_ids)}") as session:
         for watch_id in watch_ids:
             row = session.get(WatchRow, watch_id)
-            if row is not None and (row.confirmed_on is None or row.confirmed_on < on):
-                row.confirmed_on = on
+            if row is not None and (row.confirmed_on is None or row.confirmed_on < on.isoformat()):
+                row.confirmed_on = on.isoformat()
