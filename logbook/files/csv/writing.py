@@ -11,8 +11,9 @@ import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, time
-from types import MappingProxyType
-from typing import Any
+from functools import partial
+from operator import attrgetter
+from typing import Any, NamedTuple
 
 from logbook.errors import BadInput
 from logbook.files.csv.columns import EXPOSURES, WATCHES
@@ -24,16 +25,14 @@ from logbook.model.values import (
     OF_A_MOMENT,
     POSITIONS,
     Event,
-    Exposure,
-    Habit,
-    Seal,
     Watch,
     WatchRecord,
-    WornStretch,
 )
 from logbook.model.wear.charge import current_seals
 from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows
+
+Column = str | Callable[["_Line"], Any]
 
 _WET = [column.field for column in EXPOSURES if column.field not in ("id", "watch")]
 _WHEN = [name for name in _WET if name in OF_A_MOMENT]
@@ -41,8 +40,6 @@ _CONTACT = [name for name in _WET if name not in OF_A_MOMENT]
 _OF_EVENT = [one.name for one in stored_fields(Event) if one.name not in ("id", "watch_id")]
 _BEHIND: dict[str, str] = {"to_mark": "test_pa", "moved": "case_air_c"}  # where they stand in the table
 _EVENT = sorted(_OF_EVENT, key=lambda name: (_OF_EVENT.index(_BEHIND.get(name) or name), name in _BEHIND))
-Named = Mapping[int | None, str]
-Lines = Iterable[dict[str, Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +53,12 @@ class Written:
 def write_table(rows: Rows, kind: str) -> Written:
     """The entries of one of `KINDS` as CSV."""
     records = glance.read_records(rows, retired=True)
-    names: Named = {record.watch.id: record.watch.name for record in records}
-    header, lines = _TABLES[kind](rows, records, names)
+    lines, columns = _TABLES[kind]
+    reading = [attrgetter(how) if isinstance(how, str) else how for how in columns.values()]
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(header)
-    cells = [[_cell(line[column]) for column in header] for line in lines]
+    writer.writerow(columns)
+    cells = [[_cell(read(line)) for read in reading] for line in lines(rows, records)]
     writer.writerows(cells)
     return Written(text.getvalue(), len(cells))
 
@@ -88,46 +85,27 @@ def _shown(text: str) -> str:
     return text
 
 
-def _fields(value: Any, names: Sequence[str]) -> dict[str, Any]:
-    return {name: getattr(value, name) for name in names}
+class _Line(NamedTuple):
+    """What a line of a table is made of."""
+
+    one: Any
+    watch: str
 
 
-def _exposures(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
-    def line(one: Exposure) -> dict[str, Any]:
-        return {"id": one.id, "watch": names.get(one.watch_id, "")} | _fields(one, (*_WHEN, *_CONTACT))
-
-    return ("id", "watch", *_WHEN, *_CONTACT), map(line, glance.read_exposures(rows))
+def _plain(names: Iterable[str], of: str = "one") -> dict[str, Column]:
+    return {name: f"{of}.{name}" for name in names}
 
 
-def _events(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
-    def line(one: Event) -> dict[str, Any]:
-        seals = " ".join(f"{place}={material}" for place, material in one.seals)
-        first, last = one.days
-        days = {"first_on": first, "last_on": last}
-        told = {"id": one.id, "watch": names.get(one.watch_id, "")}
-        return told | _fields(one, _EVENT) | days | {"seals": seals}
-
-    return ("id", "watch", *_EVENT, "first_on", "last_on", "seals"), (
-        line(one) for record in records for one in record.events
-    )
+def _exposures(rows: Rows, records: Sequence[WatchRecord]) -> list[_Line]:
+    names = {record.watch.id: record.watch.name for record in records}
+    return [_Line(one, names.get(one.watch_id, "")) for one in glance.read_exposures(rows)]
 
 
-def _worn(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
-    def line(one: WornStretch) -> dict[str, Any]:
-        told = {"id": one.id, "watch": names.get(one.watch_id, ""), "hours_per_day": one.hours}
-        return told | _fields(one, ("from_on", "to_on"))
-
-    header = ("id", "watch", "from_on", "to_on", "hours_per_day")
-    return header, (line(one) for record in records for one in record.stretches)
-
-
-def _habits(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
-    def line(one: Habit) -> dict[str, Any]:
-        told = {"id": one.id, "watch": names.get(one.watch_id, "")}
-        return told | _fields(one, ("from_on", "to_on", "per_day")) | _fields(one.exposure, _CONTACT)
-
-    header = ("id", "watch", "from_on", "to_on", "per_day", *_CONTACT)
-    return header, (line(one) for record in records for one in record.habits)
+def _of_each(kind: str) -> Callable[[Rows, Sequence[WatchRecord]], list[_Line]]:
+    """Lines of what every record has of a kind."""
+    return lambda rows, records: [
+        _Line(one, record.watch.name) for record in records for one in getattr(record, kind)
+    ]
 
 
 # What a watch's fields are called in its table, where it is not as in the program.
@@ -137,18 +115,6 @@ _CALLED = {
 }  # fmt: skip
 _OF_WATCH = {one.name for one in stored_fields(Watch)}
 _WATCH = {_CALLED.get(c.field, c.field): c.field for c in WATCHES if c.field in _OF_WATCH}
-_SEAL_COLUMNS = {position: f"seal_{position.replace('-', '_')}" for position in POSITIONS}
-
-
-def _watches(rows: Rows, records: Sequence[WatchRecord], names: Named) -> tuple[tuple[str, ...], Lines]:
-    def line(one: WatchRecord) -> dict[str, Any]:
-        told = {column: getattr(one.watch, field) for column, field in _WATCH.items()}
-        current = {seal.position: seal for seal in current_seals(one.seals)}
-        seals = {column: _seal_words(current.get(place)) for place, column in _SEAL_COLUMNS.items()}
-        return told | {"made": _years_made(one.watch)} | seals | _last_pass(one)
-
-    tests = ("tested", "tested_pa", "tested_medium")
-    return (*_WATCH, "made", *_SEAL_COLUMNS.values(), *tests), map(line, records)
 
 
 def _years_made(watch: Watch) -> str | None:
@@ -158,8 +124,9 @@ def _years_made(watch: Watch) -> str | None:
     return f"{watch.made_from}..{watch.made_to}"
 
 
-def _seal_words(seal: Seal | None) -> str | None:
+def _seal_words(position: str, line: _Line) -> str | None:
     """`FKM@2025-01-10`, or with the days between which it was fitted."""
+    seal = next((s for s in current_seals(line.one.seals) if s.position == position), None)
     if seal is None:
         return None
     if seal.fitted_earliest == seal.fitted_latest:
@@ -167,15 +134,40 @@ def _seal_words(seal: Seal | None) -> str | None:
     return f"{seal.material}@{seal.fitted_earliest}..{seal.fitted_latest}"
 
 
-def _last_pass(record: WatchRecord) -> dict[str, Any]:
-    passed = [e for e in record.events if e.kind == "pressure-test" and e.passed and e.test_pa is not None]
-    last = max(passed, key=facts.moment, default=None)
-    if last is None:
-        return dict.fromkeys(("tested", "tested_pa", "tested_medium"))
-    return {"tested": last.on, "tested_pa": last.test_pa, "tested_medium": last.medium}
+def _last_pass(field: str, line: _Line) -> Any:
+    """A field of the last pass whose pressure is known."""
+    events = line.one.events
+    passed = [e for e in events if e.kind == "pressure-test" and e.passed and e.test_pa is not None]
+    return getattr(max(passed, key=facts.moment, default=None), field, None)
 
 
-_TABLES: Mapping[str, Callable[..., tuple[tuple[str, ...], Lines]]] = MappingProxyType({
-    "exposures": _exposures, "events": _events, "worn": _worn, "habits": _habits, "watches": _watches,
-})  # fmt: skip
+_ID: dict[str, Column] = {"id": "one.id", "watch": "watch"}
+# What a table is of, and its columns: where in a line each stands, or how it is worked out.
+_TABLES: Mapping[str, tuple[Callable[[Rows, Sequence[WatchRecord]], list[_Line]], dict[str, Column]]] = {
+    "exposures": (_exposures, _ID | _plain([*_WHEN, *_CONTACT])),
+    "events": (
+        _of_each("events"),
+        _ID | _plain(_EVENT) | {
+            "first_on": lambda line: line.one.days[0],
+            "last_on": lambda line: line.one.days[1],
+            "seals": lambda line: " ".join(f"{place}={material}" for place, material in line.one.seals),
+        },
+    ),
+    "worn": (_of_each("stretches"), _ID | _plain(["from_on", "to_on"]) | {"hours_per_day": "one.hours"}),
+    "habits": (
+        _of_each("habits"),
+        _ID | _plain(["from_on", "to_on", "per_day"]) | _plain(_CONTACT, "one.exposure"),
+    ),
+    "watches": (
+        lambda rows, records: [_Line(record, record.watch.name) for record in records],
+        {column: f"one.watch.{field}" for column, field in _WATCH.items()}
+        | {"made": lambda line: _years_made(line.one.watch)}
+        | {f"seal_{place.replace('-', '_')}": partial(_seal_words, place) for place in POSITIONS}
+        | {
+            "tested": partial(_last_pass, "on"),
+            "tested_pa": partial(_last_pass, "test_pa"),
+            "tested_medium": partial(_last_pass, "medium"),
+        },
+    ),
+}  # fmt: skip
 KINDS = tuple(_TABLES)
