@@ -22,7 +22,7 @@ from logbook.cli.output import wrapped
 from logbook.cli.wearing import per_day
 from logbook.cli.workshop import event_line, new_gaskets, taken_before_line
 from logbook.errors import BadInput
-from logbook.files.json.writing import stretch_object
+from logbook.files.json.writing import entry_object
 from logbook.model.validate.exposure import check_habit, check_stretch
 from logbook.model.validate.make_event import change_event
 from logbook.model.values import Habit, WatchRecord, WornStretch
@@ -109,7 +109,7 @@ def _describe_habit(book: Book, entry_id: int) -> _Lines:
 
 def _describe_stretch(book: Book, entry_id: int) -> _Lines:
     record, found = _stretch(book, entry_id)
-    return {"entry": "worn", **stretch_object(found, record.watch.name)}, stretch_line(book, found), []
+    return {"entry": "worn", **entry_object(found, record.watch.name)}, stretch_line(book, found), []
 
 
 def _habit(book: Book, entry_id: int) -> tuple[WatchRecord, Habit]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from logbook.cli.book import Book
 from logbook.cli.output import table, wrapped
-from logbook.files.json.writing import event_object, exposure_object, habit_object
+from logbook.files.json.writing import entry_object
 from logbook.model.judge.stands_words import at_once
 from logbook.model.text import printable
 from logbook.model.values import CHANNELS, DAY_ORDER, Event, Exposure, Habit, Shares, WornStretch
@@ -109,7 +109,7 @@ def exposure_document(book: Book, exposure: Exposure) -> dict[str, Any]:
     }
     return {
         "entry": "exposure",
-        **exposure_object(exposure, book.name_of(exposure.watch_id)),
+        **entry_object(exposure, book.name_of(exposure.watch_id)),
         "took": by_place,
     }
 
@@ -121,9 +121,8 @@ def logged_document(book: Book, exposure: Exposure) -> dict[str, Any]:
 
 def entry_document(entry: Exposure | Event, watch: str) -> dict[str, Any]:
     """An entry of the log as the export has it, with its kind."""
-    if isinstance(entry, Exposure):
-        return {"entry": "exposure", **exposure_object(entry, watch)}
-    return {"entry": "event", **event_object(entry, watch)}
+    kind = "exposure" if isinstance(entry, Exposure) else "event"
+    return {"entry": kind, **entry_object(entry, watch)}
 
 
 def entries_table(book: Book, entries: Sequence[Exposure | Event]) -> str:
@@ -161,7 +160,7 @@ def habit_meaning(book: Book, habit: Habit) -> list[str]:
 
 def habit_document(book: Book, habit: Habit) -> dict[str, Any]:
     """A habit as the export has it, with what it means for the next swim or dive."""
-    entry = {"entry": "habit", **habit_object(habit, book.name_of(habit.watch_id))}
+    entry = {"entry": "habit", **entry_object(habit, book.name_of(habit.watch_id))}
     return entry | {"meaning": habit_meaning(book, habit)}
 
 

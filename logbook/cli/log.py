@@ -14,7 +14,7 @@ from logbook.cli.entries import entries_table, entry_document, exposure_document
 from logbook.cli.options.event import Seals, Told, whole_of
 from logbook.cli.output import answer
 from logbook.errors import BadInput
-from logbook.files.json.writing import habit_object, stretch_object
+from logbook.files.json.writing import entry_object
 from logbook.model.text import printable
 from logbook.model.values import Exposure
 from logbook.record.reading.entries import last_entry_id
@@ -52,8 +52,8 @@ def log(
                 else entry_document(e, book.name_of(e.watch_id))
                 for e in entries
             ],
-            "habits": [habit_object(h, book.name_of(h.watch_id)) for h in habits],
-            "worn": [stretch_object(s, book.name_of(s.watch_id)) for s in worn],
+            "habits": [entry_object(h, book.name_of(h.watch_id)) for h in habits],
+            "worn": [entry_object(s, book.name_of(s.watch_id)) for s in worn],
             **clock_document(book),
         }
         text = with_clock(_log_text(book, entries, habits, worn), book)

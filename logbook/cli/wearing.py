@@ -15,7 +15,7 @@ from logbook.cli.options.watch import hours_of
 from logbook.cli.output import answer, wrapped
 from logbook.cli.past_plans import settle
 from logbook.errors import BadInput
-from logbook.files.json.writing import stretch_object
+from logbook.files.json.writing import entry_object
 from logbook.model.ranges import one_of
 from logbook.model.text import listed, printable
 from logbook.model.validate.exposure import check_habit, check_stretch
@@ -147,7 +147,7 @@ def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
     """The stretches as they were written."""
     again = replace(book)
     kept = [s for record in again.records for s in record.stretches if s.id in ids]
-    documents = [{"entry": "worn", **stretch_object(s, again.name_of(s.watch_id))} for s in kept]
+    documents = [{"entry": "worn", **entry_object(s, again.name_of(s.watch_id))} for s in kept]
     answer(asked_of(ctx), {"entries": documents}, lambda: "\n".join(stretch_line(again, s) for s in kept))
 
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from logbook import __version__
 from logbook.caution import CAUTION
-from logbook.model.values import OF_A_MOMENT, Event, Exposure, Habit, Settings, WatchRecord, WornStretch
+from logbook.model.values import OF_A_MOMENT, Entry, Event, Habit, Settings, WatchRecord
 from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows
 
@@ -33,10 +33,10 @@ def record_document(rows: Rows) -> dict[str, Any]:
         "written_by": f"logbook {__version__}",
         "settings": settings_object(glance.read_settings(rows)),
         "watches": [watch_object(record) for record in records],
-        "exposures": [exposure_object(e, names.get(e.watch_id)) for e in exposures],
-        "events": [event_object(e, r.watch.name) for r in records for e in r.events],
-        "worn": [stretch_object(s, r.watch.name) for r in records for s in r.stretches],
-        "habits": [habit_object(h, r.watch.name) for r in records for h in r.habits],
+        "exposures": [entry_object(e, names.get(e.watch_id)) for e in exposures],
+        "events": [entry_object(e, r.watch.name) for r in records for e in r.events],
+        "worn": [entry_object(s, r.watch.name) for r in records for s in r.stretches],
+        "habits": [entry_object(h, r.watch.name) for r in records for h in r.habits],
         "snoozed": _snoozed(records),
         "imported": [
             {"exposure": id_, "origin": origin} for id_, origin in glance.read_origins(rows).items()
@@ -50,26 +50,17 @@ def watch_object(record: WatchRecord) -> dict[str, Any]:
     return _object(record.watch) | {"seals": [_object(seal) for seal in record.seals]}
 
 
-def exposure_object(exposure: Exposure, watch: str | None) -> dict[str, Any]:
-    """One contact with water, with the nickname of its watch beside the id."""
-    return {"watch": watch} | _object(exposure)
+def entry_object(entry: Entry, watch: str | None) -> dict[str, Any]:
+    """An exposure, an event, a worn stretch or a habit, with the nickname of its watch beside the id.
 
-
-def event_object(event: Event, watch: str | None) -> dict[str, Any]:
-    """One workshop event or fault; new gaskets as place and material."""
-    seals = [{"position": position, "material": material} for position, material in event.seals]
-    return {"watch": watch} | _object(event) | {"seals": seals}
-
-
-def stretch_object(stretch: WornStretch, watch: str | None) -> dict[str, Any]:
-    """One worn stretch."""
-    return {"watch": watch} | _object(stretch)
-
-
-def habit_object(habit: Habit, watch: str | None) -> dict[str, Any]:
-    """One repeated exposure; it has no day and no time of its own."""
-    contact = {key: value for key, value in _object(habit.exposure).items() if key not in OF_A_MOMENT}
-    return {"watch": watch} | _object(habit) | {"exposure": contact}
+    New gaskets are place and material; what a habit repeats has no day and no time of its own.
+    """
+    found = {"watch": watch} | _object(entry)
+    if isinstance(entry, Event):
+        found["seals"] = [{"position": position, "material": material} for position, material in entry.seals]
+    if isinstance(entry, Habit):
+        found["exposure"] = {key: told for key, told in found["exposure"].items() if key not in OF_A_MOMENT}
+    return found
 
 
 def settings_object(settings: Settings) -> dict[str, Any]:
