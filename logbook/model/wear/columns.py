@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from math import exp, nan
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from logbook.model.values import Exposure, Water
 from logbook.physics.constants import ICE_POINT_K
@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Whole = NDArray[np.int64]
     Mask = NDArray[np.bool_]
+
+
+Some = TypeVar("Some")
 
 
 class Kind(NamedTuple):
@@ -96,9 +99,9 @@ def columns_of(exposures: Sequence[Exposure]) -> Columns:
     )
 
 
-def numbered(kinds: Iterable[Kind]) -> tuple[Whole, Sequence[Kind]]:
+def numbered(kinds: Iterable[Some]) -> tuple[Whole, Sequence[Some]]:
     """The kind of each by its place, and the kinds that there are."""
-    found: dict[Kind, int] = {}
+    found: dict[Some, int] = {}
     return whole([found.setdefault(kind, len(found)) for kind in kinds]), list(found)
 
 

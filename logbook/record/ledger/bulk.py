@@ -131,8 +131,8 @@ def _columns(rows: Rows, found: Sequence[Row]) -> Columns:
 
     kept = dict(zip(_EXPOSURE, zip(*found, strict=True), strict=True))
     shapes.EXPOSURE.check(kept)
-    salinity = [None if ppm is None else MILLI.value(ppm) for ppm in kept["salinity_ppm"]]
-    kind, kinds = numbered(map(Kind, kept["water"], salinity, map(bool, kept["rinsed"])))
+    kind, found_kinds = numbered(zip(kept["water"], kept["salinity_ppm"], kept["rinsed"], strict=True))
+    kinds = [Kind(water, ppm and MILLI.value(ppm), bool(rinsed)) for water, ppm, rinsed in found_kinds]
     return Columns(
         id=whole(kept["id"]),
         duration_s=whole(kept["duration_s"]),

@@ -72,19 +72,26 @@ def refresh_spans(
     tell: Callable[[int], None] = lambda more: None,
 ) -> None:
     """Reckons anew the exposures of one watch that begin within the spans; `tell` hears of each few done."""
-    rows = rows_of(session.connection())
     inside = merged(spans)
     for span in inside:
         chosen = (
             "IN (SELECT id FROM exposure WHERE watch_id = ? AND planned = 0 AND starts_on BETWEEN ? AND ?)"
         )
         _take_out(session, chosen, (watch_id, *span.as_text()))
+    _put_in(session, watch_id, inside, practice, tell)
+
+
+def _put_in(
+    session: Session, watch_id: int, spans: Sequence[Span], practice: Practice, tell: Callable[[int], None]
+) -> None:
+    """Adds the rows of the exposures within the spans, which have none, and what they come to."""
+    rows = rows_of(session.connection())
     found = glance.read_records(rows, watch_id=watch_id, retired=True)
     if not found:
         return
     run(session, f"INSERT INTO seal_total (seal_id, {_CHANNELS}) SELECT id, 0, 0, 0, 0, 0, 0 FROM seal"
         " WHERE watch_id = ? AND id NOT IN (SELECT seal_id FROM seal_total)", (watch_id,))  # fmt: skip
-    for block in bulk.blocks(rows, found[0], practice, inside):
+    for block in bulk.blocks(rows, found[0], practice, spans):
         run_many(session, _ADD_SHARE, block.shares)
         _add_totals(session, block.totals)
         tell(block.exposures)
@@ -108,7 +115,7 @@ def rebuild(session: Session, practice: Practice, progress: Progress | None = No
     for table in ("ledger_share", "raised", "seal_total"):
         run(session, f"DELETE FROM {table}")
     for (watch_id,) in list(rows("SELECT id FROM watch ORDER BY id", ())):
-        refresh_spans(session, watch_id, [Span.ALL], practice, tell)
+        _put_in(session, watch_id, [Span.ALL], practice, tell)
         raising.refresh(session, watch_id, practice)
     run(session, "UPDATE meta SET practice_fingerprint = ?", (practice.fingerprint,))
 
