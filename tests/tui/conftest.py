@@ -9,7 +9,6 @@ from shutil import copyfile
 from typing import Any
 
 import pytest
-
 from logbook.model.fitting import Fitted, initial_seals
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Event, Exposure, HomeWater, Seal, Settings, Watch
@@ -17,6 +16,7 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.shell import background
 from logbook.tui.shell.book import Book
 from tests.once import work_out_once
+from tests.tui import quick
 from tests.tui.helpers import PATIENCE_S
 
 TODAY = date(2026, 11, 25)  # a Wednesday
@@ -57,6 +57,12 @@ def _looking_ahead_is_asked_for(request: pytest.FixtureRequest, monkeypatch: pyt
     work_out_once(monkeypatch)
     if request.node.get_closest_marker("looks_ahead") is None:
         monkeypatch.setattr(LogbookApp, "look_ahead", lambda app: None)
+
+
+@pytest.fixture(autouse=True)
+def _what_an_app_does_for_nobody_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Style sheets are parsed once for all apps; a screen is drawn when a test looks at it; rests are short."""
+    quick.leave_out(monkeypatch)
 
 
 def a_watch(name: str, *, mark: str = "water-resistant", bar: float | None = None, **more: Any) -> Watch:

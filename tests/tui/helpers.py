@@ -15,6 +15,8 @@ SMALL = (80, 24)
 LARGE = (120, 40)
 PATIENCE_S = 20.0  # the longest wait, on a busy machine; never the usual one
 
+_drawn: dict[App[Any], list[str]] = {}
+
 
 async def wait_for(pilot: Pilot[Any], condition: Callable[[], bool], description: str) -> None:
     """Go on as soon as `condition` holds; fail with `description` and the screen when it never does."""
@@ -75,11 +77,17 @@ def told(app: App[Any], selector: str) -> str:
 
 
 def screen_lines(app: App[Any]) -> list[str]:
-    """Each line of the terminal as it is drawn now, messages over the room included."""
-    return [
-        "".join(segment.text for segment in strip).rstrip()
-        for strip in app.screen._compositor.render_strips()
-    ]
+    """Each line of the terminal as it is drawn now, messages over the room included.
+
+    It is drawn once for all looks at it before the app goes on.
+    """
+    if app not in _drawn:
+        _drawn[app] = [
+            "".join(segment.text for segment in strip).rstrip()
+            for strip in app.screen._compositor.render_strips()
+        ]
+        asyncio.get_running_loop().call_soon(_drawn.clear)
+    return _drawn[app]
 
 
 def screen_text(app: App[Any]) -> str:
