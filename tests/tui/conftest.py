@@ -9,6 +9,7 @@ from shutil import copyfile
 from typing import Any
 
 import pytest
+
 from logbook.model.fitting import Fitted, initial_seals
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Event, Exposure, HomeWater, Seal, Settings, Watch
@@ -61,7 +62,7 @@ def _looking_ahead_is_asked_for(request: pytest.FixtureRequest, monkeypatch: pyt
 
 @pytest.fixture(autouse=True)
 def _what_an_app_does_for_nobody_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Style sheets are parsed once for all apps; a screen is drawn when a test looks at it; rests are short."""
+    """Style sheets are parsed once for all apps; a screen is drawn when it is looked at; rests are short."""
     quick.leave_out(monkeypatch)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from textual.app import App
@@ -154,6 +154,13 @@ HOSTILE = (
     "x" * 10_000, "dive " * 2_000, "2026-13-45", "0000-00-00", "9999-12-31", "10:99", "29 feb",
     "1 h 1 h", "32K", "300C", "~", "~~17C", "∞", "21 m m", "m",
 )  # fmt: skip
+
+
+def dealt(names: Sequence[str], times: int = 1) -> Iterator[dict[str, str]]:
+    """Every hostile text so many times, in so few rounds as the fields of a form allow: name -> text."""
+    texts = HOSTILE * times
+    for first in range(0, len(texts), len(names)):
+        yield dict(zip(names, texts[first : first + len(names)], strict=False))
 
 
 async def burst(pilot: Pilot[Any], *parts: str) -> None:

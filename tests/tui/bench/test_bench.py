@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 from typer.testing import CliRunner
 
 from logbook.bench import worksheets
@@ -26,10 +27,10 @@ from logbook.tui.shell.form import Question
 from logbook.tui.widgets.pick import Options, Pick
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
-    HOSTILE,
     LARGE,
     SMALL,
     all_done,
+    dealt,
     paste,
     press_all,
     raw_controls,
@@ -104,6 +105,15 @@ async def put(pilot: Pilot[Any], room: BenchRoom | FogCheckRoom, name: str, text
     await answered(pilot, room)
 
 
+async def put_all(pilot: Pilot[Any], room: BenchRoom | FogCheckRoom, texts: Mapping[str, str]) -> None:
+    """Answers to several questions, each in place of what stands there; the last one is pasted."""
+    for name, text in texts.items():
+        question(room, name).query_one(Input).value = text
+    question(room, name).asked.ask()
+    await paste(pilot, text)
+    await answered(pilot, room)
+
+
 async def read_through(pilot: Pilot[Any]) -> str:
     """Everything that the answer holds, read by scrolling to its end; runs of blanks count as one."""
     pane = pilot.app.screen.query_one("#answer")
@@ -149,28 +159,31 @@ def test_every_calculator_of_the_command_is_on_the_bench() -> None:
     assert set(COMMANDS) == {each.word for each in CALCULATORS}
 
 
-@pytest.mark.parametrize("size", [SMALL, LARGE])
 @pytest.mark.parametrize("calculator", COMMANDS)
 async def test_a_calculator_shows_the_numbers_and_the_text_of_the_command(
-    book: Book, calculator: str, size: tuple[int, int]
+    book: Book, calculator: str
 ) -> None:
     printed = run_bench(book, *COMMANDS[calculator])
     numbers = json.loads(run_bench(book, *COMMANDS[calculator], "--json"))
     app = LogbookApp(book)
-    async with app.run_test(size=size, notifications=True) as pilot:
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
         room = await open_bench(pilot, calculator)
         assert room.answered is not None
         assert room.answered.sheet is not None
         sheet = room.answered.sheet
         assert worksheets.document(sheet) == numbers
-        for what, value in worksheets.at_a_glance(sheet, "metric"):
-            assert shows(app, f"{what} {value}")
-        assert max(map(len, screen_lines(app))) <= size[0]
-        assert CAUTION_LINE in screen_text(app)
-        await pilot.press("ctrl+o")
-        shown = await read_through(pilot)
-        for passage in worksheets.passages(sheet, "metric"):
-            assert words(passage.text) in shown
+        for size in (SMALL, LARGE):
+            await pilot.resize_terminal(*size)
+            await wait_for(pilot, lambda: room.query_one("#keys").region.bottom == size[1], "it is laid out")  # noqa: B023
+            for what, value in worksheets.at_a_glance(sheet, "metric"):
+                assert shows(app, f"{what} {value}")
+            assert max(map(len, screen_lines(app))) <= size[0]
+            assert CAUTION_LINE in screen_text(app)
+            await pilot.press("ctrl+o")
+            shown = await read_through(pilot)
+            for passage in worksheets.passages(sheet, "metric"):
+                assert words(passage.text) in shown
+            await pilot.press("ctrl+o")
         await pilot.press("ctrl+y")
         await wait_for_message(pilot, f"Copied as text: {calculator}.")
         assert app.clipboard == printed
@@ -347,8 +360,8 @@ async def test_hostile_answers_are_text(book: Book, calculator: str) -> None:
         room = await open_bench(pilot, calculator)
         names = list(next(c for c in CALCULATORS if c.word == calculator).asks)
         written = [name for name in names if name != "water"]
-        for n, text in enumerate(HOSTILE):
-            await put(pilot, room, written[n % len(written)], text)
+        for texts in dealt(written):
+            await put_all(pilot, room, texts)
             assert raw_controls(app) == []
             assert not set(screen_text(app)) & set("\u202e\u2066\u200b\ufeff\u2028")
             assert shows(app, CAUTION_LINE, "esc back")
@@ -560,8 +573,8 @@ async def test_hostile_answers_are_text_in_the_check_too(book: Book) -> None:
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         room, _ = await open_check(pilot)
         names = ("wait", "sealed", "humidity", "crystal", "case_air")
-        for n, text in enumerate(HOSTILE):
-            await put(pilot, room, names[n % len(names)], text)
+        for texts in dealt(names):
+            await put_all(pilot, room, texts)
             assert raw_controls(app) == []
             assert CAUTION_LINE in screen_text(app)
         assert app.screen is room

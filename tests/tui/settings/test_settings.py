@@ -12,8 +12,8 @@ from logbook.tui.settings.draft import MONTHS
 from logbook.tui.shell.book import Book
 from logbook.tui.widgets.field import Field
 from tests.tui.helpers import (
-    HOSTILE,
     SMALL,
+    dealt,
     paste,
     press_all,
     raw_controls,
@@ -135,8 +135,10 @@ async def test_hostile_text_stays_text_in_every_field(book: Book) -> None:
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot)
         names = ("zone", "salinity", "latitude", "altitude", "jan", "dec")
-        for nth, text in enumerate(HOSTILE):
-            app.screen.query_one(f"#{names[nth % len(names)]}", Field).ask()
+        for texts in dealt(names):
+            for name, text in texts.items():
+                app.screen.query_one(f"#{name}", Field).entry.value = text
+            app.screen.query_one(f"#{name}", Field).ask()
             await paste(pilot, text)
             assert raw_controls(app) == []
         await pilot.press("ctrl+s")

@@ -251,7 +251,9 @@ async def test_five_thousand_watches_open_and_only_those_in_view_are_drawn(book:
         draw = lines._draw
         lines._draw = lambda row, width: (drawn.append(row), draw(row, width))[1]
         lines.show(5000)
-        await wait_for(pilot, lambda: shows(app, "watches") and len(set(drawn)) >= 10, "the first rows are drawn")
+        await wait_for(
+            pilot, lambda: shows(app, "watches") and len(set(drawn)) >= 10, "the first rows are drawn"
+        )
         await pilot.press("end")
         await wait_for(pilot, lambda: shows(app, "watches") and 4999 in drawn, "the last row is drawn")
         assert len(set(drawn)) <= 60
