@@ -15,7 +15,7 @@ from logbook.text import quantities
 
 
 class Read(Protocol):
-    """Reads a text as a number in SI units (°C for temperatures); a bare one is in `default_unit`."""
+    """Reads a text as a number in SI units (but °C and minutes); a bare one is in `default_unit`."""
 
     def __call__(self, text: str, where: str, /, *, default_unit: str | None = None) -> float: ...
 
@@ -42,6 +42,10 @@ def bare_number(example: str, strip: str = "") -> Read:
     return read
 
 
+def _minutes(text: str, where: str, /, *, default_unit: str | None = None) -> float:
+    return quantities.parse_duration_s(text, where, default_unit=default_unit) / 60
+
+
 def _of_a_place(text: str, where: str, /, *, default_unit: str | None = None) -> float:
     return quantities.parse_length_m(text, where, default_unit=default_unit or "m")
 
@@ -50,7 +54,7 @@ HEIGHT = Kind("HEIGHT", quantities.parse_length_m, ("m", "ft"), "m")
 PLACE_HEIGHT = Kind("HEIGHT", _of_a_place, ("m", "ft"), "m")
 LENGTH = Kind("LENGTH", quantities.parse_length_m, ("mm", "in"), "m")
 PRESSURE = Kind("PRESSURE", quantities.parse_pressure_pa, ("bar", "psi"), "Pa")
-TIME = Kind("TIME", quantities.parse_duration_s, ("min", "min"), "s")
+MINUTES = Kind("TIME", _minutes, ("min", "min"), "min")
 SPEED = Kind("SPEED", quantities.parse_speed_m_s, ("m/s", "ft/s"), "m/s")
 DEGREES = Kind("DEGREES", bare_number("45", "°"))
 PERCENT = Kind("PERCENT", bare_number("50", "% "))

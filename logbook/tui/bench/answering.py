@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import ClassVar
 
+from textual import on
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
@@ -19,12 +21,24 @@ from logbook.tui.shell.ink import Line, content
 from logbook.tui.widgets.pick import Options
 
 
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A worksheet, or what stands in the way of one; and what an empty answer stands for, by question."""
+
+    sheet: Worksheet | None = None
+    refusals: tuple[LogbookError, ...] = ()
+    silent: Mapping[str, str] = field(default_factory=dict)
+    wait_s: float | None = None  # how long a timer is to run
+
+
 class WorkedRoom(AnsweringRoom):
     """A room in whose answer `#worked` shows a worksheet."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+o", "read_answer", "read on", tooltip="to the answer, to scroll in it"),
     ]
+
+    answered: Answered | None = None
 
     def prepare(self) -> None:
         """Home water and units are waited for while another holds the record, rather than taken as usual."""
@@ -51,12 +65,29 @@ class WorkedRoom(AnsweringRoom):
         """How to answer where the cursor is."""
         return [(self.asks.hint(), "dim")]
 
-    def show_answer(self, sheet: Worksheet | None, refusals: Sequence[LogbookError]) -> None:
+    def consider(self) -> None:
+        """Work it out anew; no key waits for it."""
+        raise NotImplementedError
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        self.consider()
+
+    def take(self, answered: Answered) -> None:
+        """Show an answer, and what is wrong beside the question it is about."""
+        self.answered = answered
+        self.asks.complain({refusal.where or "": refusal.message for refusal in answered.refusals})
+        self.draw_answer()
+
+    def draw_answer(self) -> None:
         """The worksheet, else what stands in its way and beside no question."""
-        width = max(20, self.pane.scrollable_content_region.width)
-        lines: list[Line] = [[(r.message, "grave")] for r in refusals if r.where not in self.asks.texts]
-        if sheet is not None:
-            lines = bench_lines.answer(sheet, self.units, width)
+        answered = self.answered
+        if answered is None:
+            return
+        width, texts = max(20, self.pane.scrollable_content_region.width), self.asks.texts
+        lines: list[Line] = [[(r.message, "grave")] for r in answered.refusals if r.where not in texts]
+        if answered.sheet is not None:
+            lines = bench_lines.answer(answered.sheet, self.units, width)
         elif not lines:
             lines = [[("The answer follows once this can be read.", "dim")]]
         self.query_one("#worked", Static).update(content(lines))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import ClassVar
 
 from textual import on
@@ -14,12 +14,10 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.bench import calculators
-from logbook.bench.questions import TIME, Around, Ask
+from logbook.bench.questions import MINUTES, Around, Ask
 from logbook.errors import LogbookError
-from logbook.model.ranges import in_range
 from logbook.model.values import EventKind
-from logbook.physics.worked import Worksheet
-from logbook.tui.bench.answering import WorkedRoom
+from logbook.tui.bench.answering import Answered, WorkedRoom
 from logbook.tui.bench.asks import Asks
 from logbook.tui.bench.countdown import Countdown, minutes_and_seconds
 from logbook.tui.bench.steps import LOOK, STEPS, WAIT_S
@@ -30,7 +28,8 @@ from logbook.tui.widgets.pick import Options, Pick
 
 TICK_S = 0.2
 METER_CELLS = 12
-WAIT = Ask("wait", "timer", "how long the drop stays, such as 1min or 90s", TIME, ("1 min", "1 min"))
+WAIT = Ask("wait", "timer", "how long the drop stays, such as 1min or 90s", MINUTES, ("1 min", "1 min"),
+           quantity="test_minutes")  # fmt: skip
 _FOG = calculators.FOG.asks
 ASKS = (
     WAIT,
@@ -39,15 +38,6 @@ ASKS = (
     replace(_FOG["crystal"], hint="its inner face under the drop, such as 20C", example=("20 °C", "68 °F")),
     replace(_FOG["case_air"], hint="inside the warm case, such as 40C", example=("40 °C", "104 °F")),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """The fog worksheet, or what stands in the way of one; and how long the timer is to run."""
-
-    sheet: Worksheet | None = None
-    wait_s: float | None = None
-    refusals: tuple[LogbookError, ...] = ()
 
 
 def work_out(texts: Mapping[str, str], around: Around) -> Answered:
@@ -59,12 +49,10 @@ def work_out(texts: Mapping[str, str], around: Around) -> Answered:
     except LogbookError as refusal:
         refusals.append(refusal)
     try:
-        wait_s = WAIT.read(texts["wait"] or f"{WAIT_S} s", "metric")
-        in_range("test_minutes", wait_s / 60, "wait")
+        wait_s = 60 * WAIT.read(texts["wait"] or f"{WAIT_S} s", "metric")
     except LogbookError as refusal:
-        wait_s = None
         refusals.append(refusal)
-    return Answered(sheet, wait_s, tuple(refusals))
+    return Answered(sheet, tuple(refusals), wait_s=wait_s)
 
 
 class FogCheckRoom(WorkedRoom):
@@ -94,7 +82,6 @@ class FogCheckRoom(WorkedRoom):
         super().__init__()
         self.watch_id = watch_id
         self.countdown = Countdown(WAIT_S, clock)
-        self.answered: Answered | None = None
         self._told = True  # that the time is over
         self._timer_line = ""
 
@@ -123,7 +110,7 @@ class FogCheckRoom(WorkedRoom):
         self._show_step()
         self._draw_timer()
         self.set_interval(TICK_S, self._draw_timer)
-        self.call_after_refresh(self._consider)
+        self.call_after_refresh(self.consider)
         self.row.focus()
 
     def reload(self) -> None:
@@ -195,27 +182,17 @@ class FogCheckRoom(WorkedRoom):
 
     # ------------------------------------------------------------------ the arithmetic
 
-    def _consider(self) -> None:
+    def consider(self) -> None:
+        """Work it out anew; no key waits for it."""
         texts = self.asks.texts
         self.answers.begin(lambda _: work_out(texts, self.around), self._show)
 
     def _show(self, answered: Answered) -> None:
-        self.answered = answered
-        self.asks.complain({refusal.where or "": refusal.message for refusal in answered.refusals})
+        self.take(answered)
         if self.countdown.fresh and answered.wait_s is not None:
             self.action_reset()
-        self.draw_answer()
-
-    def draw_answer(self) -> None:
-        """The fog worksheet, or what stands in the way of one."""
-        if self.answered is not None:
-            self.show_answer(self.answered.sheet, self.answered.refusals)
 
     # ------------------------------------------------------------------ moving
-
-    @on(Input.Changed)
-    def _typed(self) -> None:
-        self._consider()
 
     @on(Options.Changed)
     def _picked(self, event: Options.Changed) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import partial
 from typing import ClassVar
 
@@ -18,22 +17,12 @@ from logbook.bench.calculators import CALCULATORS, Calculator, silent_words
 from logbook.bench.calculators import work_out as worked_out
 from logbook.bench.questions import Around
 from logbook.errors import LogbookError
-from logbook.physics.worked import Worksheet
-from logbook.tui.bench.answering import WorkedRoom
+from logbook.tui.bench.answering import Answered, WorkedRoom
 from logbook.tui.bench.asks import Asks
 from logbook.tui.shell.ink import Line, sentence
 from logbook.tui.widgets.pick import Options
 
 WIDE = 110  # cells from which the answer stands beside the questions
-
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """A worksheet, or what stands in the way of one; and what an empty answer stands for, by question."""
-
-    sheet: Worksheet | None = None
-    refusal: LogbookError | None = None
-    silent: Mapping[str, str] = field(default_factory=dict)
 
 
 def work_out(calculator: Calculator, texts: Mapping[str, str], around: Around) -> Answered:
@@ -43,7 +32,7 @@ def work_out(calculator: Calculator, texts: Mapping[str, str], around: Around) -
         silent = silent_words(calculator, texts.get("water", ""), around)
         return Answered(worked_out(calculator, texts, around), silent=silent)
     except LogbookError as refusal:
-        return Answered(refusal=refusal, silent=silent)
+        return Answered(refusals=(refusal,), silent=silent)
 
 
 class BenchRoom(WorkedRoom):
@@ -65,7 +54,6 @@ class BenchRoom(WorkedRoom):
     def __init__(self, watch_id: int | None = None) -> None:
         super().__init__()
         self.watch_id = watch_id
-        self.answered: Answered | None = None
 
     def body(self) -> ComposeResult:
         """The row of calculators, the questions of one, and its answer."""
@@ -116,12 +104,12 @@ class BenchRoom(WorkedRoom):
             each.display = each.id == here
         self.say_title()
         self.pane.scroll_home(animate=False)
-        self._consider()
+        self.consider()
         if ask:
             self.asks.ask()
         self.on_descendant_focus()
 
-    def _consider(self) -> None:
+    def consider(self) -> None:
         """Work it out anew; no key waits for it."""
         self.asks.follow_water()
         calculator, texts = self.calculator, self.asks.texts
@@ -131,17 +119,8 @@ class BenchRoom(WorkedRoom):
 
     def _show(self, calculator: Calculator, answered: Answered) -> None:
         if calculator is self.calculator:
-            self.answered = answered
-            refusal = answered.refusal
             self.asks.silent(answered.silent)
-            self.asks.complain({refusal.where or "": refusal.message} if refusal else {})
-            self.draw_answer()
-
-    def draw_answer(self) -> None:
-        """The worksheet, or what stands in the way of one."""
-        if self.answered is not None:
-            refusal = self.answered.refusal
-            self.show_answer(self.answered.sheet, [refusal] if refusal else [])
+            self.take(answered)
 
     def said(self) -> Line:
         """How to answer where the cursor is; in the row, what the calculator is for."""
@@ -152,16 +131,12 @@ class BenchRoom(WorkedRoom):
 
     # ------------------------------------------------------------------ moving
 
-    @on(Input.Changed)
-    def _typed(self) -> None:
-        self._consider()
-
     @on(Options.Changed)
     async def _picked(self, event: Options.Changed) -> None:
         if event.control is self.row:
             await self._turn()
         else:
-            self._consider()
+            self.consider()
 
     @on(Input.Submitted)
     @on(Options.Ended)

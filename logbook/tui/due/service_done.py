@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.model.due.services import TEST, Service, kinds_done
@@ -48,22 +47,21 @@ class ServiceDoneRoom(FormRoom):
     def _has_test(self) -> bool:
         return any(item.task == TEST for item in self.service.items)
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """What is done, then the questions of it."""
         results = RESULTS if self._has_test else [(NOT_TESTED, NOT_TESTED), *RESULTS]
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(id="about")
-            yield Question(Field("on", "date", silent="today; or sat, 12 mar, 2026-07-03"))
-            for task in self.service.to_be_told:
-                gaskets = Field("seals", "new gaskets", silent="none; or all; crown, case back=FKM")
-                yield Question(gaskets if task == "gaskets" else Pick(task, KIND_WORDS[task], NO_OR_YES))
-            for kind in self.service.damage:
-                yield Question(Pick(kind, f"{DAMAGED_PART[kind]} repaired", NO_OR_YES))
-            yield Question(Pick("result", "pressure test", results))
-            yield Question(Field("pressure", "pressure", silent="such as 10 bar"))
-            yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
-            yield Question(Field("workshop", "workshop", silent="not said"))
-            yield Question(Field("note", "note"))
+        yield Static(id="about")
+        yield Question(Field("on", "date", silent="today; or sat, 12 mar, 2026-07-03"))
+        for task in self.service.to_be_told:
+            gaskets = Field("seals", "new gaskets", silent="none; or all; crown, case back=FKM")
+            yield Question(gaskets if task == "gaskets" else Pick(task, KIND_WORDS[task], NO_OR_YES))
+        for kind in self.service.damage:
+            yield Question(Pick(kind, f"{DAMAGED_PART[kind]} repaired", NO_OR_YES))
+        yield Question(Pick("result", "pressure test", results))
+        yield Question(Field("pressure", "pressure", silent="such as 10 bar"))
+        yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))
+        yield Question(Field("workshop", "workshop", silent="not said"))
+        yield Question(Field("note", "note"))
 
     def prepare(self) -> None:
         """Read the watch."""

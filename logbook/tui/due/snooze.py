@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.model.due.snoozing import check_until
@@ -32,12 +31,11 @@ class SnoozeRoom(FormRoom):
         super().__init__()
         self.due_task = task
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """The task, then the question."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(content(due_lines.detail(self.due_task, self.book.today)), id="about")
-            yield Question(Field("until", "silent until"))
-            yield Static(sentence("14 days, 2 weeks, 12 mar or 2027-03-12", "dim"), id="hint")
+        yield Static(content(due_lines.detail(self.due_task, self.book.today)), id="about")
+        yield Question(Field("until", "silent until"))
+        yield Static(sentence("14 days, 2 weeks, 12 mar or 2027-03-12", "dim"), id="hint")
 
     def fill(self) -> None:
         """The usual answer stands there, ready to be replaced."""

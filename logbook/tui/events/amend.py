@@ -7,7 +7,6 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput
@@ -52,13 +51,12 @@ class AmendEventRoom(LiveFormRoom):
         self.event = event
         self.record = record
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """The event as it is on record, the questions of its kind, what such an event means."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(id="stands")
-            for name in event_draft.fields_of(self.event.kind):
-                yield Question(Pick(name, *PICKED[name]) if name in PICKED else written(name))
-            yield Static(id="meaning")
+        yield Static(id="stands")
+        for name in event_draft.fields_of(self.event.kind):
+            yield Question(Pick(name, *PICKED[name]) if name in PICKED else written(name))
+        yield Static(id="meaning")
 
     def fill(self) -> None:
         """What is on record stands there."""

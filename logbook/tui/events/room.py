@@ -23,7 +23,7 @@ from logbook.tui.shell.ink import Line, content, fit, sentence
 from logbook.tui.shell.whose import named
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.lines import Lines
-from logbook.tui.widgets.pick import Options, Pick
+from logbook.tui.widgets.pick import Options, Pick, next_with
 
 # Label, and what an empty answer stands for.
 TEXTS = {
@@ -208,15 +208,10 @@ class EventRoom(FormRoom):
 
     def on_key(self, event: events.Key) -> None:
         """A first letter goes to the next kind that begins with it."""
-        kinds, letter = self.query_one("#kinds", Lines), event.character or ""
-        if not kinds.has_focus or not letter.isalpha():
-            return
-        after = [*range(kinds.cursor + 1, len(self.kinds)), *range(kinds.cursor + 1)]
-        found = [n for n in after if KIND_WORDS[self.kinds[n]].startswith(letter.casefold())]
-        if found:
-            event.stop()
-            event.prevent_default()
-            kinds.cursor = found[0]
+        kinds = self.query_one("#kinds", Lines)
+        words = [KIND_WORDS[kind] for kind in self.kinds]
+        if kinds.has_focus and (found := next_with(event, words, kinds.cursor)) is not None:
+            kinds.cursor = found
 
     def shown_keys(self) -> list[tuple[str, str, str]]:
         """At the kinds: how one gets on to the questions."""

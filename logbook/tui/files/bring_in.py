@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble
@@ -65,19 +64,16 @@ class BringInRoom(FormRoom):
         self._watch_id = watch_id
         self.reading = Background(self)
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """What comes in, then the questions."""
         watches = [(str(watch.id), watch.name) for watch in self.book.watches()]
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(sentence(WHAT), id="what")
-            yield Question(
-                Field("path", "file", silent="its path, such as ~/dives.uddf", longest=LONGEST_PATH)
-            )
-            yield Question(Pick("worn", "watch worn", [(AS_THE_FILE_SAYS, "as the file says"), *watches]))
-            yield Question(Field("zone", "zone"))
-            yield Question(Pick("rinsed", "rinsed", YES_NO))
-            yield Question(Pick("dates", "CSV dates", DATES))
-            yield Static("", id="progress")
+        yield Static(sentence(WHAT), id="what")
+        yield Question(Field("path", "file", silent="its path, such as ~/dives.uddf", longest=LONGEST_PATH))
+        yield Question(Pick("worn", "watch worn", [(AS_THE_FILE_SAYS, "as the file says"), *watches]))
+        yield Question(Field("zone", "zone"))
+        yield Question(Pick("rinsed", "rinsed", YES_NO))
+        yield Question(Pick("dates", "CSV dates", DATES))
+        yield Static("", id="progress")
 
     def fill(self) -> None:
         """The usual answers stand there."""

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
@@ -75,18 +74,15 @@ class DossierRoom(FormRoom):
         self.writing = Background(self)
         self._target: Path | None = None  # the last path that was tried
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """What is always in it, then the questions."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(sentence(WHAT), id="what")
-            yield Question(
-                Field("path", "path", silent="its path, such as ~/page.html", longest=LONGEST_PATH)
-            )
-            yield Question(Pick("replace", "a file is there", REPLACE))
-            for name, (label, silent) in WISHES.items():
-                yield Question(Field(name, label, silent=silent, longest=LONGEST_WISH))
-            yield Question(Pick("notes", "exposure notes", NOTES))
-            yield Static("", id="progress")
+        yield Static(sentence(WHAT), id="what")
+        yield Question(Field("path", "path", silent="its path, such as ~/page.html", longest=LONGEST_PATH))
+        yield Question(Pick("replace", "a file is there", REPLACE))
+        for name, (label, silent) in WISHES.items():
+            yield Question(Field(name, label, silent=silent, longest=LONGEST_WISH))
+        yield Question(Pick("notes", "exposure notes", NOTES))
+        yield Static("", id="progress")
 
     def fill(self) -> None:
         """A path stands there, ready to be replaced."""

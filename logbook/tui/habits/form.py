@@ -9,7 +9,6 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError, NotFound
@@ -46,16 +45,6 @@ class _OfAWatch(WatchFormRoom):
         if self.record is None:
             raise NotFound("This watch is no longer in the record.", where="watch")
         return self.record
-
-    def body(self) -> ComposeResult:
-        """The questions, and what the answers mean."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield from self.asked()
-            yield Static(id="means")
-
-    def asked(self) -> ComposeResult:
-        """The questions."""
-        raise NotImplementedError
 
     def title_line(self) -> Line:
         """What is done, and to which watch."""
@@ -99,6 +88,7 @@ class HabitFormRoom(_OfAWatch):
         yield Question(Pick("per", "a", [(unit, unit) for unit in DAYS]))
         yield Question(Field("since", "since", silent="a day, such as 1 mar, 2026-03-01"))
         yield Question(Field("until", "until", silent="it goes on; or a day"))
+        yield Static(id="means")
 
     def __init__(self, watch_id: int, entry: Habit | WornStretch | None = None) -> None:
         super().__init__(watch_id, entry)
@@ -211,6 +201,7 @@ class StretchFormRoom(_OfAWatch):
         yield Question(Field("since", "from", silent="the first day, such as 1 mar"))
         yield Question(Field("until", "to", silent="the last day; today"))
         yield Question(Field("hours", "hours a day", silent="a number, such as 16"))
+        yield Static(id="means")
 
     def fill(self) -> None:
         """A new stretch begins and ends where one says."""

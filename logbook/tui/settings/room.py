@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput, LogbookError
@@ -58,29 +58,28 @@ class SettingsRoom(FormRoom):
         self.offered: list[str] = []
         self.reading = Reading()
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """Units and zone, the home water, the colours."""
         from logbook.record.file.zone import local_zone
 
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Question(Pick("units", "units", draft.UNIT_WORDS))
-            yield Static(id="about-units")
-            self.own_zone = local_zone()
-            yield Question(Field("zone", "time zone", silent=f"{self.own_zone}, as on this machine"))
-            yield OfferedZones(id="offered")
-            yield Static(content([[("Home water", "title")]]))
-            with Horizontal(classes="row"):
-                for name, silent in WATER.items():
-                    yield Question(Field(name, name, silent=silent))
-            yield Static(id="about-water")
-            for first in range(0, len(MONTHS), IN_A_ROW):
-                with Horizontal(classes="row months"):
-                    for month in MONTHS[first : first + IN_A_ROW]:
-                        yield Question(Field(month, month))
-            yield Static(id="about-months")
-            yield Static(content([[("On this machine", "title")]]))
-            yield Question(Pick("theme", "colours", [(n, THEME_WORDS[n]) for n in looks_file.THEMES]))
-            yield Static(id="about-theme")
+        yield Question(Pick("units", "units", draft.UNIT_WORDS))
+        yield Static(id="about-units")
+        self.own_zone = local_zone()
+        yield Question(Field("zone", "time zone", silent=f"{self.own_zone}, as on this machine"))
+        yield OfferedZones(id="offered")
+        yield Static(content([[("Home water", "title")]]))
+        with Horizontal(classes="row"):
+            for name, silent in WATER.items():
+                yield Question(Field(name, name, silent=silent))
+        yield Static(id="about-water")
+        for first in range(0, len(MONTHS), IN_A_ROW):
+            with Horizontal(classes="row months"):
+                for month in MONTHS[first : first + IN_A_ROW]:
+                    yield Question(Field(month, month))
+        yield Static(id="about-months")
+        yield Static(content([[("On this machine", "title")]]))
+        yield Question(Pick("theme", "colours", [(n, THEME_WORDS[n]) for n in looks_file.THEMES]))
+        yield Static(id="about-theme")
 
     def prepare(self) -> None:
         """The record itself, where there is one: what was kept is not to be taken for what is usual."""

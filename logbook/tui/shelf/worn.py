@@ -7,7 +7,6 @@ from datetime import date
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.errors import BadInput
@@ -33,13 +32,12 @@ class WornRoom(FormRoom):
         super().__init__()
         self.watches = list(watches)
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """Which watches, then the question."""
-        with VerticalScroll(id="questions", can_focus=False):
-            every = named([watch.name for watch in self.watches], 400)
-            yield Static(content([[("worn: ", "dim"), (every, "strong")]]), id="whose")
-            yield Question(Field("on", "day"))
-            yield Static(sentence(EXAMPLES, "dim"), id="hint")
+        every = named([watch.name for watch in self.watches], 400)
+        yield Static(content([[("worn: ", "dim"), (every, "strong")]]), id="whose")
+        yield Question(Field("on", "day"))
+        yield Static(sentence(EXAMPLES, "dim"), id="hint")
 
     def fill(self) -> None:
         """The day before stands there, ready to be replaced."""

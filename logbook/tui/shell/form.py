@@ -11,7 +11,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -56,6 +56,12 @@ class Question(Vertical):
         return self.has_class("-wrong")
 
 
+def pair(*asked: Asked) -> ComposeResult:
+    """Questions side by side."""
+    with Horizontal(classes="pair"):
+        yield from map(Question, asked)
+
+
 def mark_wrong(questions: Mapping[str, Question], wrong: Mapping[str, str]) -> None:
     """Say what is wrong beside the answers it is about; an answer that is not named is not wrong."""
     for name, question in questions.items():
@@ -80,6 +86,15 @@ class FormRoom(Room):
     ]
 
     _saving = False  # what was answered is being written
+
+    def body(self) -> ComposeResult:
+        """The questions, as far as the window reaches."""
+        with VerticalScroll(id="questions", can_focus=False):
+            yield from self.asked()
+
+    def asked(self) -> ComposeResult:
+        """The questions, and what is said between them."""
+        raise NotImplementedError
 
     def on_mount(self) -> None:
         """What is known stands there; the cursor is where the first answer is needed."""

@@ -9,7 +9,6 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.model.due.tasks import TASKS
@@ -17,7 +16,7 @@ from logbook.model.judge.stands_words import a_few, now_stands
 from logbook.model.text import printable
 from logbook.model.values import CROWNS, MOVEMENTS, POSITIONS, USES
 from logbook.text.phrases import place
-from logbook.tui.shell.form import Question, WatchFormRoom, Write
+from logbook.tui.shell.form import Question, WatchFormRoom, Write, pair
 from logbook.tui.shell.ink import content, short
 from logbook.tui.watch import draft
 from logbook.tui.watch.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS, YES_NO
@@ -55,49 +54,46 @@ class WatchEditRoom(WatchFormRoom):
     def body(self) -> ComposeResult:
         """What was changed, then one question under the other."""
         yield Static(id="changed")
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Question(Field("name", "nickname"))
-            yield from self._pair(
-                Pick("mark", "mark", MARKS),
-                Field("marked", "its number", silent="no number; or 200m, 20 bar"),
-            )
-            yield from self._pair(
-                Pick("use", "used for", [(use, USE_WORDS[use]) for use in USES]),
-                Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]),
-            )
-            yield from self._pair(
-                Pick("crown", "crown", [(crown, CROWN_WORDS[crown]) for crown in CROWNS]),
-                Pick("case_material", "case", [(case, case) for case in self.book.practice.cases]),
-            )
-            yield from self._pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
-            yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
-            yield Question(Field("group", "group", silent="none"))
-            yield Question(Field("reference", "reference", silent="none"))
-            yield Question(Field("note", "note", silent="none", longest=LONGEST_NOTE))
-            yield Static(content([[("Its seals", "title"), (": of what, and when they were fitted", "dim")]]))
-            materials = [(name, name) for name in dict.fromkeys(("unknown", *self.book.practice.materials))]
-            for position in POSITIONS:
-                yield from self._pair(
-                    Pick(draft.material_of(position), place(position), materials),
-                    Field(draft.fitted_of(position), "fitted", silent=FITTED),
-                )
-            yield Static(content([[("How it lives", "title"), (" where the log says nothing else", "dim")]]))
-            yield from self._pair(Field("worn_h", "hours worn"), Field("recorded_from", "recorded from"))
-            yield from self._pair(Field("winds", "winds a week"), Field("presses", "presses a week"))
-            yield from self._pair(
-                Field("bought_on", "bought on", silent="not known"),
-                Field("new_on", "bought new on", silent="not bought new"),
-            )
-            yield Question(Field("made", "made about", silent="not known; or 1994, 1990s"))
-            yield Static(content([[("The maker’s own intervals", "title"), (", in months", "dim")]]))
-            for first, *more in (TASKS[n : n + 2] for n in range(0, len(TASKS), 2)):
-                yield from self._pair(*(_months(task) for task in (first, *more)))
+        yield from super().body()
 
-    @staticmethod
-    def _pair(*asked: Field | Pick) -> ComposeResult:
-        with Horizontal(classes="pair"):
-            for each in asked:
-                yield Question(each)
+    def asked(self) -> ComposeResult:
+        """One question under the other."""
+        yield Question(Field("name", "nickname"))
+        yield from pair(
+            Pick("mark", "mark", MARKS),
+            Field("marked", "its number", silent="no number; or 200m, 20 bar"),
+        )
+        yield from pair(
+            Pick("use", "used for", [(use, USE_WORDS[use]) for use in USES]),
+            Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]),
+        )
+        yield from pair(
+            Pick("crown", "crown", [(crown, CROWN_WORDS[crown]) for crown in CROWNS]),
+            Pick("case_material", "case", [(case, case) for case in self.book.practice.cases]),
+        )
+        yield from pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
+        yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
+        yield Question(Field("group", "group", silent="none"))
+        yield Question(Field("reference", "reference", silent="none"))
+        yield Question(Field("note", "note", silent="none", longest=LONGEST_NOTE))
+        yield Static(content([[("Its seals", "title"), (": of what, and when they were fitted", "dim")]]))
+        materials = [(name, name) for name in dict.fromkeys(("unknown", *self.book.practice.materials))]
+        for position in POSITIONS:
+            yield from pair(
+                Pick(draft.material_of(position), place(position), materials),
+                Field(draft.fitted_of(position), "fitted", silent=FITTED),
+            )
+        yield Static(content([[("How it lives", "title"), (" where the log says nothing else", "dim")]]))
+        yield from pair(Field("worn_h", "hours worn"), Field("recorded_from", "recorded from"))
+        yield from pair(Field("winds", "winds a week"), Field("presses", "presses a week"))
+        yield from pair(
+            Field("bought_on", "bought on", silent="not known"),
+            Field("new_on", "bought new on", silent="not bought new"),
+        )
+        yield Question(Field("made", "made about", silent="not known; or 1994, 1990s"))
+        yield Static(content([[("The maker’s own intervals", "title"), (", in months", "dim")]]))
+        for first, *more in (TASKS[n : n + 2] for n in range(0, len(TASKS), 2)):
+            yield from pair(*(_months(task) for task in (first, *more)))
 
     def fill(self) -> None:
         """What is on record stands there."""

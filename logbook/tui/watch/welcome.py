@@ -9,7 +9,6 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
 from logbook.errors import BadInput
@@ -20,7 +19,7 @@ from logbook.text import newwatch, own_words
 from logbook.text.newwatch import Answers, NewWatch
 from logbook.text.own_words import Mark, Past
 from logbook.tui.shelf.room import ShelfRoom
-from logbook.tui.shell.form import FormRoom, Question, Write
+from logbook.tui.shell.form import FormRoom, Question, Write, pair
 from logbook.tui.shell.ink import Line, content, sentence
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Options, Pick
@@ -76,30 +75,28 @@ class WelcomeRoom(FormRoom):
         self._added: int | None = None  # the watch that was put on the shelf
         self._by_hand: set[str] = set()  # refinements that the mark no longer suggests
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """One question under the other; the last ones have answers already."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(content([[(NEVER_REPLACES, "plain")]]), id="purpose")
-            yield Static(content([[("1  What do you call it?", "title")]]))
-            yield Question(Field("name", "nickname", silent="such as Blue bezel"))
-            yield Static(content([[("2  What does it say about water?", "title")]]))
-            yield Question(Field("says", "it says", silent=SAYS))
-            yield Static(id="mark-means")
-            yield Static(content([[("3  When was it last opened, given gaskets or tested?", "title")]]))
-            yield Question(Field("last", "last", silent=LAST))
-            yield Static(id="last-means")
-            yield Question(Field("made", "made about", silent=MADE))
-            yield Static(id="suggested")
-            yield from self._refinements()
+        yield Static(content([[(NEVER_REPLACES, "plain")]]), id="purpose")
+        yield Static(content([[("1  What do you call it?", "title")]]))
+        yield Question(Field("name", "nickname", silent="such as Blue bezel"))
+        yield Static(content([[("2  What does it say about water?", "title")]]))
+        yield Question(Field("says", "it says", silent=SAYS))
+        yield Static(id="mark-means")
+        yield Static(content([[("3  When was it last opened, given gaskets or tested?", "title")]]))
+        yield Question(Field("last", "last", silent=LAST))
+        yield Static(id="last-means")
+        yield Question(Field("made", "made about", silent=MADE))
+        yield Static(id="suggested")
+        yield from self._refinements()
 
     def _refinements(self) -> ComposeResult:
         yield Question(Pick("use", "used for", [(use, USE_WORDS[use]) for use in USES]))
-        with Horizontal(classes="pair"):
-            yield Question(Pick("crown", "crown", [(crown, CROWN_WORDS[crown]) for crown in CROWNS]))
-            yield Question(Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]))
-        with Horizontal(classes="pair"):
-            yield Question(Pick("pushers", "pushers", YES_NO))
-            yield Question(Pick("gas_valve", "gas valve", YES_NO))
+        yield from pair(
+            Pick("crown", "crown", [(crown, CROWN_WORDS[crown]) for crown in CROWNS]),
+            Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]),
+        )
+        yield from pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
         yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
         materials = dict.fromkeys(("unknown", *self.book.practice.materials))
         yield Question(Pick("material", "gaskets of", [(name, name) for name in materials]))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.model.text import printable
@@ -54,14 +53,13 @@ class AmendRoom(LineFormRoom):
         self.entry = self.book.with_profile(self.entry)
         self.took = self.book.cost(self.entry.id or 0)
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """What is on record, the line, its meaning, how it is written."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Static(id="stands")
-            yield Question(Field("line", "entry", longest=LONGEST_LINE))
-            yield Static(id="means")
-            how = f"{KEPT_IN} {HOW}" if self.book.units == "imperial" else HOW
-            yield Static(sentence(how, "dim"), id="how")
+        yield Static(id="stands")
+        yield Question(Field("line", "entry", longest=LONGEST_LINE))
+        yield Static(id="means")
+        how = f"{KEPT_IN} {HOW}" if self.book.units == "imperial" else HOW
+        yield Static(sentence(how, "dim"), id="how")
 
     def fill(self) -> None:
         """The line stands there as it is on record."""

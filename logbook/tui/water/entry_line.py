@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import partial
 
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.model.text import printable
@@ -43,12 +42,11 @@ class EntryLineRoom(LineFormRoom):
         self._logged: tuple[WatchRecord, Exposure] | None = None
         self._name_of = name  # the nickname that stands there to begin with
 
-    def body(self) -> ComposeResult:
+    def asked(self) -> ComposeResult:
         """The line, its meaning, how it is written."""
-        with VerticalScroll(id="questions", can_focus=False):
-            yield Question(Field("line", "entry", silent=SUCH_AS, longest=LONGEST_LINE))
-            yield Static("", id="means")
-            yield Static(sentence(HOW, "dim"), id="how")
+        yield Question(Field("line", "entry", silent=SUCH_AS, longest=LONGEST_LINE))
+        yield Static("", id="means")
+        yield Static(sentence(HOW, "dim"), id="how")
 
     def fill(self) -> None:
         """The nickname of the watch that one came from stands there."""

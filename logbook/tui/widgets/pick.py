@@ -18,6 +18,18 @@ from logbook.tui.shell.ink import Line, content, short
 from logbook.tui.widgets.field import Asked
 
 
+def next_with(event: events.Key, words: Sequence[str], at: int) -> int | None:
+    """The next of `words` after `at` that begins with the letter of a key, which is then used up."""
+    letter = (event.character or "").casefold()
+    after = [*range(at + 1, len(words)), *range(at + 1)]
+    found: list[int] = [n for n in after if letter.isalnum() and words[n].casefold().startswith(letter)]
+    if not found:
+        return None
+    event.stop()
+    event.prevent_default()
+    return found[0]
+
+
 class Options(Static, can_focus=True):
     """The answers in a row, the picked one in brackets; where they do not fit, the picked one alone."""
 
@@ -95,15 +107,9 @@ class Options(Static, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """A first letter goes to the next answer that begins with it."""
-        letter = event.character
-        if letter is None or not letter.isalnum():
-            return
-        after = [*range(self.picked + 1, len(self.words)), *range(self.picked + 1)]
-        found = [n for n in after if self.words[n].casefold().startswith(letter.casefold())]
-        if found:
-            event.stop()
-            event.prevent_default()
-            self.picked = found[0]
+        found = next_with(event, self.words, self.picked)
+        if found is not None:
+            self.picked = found
 
     def on_click(self, event: events.Click) -> None:
         """The answer under the pointer; the next one where only one is shown."""
