@@ -34,6 +34,8 @@ def plain(error: Exception, place: Path | str) -> LogbookError | None:
     """An error as one of ours; None when the record at `place` has no part in it."""
     if isinstance(error, LogbookError):
         return error
+    if isinstance(place, str):
+        place = place.rsplit("@", 1)[-1]  # without the password
     if isinstance(error, UnicodeEncodeError) or ("SQLite" in str(error) and isinstance(error, OverflowError)):
         return explain(error, place)
     if _is_of_a_driver(error):

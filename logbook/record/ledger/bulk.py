@@ -136,7 +136,7 @@ def _columns(rows: Rows, found: Sequence[Row]) -> Columns:
     return Columns(
         id=whole(kept["id"]),
         duration_s=whole(kept["duration_s"]),
-        day=whole([date.fromisoformat(day).toordinal() for day in kept["starts_on"]]),
+        day=whole([shapes.day_of(day).toordinal() for day in kept["starts_on"]]),
         depth_m=MILLI.value(real(kept["depth_mm"])),
         water_c=MILLIKELVIN.value(real(kept["water_mk"])),
         from_c=MILLIKELVIN.value(real(kept["from_mk"])),

@@ -140,7 +140,7 @@ def read_records(
                 plans=tuple(plans[key]),
                 changed_on=changed_on,
                 stretches=tuple(shapes.STRETCH.value(s) for s in stretches[key]),
-                last_exposure_on=date.fromisoformat(last_on) if last_on else None,
+                last_exposure_on=shapes.day_of(last_on) if last_on else None,
                 snoozed=snoozed,
                 named=named,
                 clock_right_to=clock_right_to,
@@ -166,7 +166,7 @@ def _by_watch(
 def _dates_of(rows: Rows, table: str, column: str) -> dict[str, date]:
     """Item -> the day that a table has for it."""
     found = rows(f"SELECT item_id, {column} FROM {table}", ())
-    return {item: date.fromisoformat(day) for item, day in found}
+    return {item: shapes.day_of(day) for item, day in found}
 
 
 def _totals(
@@ -192,7 +192,7 @@ def _plans(rows: Rows, watch_id: int | None) -> dict[int, list[Exposure]]:
 def _changed_on(rows: Rows) -> date | None:
     """The day of the newest change by the clock of the machine that made it, in UTC."""
     (newest,) = next(iter(rows("SELECT MAX(done_at) FROM action", ())))
-    return date.fromisoformat(newest[:10]) if newest else None
+    return shapes.day_of(newest[:10]) if newest else None
 
 
 def _raised(rows: Rows, watch_id: int | None) -> dict[int, list[Raised]]:
@@ -217,7 +217,7 @@ def _start(one: Exposure) -> tuple[date, time, int]:
 
 def _clock_right_to(rows: Rows) -> date | None:
     (day,) = next(iter(rows("SELECT clock_right_to FROM meta", ())))
-    return date.fromisoformat(day) if day else None
+    return shapes.day_of(day) if day else None
 
 
 def _events(found: Iterable[Sequence[Any]], seals: Iterable[Seal]) -> list[Event]:

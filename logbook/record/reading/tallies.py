@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import date
 
 from logbook.model.fields import MILLI, MILLIKELVIN, TRILLIONTH
 from logbook.model.practice import Practice
@@ -39,7 +38,7 @@ def read_contacts(rows: Rows, watch_id: int, practice: Practice) -> dict[Positio
         salt = MILLI.value(salinity) / reference if stated else 1.0 if water == "sea" else 0.0
         crown, pushers = place == "crown", place == "pushers"
         by_place[place].append((
-            date.fromisoformat(day).toordinal(), seal, counted, water, 1.0, seconds / 3600, salt, rinsed,
+            shapes.day_of(day).toordinal(), seal, counted, water, 1.0, seconds / 3600, salt, rinsed,
             gauge_pa, MILLIKELVIN.value(from_mk), MILLIKELVIN.value(water_mk), assumed,
             crown * crown_wet + pushers * pusher_wet, crown * crown_under + pushers * pusher_under,
             TRILLIONTH.value(ageing), TRILLIONTH.value(pressure), TRILLIONTH.value(temperature),

@@ -10,6 +10,7 @@ from logbook.model.values import CHANNELS, Position, WatchRecord
 from logbook.model.wear import wet_days
 from logbook.model.wear.wet_days import WetDay, Year
 from logbook.record.reading.rows import Rows
+from logbook.record.schema.shapes import day_of
 
 _TOTAL = " + ".join(f"s.{channel}" for channel in CHANNELS)
 
@@ -51,6 +52,6 @@ def read_wet_days(
         params,
     )
     return [
-        WetDay(date.fromisoformat(day), int(count), int(seconds), TRILLIONTH.value(costs.get(day, 0)))
+        WetDay(day_of(day), int(count), int(seconds), TRILLIONTH.value(costs.get(day, 0)))
         for day, count, seconds in found
     ]

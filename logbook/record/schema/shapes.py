@@ -141,6 +141,14 @@ HOME = Shape("setting", HomeWater, stored_fields(HomeWater), beside=["monthly_c"
 SETTINGS = Shape("setting", Settings, stored_fields(Settings), more=HOME.names, beside=["home"])
 
 
+def day_of(text: Any) -> date:
+    """A day as a column has it; raises Unfit."""
+    try:
+        return date.fromisoformat(text)
+    except (TypeError, ValueError):
+        raise Unfit(f"a date is {text!r}") from None
+
+
 def name_key(name: str) -> str:
     """What makes two nicknames the same: composed, without case."""
     return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
@@ -163,7 +171,7 @@ def event_columns(event: Event) -> Columns:
 def event_of(row: Sequence[Any], seals: Sequence[Seal] = ()) -> Event:
     """The event, with the seals that it brought in the order in which they were given."""
     first, last = row[-2:]
-    span = (date.fromisoformat(first), date.fromisoformat(last)) if first and last else None
+    span = (day_of(first), day_of(last)) if first and last else None
     return EVENT.value(row, span=span, seals=tuple((s.position, s.material) for s in seals))
 
 
