@@ -33,9 +33,9 @@ from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Settings, Watch
 from logbook.record.file.practice_file import load_practice
 from logbook.record.file.store import Store
+from logbook.record.record import Book
 from logbook.record.writing import exposures, watches
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.room import WatchRoom
 from logbook.tui.widgets.lines import Lines
 
@@ -167,7 +167,7 @@ def say(words: str) -> None:
 
 async def one_length(path: Path, length: int, keys: int) -> None:
     """Both in turns on a log of this length."""
-    book = Book.at(path, DAY)
+    book = Book(path, DAY)
     ours = LogbookApp(book)
     ours.driver_class = Noting
     task = await running(ours, lambda: bool(ours.query("#watches")))

@@ -25,8 +25,8 @@ from textual.widgets import Input
 
 from logbook.demo import build
 from logbook.record.file.practice_file import load_practice
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 
 ROOT = Path(__file__).parents[1].absolute()
 PICTURES, DRAWINGS = ROOT / "docs" / "pictures", ROOT / "tests" / "tui" / "drawings"
@@ -115,7 +115,7 @@ def _fix_times(record: Path) -> None:
 async def draw(record: Path, keys: Sequence[str]) -> Drawn:
     """The room that the keys lead to; paths that are typed are looked for beside the record."""
     with chdir(record.parent), _surrounding(record.parent):
-        app = LogbookApp(Book.at(record, DAY))
+        app = LogbookApp(Book(record, DAY))
         async with app.run_test(size=PICTURE_SIZE) as pilot:
             await _settled(pilot)
             for key in keys:

@@ -61,6 +61,10 @@ class RecordTrouble(LogbookError):
     exit_code = 4
 
 
+class NoRecord(RecordTrouble):
+    """There is none where one was looked for."""
+
+
 class InUse(RecordTrouble):
     """Another holds the record, as for as long as was waited."""
 

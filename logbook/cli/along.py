@@ -6,13 +6,9 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, BinaryIO
+from typing import BinaryIO
 
-from logbook.model.practice import Practice
-from logbook.record.ledger.backlog import backlog_of
-
-if TYPE_CHECKING:
-    from logbook.record.file.store import Store
+from logbook.record.record import Book
 
 LONG = 5_000_000  # bytes; a shorter file is read before one has looked
 MANY = 500  # exposures; fewer are written before one has looked
@@ -40,22 +36,19 @@ def writing_along(count: int) -> Iterator[Callable[[int, int], None] | None]:
         yield tell
 
 
-def reckon_anew(store: Store, practice: Practice, *, only_much: bool = False) -> None:
+def reckon_anew(book: Book, *, only_much: bool = False) -> None:
     """Makes the ledger anew if it was reckoned with other constants; an interruption leaves it as it was.
 
     `only_much`: a short one is left to what is written next, which makes it anew by the way.
     """
-    from logbook.record.ledger import ledger
-
-    found = backlog_of(store.rows, practice)
+    found = book.backlog()
     if found is None or (only_much and not found.much):
         return
     if found.much and sys.stderr.isatty():
-        words = "{task.completed:,.0f} of {task.total:,.0f} exposures"
-        with progress_line("Reckoning anew", words) as tell:
-            ledger.refresh_all(store, practice, tell)
+        with progress_line("Reckoning anew", "{task.completed:,.0f} of {task.total:,.0f} exposures") as tell:
+            book.reckon_anew(tell)
     else:
-        ledger.refresh_all(store, practice)
+        book.reckon_anew()
 
 
 @contextmanager

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from logbook.cli.book import Book, WritableBook
 from logbook.cli.entries import (
     entry_document,
     exposure_lines,
@@ -28,6 +27,7 @@ from logbook.model.validate.make_event import change_event
 from logbook.model.values import Habit, WatchRecord, WornStretch
 from logbook.record.reading.entries import kind_of
 from logbook.record.reading.glance import read_event, read_exposure
+from logbook.record.record import Book
 from logbook.text.lines import amend_words
 from logbook.text.planned import refuse_past_plan
 
@@ -82,10 +82,10 @@ def _described(book: Book, entry_id: int) -> _Lines:
     return _DESCRIBE[kind_of(book.rows, entry_id)](book, entry_id)
 
 
-def amended(book: WritableBook, entry_id: int, changes: Changes) -> Described:
+def amended(book: Book, entry_id: int, changes: Changes) -> Described:
     """Writes the changes and hands back the entry as it is now."""
     _AMEND[kind_of(book.rows, entry_id)](book, entry_id, changes)
-    return describe(book.again(), entry_id)
+    return describe(book, entry_id)
 
 
 def _describe_exposure(book: Book, entry_id: int) -> _Lines:
@@ -113,19 +113,18 @@ def _describe_stretch(book: Book, entry_id: int) -> _Lines:
 
 
 def _habit(book: Book, entry_id: int) -> tuple[WatchRecord, Habit]:
-    return next((r, h) for r in book.records for h in r.habits if h.id == entry_id)
+    return next((r, h) for r in book.all_records() for h in r.habits if h.id == entry_id)
 
 
 def _stretch(book: Book, entry_id: int) -> tuple[WatchRecord, WornStretch]:
-    return next((r, s) for r in book.records for s in r.stretches if s.id == entry_id)
+    return next((r, s) for r in book.all_records() for s in r.stretches if s.id == entry_id)
 
 
 def _record_of(book: Book, watch_id: int | None) -> WatchRecord:
-    return next(r for r in book.records if r.watch.id == watch_id)
+    return next(r for r in book.all_records() if r.watch.id == watch_id)
 
 
-def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.record.writing import exposures
+def _amend_exposure(book: Book, entry_id: int, changes: Changes) -> None:
 
     before = read_exposure(book.rows, entry_id)
     after = amend_words(
@@ -137,7 +136,7 @@ def _amend_exposure(book: WritableBook, entry_id: int, changes: Changes) -> None
         watch=_record_of(book, before.watch_id).watch,
     )
     refuse_past_plan(after, book.today, "WORDS")
-    exposures.amend(book.store, after, book.practice)
+    book.amend(after)
 
 
 def _exposure_words(changes: Changes, book: Book) -> str:
@@ -156,8 +155,7 @@ def _exposure_words(changes: Changes, book: Book) -> str:
     return f"{words}{mark}{note}"
 
 
-def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.record.writing import events
+def _amend_event(book: Book, entry_id: int, changes: Changes) -> None:
 
     changes.only("an event", "options")
     before = read_event(book.rows, entry_id)
@@ -166,11 +164,10 @@ def _amend_event(book: WritableBook, entry_id: int, changes: Changes) -> None:
     if changes.seals:
         fields["seals"] = new_gaskets(record, changes.seals, every=False)
     after = change_event(before, record.watch, book.today, book.practice, **fields)
-    events.amend(book.store, after, book.practice)
+    book.amend(after)
 
 
-def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.record.writing import wearing
+def _amend_habit(book: Book, entry_id: int, changes: Changes) -> None:
 
     changes.only("a habit", "words", "--per", "--from", "--to")
     record, habit = _habit(book, entry_id)
@@ -190,11 +187,10 @@ def _amend_habit(book: WritableBook, entry_id: int, changes: Changes) -> None:
         habit = replace(habit, from_on=book.day(changes.since, "--from"))
     if changes.until is not None:
         habit = replace(habit, to_on=book.day(changes.until, "--to", ahead=True))
-    wearing.amend_habit(book.store, check_habit(habit, record.watch, book.today), book.practice)
+    book.amend(check_habit(habit, record.watch, book.today))
 
 
-def _amend_stretch(book: WritableBook, entry_id: int, changes: Changes) -> None:
-    from logbook.record.writing import wearing
+def _amend_stretch(book: Book, entry_id: int, changes: Changes) -> None:
 
     changes.only("a worn stretch", "--from", "--to", "--hours")
     record, stretch = _stretch(book, entry_id)
@@ -204,7 +200,7 @@ def _amend_stretch(book: WritableBook, entry_id: int, changes: Changes) -> None:
         stretch = replace(stretch, to_on=book.day(changes.until, "--to"))
     if changes.hours is not None:
         stretch = replace(stretch, hours=hours_of(changes.hours, "--hours"))
-    wearing.amend_stretch(book.store, check_stretch(stretch, record.watch, book.today), book.practice)
+    book.amend(check_stretch(stretch, record.watch, book.today))
 
 
 _DESCRIBE: dict[str, Callable[[Book, int], _Lines]] = {
@@ -213,7 +209,7 @@ _DESCRIBE: dict[str, Callable[[Book, int], _Lines]] = {
     "habit": _describe_habit,
     "worn_stretch": _describe_stretch,
 }
-_AMEND: dict[str, Callable[[WritableBook, int, Changes], None]] = {
+_AMEND: dict[str, Callable[[Book, int, Changes], None]] = {
     "exposure": _amend_exposure,
     "event": _amend_event,
     "habit": _amend_habit,

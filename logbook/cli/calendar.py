@@ -9,10 +9,10 @@ from typing import Annotated, Any
 import typer
 
 from logbook.cli.asked import Asked
-from logbook.cli.book import iso, writing
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.output import answer
+from logbook.cli.opening import writing
+from logbook.cli.output import answer, iso
 from logbook.model.due.calendar_plan import Changes, Entry, changes_between
 from logbook.record.file.writing_files import in_a_folder
 from logbook.reminders.calendar import calendar_bytes, target_of, write_calendar
@@ -37,7 +37,7 @@ def calendar(
     target = target_of(in_a_folder(path))
     with (
         writing(asked) as book,
-        following(book.store, book.services, _moment(asked), book.today) as (before, after),
+        following(book.store, book.services(), _moment(asked), book.today) as (before, after),
     ):
         write_calendar(target, calendar_bytes(after))
     changes = changes_between(before, after)

@@ -9,17 +9,18 @@ from typing import Annotated, Any
 import typer
 
 from logbook.caution import TESTS_SAY_LITTLE
-from logbook.cli.book import Book, iso, reading
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.opening import reading
 from logbook.cli.options.event import bar_pa
-from logbook.cli.output import answer, wrapped
+from logbook.cli.output import answer, iso, wrapped
 from logbook.errors import BadInput
 from logbook.model.judge import facts, proofs, standing
 from logbook.model.predict.chance import Chance, basis_words
 from logbook.model.shown import show_pressure
 from logbook.model.text import printable
 from logbook.model.values import WatchRecord
+from logbook.record.record import Book
 
 
 def add_to(app: Commands) -> None:
@@ -66,7 +67,7 @@ def _pressure_pa(text: str) -> float:
 
 
 def _tell(book: Book, record: WatchRecord, to_pa: float | None) -> Told:
-    on, foresight = book.today, book.foresight
+    on, foresight = book.today, book.read_foresight()
     known, wears = facts.gather(record, on, book.practice), standing.wear_of(record, book.practice, on)
     score, _ = standing.score_of(record, known, wears)
     needed_pa = proofs.pass_needed_by_use_pa(record.watch, book.practice)

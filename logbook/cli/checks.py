@@ -8,8 +8,9 @@ from typing import Annotated
 
 import typer
 
-from logbook.cli.book import Book, reading, several
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.inputs import several
+from logbook.cli.opening import reading
 from logbook.cli.options.plan import PlanOptions
 from logbook.cli.output import answer
 from logbook.cli.verdicts import Shown, verdict_units
@@ -17,6 +18,7 @@ from logbook.errors import BadInput
 from logbook.model.judge.check import Verdict, check_any
 from logbook.model.ranges import one_of
 from logbook.model.values import Exposure, Units, WatchRecord
+from logbook.record.record import Book
 
 _CODES = {"think twice": 5, "keep it dry": 6, None: 6}  # a retired watch has no verdict
 
@@ -85,6 +87,5 @@ def _is_open(text: str, where: str) -> bool:
 def _judged(book: Book, record: WatchRecord | None, plan: Exposure, units: Units) -> list[Verdict]:
     from logbook.model.judge.check import check
 
-    if record is None:
-        return check_any(book.shelf, plan, book.practice, book.today, book.foresight, book.bands, units)
-    return [check(record, plan, book.practice, book.today, book.foresight, book.bands, units)]
+    given = (plan, book.practice, book.today, book.foresight(), book.band_maker(), units)
+    return check_any(book.shelf(), *given) if record is None else [check(record, *given)]

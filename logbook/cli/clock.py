@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from logbook.cli.book import Book, iso
-from logbook.cli.output import wrapped
+from logbook.cli.output import iso, wrapped
 from logbook.model.judge.rules import CLOCK_REMEDY, clock_words
+from logbook.record.record import Book
 
 
 def clock_document(book: Book) -> dict[str, Any]:
     """The key that says it in JSON, null where the clock is not behind."""
-    return {"clock_behind_by": iso(book.clock_behind_by)}
+    return {"clock_behind_by": iso(book.clock_behind_by())}
 
 
 def clock_line(book: Book) -> str:
     """The line that says it, empty where the clock is not behind."""
-    ahead = book.clock_behind_by
+    ahead = book.clock_behind_by()
     return "" if ahead is None else wrapped(f"{clock_words(ahead)}; {CLOCK_REMEDY}.")
 
 

@@ -9,10 +9,10 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book, writing
 from logbook.cli.command import asked_of
 from logbook.cli.done_work import NOTHING_SAID, Work, refuse_for_several, settled
 from logbook.cli.entries import entry_document
+from logbook.cli.opening import writing
 from logbook.cli.options.event import Tested, Told
 from logbook.cli.output import answer
 from logbook.cli.workshop import event_line, taken_before_line
@@ -24,6 +24,7 @@ from logbook.model.validate.make_event import make_event
 from logbook.model.values import Event, EventKind, WatchRecord
 from logbook.model.wear.charge import current_seals
 from logbook.record.reading.glance import read_event
+from logbook.record.record import Book
 from logbook.text.names import folded
 
 TEST_OPTIONS = (
@@ -83,7 +84,6 @@ def done(
     A watch stands for its whole service: all that is due on it within half a year. While something stands, or
     a test is all that asks, only the test is taken to be done, and what you say of the rest.
     """
-    from logbook.record.writing import events
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -99,7 +99,7 @@ def done(
             for one in found
         ]
         made = list(_events(book, found, told))
-        ids = events.add(book.store, [event for event, _ in made], book.practice)
+        ids = book.add_events([event for event, _ in made])
         kept = [(read_event(book.rows, key), record) for key, (_, record) in zip(ids, made, strict=True)]
     lines = []
     for event, record in kept:
@@ -113,7 +113,7 @@ def chosen(book: Book, wanted: Sequence[str]) -> list[Chosen]:
 
     What is named twice counts once, as the task by itself where it was named so.
     """
-    services = [(record, service) for record in book.shelf for service in book.services_of(record)]
+    services = [(record, service) for record in book.shelf() for service in book.services_of(record)]
     found = [_find(book, text, services) for text in wanted]
     found.sort(key=lambda one: one.service is not None)
     seen: set[str] = set()
@@ -129,7 +129,7 @@ def _find(book: Book, text: str, services: Sequence[tuple[WatchRecord, Service]]
         for item in service.items:
             known |= dict.fromkeys((item.id, *item.formerly), Chosen(record, (item,)))
         known[service.id] = Chosen(record, service.items, service)
-    named = [record for record in book.shelf if text and folded(record.watch.name) == folded(text)]
+    named = [record for record in book.shelf() if text and folded(record.watch.name) == folded(text)]
     if named:
         return _service_of(named[0], services)
     if text in known:

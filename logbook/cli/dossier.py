@@ -7,9 +7,9 @@ from typing import Annotated
 
 import typer
 
-from logbook.cli.book import reading
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.opening import reading
 from logbook.cli.output import answer
 from logbook.dossier.page import page_of
 from logbook.dossier.render import Format, form_of, render

@@ -7,11 +7,11 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import iso, reading, writing
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.done import chosen, done
-from logbook.cli.output import answer, wrapped
+from logbook.cli.opening import reading, writing
+from logbook.cli.output import answer, iso, wrapped
 from logbook.model.due.services import Service
 from logbook.model.due.snoozing import check_until
 from logbook.model.due.tasks import DueItem
@@ -36,7 +36,7 @@ def due(
     """What is coming up, due or overdue, one line a watch; exits 1 when something comes up, 2 when due."""
     asked = asked_of(ctx)
     with reading(asked) as book:
-        services, clock = book.services, clock_document(book)
+        services, clock = book.services(), clock_document(book)
     items = _by_date(item for service in services for item in service.asking)
     silent = _by_date(item for service in services for item in _silent(service))
     document = {
@@ -128,7 +128,7 @@ def snooze(
         day = check_until(book.day(until, "--until", ahead=True), book.today, "--until")
         (found,) = chosen(book, [item])
         near = [task for task in found.items if task.stage != "later"] or [*found.items]
-        write(book.store, near[0].id, day, [task.id for task in near[1:]])
+        book.do(write, near[0].id, day, [task.id for task in near[1:]])
     what = ", ".join(task.label for task in near)
     sentence = f"Silent until {full_date(day)}: {printable(near[0].watch)}: {what}."
     document = {"id": near[0].id, "ids": [task.id for task in near], "snoozed_until": iso(day)}

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from logbook.cli.book import Book
 from logbook.cli.output import table, wrapped
 from logbook.files.json.writing import entry_object
 from logbook.model.judge.stands_words import at_once
@@ -14,6 +13,7 @@ from logbook.model.text import printable
 from logbook.model.values import CHANNELS, DAY_ORDER, Event, Exposure, Habit, Shares, WornStretch
 from logbook.physics.worked import plain
 from logbook.record.reading.charged import ledger_of
+from logbook.record.record import Book
 from logbook.text import phrases
 from logbook.text.events import order_last, told_words, when_words
 from logbook.text.phrases import full_date, of_hundred, place
@@ -26,7 +26,7 @@ NOTHING_CHARGED = "not charged"
 def took(book: Book, exposure: Exposure) -> dict[str, Shares]:
     """Sealing place -> what the exposure added to the seal that was there; empty where it is not charged."""
     charged = ledger_of(book.rows, exposure.id or 0)
-    return {book.positions[seal_id]: shares for seal_id, shares in charged.items()}
+    return {book.positions()[seal_id]: shares for seal_id, shares in charged.items()}
 
 
 def took_words(shares: dict[str, Shares]) -> str:
@@ -39,12 +39,12 @@ def took_words(shares: dict[str, Shares]) -> str:
 
 def why_not_charged(book: Book, exposure: Exposure) -> str:
     """Why an exposure is on record without costing anything."""
-    watch = next(w for w in book.watches if w.id == exposure.watch_id)
+    watch = next(w for w in book.all_watches() if w.id == exposure.watch_id)
     if exposure.planned:
         return NOT_CHARGED
     if exposure.starts_on < watch.recorded_from:
         return f"{NOTHING_CHARGED}: its water is on record from {watch.recorded_from} only"
-    record = next(r for r in book.records if r.watch.id == exposure.watch_id)
+    record = next(r for r in book.all_records() if r.watch.id == exposure.watch_id)
     if any(seal.fitted_earliest <= exposure.starts_on for seal in record.seals):
         return f"{NOTHING_CHARGED}: its seals may have been fitted after it"
     return f"{NOTHING_CHARGED}: before its seals were fitted"
@@ -73,7 +73,7 @@ def meaning(book: Book, exposure: Exposure) -> list[str]:
     """What a logged exposure means for the next one: above its mark or proof, crown used under water."""
     if exposure.planned:
         return []
-    record = next(r for r in book.records if r.watch.id == exposure.watch_id)
+    record = next(r for r in book.all_records() if r.watch.id == exposure.watch_id)
     found = at_once(record, [exposure], book.practice, book.units)
     passes = [
         e for e in record.events if e.kind == "pressure-test" and e.passed and e.on == exposure.starts_on
@@ -154,7 +154,7 @@ def _cost(book: Book, entry: Exposure | Event) -> str:
 
 def habit_meaning(book: Book, habit: Habit) -> list[str]:
     """What a habit means for the next swim or dive, as of an exposure that was logged."""
-    record = next(r for r in book.records if r.watch.id == habit.watch_id)
+    record = next(r for r in book.all_records() if r.watch.id == habit.watch_id)
     return at_once(record, [habit], book.practice, book.units)
 
 

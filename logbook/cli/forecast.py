@@ -6,10 +6,10 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book, iso, reading
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.output import answer, table, wrapped
+from logbook.cli.opening import reading
+from logbook.cli.output import answer, iso, table, wrapped
 from logbook.errors import BadInput
 from logbook.model.predict.draws import Draws
 from logbook.model.predict.forecast import Forecast, forecast_of
@@ -17,6 +17,7 @@ from logbook.model.predict.levers import Levers, levers_of
 from logbook.model.text import printable
 from logbook.model.values import WatchRecord
 from logbook.model.wear.charge import current_seals
+from logbook.record.record import Book
 from logbook.text import foretold
 from logbook.text.phrases import full_date, place
 

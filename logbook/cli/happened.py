@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from logbook.cli.book import Book, iso
-from logbook.cli.output import table, wrapped
+from logbook.cli.output import iso, table, wrapped
 from logbook.errors import BadInput
 from logbook.model.judge.since import Since, trouble_of
 from logbook.model.values import CHANNELS, Units, WatchRecord
 from logbook.record.reading.happened import read_since
+from logbook.record.record import Book
 from logbook.text import happened, phrases
 from logbook.text.happened import NOT_PROOF
 from logbook.text.phrases import exposure_words

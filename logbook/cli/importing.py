@@ -15,10 +15,10 @@ from typing import Annotated, Any, BinaryIO
 import typer
 
 from logbook.cli.along import reading_along, writing_along
-from logbook.cli.book import WritableBook, iso, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.inputs import LARGEST
-from logbook.cli.output import answer, table, wrapped
+from logbook.cli.opening import writing
+from logbook.cli.output import answer, iso, table, wrapped
 from logbook.errors import BadInput, RecordTrouble
 from logbook.files.dives_in import Taker
 from logbook.files.files_in import FileIn, kind_at, read, refuse_unmeant
@@ -30,6 +30,7 @@ from logbook.model.values import Exposure, Settings, Watch
 from logbook.record.file.places import typed_path
 from logbook.record.file.practice_file import load_practice
 from logbook.record.file.record_file import RecordFile
+from logbook.record.record import Book
 from logbook.text.phrases import exposure_words, not_charged_words, twin_words
 
 TWINS = ("skip", "add")
@@ -133,7 +134,7 @@ def _in_memory(stream: BinaryIO, name: str) -> BinaryIO:
 
 
 @contextmanager
-def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> Iterator[WritableBook]:
+def _record_for(ctx: typer.Context, stream: BinaryIO, name: str, told: Told) -> Iterator[Book]:
     """The record; watches from a file begin one where there is none, once the file is known to be right."""
     asked = asked_of(ctx)
     missing = isinstance(asked.location, Path) and not asked.location.exists()
@@ -159,40 +160,40 @@ def _holds_watches(today: date, stream: BinaryIO, name: str, dates: str) -> bool
         stream.seek(0)
 
 
-def _bring_in(ctx: typer.Context, book: WritableBook, stream: BinaryIO, name: str, told: Told) -> None:
+def _bring_in(ctx: typer.Context, book: Book, stream: BinaryIO, name: str, told: Told) -> None:
     zone = book.settings.zone if told.zone is None else checked_zone(told.zone)
     taker = Taker(book.practice, book.settings, book.today, zone, told.rinsed)
     worn = None if told.watch is None else book.find(told.watch, "--watch").watch
     with reading_along(stream, name) as tell:
-        file = read(stream, name, taker, book.watches, worn=worn, dates=told.dates or "iso", tell=tell)
+        file = read(stream, name, taker, book.all_watches(), worn=worn, dates=told.dates or "iso", tell=tell)
     if file.record is not None:
         _record(ctx, book, file.record, told.dry_run)
     else:
-        inbox = Inbox.of(file, taker, book.rows, book.watches, worn or _only_watch(book, file))
+        inbox = Inbox.of(file, taker, book.rows, book.all_watches(), worn or _only_watch(book, file))
         if told.twins == "add":
             inbox.want_all_alike()
         _exposures(ctx, book, inbox, told)
 
 
-def _only_watch(book: WritableBook, file: FileIn) -> Watch | None:
+def _only_watch(book: Book, file: FileIn) -> Watch | None:
     """The watch of dives, which never name theirs; None for a file that does."""
     if file.dives is None:
         return None
-    on_shelf = [record.watch for record in book.shelf]
+    on_shelf = [record.watch for record in book.shelf()]
     if len(on_shelf) == 1:
         return on_shelf[0]
     raise BadInput(f"Which watch was worn? {file.name} does not say it: give --watch NAME.", where="--watch")
 
 
-def _exposures(ctx: typer.Context, book: WritableBook, inbox: Inbox, told: Told) -> None:
+def _exposures(ctx: typer.Context, book: Book, inbox: Inbox, told: Told) -> None:
     """Writes what comes in and tells everything about the file."""
     if inbox.open_questions and told.twins is None and not told.dry_run:
         raise BadInput(_question(inbox.open_questions, inbox.name), where=inbox.open_questions[0].place)
     ids: list[int] = []
     if not told.dry_run:
         with writing_along(len(inbox.coming)) as progress:
-            ids = inbox.write(book.store, book.practice, progress)
-    meant = inbox.meaning(ids, book.again().records, book.practice, book.units) if ids else []
+            ids = book.do(inbox.write, book.practice, progress)
+    meant = inbox.meaning(ids, book.all_records(), book.practice, book.units) if ids else []
     document = _document(inbox, ids, told.dry_run) | {"meaning": meant}
     said = _words(book, inbox, ids, told.dry_run)
     answer(asked_of(ctx), document, lambda: "\n".join((said, *_meant(meant))), caution=bool(meant))
@@ -257,7 +258,7 @@ def _arrival(item: Item) -> dict[str, Any]:
     }
 
 
-def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> str:
+def _words(book: Book, inbox: Inbox, ids: list[int], dry_run: bool) -> str:
     listed = [item for item in inbox.items if item.incoming is not None and item.state is not None]
     if len(listed) > MOST_LISTED:
         listed = [item for item in listed if item.state != "new"][:MOST_LISTED]
@@ -273,7 +274,7 @@ def _words(book: WritableBook, inbox: Inbox, ids: list[int], dry_run: bool) -> s
     return "\n".join(lines)
 
 
-def _row(book: WritableBook, item: Item) -> tuple[str, ...]:
+def _row(book: Book, item: Item) -> tuple[str, ...]:
     if item.incoming is None or item.arrival is None or item.state is None:
         return ()
     exposure, twin = item.incoming.exposure, item.arrival.twin
@@ -302,14 +303,14 @@ def _sum(inbox: Inbox, ids: list[int], dry_run: bool) -> str:
     return text
 
 
-def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: bool) -> None:
+def _record(ctx: typer.Context, book: Book, file: RecordFile, dry_run: bool) -> None:
     """Watches of a table, or a whole record: what is not here yet."""
     from logbook.files.merging import counts, merged_words
     from logbook.record.writing import merge
 
-    before = book.records
-    merged = (merge.look if dry_run else merge.bring_in)(book.store, file, book.practice)
-    meant = [] if dry_run else now_standing(before, book.again().records, book.practice, book.units)
+    before = book.all_records()
+    merged = book.do(merge.look if dry_run else merge.bring_in, file, book.practice)
+    meant = [] if dry_run else now_standing(before, book.all_records(), book.practice, book.units)
     document = {"file": file.name, "dry_run": dry_run, **counts(merged), "meaning": meant}
     said = wrapped(merged_words(merged, dry_run=dry_run))
     answer(asked_of(ctx), document, lambda: "\n".join((said, *_meant(meant))), caution=bool(meant))
@@ -317,7 +318,6 @@ def _record(ctx: typer.Context, book: WritableBook, file: RecordFile, dry_run: b
 
 def _undo(ctx: typer.Context) -> None:
     from logbook.record.writing.undo import recent
-    from logbook.record.writing.undo import undo as take_back
 
     with writing(asked_of(ctx)) as book:
         labels = recent(book.store, None)
@@ -330,5 +330,5 @@ def _undo(ctx: typer.Context) -> None:
                 f"After that import came {after} other change{'s' if after > 1 else ''}, the last of them "
                 f"'{last}': `logbook undo` takes {'them' if after > 1 else 'it'} back first.", where="--undo",
             )  # fmt: skip
-        label = take_back(book.store, book.practice)
+        label = book.undo()
     answer(asked_of(ctx), {"undone": label}, lambda: f"Undone: {printable(label)}.")

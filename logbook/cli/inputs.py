@@ -1,8 +1,9 @@
-"""Text from a file or from standard input."""
+"""What was typed: text from a file or from standard input, words that the shell parted."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from logbook.errors import BadInput, RecordTrouble
@@ -29,3 +30,14 @@ def text_of(file: str) -> str:
 def _start_of(path: Path) -> bytes:
     with path.open("rb") as stream:
         return stream.read(LARGEST + 1)
+
+
+def several(words: Sequence[str]) -> str:
+    """Words that the shell parted, as the one line that they were."""
+    return " ".join(words)
+
+
+def with_words(line: str, words: str) -> str:
+    """The line with more words, put before its note."""
+    entry, mark, note = line.partition(" -- ")
+    return f"{entry} {words}{mark}{note}"

@@ -7,10 +7,11 @@ from typing import Annotated, Any
 import typer
 
 from logbook.cli.amending import Changes, amended, named
-from logbook.cli.book import Book, reading, several, writing
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import entries_table, entry_document, exposure_document, habit_line, stretch_line
+from logbook.cli.inputs import several
+from logbook.cli.opening import reading, writing
 from logbook.cli.options.event import Seals, Told, whole_of
 from logbook.cli.output import answer
 from logbook.errors import BadInput
@@ -19,6 +20,7 @@ from logbook.model.text import printable
 from logbook.model.values import Exposure
 from logbook.record.reading.entries import last_entry_id
 from logbook.record.reading.glance import read_log
+from logbook.record.record import Book
 
 LISTED = "20"
 
@@ -42,7 +44,7 @@ def log(
     with reading(asked) as book:
         record = None if watch is None else book.find(watch)
         entries = read_log(book.rows, record.watch.id if record else None, limit=count or None)
-        records = [record] if record else book.records
+        records = [record] if record else book.all_records()
         habits = _newest([h for r in records for h in r.habits], count)
         worn = _newest([s for r in records for s in r.stretches], count)
         document = {
@@ -122,11 +124,10 @@ def strike(
     entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
 ) -> None:
     """Removes an entry: an exposure, an event, a habit or a worn stretch. Undo brings it back."""
-    from logbook.record.writing.strike import strike as remove
 
     asked = asked_of(ctx)
     with writing(asked) as book:
         entry_id = _entry_id(book, entry)
         document, text = named(book, entry_id)
-        remove(book.store, entry_id, book.practice)
+        book.strike(entry_id)
     answer(asked, {"struck": document}, lambda: f"Struck: {text}", caution=True)

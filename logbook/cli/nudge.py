@@ -12,10 +12,10 @@ from typing import Annotated, Any
 import typer
 
 from logbook.cli.asked import Asked
-from logbook.cli.book import writing
 from logbook.cli.clock import clock_document, clock_line
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.due import item_document
+from logbook.cli.opening import writing
 from logbook.cli.output import answer, wrapped, write
 from logbook.errors import BadInput, LogbookError, RecordTrouble, Refused
 from logbook.model.ranges import one_of
@@ -53,7 +53,7 @@ def now(ctx: typer.Context) -> None:
     asked = asked_of(ctx)
     asked.refuse_ahead()
     with writing(asked) as book:
-        found = tell_new(book.store, book.services, book.today)
+        found = tell_new(book.store, book.services(), book.today)
     document = {
         "told": [item_document(item) for service in found.services for item in service.asking],
         "services": [service_document(service) for service in found.services],

@@ -7,6 +7,7 @@ import os
 import sys
 import textwrap
 from collections.abc import Callable, Iterable, Sequence
+from datetime import date
 from typing import Any, TextIO
 
 from logbook.caution import CAUTION
@@ -54,6 +55,16 @@ def tame(text: str) -> str:
     return "\n".join(
         line if line.isascii() and line.isprintable() else printable(line) for line in text.split("\n")
     )
+
+
+def bars(pressure_pa: float | None) -> float | None:
+    """A pressure in bar for JSON."""
+    return None if pressure_pa is None else round(pressure_pa / 1e5, 6)
+
+
+def iso(day: date | None) -> str | None:
+    """A date for JSON."""
+    return None if day is None else day.isoformat()
 
 
 def caution_text() -> str:

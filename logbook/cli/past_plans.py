@@ -8,12 +8,11 @@ from datetime import date, timedelta
 
 from logbook.cli import asking
 from logbook.cli.asked import Asked
-from logbook.cli.book import WritableBook
 from logbook.errors import Refused
 from logbook.model.text import full_date, printable
 from logbook.model.values import Exposure
 from logbook.record.reading import glance
-from logbook.text.lines import as_it_happened
+from logbook.record.record import Book
 from logbook.text.phrases import span_words
 from logbook.text.planned import past_plans, plan_words
 
@@ -26,23 +25,11 @@ class Settled:
     struck: list[int] = field(default_factory=list)
 
 
-def charge(book: WritableBook, plan: Exposure, day: date) -> tuple[int, Exposure | None]:
-    """The plan happened on a day: its id as charged, and of a trip what stays planned."""
-    from logbook.record.writing import exposures
-
-    watch = next(w for w in book.watches if w.id == plan.watch_id)
-    happened, rest = as_it_happened(
-        plan, day, practice=book.practice, settings=book.settings, today=book.today, watch=watch
-    )
-    return exposures.confirm_plan(book.store, plan.id or 0, happened, book.practice, rest), rest
-
-
-def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settled:
+def settle(book: Book, asked: Asked, watch_ids: Sequence[int]) -> Settled:
     """Asks of every plan of these watches whose days are past whether it happened, then writes the answers.
 
     Raises Refused where there is such a plan and nobody to ask; nothing is written before the last answer.
     """
-    from logbook.record.writing import strike
 
     plans = [p for p in glance.read_exposures(book.rows, planned=True) if p.watch_id in watch_ids]
     past = past_plans(plans, book.today)
@@ -54,16 +41,16 @@ def settle(book: WritableBook, asked: Asked, watch_ids: Sequence[int]) -> Settle
         left: Exposure | None = plan
         for day in days:
             if left is not None:
-                charged, left = charge(book, left, day)
+                charged, left = book.charge_plan(left, day)
                 left = None if left is None else glance.read_exposure(book.rows, left.id or 0)
-                settled.charged.append(charged)
+                settled.charged.append(charged.id or 0)
         if left is not None:
-            strike.strike(book.store, left.id or 0, book.practice)
+            book.strike(left.id or 0)
             settled.struck.append(left.id or 0)
     return settled
 
 
-def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
+def _open(book: Book, past: Sequence[Exposure]) -> Refused:
     plan = past[0]
     days, name = span_words(plan.starts_on, plan.planned_to), printable(book.name_of(plan.watch_id))
     more = f", as {len(past) - 1} more" if len(past) > 1 else ""
@@ -74,7 +61,7 @@ def _open(book: WritableBook, past: Sequence[Exposure]) -> Refused:
     )
 
 
-def _days_of(book: WritableBook, plan: Exposure) -> list[date]:
+def _days_of(book: Book, plan: Exposure) -> list[date]:
     """On which of its days a plan happened, as the person says."""
     words = plan_words(plan, book.name_of(plan.watch_id), book.units)
     if plan.last_day == plan.starts_on:

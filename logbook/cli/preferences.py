@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from logbook.cli.book import Book, reading, writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.opening import reading, writing
 from logbook.cli.options.event import number_of
 from logbook.cli.output import answer, pairs
 from logbook.errors import BadInput, LogbookError
@@ -18,6 +18,7 @@ from logbook.model.values import Settings, Units
 from logbook.physics.worked import plain
 from logbook.record.file import looks_file
 from logbook.record.file.places import looks_path
+from logbook.record.record import Book
 from logbook.text.quantities import parse_length_m, parse_temperature_c, show_depth, show_temp
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -76,7 +77,7 @@ def settings(
 
         with writing(asked, create=True) as book:
             found = _changed(book, *told)
-            write(book.store, found)
+            book.do(write, found)
         if theme is not None:
             looks_file.keep_theme(theme)
     look, trouble = _look()

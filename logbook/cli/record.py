@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from logbook.cli.asked import Asked
-from logbook.cli.book import iso, reading, writing
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.failures import UsageMistake
-from logbook.cli.output import answer, tame, wrapped
+from logbook.cli.opening import reading, writing
+from logbook.cli.output import answer, iso, tame, wrapped
 from logbook.errors import LogbookError, Refused
 from logbook.files.csv.writing import KINDS, write_table
 from logbook.files.json.writing import record_document

@@ -8,9 +8,9 @@ import typer
 
 from logbook.caution import TESTS_SAY_LITTLE
 from logbook.cli import happened
-from logbook.cli.book import iso, reading
 from logbook.cli.command import Commands, asked_of
-from logbook.cli.output import answer, table, wrapped
+from logbook.cli.opening import reading
+from logbook.cli.output import answer, iso, table, wrapped
 from logbook.model.judge.rules import Reason
 from logbook.model.judge.standing import Standing
 from logbook.model.predict.bands import Band
@@ -47,7 +47,7 @@ def score(
         record = book.find(watch)
         told = happened.wanted(book, record, since)
         found = happened.what_happened(book, record, since) if told else None
-        standing, units = book.standing(record), book.units
+        standing, units = book.foretold(record), book.units
     whole = document(standing)
     if told:
         whole["since"] = None if found is None else happened.document(found, units)

@@ -10,10 +10,10 @@ from typing import Annotated, Any
 import typer
 
 from logbook.caution import CAUTION
-from logbook.cli.book import bars, iso, reading
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.failures import UsageMistake
-from logbook.cli.output import answer, table, wrapped, write
+from logbook.cli.opening import reading
+from logbook.cli.output import answer, bars, iso, table, wrapped, write
 from logbook.files.csv.guard import FORMULA_STARTS, GUARD
 from logbook.model.judge.standing import Standing
 from logbook.model.marks import mark_words
@@ -42,7 +42,7 @@ def shelf(
         raise UsageMistake("--csv and --json are two answers; choose one.", where="--csv")
     with reading(asked) as book:
         found = [
-            book.standing(r, near=True) for r in book.shelf if group is None or _same(r.watch.group, group)
+            book.foretold(r, near=True) for r in book.shelf() if group is None or _same(r.watch.group, group)
         ]
         documents = [_document(standing) for standing in found]
         if as_csv:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from logbook.cli.book import writing
 from logbook.cli.command import Commands, asked_of
+from logbook.cli.opening import writing
 from logbook.cli.output import answer, wrapped
 from logbook.model.text import printable
 
@@ -30,7 +30,6 @@ def undo(
 ) -> None:
     """Takes the last change back and says what it was; every change and every import is one step."""
     from logbook.record.writing.undo import counts, steps
-    from logbook.record.writing.undo import undo as take_back
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -45,17 +44,16 @@ def undo(
             }
             answer(asked, document, lambda: _text(back, to_undo, forward, to_redo))
             return
-        label = take_back(book.store, book.practice)
+        label = book.undo()
     answer(asked, {"undone": label}, lambda: f"Undone: {printable(label)}. `logbook redo` does it again.")
 
 
 def redo(ctx: typer.Context) -> None:
     """Does again what undo took back last; a new change ends what could be done again."""
-    from logbook.record.writing.undo import redo as again
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        label = again(book.store, book.practice)
+        label = book.redo()
     answer(asked, {"redone": label}, lambda: f"Done again: {printable(label)}.")
 
 

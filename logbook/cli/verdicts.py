@@ -8,8 +8,7 @@ from typing import Any
 
 from logbook.caution import LIFE_SUPPORT, TESTS_SAY_LITTLE
 from logbook.cli.asked import Asked
-from logbook.cli.book import Book, iso
-from logbook.cli.output import table, wrapped
+from logbook.cli.output import iso, table, wrapped
 from logbook.cli.score import stop_document
 from logbook.model.judge.check import Verdict
 from logbook.model.marks import DIVING, class_of
@@ -18,6 +17,7 @@ from logbook.model.ranges import in_range
 from logbook.model.text import printable
 from logbook.model.values import Exposure, Units
 from logbook.physics.air import ambient_pa
+from logbook.record.record import Book
 from logbook.text.phrases import full_date
 from logbook.text.quantities import parse_length_m, show_depth, show_minutes, show_pressure, show_temp
 

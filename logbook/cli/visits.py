@@ -9,11 +9,11 @@ from typing import Any
 
 import typer
 
-from logbook.cli.book import iso, reading
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.due import item_document
-from logbook.cli.output import answer, wrapped
+from logbook.cli.opening import reading
+from logbook.cli.output import answer, iso, wrapped
 from logbook.model.due.services import TEST
 from logbook.model.due.visits import Visit, horizon, plan_visits, trips_of
 from logbook.model.text import printable
@@ -30,8 +30,8 @@ def visits(ctx: typer.Context) -> None:
     """The fewest workshop visits for all watches, and what is done for which watch on each."""
     asked = asked_of(ctx)
     with reading(asked) as book:
-        services, today = book.services, book.today
-        trips = trips_of(read_exposures(book.rows, planned=True), book.watches, today)
+        services, today = book.services(), book.today
+        trips = trips_of(read_exposures(book.rows, planned=True), book.all_watches(), today)
     plan, last = plan_visits(services, today, trips), horizon(today)
     later = sum(len(service.items) for service in services) - sum(len(visit.items) for visit in plan)
     document = {"visits": [_document(visit) for visit in plan], "up_to": iso(last), "later": later}

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from logbook.cli.book import Book, iso
 from logbook.cli.entries import entries_table, entry_document
-from logbook.cli.output import pairs, wrapped
+from logbook.cli.output import iso, pairs, wrapped
 from logbook.cli.score import document, fitted_words, score_text
 from logbook.files.json.writing import watch_object
 from logbook.model.due.services import in_order
@@ -17,6 +16,7 @@ from logbook.model.values import Watch, WatchRecord
 from logbook.model.wear.charge import current_seals
 from logbook.physics.worked import plain
 from logbook.record.reading.glance import read_log
+from logbook.record.record import Book
 from logbook.text.newwatch import use_beyond_mark
 from logbook.text.phrases import full_date, place
 
@@ -55,7 +55,7 @@ def beyond_mark(record: WatchRecord, practice: Practice) -> list[str]:
 
 def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
     """The watch, how it stands, what is next, and its last entries."""
-    standing = book.standing(record)
+    standing = book.foretold(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
     return {
         "watch": watch_document(record),
@@ -70,7 +70,7 @@ def show_document(book: Book, record: WatchRecord) -> dict[str, Any]:
 
 def show_text(book: Book, record: WatchRecord) -> str:
     """The same in plain text."""
-    standing = book.standing(record)
+    standing = book.foretold(record)
     log = read_log(book.rows, record.watch.id, limit=LAST_ENTRIES)
     score = score_text(standing, book.units)
     lines = [printable(record.watch.name), pairs(_facts(record), "  "), "", score, "", "Next:"]

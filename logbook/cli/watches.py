@@ -8,9 +8,9 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book, WritableBook, reading, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import entry_document
+from logbook.cli.opening import reading, writing
 from logbook.cli.options import watch as given
 from logbook.cli.options.event import bar_pa
 from logbook.cli.options.watch import Described
@@ -24,6 +24,7 @@ from logbook.model.ranges import one_of
 from logbook.model.validate.exposure import check_event, check_seal, check_watch
 from logbook.model.values import DAY_ORDER, MEDIA, Event, Seal, Watch, WatchRecord
 from logbook.model.wear.charge import current_seals
+from logbook.record.record import Book
 from logbook.text.spans import parse_span
 
 watch = Commands(name="watch", help="A watch: add it, edit it, show it, retire it.")
@@ -59,9 +60,8 @@ def add(
         tests = _tested(new, tested, tested_bar, tested_medium, book)
         fresh = _fresh_seals(new, seals or "unknown", fitted, seal, book, tests)
         events = [*_opened(new, fitted, seal, book), *tests]
-        from logbook.record.writing import watches
 
-        watch_id = watches.add(book.store, new, fresh, events, book.practice)
+        watch_id = book.add_watch(new, fresh, events)
         _answer(ctx, book, watch_id, "is on the shelf", events=True)
 
 
@@ -155,7 +155,7 @@ def edit(
 
         changed = edited_watch(record, rename, told, interval, book)
         corrected = corrected_seals(record, changed, seals, fitted, seal, book)
-        watches.correct(book.store, record, changed, corrected, book.practice)
+        book.do(watches.correct, record, changed, corrected, book.practice)
         _answer(ctx, book, changed.id or 0, "is as you say now", before=record)
 
 
@@ -183,17 +183,15 @@ def retire(
         record = book.find(name)
         watch_id = record.watch.id or 0
         if back:
-            watches.unretire(book.store, watch_id)
+            book.do(watches.unretire, watch_id)
         else:
-            day = book.day(on, "--on")
-            check_watch(replace(record.watch, retired_on=day), book.practice, book.today)
-            watches.retire(book.store, watch_id, day)
+            book.retire(record.watch, book.day(on, "--on"))
         _answer(ctx, book, watch_id, "is back on the shelf" if back else "is off the shelf")
 
 
 def _answer(
     ctx: typer.Context,
-    book: WritableBook,
+    book: Book,
     watch_id: int,
     what: str,
     *,
@@ -204,7 +202,7 @@ def _answer(
 
     Of a watch that was otherwise `before` also what stands now and did not then.
     """
-    record = next(r for r in book.again().records if r.watch.id == watch_id)
+    record = next(r for r in book.all_records() if r.watch.id == watch_id)
     name = record.watch.name
     brought = record.events if events else ()
     document = {"watch": watch_document(record), "entries": [entry_document(e, name) for e in brought]}

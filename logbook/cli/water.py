@@ -9,21 +9,21 @@ import typer
 
 from logbook.cli import asking
 from logbook.cli.asked import Asked
-from logbook.cli.book import WritableBook, iso, reading, several, with_words, writing
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import exposure_document, exposure_line, logged_document, written_exposures
 from logbook.cli.failures import StoppedError
-from logbook.cli.inputs import text_of
+from logbook.cli.inputs import several, text_of, with_words
+from logbook.cli.opening import reading, writing
 from logbook.cli.options.event import whole_of
-from logbook.cli.output import answer, wrapped
-from logbook.cli.past_plans import charge
+from logbook.cli.output import answer, iso, wrapped
 from logbook.cli.verdicts import Shown, verdict_units
 from logbook.errors import BadInput
 from logbook.model.judge.check import Verdict, check
 from logbook.model.validate.exposure import check_watch
 from logbook.model.values import Exposure, Units, WatchRecord
 from logbook.record.reading.glance import read_exposure, read_exposures
+from logbook.record.record import Book
 from logbook.text.dates import parse_days
 from logbook.text.planned import refuse_past_plan
 from logbook.text.record_start import Early, early
@@ -46,22 +46,20 @@ def wet(
     ],
 ) -> None:
     """Logs contacts with water from one-line entries, all or nothing, and says what each cost."""
-    from logbook.record.writing import exposures
 
     asked = asked_of(ctx)
     told = _lines(lines)
     with writing(asked) as book:
         items = [_entry(book, line, n if len(told) > 1 else None) for n, line in enumerate(told, 1)]
-        ids = exposures.add(book.store, items, book.practice)
-        early = ask_about_start(book.again(), asked, items)
-        again = book.again()
+        ids = book.log(items)
+        early = ask_about_start(book, asked, items)
         kept = written_exposures(items, ids)
-        document: dict[str, Any] = {"entries": [logged_document(again, e) for e in kept]}
-        document |= clock_document(again)
+        document: dict[str, Any] = {"entries": [logged_document(book, e) for e in kept]}
+        document |= clock_document(book)
         if early:
             document["not_charged"] = [each.document() for each in early]
-        lines = [exposure_line(again, e) for e in kept] + [wrapped(each.sentence()) for each in early]
-        text = with_clock("\n".join(lines), again)
+        lines = [exposure_line(book, e) for e in kept] + [wrapped(each.sentence()) for each in early]
+        text = with_clock("\n".join(lines), book)
     answer(asked, document, lambda: text, caution=True)
 
 
@@ -76,7 +74,7 @@ def _lines(words: Sequence[str]) -> list[str]:
     return found
 
 
-def _entry(book: WritableBook, line: str, number: int | None) -> Exposure:
+def _entry(book: Book, line: str, number: int | None) -> Exposure:
     """The exposure of a line; an error says which of several lines it is about."""
     try:
         return book.entry(line, with_name=True)
@@ -126,9 +124,7 @@ def plan(
         _write_plan(ctx, book, record, _planned(book, record, several(words), since, until))
 
 
-def _planned(
-    book: WritableBook, record: WatchRecord, line: str, since: str | None, until: str | None
-) -> Exposure:
+def _planned(book: Book, record: WatchRecord, line: str, since: str | None, until: str | None) -> Exposure:
     """The planned exposure, its days from the options where they are given."""
     if since is not None or until is not None:
         days = f"on {_days(book, since, until)}"
@@ -140,7 +136,7 @@ def _planned(
     return item
 
 
-def _days(book: WritableBook, since: str | None, until: str | None) -> str:
+def _days(book: Book, since: str | None, until: str | None) -> str:
     """A day, or the first and the last of a trip, as a line has them."""
     if until is None:
         return f"{book.day(since or 'today', '--from', ahead=True)}"
@@ -148,21 +144,19 @@ def _days(book: WritableBook, since: str | None, until: str | None) -> str:
     return f"{first}..{last}"
 
 
-def _write_plan(ctx: typer.Context, book: WritableBook, record: WatchRecord, item: Exposure) -> None:
-    from logbook.record.writing import exposures
+def _write_plan(ctx: typer.Context, book: Book, record: WatchRecord, item: Exposure) -> None:
 
     verdict = _verdict(book, record, item, verdict_units(book, asked_of(ctx)))
-    ids = exposures.add(book.store, [item], book.practice)
-    again = book.again()
+    ids = book.log([item])
     kept = written_exposures([item], ids)[0]
     shown = Shown.of(book, item)
-    document = {"entries": [exposure_document(again, kept)], "check": shown.document(verdict)}
-    text = f"{exposure_line(again, kept)}\n\n{shown.one(verdict)}"
+    document = {"entries": [exposure_document(book, kept)], "check": shown.document(verdict)}
+    text = f"{exposure_line(book, kept)}\n\n{shown.one(verdict)}"
     answer(asked_of(ctx), document, lambda: text, caution=True)
 
 
-def _verdict(book: WritableBook, record: WatchRecord, item: Exposure, units: Units) -> Verdict:
-    return check(record, item, book.practice, book.today, book.foresight, book.bands, units)
+def _verdict(book: Book, record: WatchRecord, item: Exposure, units: Units) -> Verdict:
+    return check(record, item, book.practice, book.today, book.foresight(), book.band_maker(), units)
 
 
 def _list(ctx: typer.Context, watch: str | None) -> None:
@@ -182,32 +176,31 @@ def _happened(ctx: typer.Context, plan_id: str, since: str | None) -> None:
         plan = read_exposure(book.rows, whole_of(plan_id, "--happened"))
         if not plan.planned:
             raise BadInput(f"Entry {plan.id} is not a plan; it is on record already.", where="--happened")
-        charged, rest = charge(book, plan, plan.starts_on if since is None else book.day(since, "--from"))
-        again = book.again()
-        ids = [charged] if rest is None else [charged, plan.id or 0]
-        kept = [read_exposure(again.rows, id_) for id_ in ids]
-        document = {"entries": [logged_document(again, kept[0])]}
+        charged, rest = book.charge_plan(plan, plan.starts_on if since is None else book.day(since, "--from"))
+        ids = [one.id or 0 for one in (charged, rest) if one is not None]
+        kept = [read_exposure(book.rows, id_) for id_ in ids]
+        document = {"entries": [logged_document(book, kept[0])]}
         if rest is not None:
-            document["plans"] = [exposure_document(again, kept[1])]
-        text = "\n".join(exposure_line(again, e) for e in kept)
+            document["plans"] = [exposure_document(book, kept[1])]
+        text = "\n".join(exposure_line(book, e) for e in kept)
     answer(asked, document, lambda: text, caution=True)
 
 
-def ask_about_start(book: WritableBook, asked: Asked, items: Sequence[Exposure]) -> list[Early]:
+def ask_about_start(book: Book, asked: Asked, items: Sequence[Exposure]) -> list[Early]:
     """Asks of each watch whether its record begins earlier; returns those whose entries stay uncharged.
 
     The entries are kept whatever the answer: where the answers end early, the rest stay as they are.
     """
     from logbook.record.writing import watches
 
-    found = early(items, book.watches)
+    found = early(items, book.all_watches())
     if not asking.can_ask(asked):
         return found
     moved = []
     try:
         for each in found:
             if asking.yes(each.question()):
-                watches.edit(book.store, check_watch(each.moved(), book.practice, book.today), book.practice)
+                book.do(watches.edit, check_watch(each.moved(), book.practice, book.today), book.practice)
                 moved.append(each)
     except StoppedError:
         pass

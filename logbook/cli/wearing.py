@@ -7,12 +7,13 @@ from typing import Annotated
 
 import typer
 
-from logbook.cli.book import Book, iso, several, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import exposure_line, habit_document, habit_line, logged_document, stretch_line
+from logbook.cli.inputs import several
+from logbook.cli.opening import writing
 from logbook.cli.options.event import number_of
 from logbook.cli.options.watch import hours_of
-from logbook.cli.output import answer, wrapped
+from logbook.cli.output import answer, iso, wrapped
 from logbook.cli.past_plans import settle
 from logbook.errors import BadInput
 from logbook.files.json.writing import entry_object
@@ -20,8 +21,8 @@ from logbook.model.ranges import one_of
 from logbook.model.text import listed, printable
 from logbook.model.validate.exposure import check_habit, check_stretch
 from logbook.model.values import Habit, WornStretch
-from logbook.model.wear.worn_day import check_worn_day, sharing_on
 from logbook.record.reading.glance import read_exposure
+from logbook.record.record import Book
 from logbook.text.phrases import full_date
 
 DAYS_A_WEEK = 7
@@ -63,7 +64,7 @@ def habit(
             watch_id=record.watch.id,
         )
         kept = check_habit(made, record.watch, book.today)
-        kept = replace(kept, id=wearing.add_habit(book.store, kept, book.practice))
+        kept = replace(kept, id=book.do(wearing.add_habit, kept, book.practice))
         document = habit_document(book, kept)
         meant: list[str] = document["meaning"]
         lines = [habit_line(book, kept), *(wrapped(line, "", "    ") for line in meant)]
@@ -126,29 +127,24 @@ def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str
             watch_id=record.watch.id,
         )
         kept = check_stretch(made, record.watch, book.today)
-        ids = wearing.add_stretches(book.store, [kept], book.practice)
+        ids = book.do(wearing.add_stretches, [kept], book.practice)
         _answer_stretches(ctx, book, ids)
 
 
 def _wore_on(ctx: typer.Context, names: list[str], on: str) -> None:
     """These watches, that day."""
-    from logbook.record.writing import wearing
 
     with writing(asked_of(ctx)) as book:
         day = book.day(on, "--on")
-        records = {record.watch.id or 0: record for record in (book.find(name) for name in names)}
-        check_worn_day(list(records.values()), day, book.today)
-        sharing = sharing_on(book.records, day, wearing.DAY_WORN_H)
-        ids = wearing.wore(book.store, list(records), day, book.practice, sharing=sharing)
+        ids, sharing = book.wear(list(dict.fromkeys(book.find(name).watch.id or 0 for name in names)), day)
         _answer_stretches(ctx, book, [*ids, *(stretch.id or 0 for stretch in sharing)])
 
 
 def _answer_stretches(ctx: typer.Context, book: Book, ids: list[int]) -> None:
     """The stretches as they were written."""
-    again = replace(book)
-    kept = [s for record in again.records for s in record.stretches if s.id in ids]
-    documents = [{"entry": "worn", **entry_object(s, again.name_of(s.watch_id))} for s in kept]
-    answer(asked_of(ctx), {"entries": documents}, lambda: "\n".join(stretch_line(again, s) for s in kept))
+    kept = [s for record in book.all_records() for s in record.stretches if s.id in ids]
+    documents = [{"entry": "worn", **entry_object(s, book.name_of(s.watch_id))} for s in kept]
+    answer(asked_of(ctx), {"entries": documents}, lambda: "\n".join(stretch_line(book, s) for s in kept))
 
 
 def nothing_else(
@@ -163,16 +159,16 @@ def nothing_else(
 
     asked = asked_of(ctx)
     with writing(asked) as book:
-        records = [book.find(name) for name in names] if names else book.shelf
+        records = [book.find(name) for name in names] if names else book.shelf()
         if not records:
             raise BadInput("There is no watch on the shelf to say that of.", where="WATCH")
         chosen = list(dict.fromkeys(record.watch.id or 0 for record in records))
         settled = settle(book, asked, chosen)
-        wearing.confirm(book.store, chosen, book.today)
-        day, again = book.today, book.again()
-        kept = [read_exposure(again.rows, id_) for id_ in settled.charged]
-        entries = [logged_document(again, e) for e in kept]
-        lines = [exposure_line(again, e) for e in kept]
+        book.do(wearing.confirm, chosen, book.today)
+        day = book.today
+        kept = [read_exposure(book.rows, id_) for id_ in settled.charged]
+        entries = [logged_document(book, e) for e in kept]
+        lines = [exposure_line(book, e) for e in kept]
     lines += [f"Struck: plan {id_}, which did not happen." for id_ in settled.struck]
     found = list(dict.fromkeys(record.watch.name for record in records))
     named = listed([printable(n) for n in found], "and")

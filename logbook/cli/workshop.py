@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Annotated, Any, cast
+from typing import Annotated, cast
 
 import typer
 
-from logbook.cli.book import Book, writing
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import entry_document
+from logbook.cli.opening import writing
 from logbook.cli.options.event import Seals, Told
 from logbook.cli.output import answer, wrapped
 from logbook.errors import BadInput
@@ -21,6 +21,7 @@ from logbook.model.text import printable
 from logbook.model.validate.make_event import make_event
 from logbook.model.values import EVENT_KINDS, Event, EventKind, Position, Units, WatchRecord
 from logbook.model.wear.charge import current_seals
+from logbook.record.record import Book
 from logbook.text.events import told_words, when_words
 
 
@@ -54,7 +55,7 @@ def event(
     with writing(asked) as book:
         records = [book.find(name) for name in names]
         made = [_event(book, record, kind, repaired, told, seal, every_seal) for record in records]
-        ids = _add(book, made)
+        ids = book.add_events(made)
     written = [(replace(e, id=id_), record) for e, id_, record in zip(made, ids, records, strict=True)]
     lines = []
     for event, record in written:
@@ -88,12 +89,6 @@ def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
         amend = f"`logbook amend {test.id} --order {events.order_last(test)}`"
         lines.append(f"Read as the pass first, then {what}; {amend} if the pass came last.")
     return [wrapped(line, "    ") for line in lines]
-
-
-def _add(book: Any, made: Sequence[Event]) -> list[int]:
-    from logbook.record.writing import events
-
-    return events.add(book.store, made, book.practice)
 
 
 # The words of before for faults -> what else they could mean; after `repaired` they can mean one thing alone.

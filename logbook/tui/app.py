@@ -20,10 +20,10 @@ from logbook.model.values import Units
 from logbook.record.file import lock
 from logbook.record.file.places import refuse_missing_folder
 from logbook.record.file.plain import plain, plainly
+from logbook.record.record import Book
+from logbook.record.standings import MustReckon
 from logbook.tui.shelf.room import ShelfRoom
 from logbook.tui.shell.background import A_MOMENT, LEAVING, Background, Tell
-from logbook.tui.shell.book import Book
-from logbook.tui.shell.book_open import MustReckon
 from logbook.tui.shell.keys_in_turn import KeysInTurn
 from logbook.tui.shell.look import Look, wants_no_colour
 from logbook.tui.shell.room import Room, key_name
@@ -325,9 +325,8 @@ def run(
 
     Raises LogbookError when there is a record that cannot be read, or not be brought up to date.
     """
-    book = Book.at(location, today or date.today(), units)
-    book.by_clock = today is None
-    if isinstance(book.location, Path) and not book.exists:
+    book = Book(location, today or date.today(), units, by_clock=today is None)
+    if isinstance(book.location, Path) and not book.exists():
         refuse_missing_folder(book.location)
     with plainly(book.location):
         book.standings()  # a record that cannot be read is refused before the terminal changes

@@ -67,7 +67,7 @@ def test_a_failure_of_ours_is_one_sentence(cli: Cli, monkeypatch: pytest.MonkeyP
     def fail(*_: object) -> None:
         raise ZeroDivisionError("by nothing")
 
-    monkeypatch.setattr("logbook.model.judge.standing.stand", fail)
+    monkeypatch.setattr("logbook.record.standings.stand", fail)
     answer = cli("shelf")
     assert (answer.code, answer.out) == (4, "")
     assert "Something went wrong in logbook itself (ZeroDivisionError: by nothing)" in answer.err
@@ -85,7 +85,7 @@ def test_an_interruption_ends_with_130(cli: Cli, monkeypatch: pytest.MonkeyPatch
     def interrupt(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("logbook.model.judge.standing.stand", interrupt)
+    monkeypatch.setattr("logbook.record.standings.stand", interrupt)
     answer = cli("shelf")
     assert (answer.code, answer.out, answer.err) == (130, "", "Interrupted.\n")
     assert cli("shelf", "--json").json["error"]["code"] == "interrupted"

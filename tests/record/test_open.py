@@ -221,7 +221,7 @@ def test_a_record_begun_in_a_shared_database_has_all_that_one_in_a_file_has(
 ) -> None:
     """What the command line begins: the zone of the machine, every table, the record's own facts."""
     from logbook.cli.asked import Asked
-    from logbook.cli.book import writing
+    from logbook.cli.opening import writing
 
     monkeypatch.setenv("TZ", "Asia/Tokyo")
     begun = []

@@ -13,9 +13,9 @@ import pytest
 from logbook.model.fitting import Fitted, initial_seals
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Event, Exposure, HomeWater, Seal, Settings, Watch
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.shell import background
-from logbook.tui.shell.book import Book
 from tests.once import work_out_once
 from tests.tui import quick
 from tests.tui.helpers import PATIENCE_S

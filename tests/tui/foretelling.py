@@ -12,7 +12,7 @@ from textual.pilot import Pilot
 
 from logbook.model.judge.standing import Standing
 from logbook.model.predict.forecast import Forecast
-from logbook.tui.shell.book import Book
+from logbook.record.record import Book
 from tests.tui.helpers import all_done
 from tests.tui.watching import opened
 

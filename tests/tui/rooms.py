@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.validate.exposure import make_exposure
+from logbook.record.record import Book
 from logbook.text.record_start import Early
 from logbook.tui.bench.fog_check import FogCheckRoom
 from logbook.tui.bench.room import BenchRoom
@@ -31,7 +32,6 @@ from logbook.tui.settings.room import SettingsRoom
 from logbook.tui.shelf.otherwise import OtherwiseRoom
 from logbook.tui.shelf.retired import RetiredRoom
 from logbook.tui.shelf.worn import WornRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.changes import ChangesRoom
 from logbook.tui.shell.room import Room
 from logbook.tui.watch.edit import WatchEditRoom

@@ -8,8 +8,8 @@ import pytest
 from textual import events
 
 from logbook.model.values import Event, Settings
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.foretelling import held_up, wait_for_what_is_ahead
 from tests.tui.helpers import (
@@ -133,7 +133,7 @@ async def test_a_watch_retired_elsewhere_has_no_forecast(book: Book, other: Book
         await opened(pilot, key)
         await wait_for_what_is_ahead(pilot)
         await wait_for_text(pilot, "forecast: its crown seal")
-        other.retire(other.standing(key).record.watch)
+        other.retire(other.standing(key).record.watch, other.today)
         await pilot.press("question_mark")
         await wait_for_room(pilot, "HelpRoom")
         await pilot.press("escape")

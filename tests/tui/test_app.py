@@ -15,8 +15,8 @@ from logbook.caution import CAUTION_LINE
 from logbook.errors import LogbookError
 from logbook.model.values import Event
 from logbook.record.file.places import looks_path
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp, run
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,
@@ -220,5 +220,5 @@ async def test_a_record_that_goes_bad_while_it_is_open_is_told_in_words(book: Bo
 
 
 def test_the_app_opens_on_the_day_and_units_that_were_asked_for(book: Book) -> None:
-    other = Book.at(book.path, date(2027, 1, 1), "imperial")
+    other = Book(book.path, date(2027, 1, 1), "imperial")
     assert (other.today, other.units, book.units) == (date(2027, 1, 1), "imperial", "metric")

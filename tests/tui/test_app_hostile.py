@@ -8,8 +8,8 @@ import pytest
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.room import WatchRoom
 from logbook.tui.watch.welcome import WelcomeRoom
 from logbook.tui.widgets.lines import Lines

@@ -9,8 +9,8 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.errors import LogbookError
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp, run
-from logbook.tui.shell.book import Book
 from tests.record.damage import NOT_UTF8, spoil
 from tests.tui.helpers import SMALL, press_all, wait_for, wait_for_text
 

@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 
 from logbook.caution import CAUTION_LINE
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.exposing import put
 from tests.tui.helpers import SMALL, press_all, room, shows, wait_for_message, wait_for_room, wait_for_text
 

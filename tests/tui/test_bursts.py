@@ -9,13 +9,13 @@ from typing import Any
 import pytest
 
 from logbook.model.values import Exposure
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.room import CheckRoom
 from logbook.tui.events.amend import AmendEventRoom
 from logbook.tui.events.room import EventRoom
 from logbook.tui.habits.form import HabitFormRoom, StretchFormRoom
 from logbook.tui.settings.room import SettingsRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.room import Room
 from logbook.tui.watch.edit import WatchEditRoom
 from logbook.tui.watch.welcome import WelcomeRoom

@@ -6,7 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from logbook.model.values import Exposure
-from logbook.tui.shell.book import Book
+from logbook.record.record import Book
 from tests.tui.conftest import TODAY
 from tests.tui.terminal import Terminal
 

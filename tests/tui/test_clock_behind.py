@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import SMALL, screen_lines, shows, told, wait_for, wait_for_room, wait_for_text
 from tests.tui.watching import IdOf

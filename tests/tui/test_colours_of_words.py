@@ -14,9 +14,9 @@ from textual.theme import Theme
 
 from logbook.model.values import Event
 from logbook.record.file import looks_file
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.room import CheckRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.theme import THEMES
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import LARGE, wait_for, wait_for_room, wait_for_text
@@ -123,7 +123,7 @@ async def test_in_the_banner_of_the_shelf_the_worst_stage_decides(shelf: Book, p
         (("Soon",), "nothing is due", "nothing is due"),
     ):
         for name in gone:
-            shelf.retire(ids[name])
+            shelf.retire(ids[name], shelf.today)
         app = LogbookApp(shelf)
         async with app.run_test(size=LARGE) as pilot:
             await wait_for_text(pilot, said)

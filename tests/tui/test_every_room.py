@@ -9,8 +9,8 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.caution import CAUTION, CAUTION_LINE, CROWN_IN_WATER, LIFE_SUPPORT
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.help import HelpRoom
 from logbook.tui.shell.room import Room
 from logbook.tui.widgets.frame import key_rows

@@ -8,14 +8,14 @@ import pytest
 from textual.command import CommandPalette
 
 from logbook.caution import CAUTION_LINE
-from logbook.model.predict.levers import Lever
+from logbook.model.predict.levers import Lever, levers_of
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.text import foretold
 from logbook.text.foretold import MOST_LEVERS, NOT_A_PROMISE
 from logbook.text.phrases import full_date
 from logbook.tui.app import LogbookApp
 from logbook.tui.pictures.fan import BAND, MIDDLE
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.forecast_lines import LEAST_PLOT
 from tests.tui.conftest import TODAY, a_watch, seals_of
 from tests.tui.foretelling import forecast_of, opened_ahead
@@ -99,7 +99,9 @@ async def test_it_has_every_seal_the_basis_the_interval_and_what_moves_it_most(
         assert f"paths: {foretold.basis_words(forecast)}" in text
         assert forecast.weeks == 99
         record = book.standing(id_of("Blue bezel")).record
-        levers = book.levers(record, next(s for s in record.seals if s.position == "crown"))
+        levers = levers_of(
+            book.outset(record), next(s for s in record.seals if s.position == "crown"), book.practice
+        )
         assert f"each alone, from {full_date(levers.base or TODAY)} at its low at its high" in text
         assert all(in_the_table(lever) in text for lever in levers.each[:MOST_LEVERS])
         assert in_the_table(levers.each[MOST_LEVERS]) not in text
@@ -125,7 +127,9 @@ async def test_in_a_small_window_picture_dates_and_levers_are_in_view_and_the_re
         await pilot.press("f")
         await wait_for_text(pilot, "forecast, crown seal", "100│", "└", "from today on", HEADS)
         record = book.standing(id_of("Blue bezel")).record
-        levers = book.levers(record, next(s for s in record.seals if s.position == "crown"))
+        levers = levers_of(
+            book.outset(record), next(s for s in record.seals if s.position == "crown"), book.practice
+        )
         await wait_for_text(
             pilot, *(in_the_table(lever) for lever in levers.each[:MOST_LEVERS]), CAUTION_LINE
         )
@@ -152,7 +156,7 @@ async def test_it_follows_the_seal_under_the_cursor(book: Book, id_of: IdOf) -> 
             assert found is not None
             name = found.position.replace("-", " ")
             await wait_for_text(pilot, f"forecast, {name} seal: {foretold.window_words(found, TODAY)}")
-            levers = book.levers(standing.record, wear.seal)
+            levers = levers_of(book.outset(standing.record), wear.seal, book.practice)
             assert all(in_the_table(lever) in told(app, PANEL) for lever in levers.each[:MOST_LEVERS])
             assert shows(app, f"{name} NBR")  # its row above, the only one there is room for
             await pilot.press("down")

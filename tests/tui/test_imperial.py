@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.habits import lines as habits_lines
-from logbook.tui.shell.book import Book
 from tests.tui.helpers import LARGE, press_all, screen_text, shows, text_of, wait_for_room, wait_for_text
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log
 

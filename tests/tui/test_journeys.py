@@ -16,8 +16,8 @@ from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event, Exposure
 from logbook.record.file.places import default_path
 from logbook.record.file.practice_file import load_practice
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     SMALL,
@@ -173,7 +173,7 @@ async def test_an_evening_three_worn_and_one_battery(book: Book, id_of: IdOf) ->
 
 
 async def test_a_week_in_july_is_asked_about_kept_and_found_again(collection: Path) -> None:
-    book = Book.at(collection, JUNE)
+    book = Book(collection, JUNE)
     before = len(book.all_plans())
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
@@ -304,7 +304,7 @@ async def test_a_watch_goes_to_the_workshop_with_its_page_and_comes_back_tested(
 async def test_after_half_a_year_what_is_due_what_was_forgotten_and_what_can_wait(
     book: Book, id_of: IdOf
 ) -> None:
-    book = Book.at(book.path, HALF_A_YEAR_ON)
+    book = Book(book.path, HALF_A_YEAR_ON)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_text(pilot, "4 watches", "the pressure test was due on 1 May 2027")
@@ -445,7 +445,7 @@ async def test_with_the_mouse_alone_a_holiday_is_planned(book: Book, id_of: IdOf
 async def test_from_an_empty_home_to_a_first_watch_a_first_dive_and_a_first_check() -> None:
     path = default_path()
     assert not path.exists()
-    book = Book.at(path, TODAY)
+    book = Book(path, TODAY)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_text(

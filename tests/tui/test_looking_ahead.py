@@ -10,9 +10,9 @@ import pytest
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.text import foretold
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.foretelling import (
     forecast_of,

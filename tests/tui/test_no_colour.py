@@ -7,8 +7,8 @@ from rich.segment import Segment
 from rich.style import Style
 
 from logbook.caution import CAUTION_LINE
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.pick import Pick

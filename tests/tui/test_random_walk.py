@@ -15,8 +15,8 @@ from textual.widgets import Input
 
 from logbook.demo import build
 from logbook.record.file.practice_file import load_practice
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.room import Room
 from tests.tui.helpers import HOSTILE, all_done, paste, raw_controls
 
@@ -87,7 +87,7 @@ async def walked(path: Path, seed: int, keys: int) -> None:
     """A walk through the demo, and back by undo."""
     build(path, DAY, load_practice())
     before, steps = rows_of(path), steps_of(path)
-    app = LogbookApp(Book.at(path, DAY))
+    app = LogbookApp(Book(path, DAY))
     trail: list[str] = []
     try:
         async with app.run_test(size=WINDOWS[0]) as pilot:
@@ -97,7 +97,7 @@ async def walked(path: Path, seed: int, keys: int) -> None:
     except Exception as reason:
         raise AssertionError(f"seed {seed} broke a room after {trail}") from reason
     assert app.return_code in (None, 0)
-    book = Book.at(path, DAY)
+    book = Book(path, DAY)
     while steps_of(path) > steps:
         book.undo()
     after = rows_of(path)

@@ -9,8 +9,8 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book
 from logbook.errors import BadInput
+from logbook.record.record import Book
 from logbook.text.quantities import BARE, measure, parse_duration_s, parse_pressure_pa, parse_temperature_c
 from logbook.text.spans import parse_span
 

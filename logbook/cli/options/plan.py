@@ -9,12 +9,13 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book, with_words
+from logbook.cli.inputs import with_words
 from logbook.cli.options.water import water_of
 from logbook.errors import BadInput
 from logbook.model.plausible import doubt, doubtful_field
 from logbook.model.validate.exposure import activity_row, make_exposure
 from logbook.model.values import Exposure, Watch
+from logbook.record.record import Book
 from logbook.text import quantities as q
 
 USUAL_S = 3600.0  # of a planned dive whose length is not said; no rule for water asks how long it takes

@@ -9,13 +9,13 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.book import Book
 from logbook.cli.options.event import bar_pa, number_of, whole_of
 from logbook.errors import BadInput
 from logbook.model.due.tasks import TASKS
 from logbook.model.fitting import Fitted
 from logbook.model.ranges import one_of
 from logbook.model.values import POSITIONS
+from logbook.record.record import Book
 from logbook.text.own_words import NOT_KNOWN
 from logbook.text.quantities import marked_in, parse_duration_s, parse_marked_pa
 from logbook.text.spans import parse_span, parse_years

@@ -10,6 +10,7 @@ from logbook.model.text import full_date, listed, printable
 from logbook.model.validate.watch import check_stretch
 from logbook.model.values import WatchRecord, WornStretch
 
+DAY_WORN_H = 12.0  # of a day on which watches were worn, shared out evenly among them
 FEW = 3  # nicknames in a refusal
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, create_engine, inspect
 from sqlalchemy.exc import SQLAlchemyError
 
-from logbook.errors import RecordTrouble, Refused
+from logbook.errors import NoRecord, RecordTrouble, Refused
 from logbook.record.file import files
 from logbook.record.file.engine import file_engine
 from logbook.record.file.trouble import explain, foreign
@@ -59,12 +59,12 @@ def open_database(url: str, *, create: bool) -> tuple[Engine, bool]:
     """The same of the database that a URL names, for a record that several people share."""
     shown = url.rsplit("@", 1)[-1]  # without the password
     try:
-        engine = create_engine(url)
+        engine = create_engine(url, pool_pre_ping=True)  # it is kept, and a server may end what is idle
         with engine.begin() as connection:
             names = set(inspect(connection).get_table_names())
             if not names:
                 if not create:
-                    raise RecordTrouble(f"There is no record in {shown}.", where=shown)
+                    raise NoRecord(f"There is no record in {shown}.", where=shown)
                 lay_tables(connection)
             elif not {"meta", "alembic_version"} <= names:
                 raise foreign(shown)

@@ -10,6 +10,7 @@ from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
 from sqlalchemy.exc import DisconnectionError
 
 from logbook.record.file import lock
+from logbook.record.file.files import identity
 from logbook.record.schema.revision import connect
 
 _WRITES = "logbook_writes"
@@ -79,12 +80,3 @@ def writing_engine(engine: Engine) -> Engine:
 def reading_engine(engine: Engine) -> Engine:
     """The same pool; its transactions see one state from their first read on, as SQLite's do by nature."""
     return engine if engine.name == "sqlite" else engine.execution_options(isolation_level="REPEATABLE READ")
-
-
-def identity(path: Path) -> tuple[int, int] | None:
-    """What tells one file from another put at the same path; None: there is none."""
-    try:
-        status = path.stat()
-    except OSError:
-        return None
-    return status.st_dev, status.st_ino

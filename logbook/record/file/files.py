@@ -68,3 +68,18 @@ def copy_record(source: sqlite3.Connection, target: Path) -> None:
         source.backup(copy)
     finally:
         copy.close()
+
+
+def identity(path: Path) -> tuple[int, ...] | None:
+    """What tells one file from another put at the same path; None: there is none."""
+    found = stamp(path)
+    return found and found[:2]
+
+
+def stamp(path: Path) -> tuple[int, ...] | None:
+    """What tells a file from another one and, its size third, from what was written into it; None: gone."""
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns

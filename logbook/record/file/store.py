@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -33,6 +33,7 @@ class Store:
         self._reader = reading_engine(engine)
         self._writer = writing_engine(engine)
         self.wrote = False  # something is on record that was not before
+        self.when_written: Callable[[], None] = lambda: None  # is called then
 
     @classmethod
     def open(cls, location: Path | str | None = None, *, create: bool = False) -> Store:
@@ -80,7 +81,7 @@ class Store:
             except Exception as error:
                 session.invalidate()
                 raise self._after_all(error, writes) from error
-            self.wrote = True
+            self._is_written()
 
     def rows(self, statement: str, params: Sequence[Any] = ()) -> list[tuple[Any, ...]]:
         """Reads plain rows."""
@@ -102,6 +103,10 @@ class Store:
     def __exit__(self, *_: object) -> None:
         self.close()
 
+    def _is_written(self) -> None:
+        self.wrote = True
+        self.when_written()
+
     def _after_all(self, error: Exception, writes: int) -> Exception:
         """What became of a transaction whose end failed: it may be on record although the disk complained."""
         if is_busy(error):
@@ -114,7 +119,7 @@ class Store:
             return RecordTrouble(sentence, where=str(self.place))
         if found < writes:
             return error
-        self.wrote = True
+        self._is_written()
         sentence = (
             f"It is on record in {self.place}, but the disk did not confirm that it keeps it ({reason})"
         )

@@ -6,7 +6,7 @@ import re
 import sqlite3
 from pathlib import Path
 
-from logbook.errors import BadInput, InUse, LogbookError, RecordTrouble, Refused
+from logbook.errors import BadInput, InUse, LogbookError, NoRecord, RecordTrouble, Refused
 
 RESTORE = "`logbook restore` brings a backup back"
 _DAMAGED = "{where} is damaged ({what}); " + RESTORE + "."
@@ -81,7 +81,7 @@ def damaged(place: Path | str, what: str) -> RecordTrouble:
 def unopened(error: OSError, path: Path | str) -> RecordTrouble:
     """What the system says of a file that was to be opened."""
     if isinstance(error, FileNotFoundError):
-        return RecordTrouble(f"There is no record at {path}.", where=str(path))
+        return NoRecord(f"There is no record at {path}.", where=str(path))
     return RecordTrouble(f"The record {path} could not be opened: {error.strerror}.", where=str(path))
 
 

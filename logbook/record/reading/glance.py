@@ -6,10 +6,9 @@ same functions serve an open store (`store.rows`) and a file opened here for rea
 
 from __future__ import annotations
 
-import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import replace
 from datetime import date, time
 from functools import partial
@@ -30,55 +29,17 @@ from logbook.model.values import (  # fmt: skip
     Shares,
     WatchRecord,
 )
-from logbook.record.file import lock
-from logbook.record.file.plain import plainly
+from logbook.record.file.reader import Reader
 from logbook.record.reading.charged import ledger_sums, which_exposures
 from logbook.record.reading.rows import Rows, in_chunks, values, values_of
-from logbook.record.schema import revision, shapes
+from logbook.record.schema import shapes
 
 
 @contextmanager
 def open_rows(path: Path) -> Iterator[Rows]:
-    """Reads one state of the record at `path`, without writing.
-
-    Raises as `Store.open` does when it is missing, empty, foreign, newer or cut short. A record of an older
-    version is brought up to date first.
-    """
-    revision.refuse_by_looking(path)
-    with plainly(path):
-        connection = _connect(path)
-        try:
-            found = revision.revision_of(connection, path)
-            if found != revision.HEAD:
-                connection.close()
-                from logbook.record.file.upgrade import upgrade
-
-                upgrade(path)
-                connection = _connect(path)
-
-            def rows(statement: str, params: Sequence[Any] = ()) -> Iterable[tuple[Any, ...]]:
-                return connection.execute(statement, params)
-
-            yield rows
-        finally:
-            connection.close()
-
-
-def _connect(path: Path) -> sqlite3.Connection:
-    """A connection inside a read transaction."""
-    connection = revision.connect(path, read_only=True)
-    try:
-        connection.execute("BEGIN")
-        lock.take(connection, "SELECT 1 FROM sqlite_master")
-    except BaseException as error:
-        connection.close()
-        if getattr(error, "sqlite_errorname", None) != "SQLITE_READONLY_ROLLBACK":
-            raise
-        # A writer died half-way: what it had begun must be taken back, and only a writer may do that.
-        revision.check(path)
-        connection = revision.connect(path, read_only=True)
-        connection.execute("BEGIN")
-    return connection
+    """Reads one state of the record at `path`, without writing; see `Reader`."""
+    with closing(Reader(path)) as reader, reader.reading() as rows:
+        yield rows
 
 
 _LAST = (

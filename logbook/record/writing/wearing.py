@@ -8,12 +8,11 @@ from datetime import date
 
 from logbook.model.practice import Practice
 from logbook.model.values import Habit, WornStretch
+from logbook.model.wear.worn_day import DAY_WORN_H
 from logbook.record.file.store import Store
 from logbook.record.schema.tables import WatchRow
 from logbook.record.writing import entries
 from logbook.record.writing.watch_names import names_of
-
-DAY_WORN_H = 12.0
 
 
 def add_stretches(

@@ -11,8 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
 from logbook.bench.questions import Around
-from logbook.errors import InUse, LogbookError
-from logbook.model.values import Settings
+from logbook.errors import LogbookError
 from logbook.physics.worked import Worksheet
 from logbook.tui.bench import lines as bench_lines
 from logbook.tui.bench.asks import Asks
@@ -40,20 +39,9 @@ class WorkedRoom(AnsweringRoom):
 
     answered: Answered | None = None
 
-    def prepare(self) -> None:
-        """Home water and units are waited for while another holds the record, rather than taken as usual."""
-        try:
-            self.settings = self.book.settings
-        except InUse:
-            raise
-        except LogbookError:
-            self.settings = Settings()
-
     def look_around(self) -> None:
-        """The home water and the units; a calculator works without any record."""
-        if not self.prepared:
-            self.prepare()
-        self.units = self.book.units_asked or self.settings.units
+        """The home water and the units, as they were when the record was last read."""
+        self.settings, self.units = self.book.settings, self.book.units
         self.around = Around(lambda: self.settings.home, self.book.today.month, self.units)
 
     @property

@@ -18,7 +18,7 @@ from logbook.tui.water.doubts import Doubts
 from logbook.tui.water.form import Around, Question
 
 if TYPE_CHECKING:
-    from logbook.tui.shell.book import Book
+    from logbook.record.record import Book
 
 UNDO = "Undo takes it back: ^z here, z on the Shelf."
 

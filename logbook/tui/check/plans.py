@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import on
 from textual.binding import Binding, BindingType
 
-from logbook.errors import LogbookError
+from logbook.errors import BadInput, LogbookError
 from logbook.model.judge import check
 from logbook.model.judge.check import Verdict
 from logbook.model.text import printable
 from logbook.model.values import WatchRecord
+from logbook.record.reading.glance import read_exposure
 from logbook.text import phrases
 from logbook.tui.check import plans_lines
 from logbook.tui.check.plans_lines import PlanRow
@@ -26,7 +27,7 @@ from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from logbook.model.predict.bands import BandMaker
-    from logbook.tui.shell.book import Book
+    from logbook.record.record import Book
 
 Verdicts = dict[int, Verdict]  # plan id -> verdict
 
@@ -83,7 +84,7 @@ class PlansRoom(ListRoom[PlanRow]):
     def reload(self) -> None:
         """Read the record, show it, and judge what lies ahead."""
         here, before = self.here, {row.plan.id for row in self.rows}
-        self.records = self.book.all_records()
+        self.records = self.book.records(retired=True)
         self.rows = plans_lines.rows_of(self.book.all_plans(), self.records, self.book.today)
         ids = [row.plan.id for row in self.rows]
         back = [plan_id for plan_id in ids if plan_id in self.gone]
@@ -152,7 +153,10 @@ class PlansRoom(ListRoom[PlanRow]):
             return
 
         def charge() -> str:
-            entry, rest = book.confirm_plan(row.plan)
+            kept = book.ask(read_exposure, row.plan.id or 0)
+            if kept.starts_on != row.plan.starts_on:
+                raise BadInput("This plan was changed meanwhile: look at it again.")
+            entry, rest = book.charge_plan(kept, kept.starts_on)
             cost = cost_words(row.record, book.cost(entry.id or 0))
             return printable(plans_lines.happened_words(entry, rest, book.units, cost))
 

@@ -50,7 +50,9 @@ class SnoozeRoom(FormRoom):
         words = printable(f"Snoozed until {phrases.full_date(until)}: {what}. z: undo")
 
         def write() -> str:
-            self.book.snooze(first, until, others)
+            from logbook.record.writing.snoozes import snooze
+
+            self.book.do(snooze, first, until, others)
             return words
 
         return write

@@ -91,12 +91,16 @@ class BringInRoom(FormRoom):
         )  # fmt: skip
 
     def _said(self) -> Said:
+        from logbook.files.dives_in import Taker
+        from logbook.model.civil import checked_zone
+
         words = self.text("path").strip()
         if not words:
             raise BadInput("Which file? Its path belongs here, such as ~/dives.uddf.", where="path")
         path = typed_path(words)
         worn = self.text("worn")
-        taker = self.book.taker(self.text("zone").strip(), rinsed=self.text("rinsed") == "yes")
+        zone, rinsed = checked_zone(self.text("zone").strip()), self.text("rinsed") == "yes"
+        taker = Taker(self.book.practice, self.book.settings, self.book.today, zone, rinsed)
         watch = next((w for w in self.book.watches() if str(w.id) == worn), None)
         return Said(path, taker, watch, self.text("dates"))
 
@@ -110,22 +114,25 @@ class BringInRoom(FormRoom):
     def _room_for(self, said: Said, tell: Tell) -> Room:
         """Read the file, and the room that shows what is in it."""
         from logbook.files.files_in import kind_at, read, refuse_unmeant
+        from logbook.files.inbox import Inbox
 
         if said.path.exists() and not (said.path.is_file() or said.path.is_dir()):
             # Opening a pipe would wait for whoever writes into it.
             raise BadInput(f"{said.path} is no file; name one, such as ~/dives.uddf.", where="FILE")
+        watches = [record.watch for record in self.book.records(retired=True)]
         with said.path.open("rb") as stream:
             total = said.path.stat().st_size
             kind = kind_at(stream, said.path.name)
             refuse_unmeant(kind, ["--rinsed"] if said.taker.rinsed else [])
             worn = said.worn if kind in ("UDDF", "lines") else None
             file = read(
-                stream, said.path.name, said.taker, self.book.every_watch(), worn=worn, dates=said.dates,
+                stream, said.path.name, said.taker, watches, worn=worn, dates=said.dates,
                 tell=lambda done: tell(done, total), reopen=lambda: said.path.open("rb"),
             )  # fmt: skip
         if file.record is not None:
             return made("merge", file.record)
-        return made("preview", self.book.inbox(file, said.taker, worn))
+        with self.book.reading() as rows:
+            return made("preview", Inbox.of(file, said.taker, rows, watches, worn))
 
     def _tell(self, done: int, total: int) -> None:
         words = f"Reading: {done / 1e6:,.1f} of {total / 1e6:,.1f} MB. esc: leave it"

@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 from logbook.errors import BadInput, LogbookError
 from logbook.model.text import printable
 from logbook.record.file.places import typed_path
-from logbook.record.file.writing_files import in_a_folder, is_there
+from logbook.record.file.writing_files import in_a_folder, is_there, spare_record, write_private
 from logbook.tui.shell.background import Background
 from logbook.tui.shell.form import FormRoom, Question
 from logbook.tui.shell.ink import sentence, short
@@ -127,14 +127,15 @@ class DossierRoom(FormRoom):
         )
 
     def _write(self, said: Ordered) -> Path:
-        self.book.write_dossier(
-            self.watch_told.id or 0,
-            said.path,
-            said.form,
-            said.wishes,
-            with_notes=said.with_notes,
-            replace=said.replace,
-        )
+        from logbook.dossier.page import page_of
+        from logbook.dossier.render import render
+
+        book = self.book
+        spare_record(said.path, book.location)
+        record = book.standing(self.watch_told.id or 0).record
+        of = (record, book.practice, book.today, book.units, said.wishes)
+        page = book.ask(page_of, *of, with_notes=said.with_notes)
+        write_private(said.path, render(page, said.form), replace=said.replace)
         return said.path
 
     def _leave_with(self, path: Path) -> None:

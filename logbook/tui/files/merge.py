@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -14,7 +15,7 @@ from logbook.errors import LogbookError
 from logbook.files.merging import coming_words, merged_words
 from logbook.model.judge.stands_words import a_few
 from logbook.model.text import printable
-from logbook.tui.shell.background import Background
+from logbook.tui.shell.background import Background, Tell
 from logbook.tui.shell.ink import Line, content, sentence
 from logbook.tui.shell.room import Room
 
@@ -54,7 +55,7 @@ class MergeRoom(Room):
     def on_mount(self) -> None:
         """Arrows scroll the list, which follows from a thread."""
         self.query_one("#words").focus()
-        self.looking.begin(lambda _: self.book.look_at(self._file), self._show, self._say_why_not)
+        self.looking.begin(self._look, self._show, self._say_why_not)
 
     def action_bring_in(self) -> None:
         """Write what is new, in a thread."""
@@ -64,7 +65,31 @@ class MergeRoom(Room):
             self.app.notify("Nothing of this file is new.", markup=False)
             return
         self.query_one("#merge-words", Static).update(sentence(WRITING))
-        self.writing.begin(lambda _: self.book.merge(self._file), self._leave_with, self._say_why_not)
+        self.writing.begin(self._bring_in, self._leave_with, self._say_why_not)
+
+    def _look(self, _: Tell) -> Merged:
+        """How much of the file would come in; of one for which there is no record yet all of it."""
+        from tempfile import TemporaryDirectory
+
+        from logbook.record.record import Book
+        from logbook.record.writing import merge
+
+        if self.book.exists():
+            return self.book.do(merge.look, self._file, self.book.practice)
+        with TemporaryDirectory() as folder:
+            empty = Book(Path(folder) / "empty", self.book.today)
+            with empty.writing(create=True) as store:
+                return merge.look(store, self._file, self.book.practice)
+
+    def _bring_in(self, _: Tell) -> tuple[Merged, list[str]]:
+        """What of the file is new, and of each watch the gravest of what stands since."""
+        from logbook.model.judge.stands_words import now_standing
+        from logbook.record.writing import merge
+
+        book, before = self.book, self.book.records(retired=True)
+        with book.writing(create=True) as store:
+            merged = merge.bring_in(store, self._file, book.practice)
+        return merged, now_standing(before, book.records(retired=True), book.practice, book.units)
 
     def action_back(self) -> None:
         """One step back, unless it is being written, which ends by itself."""

@@ -13,7 +13,7 @@ from logbook.model.judge.stands_words import a_few
 from logbook.model.text import printable
 from logbook.tui.files import preview_lines
 from logbook.tui.files.bring_in import LEFT
-from logbook.tui.shell.background import Background
+from logbook.tui.shell.background import Background, Tell
 from logbook.tui.shell.ink import Line, sentence
 from logbook.tui.shell.list_room import ListRoom
 from logbook.tui.widgets.lines import Lines
@@ -131,9 +131,14 @@ class PreviewRoom(ListRoom["Item"]):
             return
         self._say(f"Bringing in {len(self.inbox.coming):,} exposures …")
         self.writing.begin(
-            lambda tell: self.book.bring_in(self.inbox, tell),
-            self._leave_with, self._say_why_not, told=self._tell, left=self._say_left,
+            self._bring_in, self._leave_with, self._say_why_not, told=self._tell, left=self._say_left,
         )  # fmt: skip
+
+    def _bring_in(self, tell: Tell) -> tuple[list[int], list[str]]:
+        """Ids of what came in, and what it means for the next dive, a sentence a watch at most."""
+        book, inbox = self.book, self.inbox
+        ids = book.do(inbox.write, book.practice, tell)
+        return ids, inbox.meaning(ids, book.records(retired=True), book.practice, book.units)
 
     def _tell(self, done: int, total: int) -> None:
         self._say(f"Bringing in: {done:,} of {total:,} exposures. esc: leave it")

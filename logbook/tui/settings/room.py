@@ -83,11 +83,11 @@ class SettingsRoom(FormRoom):
 
     def prepare(self) -> None:
         """The record itself, where there is one: what was kept is not to be taken for what is usual."""
-        self.book.all_records()
+        self.book.records()
 
     def fill(self) -> None:
         """What is set now stands there; without a record, what a new one begins with."""
-        self.before = self.book.settings if self.book.exists else Settings(zone=self.own_zone)
+        self.before = self.book.settings if self.book.exists() else Settings(zone=self.own_zone)
         self._units = self.before.units
         self.stood = draft.texts_of(self.before, self._units)
         self.fill_in(self.stood | {"theme": self.logbook_app.look.chosen})

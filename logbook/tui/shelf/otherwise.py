@@ -11,6 +11,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from logbook.model.judge.otherwise import Otherwise, otherwise, question
+from logbook.tui.shell.background import Tell
 from logbook.tui.shell.ink import VERDICT_ROLE, Line, fit, short, wrapped
 from logbook.tui.shell.list_room import ListRoom
 from logbook.tui.shell.room import CHANGES, UNDO
@@ -93,7 +94,14 @@ class OtherwiseRoom(ListRoom[Otherwise]):
 
     def action_back(self) -> None:
         """One step back; it is not shown again."""
-        self.logbook_app.changes.begin(lambda _: self.book.rules_told(), lambda _: None)
+        book = self.book
+
+        def told(_: Tell) -> None:
+            from logbook.record.writing.rules_told import rules_told
+
+            book.do(rules_told)
+
+        self.logbook_app.changes.begin(told, lambda _: None)
         super().action_back()
 
     def action_opened(self) -> None:

@@ -45,7 +45,8 @@ class RetiredRoom(ListRoom[Watch]):
 
     def reload(self) -> None:
         """Read them and show them."""
-        self.rows = [watch for watch in self.book.every_watch() if watch.retired_on is not None]
+        every = self.book.records(retired=True)
+        self.rows = [record.watch for record in every if record.watch.retired_on is not None]
         self.show_rows()
 
     def title_line(self) -> Line:
@@ -76,7 +77,9 @@ class RetiredRoom(ListRoom[Watch]):
         if (watch := self.here) is not None:
 
             def bring_back() -> str:
-                self.book.unretire(watch.id or 0)
+                from logbook.record.writing.watches import unretire
+
+                self.book.do(unretire, watch.id or 0)
                 return printable(f"{watch.name} is back on the shelf. z: undo")
 
             self.change(bring_back)

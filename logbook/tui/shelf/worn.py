@@ -11,9 +11,10 @@ from textual.widgets import Static
 
 from logbook.errors import BadInput
 from logbook.model.values import Watch
+from logbook.model.wear.worn_day import DAY_WORN_H
+from logbook.record.record import Book
 from logbook.text.dates import EXAMPLES, parse_date
 from logbook.text.phrases import full_date
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.form import FormRoom, Question, Write
 from logbook.tui.shell.ink import content, sentence
 from logbook.tui.shell.whose import named
@@ -58,8 +59,9 @@ class WornRoom(FormRoom):
 def worn(book: Book, watch_ids: Sequence[int], on: date) -> str:
     """Put on record that watches were worn on a day, and say so; raises LogbookError."""
     watches = [record.watch for record in book.records_of(watch_ids)]
-    hours, others = book.wore(watch_ids, on)
-    return said(watches, hours, others, on, book.today)
+    ids, others = book.wear(watch_ids, on)
+    each_h = DAY_WORN_H / (len(ids) + len(others))
+    return said(watches, each_h, [book.name_of(other.watch_id) for other in others], on, book.today)
 
 
 def said(watches: Sequence[Watch], hours: float, others: Sequence[str], on: date, today: date) -> str:

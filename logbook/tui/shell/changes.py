@@ -9,8 +9,8 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from logbook.record.reading import steps
+from logbook.record.record import LISTED_STEPS
 from logbook.record.writing.undo import Step
-from logbook.tui.shell.book import LISTED_STEPS
 from logbook.tui.shell.ink import Line, short, wrapped
 from logbook.tui.shell.list_room import ListRoom
 from logbook.tui.widgets.lines import Lines

@@ -16,9 +16,9 @@ from logbook.tui.shell.router import made
 from logbook.tui.widgets.frame import Caution, Edge, KeyLine, SmallWindow, TitleLine, WaitLine
 
 if TYPE_CHECKING:
+    from logbook.record.record import Book
     from logbook.tui.app import LogbookApp
     from logbook.tui.shell.background import Tell
-    from logbook.tui.shell.book import Book
 
 Found = TypeVar("Found")
 

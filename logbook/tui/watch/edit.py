@@ -136,18 +136,22 @@ class WatchEditRoom(WatchFormRoom):
         if self.record is not None:
             watch, _ = draft.read(self.record, self.stood, self.texts, self.book.practice, self.book.today)
             if watch.name != self.record.watch.name:
-                self.book.check_nickname(watch.name, self.watch_id)
+                from logbook.record.writing.watch_names import refuse_double
+
+                self.book.ask(refuse_double, watch.name, self.watch_id)
 
     def save(self) -> Write:
         """What was changed, of the watch as it is on record by then."""
         book, stood, texts = self.book, self.stood, self.texts
 
         def write() -> str:
+            from logbook.record.writing.watches import correct
+
             record = book.standing(self.watch_id).record
             watch, seals = draft.read(record, stood, texts, book.practice, book.today)
             if watch == record.watch and not seals:
                 return "Nothing was changed."
-            book.correct(record, watch, seals)
+            book.do(correct, record, watch, seals, book.practice)
             now = book.standing(self.watch_id).record
             said = f"{printable(watch.name)} is as you say now. z: undo"
             return "\n".join([said, *a_few(now_stands(record, now, book.practice, book.units))])
@@ -161,9 +165,14 @@ class WatchEditRoom(WatchFormRoom):
             return
 
         def retire() -> str:
+            from logbook.record.writing.watches import unretire
+
             watch = self.book.standing(self.watch_id).record.watch
             back = watch.retired_on is not None
-            self.book.unretire(self.watch_id) if back else self.book.retire(watch)
+            if back:
+                self.book.do(unretire, self.watch_id)
+            else:
+                self.book.retire(watch, self.book.today)
             words = "is back on the shelf" if back else "is off the shelf; all of it stays on record"
             return f"{printable(watch.name)} {words}. z: undo"
 

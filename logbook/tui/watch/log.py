@@ -6,7 +6,9 @@ from collections.abc import Mapping, Sequence
 
 from logbook.model.judge.stands_words import raised_in_a_word
 from logbook.model.values import Exposure, Shares, WatchRecord
-from logbook.tui.shell.book import Book
+from logbook.record.reading import charged, glance
+from logbook.record.reading.rows import Rows
+from logbook.record.record import Book
 from logbook.tui.watch.lines import Entry
 
 PAGE = 64  # entries read from the record at a time
@@ -19,7 +21,8 @@ class LogPages:
 
     def __init__(self, book: Book, record: WatchRecord) -> None:
         self.plans = book.plans(record.watch.id or 0)
-        self.logged = book.log_length(record)
+        wet = book.ask(glance.count_exposures, watch_id=record.watch.id, planned=False)
+        self.logged = wet + len(record.events)
         self.pages: dict[int, Sequence[Row]] = {}
         self._book = book
         self._record = record
@@ -45,5 +48,13 @@ class LogPages:
         page, within = divmod(row - len(self.plans), PAGE)
         if page not in self.pages:
             self.pages[page] = ()  # a page that cannot be read is not asked for again by every row of it
-            self.pages[page] = self._book.log_page(self._watch_id, page * PAGE, PAGE)
+            self.pages[page] = self._book.ask(_page, self._watch_id, page * PAGE)
         return self.pages[page][within] if within < len(self.pages[page]) else GONE
+
+
+def _page(rows: Rows, watch_id: int, offset: int) -> Sequence[Row]:
+    """A page of a log, newest first, each entry with what it added to which seal."""
+    return [
+        (entry, charged.ledger_of(rows, entry.id or 0) if isinstance(entry, Exposure) else {})
+        for entry in glance.read_log(rows, watch_id, limit=PAGE, offset=offset)
+    ]

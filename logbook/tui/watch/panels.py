@@ -40,7 +40,10 @@ class Panels(Room):
         record = self.standing.record
         if self.standing.score is None:
             return None
-        return self._slow.get("happened", lambda: self.book.happened(record))
+        from logbook.record.reading.happened import read_since
+
+        book = self.book
+        return self._slow.get("happened", lambda: book.ask(read_since, record, book.practice, book.today))
 
     def _raised(self, entry: watch_lines.Entry) -> str:
         """What an entry of the log raised, in a word."""
@@ -97,7 +100,14 @@ class Panels(Room):
     def _levers_of(self, seal: Seal) -> Levers | None:
         """What moves its forecast most; None until it is worked out."""
         record = self.standing.record
-        return self._slow.get(f"levers of {seal.id}", lambda: self.book.levers(record, seal))
+        book = self.book
+
+        def work_out() -> Levers:
+            from logbook.model.predict.levers import levers_of
+
+            return levers_of(book.outset(record), seal, book.practice)
+
+        return self._slow.get(f"levers of {seal.id}", work_out)
 
     @property
     def _why_nothing(self) -> str | None:
@@ -106,9 +116,12 @@ class Panels(Room):
 
     def _year_of_water(self) -> list[Line]:
         """The year's days with water, by what they cost the seal under the cursor."""
+        from logbook.record.reading.wet_days import read_year
+
         position = self._seal_here.position if self._seal_here else None
         asked = self._year or self.book.today.year
-        year = self.looked_up(lambda: self.book.year_of_water(self.standing.record, asked, position))
+        about = (self.standing.record, asked, position, self.book.practice, self.book.today)
+        year = self.looked_up(lambda: self.book.ask(read_year, *about))
         if year is None:
             return []
         since = self.standing.record.watch.recorded_from

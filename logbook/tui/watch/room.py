@@ -334,7 +334,9 @@ class WatchRoom(Panels):
         """Nothing else happened up to today."""
 
         def confirm() -> str:
-            self.book.confirm(self.watch_id)
+            from logbook.record.writing.wearing import confirm
+
+            self.book.do(confirm, [self.watch_id], self.book.today)
             return "Nothing else happened up to today. z: undo"
 
         self.change(confirm)

@@ -50,9 +50,12 @@ class RecordStartRoom(Room):
         book, found = self.book, self.found
 
         def move() -> str:
+            from logbook.record.writing.watches import correct
+
             record = book.standing(found.watch.id or 0).record
             moved = replace(found, watch=record.watch).moved()
-            book.correct(record, check_watch(moved, book.practice, book.today), [])
+            moved = check_watch(moved, book.practice, book.today)
+            book.do(correct, record, moved, [], book.practice)
             since = full_date(found.days[0])
             return printable(f"{found.watch.name} has its water on record from {since}. z: undo")
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from logbook.errors import LogbookError, NotUnderstood
 from logbook.model.judge.stands_words import at_once
 from logbook.model.values import DAY_ORDER, Exposure, Shares, Units, WatchRecord
+from logbook.record.record import Book
 from logbook.text import phrases
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.ink import Line, wrapped
 
 LABEL_CELLS = 13  # before the one line, so that the caret stands under its word

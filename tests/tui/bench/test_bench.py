@@ -17,12 +17,12 @@ from logbook.bench import worksheets
 from logbook.bench.calculators import CALCULATORS
 from logbook.caution import CAUTION_LINE
 from logbook.cli.app import app as command_line
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.bench.countdown import Countdown, minutes_and_seconds
 from logbook.tui.bench.fog_check import FogCheckRoom
 from logbook.tui.bench.room import BenchRoom
 from logbook.tui.events.room import EventRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.form import Question
 from logbook.tui.widgets.pick import Options, Pick
 from tests.tui.conftest import TODAY

@@ -12,9 +12,9 @@ from textual.widgets import Input
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.room import CheckRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.water.questions import Questions
 from tests.tui.helpers import (
     LARGE,

@@ -15,10 +15,11 @@ from textual.widgets import Input
 from logbook.caution import CAUTION_LINE
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Exposure
+from logbook.record.record import Book
+from logbook.record.writing.wearing import confirm
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.plans import PlansRoom
 from logbook.tui.check.room import CheckRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.water.questions import Questions
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, a_watch, seals_of
@@ -235,7 +236,7 @@ async def test_next_plan_fills_in_one_plan_after_the_other(book: Book, plan: Pla
 async def test_planning_says_beside_the_answer_what_is_wrong_and_takes_back_only_its_own(
     book: Book, id_of: IdOf
 ) -> None:
-    book.confirm(id_of("Lido quartz"))
+    book.do(confirm, [id_of("Lido quartz")], TODAY)
     async with LogbookApp(book).run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_room(pilot, "ShelfRoom")
         await pilot.press("c")
@@ -263,7 +264,7 @@ async def test_planning_says_beside_the_answer_what_is_wrong_and_takes_back_only
         assert len(book.steps()[0]) > 0  # what was done before stays
         await pilot.press("ctrl+s")
         await wait_for(pilot, lambda: len(book.all_plans()) == 1, "it is planned again")
-        Book(book.path, TODAY).confirm(id_of("Sunday dress"))  # in another window
+        Book(book.path, TODAY).do(confirm, [id_of("Sunday dress")], TODAY)  # in another window
         await pilot.press("ctrl+z")
         await wait_for_message(pilot, "Something else was changed since: Z on the Shelf lists every change.")
         assert len(book.all_plans()) == 1
@@ -368,7 +369,7 @@ async def test_a_plan_of_a_watch_that_was_retired_since_is_not_judged(
 ) -> None:
     watch = book.standing(id_of("Blue bezel")).record.watch
     plan("Blue bezel", "dive", TODAY + timedelta(days=9), depth_m=18.0, duration_s=2400)
-    book.retire(watch)
+    book.retire(watch, book.today)
     app = LogbookApp(book)
     async with app.run_test(size=size) as pilot:
         await open_plans(pilot)

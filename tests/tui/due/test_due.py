@@ -13,6 +13,8 @@ from textual.pilot import Pilot
 from logbook.caution import CAUTION_LINE
 from logbook.errors import BadInput
 from logbook.model.values import Event
+from logbook.record.record import Book
+from logbook.record.writing.snoozes import snooze
 from logbook.text import phrases
 from logbook.tui.app import LogbookApp
 from logbook.tui.due import lines as due_lines
@@ -20,7 +22,6 @@ from logbook.tui.due.room import DueRoom
 from logbook.tui.due.service_done import ServiceDoneRoom
 from logbook.tui.due.snooze import read_until
 from logbook.tui.events.room import EventRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import (
@@ -434,7 +435,7 @@ async def test_a_click_moves_the_cursor_and_a_second_one_unfolds(stages: Book) -
 
 
 def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:
-    stages.snooze(due_lines.tasks(stages.standings())[0].items[0].id, TODAY + timedelta(days=3))
+    stages.do(snooze, due_lines.tasks(stages.standings())[0].items[0].id, TODAY + timedelta(days=3))
     found = due_lines.tasks(stages.standings())
     silent = next(t for t in found if t.silent)
     later = found[-1]
@@ -447,7 +448,7 @@ def test_what_is_later_is_dim_and_what_is_snoozed_says_so(stages: Book) -> None:
 
 def test_a_snooze_that_is_over_asks_again(stages: Book) -> None:
     item = due_lines.tasks(stages.standings())[0].items[0]
-    stages.snooze(item.id, TODAY + timedelta(days=1))
+    stages.do(snooze, item.id, TODAY + timedelta(days=1))
     tomorrow = Book(stages.path, TODAY + timedelta(days=1))
     task = next(t for t in due_lines.tasks(tomorrow.standings()) if t.items[0].id == item.id)
     assert not task.silent

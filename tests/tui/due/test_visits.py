@@ -9,10 +9,10 @@ from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.due.visits import Visit, plan_visits, trips_of
+from logbook.record.record import Book
 from logbook.text import visiting
 from logbook.tui.app import LogbookApp
 from logbook.tui.due import visits
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import (
     LARGE,

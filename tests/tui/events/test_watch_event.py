@@ -11,11 +11,11 @@ from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import EVENT_KINDS, Event
+from logbook.record.record import Book
 from logbook.text.events import KIND_WORDS
 from logbook.tui.app import LogbookApp
 from logbook.tui.events import draft as event_draft
 from logbook.tui.events.room import EventRoom
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,

@@ -10,8 +10,9 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.model.values import Exposure
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
+from logbook.tui.watch.log import LogPages
 from tests.tui.helpers import (
     HOSTILE,
     LARGE,
@@ -34,6 +35,11 @@ blue bezel: dive 18m 41min 15C rinsed on 2026-11-20 09:30
 blue bezel: dive 22m 38min 15C rinsed on 2026-11-20 12:00
 lido: pool 60min on 2026-11-21
 """
+
+
+def logged(book: Book) -> int:
+    """Entries in all logs."""
+    return sum(LogPages(book, record).logged for record in book.records())
 
 
 @pytest.fixture
@@ -69,14 +75,14 @@ async def test_a_file_is_looked_at_and_then_comes_in_as_one_step(book: Book, tri
         await previewed(pilot, trip)
         await wait_for_text(pilot, "3 come in", "20 Nov 2026 09:30", "Lido quartz", "dive 22 m, 38 min")
         assert states(app) == ["comes in"] * 3
-        assert sum(book.log_length(r) for r in book.records()) == 1  # the test of the diver's, no water yet
+        assert logged(book) == 1  # the test of the diver's, no water yet
         await pilot.press("b")
         await wait_for_room(pilot, "ShelfRoom")
         await wait_for_message(pilot, "3 exposures came in from trip.txt. z: undo")
-        assert sum(book.log_length(r) for r in book.records()) == 4
+        assert logged(book) == 4
         await pilot.press("z")
         await wait_for_message(pilot, "Undone: import 3 exposures from trip.txt")
-        assert sum(book.log_length(r) for r in book.records()) == 1
+        assert logged(book) == 1
 
 
 async def test_the_same_file_again_brings_nothing(book: Book, trip: Path) -> None:
@@ -132,7 +138,7 @@ async def test_what_changed_meanwhile_is_said_and_nothing_is_written(
         log("Blue bezel", "dive", **TYPED)
         await pilot.press("b")
         await wait_for_message(pilot, "The record was changed while you looked at the file")
-        assert sum(book.log_length(r) for r in book.records()) == 2
+        assert logged(book) == 2
 
 
 async def test_one_exposure_is_left_out_and_taken_back(book: Book, trip: Path) -> None:
@@ -208,7 +214,7 @@ async def test_escape_goes_back_and_nothing_is_written(book: Book, trip: Path) -
         await wait_for_room(pilot, "BringInRoom")
         await pilot.press("escape")
         await wait_for_room(pilot, "ShelfRoom")
-        assert sum(book.log_length(r) for r in book.records()) == 1
+        assert logged(book) == 1
 
 
 async def test_a_file_without_an_exposure_says_so(book: Book, tmp_path: Path) -> None:

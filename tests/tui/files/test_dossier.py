@@ -8,9 +8,9 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.caution import CAUTION
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.files.dossier import file_name
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.form import FormRoom
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick

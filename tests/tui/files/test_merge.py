@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.helpers import (
     LARGE,
     SMALL,
@@ -48,7 +48,7 @@ def exported(book: Book, tmp_path: Path) -> Path:
     """This record as a file."""
     from logbook.files.json.writing import record_document
 
-    with book.rows() as rows:
+    with book.reading() as rows:
         told = record_document(rows)
     return put(tmp_path, told)
 
@@ -117,9 +117,9 @@ def held(book: Book, monkeypatch: pytest.MonkeyPatch, name: str) -> Iterator[Gat
     """What the record is asked waits until the gate is open."""
     gate, ask = Gate(), getattr(book, name)
 
-    def waiting(*given: Any) -> Any:
+    def waiting(*given: Any, **more: Any) -> Any:
         assert gate.wait(20)
-        return ask(*given)
+        return ask(*given, **more)
 
     monkeypatch.setattr(book, name, waiting)
     try:
@@ -133,7 +133,7 @@ async def test_the_room_answers_keys_while_the_file_is_looked_at(
 ) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        with held(book, monkeypatch, "look_at") as gate:
+        with held(book, monkeypatch, "do") as gate:
             await merging(pilot, shelf)
             await wait_for_text(pilot, "Looking at what is new …")
             await pilot.press("b", "question_mark")
@@ -149,7 +149,7 @@ async def test_one_may_leave_while_the_file_is_looked_at(
 ) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
-        with held(book, monkeypatch, "look_at"):
+        with held(book, monkeypatch, "do"):
             await merging(pilot, shelf)
             await pilot.press("escape")
             await wait_for_room(pilot, "BringInRoom")
@@ -162,7 +162,7 @@ async def test_what_is_being_written_is_not_left(
     async with app.run_test(size=SMALL) as pilot:
         await merging(pilot, shelf)
         await wait_for_text(pilot, "would come in")
-        with held(book, monkeypatch, "merge") as gate:
+        with held(book, monkeypatch, "writing") as gate:
             await pilot.press("b")
             await wait_for_text(pilot, "Bringing it in …")
             await pilot.press("b", "escape")

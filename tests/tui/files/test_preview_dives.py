@@ -9,9 +9,9 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.model.values import ProfilePoint
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.files.preview import PreviewRoom
-from logbook.tui.shell.book import Book
 from tests.files.uddf.writing import Written, uddf
 from tests.tui.helpers import LARGE, SMALL, wait_for, wait_for_message, wait_for_room, wait_for_text, write
 

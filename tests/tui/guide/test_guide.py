@@ -17,13 +17,13 @@ from logbook.model.values import CHANNELS, MARK_KINDS, HomeWater, Settings
 from logbook.physics import tests_behind_marks
 from logbook.physics.worked import plain, quantity
 from logbook.record.file.practice_file import load_practice
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.guide.chapters import chapters
 from logbook.tui.guide.lines import View, found, lay_out
 from logbook.tui.guide.parts import Chapter, Entry, sentences
 from logbook.tui.guide.room import GuideRoom
 from logbook.tui.guide.search import fold, marked, wanted
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.contents import Contents
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.page import HERE, Page

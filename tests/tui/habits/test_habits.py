@@ -10,10 +10,11 @@ from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Habit, WornStretch
+from logbook.record.record import Book
+from logbook.record.writing.wearing import add_habit
 from logbook.tui.app import LogbookApp
 from logbook.tui.habits import lines as habits_lines
 from logbook.tui.habits.form import HabitFormRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.field import Field
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
@@ -124,7 +125,7 @@ async def test_a_worn_stretch_is_added_amended_and_struck(book: Book, id_of: IdO
 async def test_a_habit_is_amended_and_hostile_answers_stay_text(book: Book, id_of: IdOf, log: Log) -> None:
     key = id_of("Lido quartz")
     exposure = log("Lido quartz", "swim", water="pool", depth_m=1.0, duration_s=1800, note="[b]lanes[/b]")
-    book.add_habit(Habit(exposure, 2 / 7, date(2026, 1, 1), watch_id=key))
+    book.do(add_habit, Habit(exposure, 2 / 7, date(2026, 1, 1), watch_id=key), book.practice)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await habits(pilot, key)
@@ -183,9 +184,13 @@ def test_how_often_is_told_by_the_day_or_by_the_week(log: Log, per_day: float, w
 
 def test_a_habit_that_is_over_costs_nothing_more(book: Book, id_of: IdOf, log: Log) -> None:
     key = id_of("Blue bezel")
-    book.add_habit(Habit(log("Blue bezel", "shower"), 1.0, date(2026, 1, 1), date(2026, 2, 1), watch_id=key))
-    book.add_habit(Habit(log("Blue bezel", "shower"), 1.0, date(2026, 3, 1), watch_id=key))
-    book.add_habit(Habit(log("Blue bezel", "shower"), 2.0, date(2026, 3, 1), watch_id=key))
+    book.do(
+        add_habit,
+        Habit(log("Blue bezel", "shower"), 1.0, date(2026, 1, 1), date(2026, 2, 1), watch_id=key),
+        book.practice,
+    )
+    book.do(add_habit, Habit(log("Blue bezel", "shower"), 1.0, date(2026, 3, 1), watch_id=key), book.practice)
+    book.do(add_habit, Habit(log("Blue bezel", "shower"), 2.0, date(2026, 3, 1), watch_id=key), book.practice)
     record = book.standing(key).record
     over, once, twice = (habits_lines.cost_a_month(h, record, book.practice, TODAY) for h in record.habits)
     assert over == "over"

@@ -9,8 +9,8 @@ import pytest
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import ProfilePoint
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import a_watch
 from tests.tui.helpers import SMALL, press_all, raw_controls, screen_lines, shows, wait_for, wait_for_text
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log

@@ -7,9 +7,9 @@ from textual.pilot import Pilot
 
 from logbook.model.values import HomeWater, Settings
 from logbook.record.file.places import looks_path
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.settings.draft import MONTHS
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.field import Field
 from tests.tui.helpers import (
     SMALL,
@@ -122,7 +122,7 @@ async def test_without_a_record_saving_settings_begins_one(
         await wait_for_text(pilot, "Australia/Sydney")
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "Nothing was changed.")
-        assert not empty_book.exists
+        assert not empty_book.exists()
         await opened(pilot)
         await answer(pilot, "altitude", "1500 ft")
         await pilot.press("ctrl+s")

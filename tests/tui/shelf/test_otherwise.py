@@ -9,9 +9,9 @@ import pytest
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.events.room import EventRoom
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
     LARGE,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.helpers import SMALL, wait_for_message, wait_for_room, wait_for_text
 
 
@@ -15,7 +15,7 @@ async def test_a_retired_watch_is_found_opened_and_brought_back(book: Book) -> N
         await wait_for_text(pilot, "Retired watches: none", "No watch is retired")
         await pilot.press("b", "enter", "escape")
         await wait_for_room(pilot, "ShelfRoom")
-        book.retire(next(watch for watch in book.watches() if watch.name == "Lido quartz"))
+        book.retire(next(watch for watch in book.watches() if watch.name == "Lido quartz"), book.today)
         await pilot.press("R")
         await wait_for_text(pilot, "Retired watches: 1", "Lido quartz", "25 Nov 2026", "10 bar")
         await pilot.press("enter")

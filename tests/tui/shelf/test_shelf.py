@@ -9,9 +9,9 @@ import pytest
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event, Exposure
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.shelf.room import ShelfRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, WATCHES, a_watch, seals_of
 from tests.tui.foretelling import wait_for_what_is_ahead

@@ -11,9 +11,9 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.model.values import WornStretch
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.shelf.room import ShelfRoom
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, a_watch, seals_of

@@ -7,8 +7,9 @@ from collections.abc import Callable
 import pytest
 
 from logbook.model.values import Exposure
+from logbook.record.record import Book
+from logbook.record.writing.wearing import confirm
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.helpers import LARGE, SMALL, screen_lines, wait_for_message, wait_for_room, wait_for_text
 from tests.tui.rooms import opened
 
@@ -60,7 +61,7 @@ async def test_undo_and_redo_walk_through_the_list(book: Book, log: Callable[...
 
 @pytest.mark.parametrize("name", ["ShelfRoom", "WatchRoom", "DueRoom", "VisitsRoom", "ChangesRoom"])
 async def test_undo_and_redo_work_in_every_room_that_shows_the_record(book: Book, name: str) -> None:
-    book.confirm(book.watches()[0].id or 0)
+    book.do(confirm, [book.watches()[0].id or 0], book.today)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot, book, name)

@@ -15,9 +15,9 @@ from logbook.caution import CAUTION_LINE
 from logbook.errors import BadInput
 from logbook.record.ledger import backlog, bulk, ledger
 from logbook.record.reading import glance
+from logbook.record.record import Book
 from logbook.tui import app as app_module
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.reckoning_anew import LEFT, ReckoningAnewRoom
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import SMALL, room, screen_lines, wait_for, wait_for_room, wait_for_text
@@ -78,7 +78,7 @@ def stale(
 
 def ledger_of(book: Book) -> tuple[bool, list[Any]]:
     """Whether it is stale, and what stands in it."""
-    with book.rows() as rows:
+    with book.reading() as rows:
         columns = "SELECT * FROM ledger_share ORDER BY exposure_id, seal_id"
         return glance.is_stale(rows, book.practice), list(rows(columns, ()))
 

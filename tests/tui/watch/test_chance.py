@@ -7,8 +7,8 @@ from typing import Any
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.helpers import SMALL, all_done, screen_text, wait_for_room, wait_for_text
 
 

@@ -11,12 +11,12 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.model.judge.standing import NOTHING_KNOWN
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.pictures.fan import BAND, MIDDLE
 from logbook.tui.shelf import choice as shelf_choice
 from logbook.tui.shelf import lines as shelf_lines
 from logbook.tui.shelf.choice import Choice
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.bar import ASSUMED, HATCHING, LEFT
 from logbook.tui.watch.room import WatchRoom
 from logbook.tui.widgets.lines import Lines

@@ -10,9 +10,9 @@ import pytest
 from logbook.caution import CAUTION_LINE
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.text import phrases
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.bar import HATCHING
 from logbook.tui.watch.room import WatchRoom
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of

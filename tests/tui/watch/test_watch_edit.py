@@ -11,8 +11,8 @@ from logbook.caution import CAUTION_LINE
 from logbook.errors import BadInput
 from logbook.model.values import Event
 from logbook.record.file.practice_file import load_practice
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.watch import draft as watch_draft
 from logbook.tui.watch.edit import WatchEditRoom
 from logbook.tui.widgets.field import Field

@@ -9,9 +9,9 @@ import pytest
 
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.text.happened import NOT_PROOF
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.conftest import passed_test
 from tests.tui.helpers import LARGE, SMALL, shows, wait_for, wait_for_text
 from tests.tui.watching import DIVE, IdOf, Log, opened, to_the_log

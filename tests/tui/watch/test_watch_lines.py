@@ -12,13 +12,15 @@ import pytest
 
 from logbook.model.values import CHANNELS, EVENT_KINDS, FAULTS, Event, Seal, Shares
 from logbook.model.wear.account import SealWear
+from logbook.record.record import Book
+from logbook.record.writing.snoozes import snooze
 from logbook.text.events import event_words
 from logbook.tui.events.meaning import meaning
-from logbook.tui.shell.book import Book
 from logbook.tui.shell.ink import Line
 from logbook.tui.watch import bar as watch_bar
 from logbook.tui.watch import lines as watch_lines
 from logbook.tui.watch import working as watch_working
+from logbook.tui.watch.log import LogPages
 
 DAY = date(2026, 5, 1)
 
@@ -151,7 +153,9 @@ def test_log_rows_are_exactly_as_wide_as_the_list(
     book: Book, id_of: Callable[[str], int], log: Callable[..., object], width: int
 ) -> None:
     log("Blue bezel", "dive", depth_m=21.0, duration_s=2280, note="漢字" * 40)
-    for entry, costs in book.log_page(id_of("Blue bezel"), 0, 10):
+    pages = LogPages(book, book.standing(id_of("Blue bezel")).record)
+    for entry, costs in map(pages.row, range(len(pages))):
+        assert entry is not None
         row = text(watch_lines.entry_row(entry, costs, "metric", width))
         assert len(row) == width
 
@@ -161,7 +165,8 @@ def test_what_an_entry_raised_is_read_whole_however_narrow_the_log_is(
     book: Book, id_of: Callable[[str], int], log: Callable[..., object], width: int
 ) -> None:
     log("Blue bezel", "dive", depth_m=21.0, duration_s=2280)
-    entry, costs = book.log_page(id_of("Blue bezel"), 0, 10)[0]
+    entry, costs = LogPages(book, book.standing(id_of("Blue bezel")).record).row(0)
+    assert entry is not None
     row = text(watch_lines.entry_row(entry, costs, "metric", width, raised="crown used under water"))
     assert len(row) == width
     assert row[13:].startswith("div")
@@ -174,7 +179,7 @@ def test_three_items_are_due_next_and_a_snoozed_one_says_until_when(
 ) -> None:
     key = id_of("Lido quartz")
     item = book.standing(key).due[0]
-    book.snooze(item.id, date(2026, 12, 24))
+    book.do(snooze, item.id, date(2026, 12, 24))
     lines = [text(line) for line in watch_lines.standing_lines(book.standing(key))]
     said = [line for line in lines if line.split(":")[0] in ("later", "coming up", "due", "overdue")]
     assert len(said) == 3

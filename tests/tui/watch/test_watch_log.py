@@ -12,9 +12,9 @@ from textual.pilot import Pilot
 
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Event
+from logbook.record.record import Book
 from logbook.text.phrases import exposure_words
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.widgets.lines import Lines
 from tests.tui.conftest import TODAY, a_watch, passed_test, seals_of
 from tests.tui.helpers import LARGE, SMALL, screen_lines, told, wait_for, wait_for_text, words

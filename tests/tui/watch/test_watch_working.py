@@ -10,8 +10,8 @@ import pytest
 
 from logbook.model.values import CHANNELS, ProfilePoint
 from logbook.model.wear.cycles import Cycle
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.watch import working as watch_working
 from logbook.tui.watch.bar import HATCHING, MOST, dominating
 from tests.tui.conftest import a_watch, passed_test, seals_of

@@ -10,8 +10,8 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.welcome import WelcomeRoom
 from tests.tui.conftest import TODAY
 from tests.tui.helpers import (
@@ -264,7 +264,7 @@ async def test_a_wrong_answer_is_told_beside_itself_and_nothing_is_made(
         await pilot.press("ctrl+s")
         await wait_for(pilot, lambda: screen.question(at).wrong, f"the answer {at} is refused")
         await wait_for_text(pilot, said)
-        assert not empty_book.exists
+        assert not empty_book.exists()
 
 
 async def test_a_name_that_is_taken_is_refused(book: Book) -> None:
@@ -286,7 +286,7 @@ async def test_escape_leads_to_the_empty_shelf_and_n_back(empty_book: Book) -> N
         await pilot.press("escape")
         await wait_for_room(pilot, "ShelfRoom")
         await wait_for_text(pilot, "No watch on the shelf yet", CAUTION_LINE)
-        assert not empty_book.exists
+        assert not empty_book.exists()
         await pilot.press("n")
         await welcome(pilot)
 
@@ -301,7 +301,7 @@ async def test_the_demo_is_one_key_away_and_opens_in_place(empty_book: Book) -> 
         assert len(app.book.standings()) >= 9
         assert app.book.path != empty_book.path
         assert app.book.today == TODAY
-        assert not empty_book.exists
+        assert not empty_book.exists()
         there = app.book.path
         assert there.exists()
     assert not there.exists()

@@ -11,13 +11,13 @@ from textual.pilot import Pilot
 from logbook.caution import CAUTION_LINE
 from logbook.errors import BadInput
 from logbook.model.values import DAMAGE, Event, Exposure, ProfilePoint
+from logbook.record.record import Book
 from logbook.text import phrases
 from logbook.text.planned import refuse_past_plan
 from logbook.tui.app import LogbookApp
 from logbook.tui.events import draft as event_draft
 from logbook.tui.events.amend import AmendEventRoom
 from logbook.tui.events.draft import Around
-from logbook.tui.shell.book import Book
 from logbook.tui.watch.working import share_words
 from logbook.tui.water import amend_lines
 from logbook.tui.water.amend import AmendRoom

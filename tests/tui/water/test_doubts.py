@@ -6,10 +6,10 @@ from typing import Any
 
 from textual.pilot import Pilot
 
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.room import CheckRoom
 from logbook.tui.habits.form import HabitFormRoom
-from logbook.tui.shell.book import Book
 from tests.tui.exposing import open_room, put
 from tests.tui.helpers import (
     SMALL,

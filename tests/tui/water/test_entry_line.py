@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 
 from logbook.model.values import Exposure
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from tests.tui.helpers import (
     HOSTILE,
     LARGE,

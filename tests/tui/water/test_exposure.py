@@ -9,8 +9,8 @@ import pytest
 from textual.widgets import Input
 
 from logbook.caution import CAUTION_LINE
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.water.questions import Questions
 from tests.tui.exposing import focused, on_shelf, open_room, put, texts
 from tests.tui.helpers import (

@@ -10,8 +10,8 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.caution import CAUTION_LINE
+from logbook.record.record import Book
 from logbook.tui.app import LogbookApp
-from logbook.tui.shell.book import Book
 from logbook.tui.water.entry_line import EntryLineRoom
 from tests.tui.conftest import RECORDED
 from tests.tui.exposing import open_room, put
