@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from functools import partial
 from pathlib import Path, PurePath
@@ -31,6 +31,9 @@ from logbook.tui.widgets.frame import WaitLine
 
 if TYPE_CHECKING:
     from tempfile import TemporaryDirectory
+
+    from textual.actions import ActionParseResult
+    from textual.dom import DOMNode
 
 
 A_MINUTE_S = 60
@@ -155,6 +158,21 @@ class LogbookApp(App[int]):
                     self.trouble_reading(error)
         self.look_ahead()
         return True
+
+    async def run_action(
+        self,
+        action: str | ActionParseResult,
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """What a key does; damage of the record that nobody foresaw is told of in the room."""
+        try:
+            return await super().run_action(action, default_namespace, namespaces)
+        except Exception as error:
+            if (told := plain(error, self.book.location)) is None:
+                raise
+            self.refuse(told)
+            return True
 
     def _handle_exception(self, error: Exception) -> None:
         """What nobody caught: where the record is at fault the app ends with the sentence that says so."""

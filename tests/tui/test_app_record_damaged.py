@@ -11,8 +11,9 @@ from textual.pilot import Pilot
 from logbook.errors import LogbookError
 from logbook.record.record import Book
 from logbook.tui.app import LogbookApp, run
+from logbook.tui.shelf.room import ShelfRoom
 from tests.record.damage import NOT_UTF8, spoil
-from tests.tui.helpers import SMALL, press_all, wait_for, wait_for_text
+from tests.tui.helpers import SMALL, press_all, wait_for, wait_for_message, wait_for_text
 
 DAMAGE = {
     "a schema": "UPDATE sqlite_schema SET sql = 'CREATE TABLE exposure (id' WHERE name = 'exposure'",
@@ -67,3 +68,22 @@ async def test_what_a_room_did_not_foresee_of_a_damaged_record_is_a_sentence(
 
     await app.run_async(headless=True, size=SMALL, auto_pilot=meet)
     assert "is damaged" in str(app.trouble)
+
+
+async def test_what_a_key_meets_of_a_damaged_record_is_said_in_the_room(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def stand(*_: object) -> None:
+        raise KeyError("welded")
+
+    app = LogbookApp(book)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await wait_for_text(pilot, "4 watches")
+        spoil(book.path, DAMAGE["a word"])
+        monkeypatch.setattr(ShelfRoom, "action_quit", stand, raising=False)
+        await app.run_action("quit", app.screen)
+        await wait_for_message(pilot, "is damaged")
+        app.changes.begin(stand, stand)
+        await wait_for(pilot, lambda: not app.changes.busy, "it has failed")
+        assert app.is_running
+        assert app.trouble is None

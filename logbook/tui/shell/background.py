@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from logbook.errors import LogbookError, SystemTrouble
 from logbook.record.file import lock
+from logbook.record.file.plain import plain
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
@@ -201,4 +202,6 @@ class Background:
         if isinstance(reason, LogbookError):
             return reason
         self._owner.log.error("".join(traceback.format_exception(reason)))
+        if (told := plain(reason, self._app.book.location)) is not None:
+            return told
         return SystemTrouble(f"This could not be done: {type(reason).__name__}, {reason}.")
