@@ -212,13 +212,15 @@ class LogbookApp(App[int]):
 
     def _open(self, book: Book) -> None:
         """Another record, on its Shelf."""
+        self.book.close()
         self.book = book
         while len(self.screen_stack) > 1:
             self.pop_screen()
         self._warm()
 
     def on_unmount(self) -> None:
-        """The demo goes with the app."""
+        """Nothing is left open, and the demo goes with the app."""
+        self.book.close()
         if self._demo is not None:
             self._demo.cleanup()
 

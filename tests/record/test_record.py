@@ -84,6 +84,14 @@ def test_a_thread_waits_for_no_other_one_that_reads(book: Book) -> None:
         assert list(rows("SELECT name FROM watch", ())) == [(a_watch().name,)]
 
 
+def test_what_was_let_go_of_is_opened_when_it_is_read_again(book: Book) -> None:
+    before = names(book)
+    book.close()
+    assert book._reader is not None
+    assert book._reader._kept is None
+    assert names(book) == before
+
+
 def test_within_a_change_what_is_written_is_read_and_nothing_of_before(book: Book) -> None:
     before = book.all_watches()
     with book.writing() as store:

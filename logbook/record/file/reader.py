@@ -44,13 +44,17 @@ class Reader:
                 yield connection.execute
                 connection.rollback()
             except BaseException:
-                self.close()
+                self._let_go()
                 raise
             finally:
                 self._lock.release()
 
     def close(self) -> None:
-        """Let go of the file, until it is read again."""
+        """Let go of the file, until it is read again; waits for the thread that reads."""
+        with self._lock:
+            self._let_go()
+
+    def _let_go(self) -> None:
         if self._kept is not None:
             self._kept.close()
         self._kept = None
@@ -61,7 +65,7 @@ class Reader:
         if self._kept is not None and found == self._stamp:
             _state(self._kept, self._path)
             return self._kept
-        self.close()
+        self._let_go()
         if not (found and found[2] and found[:2] == self._stamp[:2]):
             # Not each time: to close a file opened past SQLite lets go of the locks of a thread that writes.
             revision.refuse_by_looking(self._path)
