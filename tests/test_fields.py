@@ -3,24 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import fields
 from datetime import date, time
 
 import pytest
 
+from logbook.errors import BadInput
 from logbook.files.csv import columns, writing
 from logbook.model import values as v
 from logbook.model.fields import stored_fields
 from logbook.record.schema import shapes
-from logbook.text.words import COUNTED, FIXED, Reader
+from logbook.text.words import COUNTED, FIXED, INTRODUCED, Reader
 from logbook.text.words_of_time import split_words
 from logbook.tui.water.form import QUESTIONS
 
 WHOSE = "the watch stands there by its nickname"
 NOT_TOLD = "the record's own number"
-EVERY_WORD = (
-    "on 2026-08-01..2026-08-03 at 10:40+02:00 zone UTC 21m 38min ~17C from 32C brackish 99 density 1100"
-)
+MEASURED = "21m 38min ~17C brackish 99"
+# One of them fits after any word.
+FOLLOWING = ("1", "1C", "1m", "UTC", "10:40+02:00", "2026-08-01..2026-08-03")
+    "1",
+    "1C",
+    "1m",
+    "UTC",
+    "10:40+02:00",
+    "2026-08-01..2026-08-03",
+)  # one of them fits after any word
 
 CLASSES: tuple[type, ...] = (
     v.Exposure, v.Event, v.Habit, v.WornStretch, v.Watch, v.Seal, v.ProfilePoint, v.Settings, v.HomeWater,
@@ -42,8 +51,10 @@ def names_of(cls: type) -> set[str]:
 
 def said_in_a_line() -> Iterable[str]:
     """The fields that words of a one-line entry give."""
-    words, _ = split_words(EVERY_WORD)
-    yield from Reader(EVERY_WORD, words, date(2026, 3, 15), metric=True, ahead=True).read()
+    for line in (MEASURED, *(f"{word} {after}" for word in INTRODUCED for after in FOLLOWING)):
+        words, _ = split_words(line)
+        with suppress(BadInput):
+            yield from Reader(line, words, date(2026, 3, 15), metric=False, ahead=True).read()
     yield from (name for given in FIXED.values() for name in given)
     yield from (*COUNTED.values(), "note", "activity", "planned")
 
