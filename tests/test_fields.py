@@ -23,13 +23,6 @@ NOT_TOLD = "the record's own number"
 MEASURED = "21m 38min ~17C brackish 99"
 # One of them fits after any word.
 FOLLOWING = ("1", "1C", "1m", "UTC", "10:40+02:00", "2026-08-01..2026-08-03")
-    "1",
-    "1C",
-    "1m",
-    "UTC",
-    "10:40+02:00",
-    "2026-08-01..2026-08-03",
-)  # one of them fits after any word
 
 CLASSES: tuple[type, ...] = (
     v.Exposure, v.Event, v.Habit, v.WornStretch, v.Watch, v.Seal, v.ProfilePoint, v.Settings, v.HomeWater,
