@@ -13,8 +13,8 @@ from hypothesis import settings
 
 Case = TypeVar("Case")
 DAILY, RELEASE = "daily", "release"
-PART = 4  # one example of so many is tried every day
-FEWEST = 20
+PART = 6  # one example of so many is tried every day
+FEWEST = 15
 
 # Without a time limit for one example, since the machine may be busy.
 settings.register_profile(RELEASE, deadline=None, max_examples=100)
