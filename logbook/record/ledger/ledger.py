@@ -59,6 +59,7 @@ def settle(
     for marks, piece in in_chunks(moved):
         _take_out(session, f"IN {marks}", piece)
     tell = _counting(progress, sum(change.table == "exposure" for change in changes))
+    tell(0)  # where nothing is left to charge, this is the only chance to leave it
     for watch_id, spans in touched.items():
         refresh_spans(session, watch_id, spans, practice, tell)
     raising.settle(session, changes, practice)
