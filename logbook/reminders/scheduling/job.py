@@ -103,3 +103,8 @@ def _put(path: Path, content: bytes) -> None:
 def _trouble(error: OSError) -> SystemTrouble:
     where = str(error.filename or "")
     return SystemTrouble(f"{where} could not be written: {error.strerror or error}.", where=where or None)
+
+
+def holds(path: Path, is_ours: Callable[[bytes], bool]) -> bool:
+    """True where a file stands there that logbook wrote."""
+    return path.is_file() and is_ours(path.read_bytes())

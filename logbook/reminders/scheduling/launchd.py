@@ -12,7 +12,7 @@ from typing import Any
 
 from logbook.errors import SystemTrouble
 from logbook.reminders import programs
-from logbook.reminders.scheduling.job import Job, Piece, take_away, written
+from logbook.reminders.scheduling.job import Job, Piece, holds, take_away, written
 
 LABEL = "seal-logbook.nudge"
 
@@ -29,7 +29,7 @@ class Launchd:
         return [Piece(_path(), plistlib.dumps(agent(job), sort_keys=False))]
 
     def install(self, job: Job) -> None:
-        was_there = _holds_ours(_path())
+        was_there = holds(_path(), _is_ours)
         try:
             with written(self.pieces(job), _is_ours):
                 _unload()
@@ -41,7 +41,7 @@ class Launchd:
             raise
 
     def remove(self) -> bool:
-        if not _holds_ours(_path()):
+        if not holds(_path(), _is_ours):
             return False
         _unload()
         take_away([_path()])
@@ -80,7 +80,3 @@ def _is_ours(content: bytes) -> bool:
     except Exception:  # whatever else the file holds
         return False
     return isinstance(found, dict) and found.get("Label") == LABEL
-
-
-def _holds_ours(path: Path) -> bool:
-    return path.is_file() and _is_ours(path.read_bytes())

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from logbook.errors import Refused, SystemTrouble
 from logbook.reminders import programs
-from logbook.reminders.scheduling.job import ABOUT, MARKER, Job, Piece, take_away, written
+from logbook.reminders.scheduling.job import ABOUT, MARKER, Job, Piece, holds, take_away, written
 
 UNIT = "logbook-nudge"
 TIMER, SERVICE = f"{UNIT}.timer", f"{UNIT}.service"
@@ -47,7 +47,7 @@ class Systemd:
             raise
 
     def remove(self) -> bool:
-        paths = [path for path in (_folder() / TIMER, _folder() / SERVICE) if _holds_ours(path)]
+        paths = [path for path in (_folder() / TIMER, _folder() / SERVICE) if holds(path, _is_ours)]
         if not paths:
             return False
         with suppress(SystemTrouble):  # where systemd does not run, what it would read is taken away still
@@ -109,10 +109,6 @@ def _folder() -> Path:
 
 def _is_ours(content: bytes) -> bool:
     return content.startswith(_HEAD.encode())
-
-
-def _holds_ours(path: Path) -> bool:
-    return path.is_file() and _is_ours(path.read_bytes())
 
 
 def _systemctl(*words: str) -> None:

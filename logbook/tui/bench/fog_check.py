@@ -88,7 +88,7 @@ class FogCheckRoom(WorkedRoom):
     def body(self) -> ComposeResult:
         """The row of steps, the words of one, timer and questions, then the fog answer."""
         self.look_around()
-        self.row = Options([step.word for step in STEPS])
+        self.row = Options(list(STEPS))
         self.row.id = "steps"
         self._asks = Asks("check", [ASKS], self.book.practice, self.units)
         yield self.row
@@ -138,7 +138,7 @@ class FogCheckRoom(WorkedRoom):
     # ------------------------------------------------------------------ the steps and the timer
 
     def _show_step(self) -> None:
-        self.query_one("#step", Static).update(sentence(STEPS[self.row.picked].words))
+        self.query_one("#step", Static).update(sentence(list(STEPS.values())[self.row.picked]))
         self.query_one("#words", VerticalScroll).scroll_home(animate=False)
 
     def action_step_on(self, step: int) -> None:

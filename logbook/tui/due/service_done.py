@@ -17,12 +17,10 @@ from logbook.tui.events.draft import Around
 from logbook.tui.shell.form import FormRoom, Question, Write
 from logbook.tui.shell.ink import content
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.pick import Pick
+from logbook.tui.widgets.pick import YES_NO, Pick
 
 NOT_TESTED = "not tested"
 NONE = "none"
-NO_OR_YES = [("no", "no"), ("yes", "yes")]
-RESULTS = [("passed", "passed"), ("failed", "failed")]
 
 
 class ServiceDoneRoom(FormRoom):
@@ -49,14 +47,14 @@ class ServiceDoneRoom(FormRoom):
 
     def asked(self) -> ComposeResult:
         """What is done, then the questions of it."""
-        results = RESULTS if self._has_test else [(NOT_TESTED, NOT_TESTED), *RESULTS]
+        results = event_draft.RESULTS if self._has_test else [(NOT_TESTED, NOT_TESTED), *event_draft.RESULTS]
         yield Static(id="about")
         yield Question(Field("on", "date", silent="today; or sat, 12 mar, 2026-07-03"))
         for task in self.service.to_be_told:
             gaskets = Field("seals", "new gaskets", silent="none; or all; crown, case back=FKM")
-            yield Question(gaskets if task == "gaskets" else Pick(task, KIND_WORDS[task], NO_OR_YES))
+            yield Question(gaskets if task == "gaskets" else Pick(task, KIND_WORDS[task], YES_NO))
         for kind in self.service.damage:
-            yield Question(Pick(kind, f"{DAMAGED_PART[kind]} repaired", NO_OR_YES))
+            yield Question(Pick(kind, f"{DAMAGED_PART[kind]} repaired", YES_NO))
         yield Question(Pick("result", "pressure test", results))
         yield Question(Field("pressure", "pressure", silent="such as 10 bar"))
         yield Question(Pick("medium", "in", [(medium, medium) for medium in MEDIA]))

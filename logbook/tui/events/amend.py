@@ -19,7 +19,7 @@ from logbook.tui.events import draft as event_draft
 from logbook.tui.events import said as event_said
 from logbook.tui.events.draft import TO_MARK, Around
 from logbook.tui.events.meaning import meaning
-from logbook.tui.events.room import MOVED, RESULTS, EventRoom, written
+from logbook.tui.events.room import MOVED, EventRoom, written
 from logbook.tui.shell.form import LiveFormRoom, Question, Write
 from logbook.tui.shell.ink import content, sentence
 from logbook.tui.widgets.pick import Options, Pick
@@ -28,7 +28,7 @@ AS_IT_STANDS = "as it stands"
 # The answers that are picked; all others are typed.
 PICKED = {
     "place": ("in that day", ()),
-    "result": ("result", RESULTS),
+    "result": ("result", event_draft.RESULTS),
     "repaired": ("what", tuple((kind, DAMAGED_PART[kind]) for kind in DAMAGE)),
     "moved": ("did it move", MOVED),
     "medium": ("in", tuple((medium, medium) for medium in MEDIA)),

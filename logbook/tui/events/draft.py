@@ -31,6 +31,7 @@ ASKED: Mapping[EventKind, tuple[str, ...]] = {
     "fog": ("crystal", "case-air"),
     "knock": ("moved",),
 }
+RESULTS = (("passed", "passed"), ("failed", "failed"))
 TO_MARK, PRESSURE_NOT_KNOWN = "to its mark", "not known"
 _TO_MARK = (TO_MARK, "its mark", "to the mark", "at its mark", "to mark", "mark")
 _EVERY = ("", "all", "every", "all of them")

@@ -39,7 +39,6 @@ TEXTS = {
     "note": ("note", ""),
 }
 MOVED = (("no", "no"), ("yes", "yes: crystal, crown or bezel"))
-RESULTS = (("passed", "passed"), ("failed", "failed"))
 
 
 def written(name: str) -> Field:
@@ -93,7 +92,7 @@ class EventRoom(FormRoom):
             with VerticalScroll(id="questions", can_focus=False):
                 yield Question(written("on"))
                 yield Question(Pick("place", "in that day", []))
-                yield Question(Pick("result", "result", RESULTS))
+                yield Question(Pick("result", "result", event_draft.RESULTS))
                 yield Question(Pick("repaired", "what", []))
                 yield Question(Pick("moved", "did it move", MOVED))
                 for name in ("seals", "material", "pressure"):

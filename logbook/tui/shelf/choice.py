@@ -9,7 +9,7 @@ from typing import Any
 
 from logbook.model.judge.standing import Standing
 from logbook.text.names import folded
-from logbook.tui.shell.closest import Likeness
+from logbook.tui.shell.closest import closest
 
 ORDERS: dict[str, Callable[[Standing], Any]] = {
     "nickname": lambda s: 0,  # as the record gives them
@@ -51,8 +51,4 @@ def chosen(standings: Sequence[Standing], choice: Choice) -> list[Standing]:
     shown.sort(key=ORDERS[choice.order])
     if not folded(choice.find):
         return shown
-    likeness = Likeness(choice.find)
-    ranked = [(likeness.of(s.name, s.record.watch.group), s) for s in shown]
-    found = [pair for pair in ranked if pair[0] > (0, 0)]
-    found.sort(key=lambda pair: pair[0], reverse=True)
-    return [standing for _, standing in found]
+    return closest(choice.find, shown, lambda s: (s.name, s.record.watch.group))

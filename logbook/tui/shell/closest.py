@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import prod
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from logbook.text.names import folded
 
 if TYPE_CHECKING:
     from textual.fuzzy import Matcher
 
+Meant = TypeVar("Meant")
+
 # Ways to lay letters into a nickname that are weighed against each other; with more they just fit.
 MOST_WAYS = 200
 
 
-def closest(typed: str, names: Sequence[str]) -> list[str]:
-    """Those of `names` that may be meant; of equally good ones the first stays first."""
+def closest(typed: str, meant: Sequence[Meant], words: Callable[[Meant], tuple[str, str]]) -> list[Meant]:
+    """Those that may be meant, by nickname or group; of equally good ones the first stays first."""
     if not folded(typed):
         return []
     likeness = Likeness(typed)
-    ranked = [(likeness.of(name), name) for name in names]
+    ranked = [(likeness.of(*words(each)), each) for each in meant]
     found = [pair for pair in ranked if pair[0] > (0, 0)]
     found.sort(key=lambda pair: pair[0], reverse=True)
-    return [name for _, name in found]
+    return [each for _, each in found]
 
 
 class Likeness:

@@ -85,8 +85,6 @@ class FormRoom(Room):
         Binding("up", "app.focus_previous", "", show=False),
     ]
 
-    _saving = False  # what was answered is being written
-
     def body(self) -> ComposeResult:
         """The questions, as far as the window reaches."""
         with VerticalScroll(id="questions", can_focus=False):
@@ -160,7 +158,7 @@ class FormRoom(Room):
         """Save, or say what stands in the way."""
         for question in self.questions():
             question.complain("")
-        if self._saving:
+        if self.saving:
             return
         try:
             write = self.save()
@@ -170,17 +168,7 @@ class FormRoom(Room):
             self.complain(error)
         else:
             if write is not None:
-                self._saving = True
-                self.change(write, self._refused, self.saved)
-
-    def _refused(self, error: LogbookError) -> None:
-        self._saving = False
-        self.complain(error)
-
-    def say_left(self) -> None:
-        """One is still here, and may save again."""
-        self._saving = False
-        super().say_left()
+                self.save_once(write, self.complain, self.saved)
 
     def complain(self, error: LogbookError) -> None:
         """Put a refusal beside the answer that it speaks of, else over the room."""

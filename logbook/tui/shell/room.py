@@ -54,6 +54,7 @@ class Room(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [BACK, HELP]
 
     prepared = False  # what it cannot do without is read
+    saving = False  # what was answered is being written
 
     @property
     def logbook_app(self) -> LogbookApp:
@@ -220,6 +221,19 @@ class Room(Screen[None]):
 
         self._begin(lambda _: do(), done, refused, WRITING)
 
+    def save_once(
+        self, do: Callable[[], str], failed: Callable[[LogbookError], None], then: Callable[[], None]
+    ) -> None:
+        """The same for what was answered, which is not written twice however often one says so."""
+
+        def refused(error: LogbookError) -> None:
+            self.saving = False
+            failed(error)
+
+        if not self.saving:
+            self.saving = True
+            self.change(do, refused, then)
+
     def _begin(
         self,
         do: Callable[[Tell], str],
@@ -247,7 +261,8 @@ class Room(Screen[None]):
         self.change(strike)
 
     def say_left(self) -> None:
-        """A change was left before it was made."""
+        """A change was left before it was made; one is still here, and may save again."""
+        self.saving = False
         self.app.notify(LEFT, markup=False)
 
     def action_undo(self) -> None:

@@ -19,9 +19,9 @@ from logbook.text.phrases import place
 from logbook.tui.shell.form import Question, WatchFormRoom, Write, pair
 from logbook.tui.shell.ink import content, short
 from logbook.tui.watch import draft
-from logbook.tui.watch.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS, YES_NO
+from logbook.tui.watch.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.pick import Options, Pick
+from logbook.tui.widgets.pick import YES_NO, Options, Pick
 
 LONGEST_NOTE = 2_000  # characters, as the record takes it
 FITTED = "don’t know; or 2025-03-14, 2023-01-01..2024-06-30"

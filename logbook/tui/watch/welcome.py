@@ -22,7 +22,7 @@ from logbook.tui.shelf.room import ShelfRoom
 from logbook.tui.shell.form import FormRoom, Question, Write, pair
 from logbook.tui.shell.ink import Line, content, sentence
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.pick import Options, Pick
+from logbook.tui.widgets.pick import YES_NO, Options, Pick
 
 MARKS = (
     ("unmarked", "unmarked"),
@@ -34,7 +34,6 @@ MARKS = (
 USE_WORDS = {"diving": "diving", "swimming": "swimming", "dry": "kept dry"}
 CROWN_WORDS = {"screwed": "screwed down", "pushed": "pushed in"}
 NOTHING_TOLD = "Taken for: not known. Battery 2023, gaskets 2024: these too."
-YES_NO = (("no", "no"), ("yes", "yes"))
 PUSHERS_WET = "in water"  # of pushers: whether they may be used there
 WET_WORDS = (("no", "not to be used"), ("yes", "its maker allows the pushers in water"))
 # What an empty answer stands for.

@@ -60,7 +60,8 @@ class EntryLineRoom(LineFormRoom):
 
     def _offered(self, line: str) -> list[str]:
         """Nicknames that what stands there may become, the likeliest first; none once there is a colon."""
-        return [] if ":" in line else closest(line, [watch.name for watch in self.book.watches()])[:OFFERED]
+        names = [] if ":" in line else [watch.name for watch in self.book.watches()]
+        return closest(line, names, lambda name: (name, ""))[:OFFERED]
 
     def meaning(self) -> list[Line]:
         """The nicknames that are offered, else the entry; nothing of an empty line."""

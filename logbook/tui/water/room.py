@@ -68,7 +68,6 @@ class ExposureRoom(AnsweringRoom):
         self.watch_id = watch_id
         self.reading = Reading()
         self.working: Working | None = None
-        self.saving = False
         self.doubts = Doubts()
 
     def prepare(self) -> None:
@@ -239,21 +238,13 @@ class ExposureRoom(AnsweringRoom):
         self._save(lambda: form.read_line(line, self.around))
 
     def _save(self, make: Callable[[], Exposure]) -> None:
-        if self.saving:
-            return
-        self.saving = True
         logged: list[Exposure] = []
 
         def save() -> str:
             logged.append(make())
             return printable(exposure_saving.save(self.book, self.record, logged[0]))
 
-        self.change(save, self._refused, lambda: self._saved(logged[0]))
-
-    def say_left(self) -> None:
-        """One is still here, and may save again."""
-        self.saving = False
-        super().say_left()
+        self.save_once(save, self._refused, lambda: self._saved(logged[0]))
 
     def _saved(self, exposure: Exposure) -> None:
         self.close()
@@ -261,7 +252,6 @@ class ExposureRoom(AnsweringRoom):
 
     def _refused(self, error: LogbookError) -> None:
         """Nothing was written: say why where it is, and put the cursor there."""
-        self.saving = False
         if isinstance(error, NotUnderstood) or self.query_one("#line-entry", Input).has_focus:
             self._point(exposure_saving.pointer(error, self.app.size.width - 2))
         elif (said := self.questions.refuse(error)) is not None:

@@ -17,6 +17,8 @@ from textual.widgets import Static
 from logbook.tui.shell.ink import Line, content, short
 from logbook.tui.widgets.field import Asked
 
+YES_NO = (("no", "no"), ("yes", "yes"))
+
 
 def next_with(event: events.Key, words: Sequence[str], at: int) -> int | None:
     """The next of `words` after `at` that begins with the letter of a key, which is then used up."""

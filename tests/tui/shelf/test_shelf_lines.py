@@ -19,8 +19,9 @@ from logbook.record.file.practice_file import load_practice
 from logbook.tui.shelf import choice as shelf_choice
 from logbook.tui.shelf import detail as shelf_detail
 from logbook.tui.shelf import lines as shelf_lines
-from logbook.tui.shelf.choice import Choice, Likeness, chosen
+from logbook.tui.shelf.choice import Choice, chosen
 from logbook.tui.shelf.worn import hours_words
+from logbook.tui.shell.closest import Likeness
 from logbook.tui.shell.whose import named
 from tests.tui.conftest import TODAY, a_watch, seals_of
 from tests.tui.helpers import text_of
