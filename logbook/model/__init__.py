@@ -1,1 +1,1 @@
-"""Values, constants and everything that is worked out from them; no input or output."""
+"""Values, constants, and everything worked out from them; nothing here reads or writes."""

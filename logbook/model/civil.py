@@ -1,4 +1,4 @@
-"""Civil time: is a zone known, and what offset from UTC has a time of day there, in gaps and repeats too."""
+"""Civil time: known zones, and the offset of a local time from UTC, through gaps and repeats."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from logbook.model.text import did_you_mean, printable
 
 
 def checked_zone(zone: str) -> str:
-    """Hand a zone's IANA name back; raises BadInput with the nearest name when there is no such zone."""
+    """Returns a zone's IANA name; raises BadInput with the nearest name when there is no such zone."""
     _zone(zone)
     return zone
 
@@ -17,8 +17,8 @@ def checked_zone(zone: str) -> str:
 def checked_offset_s(on: date, at: time | None, zone: str, given_s: int | None = None) -> int | None:
     """Offset from UTC in s of a civil time in a zone; None without a time.
 
-    A time that the clocks skipped is refused. Of a repeated time the first is taken unless `given_s` says
-    which. Raises BadInput for an unknown zone, and for a `given_s` that the zone did not have at that time.
+    Refuses a time that the clocks skipped. Takes the first of a repeated time unless `given_s` says which.
+    Raises BadInput for an unknown zone, and for a `given_s` that the zone did not have at that time.
     """
     if at is None:
         if given_s is not None:
@@ -44,7 +44,7 @@ def checked_offset_s(on: date, at: time | None, zone: str, given_s: int | None =
 
 
 def offset_text(offset_s: int) -> str:
-    """`+02:00`, with seconds only where there are some."""
+    """An offset such as `+02:00`; seconds only where there are any."""
     minutes, seconds = divmod(abs(offset_s), 60)
     text = f"{'-' if offset_s < 0 else '+'}{minutes // 60:02d}:{minutes % 60:02d}"
     return f"{text}:{seconds:02d}" if seconds else text

@@ -1,6 +1,6 @@
-"""What is said of a field of the values, once: column and scale in the record, what it may be, what it means.
+"""How a field describes itself, once: its column and scale, what it may hold, and what it means.
 
-The fields themselves say it in `model.values`. Record, files and sentences read it from there.
+The fields are declared in `model.values`; the record, files and sentences read their description there.
 """
 
 from __future__ import annotations
@@ -16,9 +16,9 @@ from logbook.model.ranges import RANGES, in_range, one_of, whole_in_range
 
 
 class Scale:
-    """How a value stands in its column, and back, each as an expression of what `{}` is.
+    """How a value becomes its column and back, each an expression in which `{}` is the input.
 
-    A value at that resolution comes back equal. `value` takes a whole column too where it is arithmetic.
+    A value at that resolution comes back equal. Where `value` is arithmetic, it takes a whole column too.
     """
 
     def __init__(self, kept: str = "{}", value: str = "{}") -> None:
@@ -62,11 +62,11 @@ def stored(
     column: str = "", scale: Scale | None = None, within: str = "", *,
     kept: tuple[float, float] | None = None, label: str = "", meaning: str = "", example: str = "",
 ) -> Mapping[str, Any]:  # fmt: skip
-    """What `dataclasses.field` takes as `metadata`.
+    """The `metadata` of a `dataclasses.field` that is kept in the record.
 
-    `within` names the range of entry in `RANGES`; `kept` is what the record takes, in the unit of the value,
-    where that is another range: older records, and other versions of the constants, may hold more. `label`
-    is what a word is called where it is no known one; `meaning` and `example` are those of a table.
+    `within` names the range for entry in `RANGES`. `kept` is the range that the record takes, in the unit of
+    the value, where it is wider: older records and other constants may hold more. `label` is the word for the
+    field in an error about an unknown word; `meaning` and `example` are printed in tables.
     """
     if kept is None and within:
         kept = RANGES[within].low, RANGES[within].high
@@ -75,13 +75,13 @@ def stored(
 
 
 def apart(why: str) -> Mapping[str, Any]:
-    """The `metadata` of a field that is no column and no plain key: it is written and read by hand."""
+    """The `metadata` of a field that is neither a column nor a plain key: it is written and read by hand."""
     return {"apart": why}
 
 
 @dataclass(frozen=True, slots=True)
 class Stored:
-    """One field as the record keeps it."""
+    """One field, as the record keeps it."""
 
     name: str  # of the value
     column: str
@@ -97,7 +97,7 @@ class Stored:
     example: str = ""
 
     def takes(self, found: Any) -> bool:
-        """Whether this may stand in the column."""
+        """True when the column may hold this."""
         if found is None:
             return self.maybe
         low, high = self.kept or (found, found)
@@ -108,7 +108,7 @@ class Stored:
             return False
 
     def checked(self, value: Any) -> Any:
-        """A value given for the field: a known word, a number in range, rounded to what is kept.
+        """Checks a value for the field, a known word or a number in range, and rounds it to what is kept.
 
         Raises BadInput with the field in `where`.
         """
@@ -124,19 +124,19 @@ class Stored:
 
 
 def checked(cls: type, given: Mapping[str, Any]) -> dict[str, Any]:
-    """Every one of the given fields of a class, each as `Stored.checked` has it."""
+    """Checks every given field of a class by `Stored.checked`."""
     fitting = {one.name: one.checked(given[one.name]) for one in stored_fields(cls) if one.name in given}
     return {**given, **fitting}
 
 
 def checked_fields(value: Any) -> dict[str, Any]:
-    """All fields of a value that are columns, checked in the same way."""
+    """Checks every field of a value that is a column, in the same way."""
     return {one.name: one.checked(getattr(value, one.name)) for one in stored_fields(value.__class__)}
 
 
 @cache
 def stored_fields(cls: type) -> tuple[Stored, ...]:
-    """The fields of a class of `model.values` that are a column each, in its order."""
+    """The fields of a class of `model.values` that are columns, in its order."""
     return tuple(_stored(cls, field) for field in fields(cls) if "apart" not in field.metadata)
 
 

@@ -1,4 +1,4 @@
-"""The seals a watch comes with: which places it has, of what material, and since when."""
+"""The seals a watch comes with: their places, their material and when they were fitted."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from logbook.model.practice import Practice
 from logbook.model.values import Event, Position, Seal, Watch, WatchRecord
 from logbook.model.wear.account import later_by_years
 
-UNKNOWN_YEARS = 30  # how far a fitting reaches back of which nothing is known: assumption
+UNKNOWN_YEARS = 30  # how far back a fitting may lie when nothing is known of it: assumption
 
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """A seal as its owner tells it; no dates: not known. Material None: as the others."""
+    """A seal as its owner describes it; no dates: not known. Material None: that of the others."""
 
     material: str | None = None
     earliest: date | None = None
@@ -40,11 +40,11 @@ def initial_seals(
     *,
     last_pass: date | None = None,
 ) -> tuple[Seal, ...]:
-    """The seals of a new watch: all of `material` as `fitted` says, but for those told one by one.
+    """The seals of a new watch: all of `material`, fitted as `fitted` says, except those given one by one.
 
-    Bought new, they are of that day. A date that is not known reaches back to the year the watch was made,
-    else to its purchase, else `UNKNOWN_YEARS`, and up to the `last_pass` that is told, at most to the day it
-    was added.
+    On a watch bought new they date from that day. An unknown date reaches back to the year the watch was
+    made, else to its purchase, else `UNKNOWN_YEARS`; and forward to the `last_pass` if there is one, at most
+    to the day the watch was added.
     """
     seals = []
     for position in places(watch):
@@ -56,7 +56,7 @@ def initial_seals(
 
 
 def is_known(seal: Seal, record: WatchRecord, practice: Practice) -> bool:
-    """False for a span of days that only stands for "not known": its owner gave neither end of it."""
+    """False for a span of days that only means "not known": its owner gave neither end."""
     if seal.fitted_earliest == seal.fitted_latest or seal.event_id is not None:
         return True
     watch = record.watch
@@ -66,7 +66,7 @@ def is_known(seal: Seal, record: WatchRecord, practice: Practice) -> bool:
 
 
 def last_pass_on(events: Iterable[Event]) -> date | None:
-    """The day of the last pressure test passed: gaskets of which nothing is known were there by then."""
+    """The day of the last passed pressure test: gaskets of unknown date were in place by then."""
     return max((e.on for e in events if e.kind == "pressure-test" and e.passed), default=None)
 
 
@@ -81,7 +81,7 @@ def _days(watch: Watch, fitted: Fitted, last_pass: date | None) -> tuple[date, d
 
 
 def _oldest_days(watch: Watch) -> list[date]:
-    """How far back a fitting that nobody knows may reach; the first that is told of the watch counts."""
+    """How far back an unknown fitting may lie, by the first of these dates that is known."""
     made = [] if watch.made_from is None else [date(watch.made_from, 1, 1)]
     bought = [] if watch.bought_on is None else [watch.bought_on]
     return [*made, *bought, later_by_years(watch.added_on, -UNKNOWN_YEARS)]

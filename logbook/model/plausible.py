@@ -1,7 +1,7 @@
-"""What a person would ask back about: depths and lengths beyond what an activity has in practice.
+"""Doubtful depths and lengths: more than an activity has in practice, so worth asking about.
 
-The limits are rows of the practice, assumptions, and generous. Only what is typed is asked about; what a file
-brings is taken as it is.
+The limits are generous assumptions among the constants. Only typed entries are asked about; those from files
+are taken as they are.
 """
 
 from __future__ import annotations
@@ -19,13 +19,13 @@ _WHOSE = {"hands": "hand washing's", "rain": "rain's", "mixed-gas": "a mixed-gas
 
 
 def doubtful_field(exposure: Exposure, practice: Practice) -> Doubtful | None:
-    """The field that goes beyond what its activity has in practice, depth first; None: neither does."""
+    """The field that goes beyond what its activity has in practice, depth first; None where neither does."""
     row = practice.activities.get(exposure.activity)
     return None if row is None else beyond(row, exposure.depth_m, exposure.duration_s)
 
 
 def beyond(row: Activity, depth_m: float | None, duration_s: float | None) -> Doubtful | None:
-    """Which of the two goes beyond what the activity has in practice; what is None does not."""
+    """Which of the two goes beyond what the activity has in practice; a None never does."""
     if row.most_depth_m is not None and depth_m is not None and depth_m > row.most_depth_m:
         return "depth_m"
     if row.most_minutes is not None and duration_s is not None and duration_s > row.most_minutes * 60:
@@ -34,7 +34,7 @@ def beyond(row: Activity, depth_m: float | None, duration_s: float | None) -> Do
 
 
 def most_words(row: Activity, field: Doubtful, units: str = "metric") -> str:
-    """The most that an activity has of a doubtful field, in words: `a shower's 0.5 m`."""
+    """The limit of a doubtful field for its activity, in words: `a shower's 0.5 m`."""
     article = "an" if row.name[:1] in "aeiou" else "a"
     whose = _WHOSE.get(row.name, f"{article} {row.name}'s")
     most_m, most_min = row.most_depth_m or 0.0, row.most_minutes or 0.0
@@ -42,7 +42,7 @@ def most_words(row: Activity, field: Doubtful, units: str = "metric") -> str:
 
 
 def doubt(exposure: Exposure, practice: Practice, units: str = "metric") -> str | None:
-    """The question about a depth or length that its activity hardly has; None where there is none."""
+    """The question about a depth or length that is unlikely for its activity; None where there is none."""
     field = doubtful_field(exposure, practice)
     if field is None:
         return None

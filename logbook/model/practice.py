@@ -1,6 +1,6 @@
-"""The constants of the model: what `practice.toml` must hold, and the values as the reckoning reads them.
+"""The constants of the model, read from the text of `practice.toml` into frozen values.
 
-Text in, frozen values out; reading the file itself is the business of the floor above.
+Reading the file itself is left to the floor above.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from logbook.errors import BadInput
 from logbook.model.practice_check import ROWS, check_tables, fail
 from logbook.model.values import Basis, Water
 
-# Counted up whenever the same constants charge an exposure otherwise, so that ledgers are made anew.
+# Raised whenever the same constants charge an exposure differently, so that ledgers are made anew.
 ARITHMETIC = 1
 
 
@@ -68,7 +68,7 @@ class CaseMaterial(NamedTuple):
 
 
 class Activity(NamedTuple):
-    """What an activity means where an entry is silent; None: must be given, or the home water counts."""
+    """What an activity implies where an entry is silent; None: it must be given, or the home water counts."""
 
     name: str
     also: tuple[str, ...]
@@ -80,7 +80,7 @@ class Activity(NamedTuple):
     mark_class: str
     basis: Basis
     arm_m_s: float
-    most_depth_m: float | None = None  # more than that is asked about; None: never
+    most_depth_m: float | None = None  # a question follows above it; None: never
     most_minutes: float | None = None
 
 
@@ -94,7 +94,7 @@ class MarkRow(NamedTuple):
 
 
 class Interval(NamedTuple):
-    """A service interval in months and how far from its date a visit may draw it."""
+    """A service interval in months, and how far from its date a visit may draw the service."""
 
     months: int
     earliest: int
@@ -104,7 +104,7 @@ class Interval(NamedTuple):
 
 
 class StatedUse(NamedTuple):
-    """One line of the water charged for the time before the log began, times a year."""
+    """One kind of water charged for the time before the log began, with its times a year."""
 
     use: str
     activity: str
@@ -115,7 +115,7 @@ class StatedUse(NamedTuple):
     water_c: float | None
 
 
-@dataclass(frozen=True, eq=False)  # compared by identity, so that results can be remembered by it
+@dataclass(frozen=True, eq=False)  # compared by identity, so that results can be cached by it
 class Practice:
     """Every constant in force, from the shipped file and the owner's override."""
 
@@ -135,12 +135,12 @@ class Practice:
         return self.constants[name].value
 
     def material(self, name: str) -> Material:
-        """A material's row; one that an override no longer names counts as the unknown, the worst row."""
+        """A material's row; one that an override no longer names gets the worst row, `unknown`."""
         return self.materials.get(name, self.materials["unknown"])
 
     @cached_property
     def activity_words(self) -> Mapping[str, str]:
-        """Every word for an activity, its own name included, to its name."""
+        """Every word for an activity, its own name included -> its name."""
         return {word: a.name for a in self.activities.values() for word in (a.name, *a.also)}
 
 

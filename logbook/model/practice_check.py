@@ -1,6 +1,6 @@
-"""What a file of constants must hold: every table, row and key, its type and its sense.
+"""Checks a file of constants: every table, row and key, its type and its range.
 
-The first fault found is raised as one sentence that names the file, the line and the key.
+The first fault is raised as one sentence that names the file, the line and the key.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ LISTED: Mapping[str, Mapping[str, Any]] = {
                    "minutes?": _NUMBER, "water_c?": _NUMBER},
 }  # fmt: skip
 
-# Numbers that may be zero, and those that may lie below it; every other number is above zero.
+# Numbers that may be zero, and numbers that may be below zero; every other number is above zero.
 _FROM_ZERO = frozenset(
     {"low_score", "m_p", "m_t", "m_s", "m_c", "m_h", "depth_m", "most_depth_m", "arm_m_s", "at_least_bar"}
 )
@@ -72,16 +72,16 @@ _MOST_OF = {
     "latest": 1200,
     "dive_overdue_months": 1200, "silent_days": 36_500, "coming_up_days": 36_500,
     "overdue_days": 36_500, "named_reach_days": 36_500, "worn_c": 200, "storage_c": 200,
-    # A chance, a part of the mark, a score: none is more than the whole.
+    # A chance, a share of the mark and a score are never more than the whole.
     "chance_mean_dive": 1, "chance_low_dive": 1, "chance_mean_else": 1, "chance_low_else": 1,
     "near_mark": 1, "near_mark_divers": 1, "test_margin": 10, "over_share": 2,
     "own_most_diving": 1200, "own_most_swimming": 1200, "own_most_dry": 1200, "low_score": 100,
-    # Beyond sense for the law of the chance; a leak by chance every day is beyond it too.
+    # Beyond these the law of the chance makes no sense; a chance leak every day is too many already.
     "chance_scale": 100, "chance_shape": 20, "chance_hazard": 365,
     "chance_opening_a": 50, "chance_opening_b": 200, "chance_miss_a": 50, "chance_miss_b": 200,
     "chance_alarm_a": 50, "chance_alarm_b": 200,
 }  # fmt: skip
-# A spread is carried as ÷ and ×: below 1 it would turn its range upside down.
+# A spread divides and multiplies: below 1 it would turn its range upside down.
 _LEAST_OF = {
     "test_margin": 1, "over_share": 1, "m_spread": 1, "assumed_spread": 1, "chance_scale": 0.01,
     "chance_shape": 0.1,
@@ -91,7 +91,7 @@ _ORDERED = (("low", "high"), ("alpha_low", "alpha_high"), ("earliest", "latest")
 
 
 def line_of(text: str, table: str, row: str | None = None, key: str | None = None, nth: int = 0) -> int:
-    """The line, from 1, on which a table, a row of it or a key of that row begins.
+    """The line, counted from 1, on which a table, one of its rows or a key of that row begins.
 
     `nth` counts from 0 through the entries of a table that is a list.
     """
@@ -115,7 +115,7 @@ def line_of(text: str, table: str, row: str | None = None, key: str | None = Non
 
 
 def _loose_line(lines: list[str], parts: list[str]) -> int:
-    """Of dotted keys and tables in one line: the line that names the most of `parts`, the table first."""
+    """The line that names the most of `parts`, where keys are dotted or a table stands in one line."""
     named = [sum(part in line for part in parts) if parts[0] in line.split("=")[0] else 0 for line in lines]
     return named.index(max(named)) + 1 if any(named) else 1
 
@@ -124,7 +124,7 @@ def fail(text: str, name: str, path: tuple[str, ...], sentence: str, nth: int = 
     """The error for a fault at table, row and key `path`, with its line in `text`."""
     from logbook.model.text import printable
 
-    # The rows of the list of marks have no name of their own: what follows the table is a key.
+    # Rows of the list of marks have no names: what follows the table is a key.
     below = [*path[1:], None, None]
     row, key = (None, below[0]) if path[0] == "marks" else below[:2]
     line = line_of(text, path[0], row, key, nth)
@@ -133,7 +133,7 @@ def fail(text: str, name: str, path: tuple[str, ...], sentence: str, nth: int = 
 
 
 def check_tables(data: dict[str, Any], text: str, name: str, *, complete: bool) -> None:
-    """Raises BadInput at the first fault; `complete` also asks for everything that must be there."""
+    """Raises BadInput at the first fault; with `complete` also for anything that is missing."""
     known = ("version", *ROWS, *LISTED)
     for table in data:
         if table not in known:
@@ -168,7 +168,7 @@ def _check_constants(constants: Mapping[str, Any], text: str, name: str, *, comp
 def _listed_rows(
     data: dict[str, Any], table: str, text: str, name: str
 ) -> Iterator[tuple[tuple[str, ...], int, Any]]:
-    """Path, place in its list, and values of every row of a table of lists; stated use has one per use."""
+    """Path, place in its list and values of every row in a table of lists; stated use has a list per use."""
     found = data.get(table, {})
     lists: dict[tuple[str, ...], Any]
     if table == "marks":
@@ -234,7 +234,7 @@ def _sense_trouble(row: str, key: str, value: Any) -> str | None:
 
 
 def _order_trouble(values: Mapping[str, Any]) -> str | None:
-    """Of a row whose keys are each in order: low above high, or a value outside them."""
+    """What is out of order in a row: a low above its high, or a value outside the two."""
     middle = values.get("value", values.get("years"))
     if middle is not None and "low" in values and "high" in values:
         low, high = values["low"], values["high"]
@@ -247,7 +247,7 @@ def _order_trouble(values: Mapping[str, Any]) -> str | None:
 
 
 def _check_references(data: dict[str, Any], text: str, name: str) -> None:
-    """Raises where one table names a row that another does not have, or a mark that no row speaks of."""
+    """Raises where a table names a row that another does not have, or where no row covers a mark."""
     for path, nth, row in _listed_rows(data, "stated_use", text, name):
         if row["activity"] not in data["activities"]:
             raise fail(text, name, path, f"{row['activity']!r} is no row of activities.", nth)

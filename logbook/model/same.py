@@ -1,6 +1,6 @@
-"""When two entries of a watch are one and the same: whatever asks "is it here already?" asks here.
+"""When two entries of a watch are the same: every question "is it here already?" is answered here.
 
-Equal ids say nothing by themselves, since the records of two machines give the same ones.
+Equal ids prove nothing by themselves: the records of two machines give out the same ones.
 """
 
 from __future__ import annotations
@@ -15,19 +15,19 @@ from logbook.model.values import Entry, Event, Exposure, Habit, Watch
 
 Thing = TypeVar("Thing")
 
-# Two contacts of one watch are alike when they overlap in time; when they began about then and are roughly
-# of one shape; or when they are of one shape to the minute, which clocks of two zones make hours apart.
+# Two contacts of one watch are alike when they overlap in time; when they began close together and have
+# roughly one shape; or when they have one shape to the minute, hours apart by the clocks of two zones.
 NEAR_START, ANY_ZONE = timedelta(minutes=90), timedelta(hours=14)
 ROUGH_MIN, ROUGH_M, ROUGH_PART = 10.0, 3.0, 0.2
 EXACT_MIN, EXACT_M = 2.0, 0.5
-# What one person calls a dive another calls by what was breathed.
+# What one person calls a dive, another names by the gas breathed.
 _UNDER_WATER = ("dive", "mixed-gas", "freedive", "snorkel")
 _NOT_TOLD = ("id", "profile", "gauge_pa", "utc_offset_s", "water_c_assumed")
 _TOLD = tuple(field.name for field in fields(Exposure) if field.name not in _NOT_TOLD)
 
 
 def content(entry: Entry, watch_id: int | None) -> object:
-    """Two entries of a record are the same when all but their ids is equal."""
+    """An entry without its ids: two entries are the same when this is equal."""
     if isinstance(entry, Habit):
         contact = replace(entry.exposure, id=None, watch_id=watch_id)
         return replace(entry, id=None, watch_id=watch_id, exposure=contact)
@@ -37,24 +37,24 @@ def content(entry: Entry, watch_id: int | None) -> object:
 
 
 def endless(entry: Entry, watch_id: int | None) -> object:
-    """A habit is the same as one that ended otherwise; None for what is no habit."""
+    """A habit without its end: two that differ only in this are the same. None for anything but a habit."""
     return content(replace(entry, to_on=None), watch_id) if isinstance(entry, Habit) else None
 
 
 def told(exposure: Exposure) -> object:
-    """An exposure of a table or a line is the same when all that these can say of it is equal."""
+    """What a table or a line can say about an exposure: two are the same when this is equal."""
     return tuple(getattr(exposure, name) for name in _TOLD)
 
 
 def passed_test(event: Event) -> object:
-    """A test of a table of watches, which says neither minutes nor workshop: its day and pressure must do."""
+    """What a table of watches says about a passed test: its day and pressure, not minutes or workshop."""
     return event.kind, event.on, event.passed, event.test_pa
 
 
 def in_another_state(entry: Entry, watch_id: int, here: Entry, earlier: Iterable[Entry]) -> bool:
-    """An entry is the one of its id here when that was so once, or is of the very same moment now.
+    """True when two entries of one id are the same: either an earlier state or the moment agrees.
 
-    `earlier` are the other states that this one had.
+    `earlier` are the former states of the entry here.
     """
     states = [(_plain(state), state.watch_id) for state in (*earlier, here)]
     moment = _moment(entry)
@@ -64,16 +64,16 @@ def in_another_state(entry: Entry, watch_id: int, here: Entry, earlier: Iterable
 
 
 def renamed(filed: Watch, here: Watch, *, was_so_named: bool, shares_entry: bool) -> bool:
-    """A watch of another nickname is the one of its id when it was added on that day, and one thing more.
+    """True when a watch of another nickname is the one with its id here.
 
-    It was so named once; or mark and at least one entry are the same.
+    Both were added on the same day; and it once had that name, or the mark and at least one entry agree.
     """
     alike = shares_entry and (filed.mark, filed.marked_pa) == (here.mark, here.marked_pa)
     return filed.added_on == here.added_on and (was_so_named or alike)
 
 
 def planned_water(plan: Exposure) -> tuple[object, ...]:
-    """Two plans are one when they will be the same, to the precision in which the record keeps it."""
+    """What a plan will be, at the precision the record keeps: two plans are the same when this is equal."""
     p = plan
     measured = (p.depth_m, p.water_c, p.from_c, p.jump_m, p.salinity)
     return (
@@ -85,7 +85,7 @@ def planned_water(plan: Exposure) -> tuple[object, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """What a dive was in its file: start as written there, length, depth, and the file's id for it."""
+    """A dive as its file had it: the start as written there, length, depth, and the file's id for it."""
 
     start: str  # ISO 8601, a date alone where no time was written
     duration_s: int
@@ -97,7 +97,7 @@ class Origin:
 
     @classmethod
     def read(cls, text: str) -> Origin | None:
-        """The origin that a text is; None for what was no dive of a file."""
+        """Reads an origin from its text; None where the text is not that of a dive from a file."""
         kind, *parts = text.split(" ", 4)
         if kind != "dive" or len(parts) != 4:
             return None
@@ -107,10 +107,10 @@ class Origin:
             return None
 
     def is_same(self, other: Origin) -> bool:
-        """One and the same dive: of one start and length, or of one start and the file's own id.
+        """True for the same dive: start and length agree, or start and the file's own id.
 
-        Of dives without a time of day the depth must agree too, and ids must not differ. An id alone does
-        not do: many files number their dives from one.
+        Without a time of day the depth must agree too, and the ids must not differ. An id alone is not
+        enough: many files number their dives from one.
         """
         if self.start != other.start:
             return False
@@ -122,7 +122,7 @@ class Origin:
 
 
 class Origins(Generic[Thing]):
-    """Things by what they were in a file: the same is what has one text, or was one and the same dive.
+    """Finds things by what they were in a file: those with the same text, or those that were the same dive.
 
     Dives are kept by their starts, so that a long file is compared in one pass.
     """
@@ -133,13 +133,13 @@ class Origins(Generic[Thing]):
             self.add(watch_id, text, thing)
 
     def add(self, watch_id: int | None, text: str, thing: Thing) -> None:
-        """Keeps what came from a file, of a watch; without a text nothing is the same as it."""
+        """Adds a thing of a watch that came from a file; without a text nothing is the same as it."""
         origin = Origin.read(text)
         if text:
             self._found[watch_id, origin.start if origin else text].append((origin, thing))
 
     def same(self, watch_id: int | None, text: str) -> Iterator[Thing]:
-        """What is the same, in the order added."""
+        """The things that are the same, in the order added."""
         origin = Origin.read(text)
         for known, thing in self._found.get((watch_id, origin.start if origin else text), ()):
             if origin is None or (known is not None and origin.is_same(known)):
@@ -147,7 +147,7 @@ class Origins(Generic[Thing]):
 
 
 def alike(one: Exposure, other: Exposure) -> bool:
-    """Two contacts of one watch may be one and the same, told twice, when they come close enough."""
+    """True when two contacts of one watch are close enough to be one that was told twice."""
     if one.activity != other.activity and not {one.activity, other.activity} <= set(_UNDER_WATER):
         return False
     first, second = _start(one), _start(other)
@@ -161,23 +161,23 @@ def alike(one: Exposure, other: Exposure) -> bool:
 
 
 def distance(one: Exposure, other: Exposure) -> tuple[float, float]:
-    """How far two exposures are apart, in time first; without a time of day a day's half counts."""
+    """How far apart two exposures are, by time first; a missing time of day counts as half a day."""
     first, second = _start(one), _start(other)
     hours = 12.0 if first is None or second is None else abs(first - second) / timedelta(hours=1)
     return hours, sum(_difference(one, other))
 
 
 def _plain(entry: Entry) -> object:
-    """The content without what the journal keeps apart: points of a profile, seals."""
+    """The content without what the journal keeps separately: the points of a profile, and seals."""
     if isinstance(entry, Exposure):
         return content(replace(entry, profile=()), None)
     return content(replace(entry, seals=()), None) if isinstance(entry, Event) else content(entry, None)
 
 
 def _moment(entry: Entry) -> object:
-    """What two entries of one watch and one id share only when they are one; None where nothing tells.
+    """What two entries of one watch and one id share only when they are the same; None where nothing tells.
 
-    No watch goes into the water twice at one time of day. A day alone is shared by many contacts.
+    A watch does not go into the water twice at one time of day; many contacts may share a day.
     """
     if isinstance(entry, Exposure):
         start = entry.starts_at
@@ -203,7 +203,7 @@ def _exactly(one: Exposure, other: Exposure) -> bool:
 
 
 def _difference(one: Exposure, other: Exposure) -> tuple[float, float]:
-    """In minutes and in metres."""
+    """How far apart in minutes and in metres."""
     return abs(one.duration_s - other.duration_s) / 60, abs(one.depth_m - other.depth_m)
 
 

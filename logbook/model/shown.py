@@ -1,4 +1,4 @@
-"""Depths, temperatures, pressures and times with their units, metric or imperial, as sentences print them."""
+"""Prints depths, temperatures, pressures and times for sentences, in metric or imperial units."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def show_temp(celsius: float, units: str = "metric") -> str:
 
 
 def show_swing(from_c: float, to_c: float, units: str = "metric", between: str = " → ") -> str:
-    """`32 → 19.5 °C`, or `89.6 → 67.1 °F`: a decimal where there is one, so that the difference is right."""
+    """`32 → 19.5 °C`, or `89.6 → 67.1 °F`: it keeps a decimal, so that the difference is right."""
     if units == "imperial":
         return f"{_places(_fahrenheit(from_c), 1)}{between}{_places(_fahrenheit(to_c), 1)} °F"
     return f"{_places(from_c, 1)}{between}{_places(to_c, 1)} °C"
@@ -49,7 +49,7 @@ def show_pressure(pressure_pa: float, units: str = "metric") -> str:
 
 
 def show_at_least(pressure_pa: float, units: str = "metric") -> str:
-    """A gauge pressure as `show_pressure` prints it, never rounded below itself: what is asked for."""
+    """A gauge pressure that is asked for: like `show_pressure`, but never rounded down."""
     unit_pa = PSI_PA if units == "imperial" else BAR_PA
     size = pressure_pa / unit_pa
     few, some = (1, 100) if units == "imperial" else (0.1, 10)
@@ -59,7 +59,7 @@ def show_at_least(pressure_pa: float, units: str = "metric") -> str:
 
 
 def show_judged(pressure_pa: float, units: str = "metric") -> str:
-    """A gauge pressure where it is held against another: `25.00 bar`, `362.6 psi`, more where it is small."""
+    """A gauge pressure to compare with another: `25.00 bar`, `362.6 psi`, more digits where it is small."""
     if units == "imperial":
         psi = pressure_pa / PSI_PA
         return f"{psi:.1f} psi" if psi >= 0.95 else f"{psi:.2f} psi"

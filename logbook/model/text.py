@@ -1,4 +1,4 @@
-"""Text that people type: shown without control bytes, tidied, and the nearest known word for a wrong one."""
+"""Text that people type: shown without control bytes, tidied, and matched to the nearest known word."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from logbook.errors import BadInput
 NAME_LENGTH = 80
 NOTE_LENGTH = 2_000
 
-# Embeddings, overrides and isolates reorder what stands around them on a screen.
+# Embeddings, overrides and isolates reorder the text around them on a screen.
 _REORDERING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _JOINERS = frozenset("\u200c\u200d")  # needed inside words of some scripts and inside emoji
 _SPACING = frozenset("\t\n\r")
-_IN_BACKQUOTES = re.compile(r"(?:[^\s`]*`[^`]*`)+[^\s`]*")  # with what stands at it, such as a bracket
+_IN_BACKQUOTES = re.compile(r"(?:[^\s`]*`[^`]*`)+[^\s`]*")  # with the signs attached to it, such as a bracket
 
 
 def printable(text: str, limit: int | None = None) -> str:
@@ -32,7 +32,7 @@ def printable(text: str, limit: int | None = None) -> str:
 def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
     """`text` on one line, each run of blanks one space; raises BadInput for control characters or length.
 
-    Tabs and line ends count as blanks. Characters that reorder a screen are refused too.
+    Tabs and line ends count as blanks. It refuses characters that reorder a screen, too.
     """
     for char in text:
         if char in _REORDERING or (unicodedata.category(char) in ("Cc", "Cs") and char not in _SPACING):
@@ -45,9 +45,9 @@ def clean(text: str, what: str, where: str, limit: int = NOTE_LENGTH) -> str:
 
 
 def kept_whole(text: str, room: int, measure: Callable[[str], int] = len) -> str:
-    """Text whose blanks in backquotes do not break, where what stands in them fits `room` columns.
+    """Text in which backquoted parts do not break across lines, where they fit `room` columns.
 
-    A command is copied as it stands, so that it belongs on one line.
+    People copy a command as it stands, so it belongs on one line.
     """
     return _IN_BACKQUOTES.sub(
         lambda found: found[0].replace(" ", "\u00a0") if measure(found[0]) <= room else found[0], text
@@ -60,17 +60,17 @@ def full_date(day: date) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word that looks most like `word`, if any looks like it at all; never that very word."""
+    """The known word that looks most like `word`, or None if none is close; never `word` itself."""
     import difflib
 
-    # A long word matches nothing and would only cost time.
+    # A long word matches nothing and only costs time.
     others = [each for each in known if each != word]
     found = difflib.get_close_matches(word[:NAME_LENGTH], others, n=1, cutoff=0.6)
     return found[0] if found else None
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """A question that offers the nearest known word, with a space before it; else nothing."""
+    """A question that offers the nearest known word, with a space before it; empty where there is none."""
     found = nearest(word, known)
     return f" Did you mean {found}?" if found else ""
 

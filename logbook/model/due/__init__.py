@@ -1,1 +1,1 @@
-"""What is due, when, and which visits cover it."""
+"""What is due, when, and which workshop visits cover it."""

@@ -1,4 +1,4 @@
-"""What a calendar holds of the due list, and how it follows it: new, moved, reworded, cancelled entries."""
+"""How the calendar follows the due list: entries that are new, moved, reworded or cancelled."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ KEPT_FOR = timedelta(days=366)  # how long a cancelled entry stays, so that a ca
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A service as it stands in the calendar; all that is written there comes from here."""
+    """A service as the calendar shows it; everything written there comes from here."""
 
     item_id: str  # of the task of it that is due first
     uid: str
@@ -31,7 +31,7 @@ class Entry:
 
     @property
     def alarm_days(self) -> list[int]:
-        """How many days before its date it alarms, the earliest first; negative: after it."""
+        """The alarms in days before its date, the earliest first; a negative number is after it."""
         return [(self.due_on - day).days for day in _alarms(self.due_on, self.alarm_from)]
 
 
@@ -42,7 +42,7 @@ def _alarms(due_on: date, alarm_from: date | None) -> list[date]:
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """How many entries are new, have another date, other words, or were cancelled."""
+    """How many entries are new, moved, reworded or cancelled."""
 
     new: int
     moved: int
@@ -57,10 +57,10 @@ def plan_entries(
     today: date,
     new_uid: Callable[[], str],
 ) -> list[Entry]:
-    """The entries after those that are `known`: one a service, and those whose service has gone, cancelled.
+    """The entries that follow the `known` ones: one a service; an entry without its service is cancelled.
 
-    An entry keeps its uid; its sequence grows by one when anything of it changes, and only then does
-    `changed_at` follow `now` (UTC). A cancelled entry is dropped a year after its date and its cancelling.
+    An entry keeps its uid. When anything in it changes, its sequence grows by one and `changed_at` becomes
+    `now` (UTC). A cancelled entry is dropped a year after both its date and its cancelling.
     """
     left = {entry.item_id: entry for entry in known}
     entries = []
@@ -75,7 +75,7 @@ def plan_entries(
 
 
 def changes_between(before: Sequence[Entry], after: Sequence[Entry]) -> Changes:
-    """What is different; an entry that moved counts as moved whatever else changed."""
+    """Counts what changed; an entry that moved counts as moved, whatever else changed."""
     old = {entry.item_id: entry for entry in before}
     live = [entry for entry in after if not entry.cancelled]
     known = [(old[e.item_id], e) for e in live if e.item_id in old and not old[e.item_id].cancelled]
@@ -94,9 +94,9 @@ def _fresh(item_id: str, now: datetime, new_uid: Callable[[], str], **fields: An
 
 
 def _alarm_from(service: Service, old: Entry | None, today: date) -> date | None:
-    """The day before which it does not alarm: when its snooze ends, or tomorrow where no alarm is ahead.
+    """The first day for an alarm: when the snooze ends, or tomorrow where no alarm is ahead.
 
-    An entry that has had its alarms, or has the one of tomorrow, stays as it is.
+    An entry that has had its alarms, or has one tomorrow, stays as it is.
     """
     put_off, tomorrow = service.snoozed_until, today + timedelta(days=1)
     if _alarms(service.due, put_off)[-1] > today:
@@ -109,7 +109,7 @@ def _alarm_from(service: Service, old: Entry | None, today: date) -> date | None
 
 
 def _words(service: Service) -> dict[str, Any]:
-    """What an entry says of its service; of several tasks each with its date."""
+    """What an entry says about its service; several tasks each come with their date."""
     put_off = service.snoozed_until
     several = len(service.items) > 1
     lines = [f"{_capital(service.why)}."] if service.troubles or not several else []
@@ -128,7 +128,7 @@ def _capital(text: str) -> str:
 
 
 def _with(old: Entry, now: datetime, **fields: Any) -> Entry:
-    """The entry with these fields, one step on where that changes it; its stamp never goes back."""
+    """The entry with these fields; a change takes it one step on, and its stamp never goes back."""
     changed = replace(old, **fields)
     if changed == old:
         return old

@@ -1,4 +1,4 @@
-"""One service a watch: what is due on it within half a year of each other is done on one occasion.
+"""Services: tasks of one watch that fall due within half a year of each other are done together.
 
 A fault or a failed test comes before everything else: the watch goes to a workshop now.
 """
@@ -31,9 +31,9 @@ WET_INSIDE = f"{NOW}: open, dry, mend"
 class Service:
     """Tasks of one watch that are done together, soonest first.
 
-    `id` is that of its first task, marked as a service. `due`, `stage` and `why` are those of what asks now;
-    where nothing does, of what is silent, else of what is later. `troubles` are the faults and failed tests
-    that stand, which put it before all others.
+    `id` is its first task's, marked as a service. `due`, `stage` and `why` come from what asks now; where
+    nothing does, from what is silent, else from what is later. `troubles` are the faults and failed tests
+    that stand; they put it before all others.
     """
 
     id: str
@@ -44,17 +44,17 @@ class Service:
     why: str
     label: str
     asking: tuple[DueItem, ...]  # coming up, due or overdue, and not silenced today
-    snoozed_until: date | None  # of the task that it is due by; of a silent one when the first of it ends
+    snoozed_until: date | None  # by the task that sets its date; of a silent one, the first end
     troubles: tuple[Event, ...] = ()
 
     @property
     def silent(self) -> bool:
-        """True while all of it that would ask is snoozed."""
+        """True while everything in it that would ask is snoozed."""
         return self.stage != "later" and not self.asking
 
     @property
     def first(self) -> DueItem:
-        """The task that is due first; what was written down of the service goes by its identity."""
+        """The task that is due first; notes and snoozes of the service are kept under its identity."""
         return self.items[0]
 
     @property
@@ -64,7 +64,7 @@ class Service:
 
     @property
     def earliest(self) -> date:
-        """The first day to which a visit may draw it, as many of its tasks as its last day allows."""
+        """The first day to which a visit may draw it, with as many of its tasks as its last day allows."""
         last = self.latest
         return max((item.earliest for item in self.items if item.earliest <= last), default=last)
 
@@ -75,7 +75,7 @@ class Service:
 
     @property
     def leading(self) -> DueItem:
-        """The task that its date and its words are of."""
+        """The task that gives it its date and its words."""
         return next(item for item in self.asking or self.items if item.due == self.due)
 
     @property
@@ -85,17 +85,17 @@ class Service:
 
     @property
     def in_full(self) -> str:
-        """Its label; while something stands also every task that goes with it."""
+        """Its label, and while something stands also every task that goes with it."""
         if not self.troubles:
             return self.label
         return f"{self.label}; due with it: {', '.join(item.label for item in self.in_order_of_work)}"
 
     @property
     def to_be_told(self) -> tuple[EventKind, ...]:
-        """What beside the test may have been done on it, which only its owner knows, in the order of work.
+        """What may have been done besides the test, as only the owner knows, in the order of work.
 
-        While something stands nobody knows whether the case was opened for it, or what was renewed. Where a
-        test is all that asks, it is often all that is done. Empty where its own tasks are what it does.
+        While something stands, nobody knows whether the case was opened for it, or what was renewed. Where
+        only a test asks, often only the test is done. Empty where the service does just its own tasks.
         """
         own = [item.task for item in self.in_order_of_work if item.task != TEST]
         if self.troubles:
@@ -105,12 +105,12 @@ class Service:
 
     @property
     def damage(self) -> tuple[EventKind, ...]:
-        """The kinds of damage that stand, each once."""
+        """Each kind of damage that stands, once."""
         return tuple(dict.fromkeys(event.kind for event in self.troubles if event.kind in DAMAGE))
 
     @property
     def urgent(self) -> bool:
-        """True when it should be done at once: some of it is overdue, or a fault or failed test stands."""
+        """True when it should be done at once: part of it is overdue, or a fault or failed test stands."""
         return bool(self.troubles) or any(item.stage == "overdue" for item in self.items)
 
 
@@ -120,10 +120,10 @@ def troubles_of(facts: Facts) -> tuple[Event, ...]:
 
 
 def services_of(items: Iterable[DueItem], on: date, troubles: Sequence[Event] = ()) -> tuple[Service, ...]:
-    """The services of one watch on a day, from its next items; what comes first is in front.
+    """Groups the next items of one watch into services, the first to be done in front.
 
-    What is past is due today. Each service reaches half a year from its first task; `troubles` go with the
-    first of all.
+    Items past their date are due today. A service reaches half a year from its first task; `troubles` go
+    with the first service.
     """
     groups: list[list[DueItem]] = []
     for item in sorted(items, key=attrgetter("due", "id")):
@@ -139,10 +139,10 @@ def services_of(items: Iterable[DueItem], on: date, troubles: Sequence[Event] = 
 def kinds_done(
     tasks: Iterable[EventKind], repaired: Iterable[EventKind] = (), *, tests: bool = False
 ) -> list[tuple[EventKind, EventKind | None]]:
-    """The kinds of event that these tasks amount to, with what was repaired, in the order of the day.
+    """The kinds of event that these tasks become, with what was repaired, in the order of the day.
 
-    A bare opening is none of its own where another task opens the case. With `tests` a case that is opened
-    is tested, due or not.
+    An opening is not listed alone where another task opens the case. With `tests`, an opened case is tested
+    whether a test is due or not.
     """
     done = set(tasks)
     if done & {*OPENING}:
@@ -155,9 +155,9 @@ def kinds_done(
 
 
 def in_order(services: Iterable[Service]) -> list[Service]:
-    """Services of any watches: what asks now, then what is silent, then what is later.
+    """Sorts services of any watches: what asks now, then what is silent, then what is later.
 
-    Among them faults and failures come first, then what has been due for longest.
+    Within these, faults and failures come first, then what has been due for longest.
     """
     return sorted(services, key=_place)
 

@@ -1,6 +1,6 @@
-"""What is due on a watch, when, and how near: tasks, their anchors and their intervals.
+"""The tasks of a watch: what is due, when and how soon, counted from which date by which interval.
 
-Intervals are common practice; the owner may set each for a watch, and the maker's instruction wins.
+Intervals are common practice. The owner may set each one for a watch; the maker's instruction wins.
 """
 
 from __future__ import annotations
@@ -32,10 +32,10 @@ TASKS: tuple[EventKind, ...] = ("pressure-test", "gaskets", "battery", "movement
 
 @dataclass(frozen=True, slots=True)
 class DueItem:
-    """One task of one watch: its date, the span a visit may be drawn to, and how near it is.
+    """One task of one watch: its date, how near it is, and the days to which a visit may be drawn.
 
-    Its identity is watch, task and anchor, the date it counts from, and a mark where an earlier snooze of
-    that date must not reach it. Gaskets are one task: `position` is the seal that decides.
+    Its identity is the watch, the task and the anchor (the date it counts from), with a mark where an earlier
+    snooze of that date must not silence it. All gaskets are one task; `position` is the seal that decides.
     """
 
     id: str
@@ -49,8 +49,8 @@ class DueItem:
     reach_months: tuple[int, int]  # how far before and after its date a visit may draw it
     why: str
     snoozed_until: date | None = None
-    # Identities that the same task had when every seal was a task of its own: what was snoozed, told or named
-    # under one of them holds.
+    # Identities of this task from when every seal was a task of its own: snoozes, notices and calendar
+    # entries kept under them still count.
     formerly: tuple[str, ...] = ()
 
     @property
@@ -64,7 +64,7 @@ class DueItem:
         return self._drawn(self.reach_months[1])
 
     def _drawn(self, months: int) -> date:
-        # From the anchor where the date counts from it: months added one after the other lose a day or more.
+        # Counted from the anchor where there is one: adding months one after another loses days.
         if months_after(self.anchor, self.interval_months) == self.due:
             return months_after(self.anchor, self.interval_months + months)
         return months_after(self.due, months)
@@ -77,9 +77,9 @@ class DueItem:
 
 
 def stage_of(due: date, on: date, practice: Practice, begins: date | None = None) -> Stage:
-    """How near a date is: coming up before it, due from it on, overdue some days after it.
+    """How near a date is: coming up, due from that day on, or overdue some days later.
 
-    It comes up some days before its date, or from the day on which it `begins` to, if that is sooner.
+    It is coming up from some days before its date, or from the day it `begins`, if that is sooner.
     """
     if on >= due + timedelta(days=practice["overdue_days"]):
         return "overdue"
@@ -104,8 +104,8 @@ def next_items(
 ) -> list[DueItem]:
     """The next date of every task of a watch that is not retired, soonest first.
 
-    With a `forecast` its gaskets are due by its middle date where that comes first. A watch without a mark
-    has no pressure test unless its owner set an interval for one, or a fault or a failed test stands.
+    With a `forecast`, gaskets are due by its middle date where that comes first. A watch without a mark has
+    no pressure test due unless its owner set an interval, or a fault or a failed test stands.
     """
     if record.watch.retired_on is not None:
         return []
@@ -125,7 +125,7 @@ def _item(
     record: WatchRecord, task: EventKind, anchor: date, due: date, interval: Interval, practice: Practice,
     on: date, *, why: str, months: int | None = None, mark: str = "", formerly: tuple[str, ...] = (),
 ) -> DueItem:  # fmt: skip
-    """An item; a `mark` makes it another one, which no snooze of the item before silences."""
+    """Makes an item; a `mark` makes it a new one, which an earlier snooze does not silence."""
     parts = [str(record.watch.id or 0), task, anchor.isoformat()]
     parts += [mark] if mark else []
     identity = ":".join(parts)
@@ -146,7 +146,7 @@ def _item(
 
 
 def _snoozed(record: WatchRecord, identity: str, formerly: Sequence[str]) -> date | None:
-    """Until when it is silent: by its own snooze, else by the longest under a name that it had before."""
+    """Until when it is silent: by its own snooze, else by the longest under one of its former names."""
     if identity in record.snoozed:
         return record.snoozed[identity]
     return max((record.snoozed[one] for one in formerly if one in record.snoozed), default=None)
@@ -155,7 +155,7 @@ def _snoozed(record: WatchRecord, identity: str, formerly: Sequence[str]) -> dat
 def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date) -> Iterator[DueItem]:
     """The next pressure test: at once while something stands, else an interval after the last that counts.
 
-    The last that counts is the newest pass at the pass needed by the stated use. An unmarked watch has no
+    The last that counts is the newest pass that reaches what the stated use needs. An unmarked watch has no
     test due unless its owner set an interval, or something is wrong with it.
     """
     watch = record.watch
@@ -169,8 +169,8 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
         asking = _asking(facts.standing)
         first, latest = asking[0], asking[-1]
         why = why_at_once(first) if first is latest else f"{why_at_once(first)}; then {why_at_once(latest)}"
-        # Due since the first of them; what came last makes it a new item, which no earlier snooze silences.
-        # A clock that is behind puts off nothing that is on record.
+        # It is due since the first of them; the last makes it a new item, which no earlier snooze silences.
+        # A slow clock must not put off anything that is on record.
         due, anchor, mark = min(first.on, on), latest.on, _mark_of(asking, facts)
         formerly = _before_its_repair(record, asking)
     elif last is not None:
@@ -187,7 +187,7 @@ def _test_items(record: WatchRecord, facts: Facts, practice: Practice, on: date)
 
 
 def _asking(standing: Sequence[Unresolved]) -> list[Unresolved]:
-    """What asks for a test, oldest first; of openings the first alone: one more is no news."""
+    """What asks for a test, oldest first; only the first opening, since one more changes nothing."""
     found = sorted(standing, key=lambda stand: stand.on)
     opened = [stand for stand in found if stand.code == "opened-untested"]
     return [stand for stand in found if stand not in opened[1:]]
@@ -201,10 +201,10 @@ def _own_words(watch: Watch, months: int) -> str:
 
 
 def _mark_of(asking: Sequence[Unresolved], facts: Facts) -> str:
-    """The entry that was logged last of what asks, where the date alone might be snoozed already.
+    """The last-logged entry that asks, used as a mark where its date alone may be snoozed already.
 
-    So might any date where a fault asks, and the date of the last pass or on which the watch came. A plain
-    opening has no mark: whoever snoozed it knows that the case was opened, and one more opening is no news.
+    That can be so for any date where a fault asks, for the date of the last pass, and for the day the watch
+    came. A plain opening has no mark: whoever snoozed it knows that the case was opened.
     """
     before = facts.last_pass.on if facts.last_pass else facts.watch.added_on
     if asking[-1].on != before and all(stand.code == "opened-untested" for stand in asking):
@@ -214,7 +214,7 @@ def _mark_of(asking: Sequence[Unresolved], facts: Facts) -> str:
 
 
 def _before_its_repair(record: WatchRecord, asking: Sequence[Unresolved]) -> tuple[str, ...]:
-    """What the task was called while damage asked for it whose repair was logged last: that is no news."""
+    """The task's name before the repair that was logged last: a repair is no reason to ask again."""
     newest = max(asking, key=lambda stand: stand.entry_id).event
     if newest is None or newest.kind != "repaired":
         return ()
@@ -235,7 +235,7 @@ _AT_ONCE = {
 
 
 def why_at_once(stand: Unresolved) -> str:
-    """What asks for a workshop or a test, in a few words with its date."""
+    """Why a workshop or a test is asked for: a few words with the date."""
     event = stand.event
     if stand.code == "opened-untested":
         words = f"opened ({opening_words(stand)}), not tested since"
@@ -246,7 +246,7 @@ def why_at_once(stand: Unresolved) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Gasket:
-    """When one seal is due, and from which day on its interval may be used up."""
+    """When one seal is due, and the first day on which its interval may be used up."""
 
     wear: SealWear
     due: date
@@ -257,9 +257,9 @@ class _Gasket:
 def _gasket_item(
     record: WatchRecord, wears: Sequence[SealWear], practice: Practice, on: date, forecast: Forecast | None
 ) -> DueItem:
-    """One task for all seals of a watch, by the seal that is due first.
+    """One task for all seals of a watch, dated by the seal that is due first.
 
-    Its identity counts from the oldest fitting, which stays whichever seal decides.
+    Its identity counts from the oldest fitting, so it stays the same whichever seal decides.
     """
     interval = practice.intervals["gaskets"]
     months = record.watch.intervals_months.get("gaskets", interval.months)
@@ -298,7 +298,7 @@ def _gasket(
 
 
 def _formerly(record: WatchRecord, wears: Sequence[SealWear], mark: str) -> tuple[str, ...]:
-    """What the tasks of single seals were called, of those that had the same mark."""
+    """The names that tasks of single seals had, for the seals with the same mark."""
     tail = f":{mark}" if mark else ""
     return tuple(
         f"{record.watch.id or 0}:gaskets:{wear.seal.position}:{wear.seal.fitted_earliest.isoformat()}{tail}"
@@ -308,9 +308,9 @@ def _formerly(record: WatchRecord, wears: Sequence[SealWear], mark: str) -> tupl
 
 
 def _as_named(item: DueItem, named: Sequence[date], practice: Practice) -> DueItem:
-    """The item at the date that its owner was told, unless the news differs by more than some days.
+    """The item at the date its owner was last told, unless the new date differs by more than some days.
 
-    A forecast wanders a little from day to day; a notice and a calendar entry must not.
+    A forecast wanders a little from day to day; a notice or a calendar entry must not.
     """
     reach = timedelta(days=practice["named_reach_days"])
     near = [day for day in named if abs(day - item.due) <= reach]
@@ -324,14 +324,14 @@ def _half_words(half: date, on: date) -> str:
 
 
 def _used_up_on(wear: SealWear, on: date) -> date | None:
-    """When the share passed 1 at its average pace, at the best estimate; None while some of it is left."""
+    """When the wear share passed 1, at its average pace; None while it is below 1. A best estimate."""
     if wear.wear_share < 1:
         return None
     fitted = middle(wear.seal)
     return fitted + timedelta(days=int((on - fitted).days / wear.wear_share))
 
 
-_SINCE: Mapping[EventKind, tuple[str, str]] = {  # what was done to it, and what is not on record
+_SINCE: Mapping[EventKind, tuple[str, str]] = {  # task -> what was done, and what is missing from the record
     "battery": ("battery was changed", "battery change"),
     "movement": ("movement was serviced", "movement service"),
     "strap": ("strap was changed", "strap change"),

@@ -1,9 +1,9 @@
-"""The fewest workshop visits that cover what falls due: each service on one visit, inside its window.
+"""The fewest workshop visits that cover what falls due, each service inside its window.
 
-Windows are stabbed greedily by their ends, which gives the fewest days for intervals on a line. Services
-that need the case of a watch open are drawn together where that costs no further visit, and on the days
-chosen each case is opened as rarely as they allow. A visit may serve several watches. No watch is away while
-a trip that is planned for it runs.
+Days are chosen greedily by the ends of the windows, which gives the fewest for intervals on a line. Services
+that open the same case are drawn together where that costs no further visit, and on the chosen days each case
+is opened as rarely as possible. A visit may serve several watches. No watch is away during a trip that is
+planned for it.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from logbook.model.values import Exposure, Watch
 GRACE = timedelta(days=30)
 # What is overdue, or has a fault or a failed test, is for today or tomorrow.
 AT_ONCE = timedelta(days=1)
-# Only the next occurrence of a task is planned, and further ahead most of them would have come round again.
+# Only the next occurrence of a task is planned; further ahead, most would have come round again.
 HORIZON_MONTHS = 24
 _DAY = timedelta(days=1)
 
@@ -36,8 +36,8 @@ class Visit:
     """One visit on any day of `window`, both ends included, with what is done for which watch.
 
     `tests_after_opening` names the watches whose case is opened: each ends the visit with a pressure test,
-    its own test among `items` or not. `put_off` names those whose test among `items` falls away once the test
-    after the opening on an earlier visit is passed, since its date counts from the last pass.
+    whether `items` lists one or not. `put_off` names the watches whose test in `items` is not needed once
+    they pass the test after an opening on an earlier visit: its date counts from the last pass.
     """
 
     window: Window
@@ -47,17 +47,17 @@ class Visit:
 
     @property
     def items(self) -> tuple[DueItem, ...]:
-        """All tasks, by watch; of one watch what opens it, then the strap, then its test."""
+        """All tasks, by watch: first what opens the case, then the strap, then the test."""
         return tuple(sorted((item for service in self.services for item in service.items), key=_place))
 
     @property
     def urgent(self) -> bool:
-        """True when something of it should not wait."""
+        """True when part of it should not wait."""
         return any(service.urgent for service in self.services)
 
 
 def trips_of(plans: Iterable[Exposure], watches: Iterable[Watch], on: date) -> dict[str, list[Window]]:
-    """Nickname -> the days of what is planned for that watch and is not over."""
+    """Nickname -> the days of each plan for that watch that is not over."""
     names = {watch.id: watch.name for watch in watches}
     trips: dict[str, list[Window]] = defaultdict(list)
     for plan in plans:
@@ -67,11 +67,11 @@ def trips_of(plans: Iterable[Exposure], watches: Iterable[Watch], on: date) -> d
 
 
 def window_of(service: Service, on: date, trips: Sequence[Window] = ()) -> Window:
-    """First and last day on which a visit may do a service, today or later, its trips left out.
+    """First and last day on which a visit may do a service, from today on and outside its trips.
 
-    A service that cannot be inside the window of each of its tasks is inside the window of the first. What is
-    urgent is for today or tomorrow; else there are at least 30 days from today. The days before a trip come
-    first; where a trip leaves none, those after it.
+    Where the windows of its tasks share no day, the first task's window counts. Urgent services are for today
+    or tomorrow; all others have at least 30 days from today. The days before a trip come first; where a trip
+    leaves none, those after it.
     """
     if service.urgent:
         window = on, on + AT_ONCE
@@ -81,9 +81,9 @@ def window_of(service: Service, on: date, trips: Sequence[Window] = ()) -> Windo
 
 
 def _between(trips: Sequence[Window], window: Window) -> Window:
-    """The first days of a window on which no trip runs; the days after the trips where it has none.
+    """The first run of days in a window without a trip, or the days after the trips where there is none.
 
-    A window that is moved behind a trip keeps its length.
+    A window that moves behind a trip keeps its length.
     """
     first, last = window
     for begins, ends in sorted(trips):
@@ -96,7 +96,7 @@ def _between(trips: Sequence[Window], window: Window) -> Window:
 
 
 def horizon(on: date, months: int = HORIZON_MONTHS) -> date:
-    """The last date that a plan made on a day looks at."""
+    """The last date that a plan made on this day looks at."""
     return months_after(on, months)
 
 
@@ -105,7 +105,7 @@ def plan_visits(
 ) -> list[Visit]:
     """The fewest visits, soonest first, for the services whose date lies within the horizon.
 
-    A snoozed task is planned as any other: a snooze silences a reminder, not the task.
+    A snoozed task is planned like any other: a snooze silences the reminder, not the task.
     """
     away = trips or {}
     last = horizon(on, months)
@@ -137,9 +137,9 @@ def _has_test(service: Service) -> bool:
 
 
 def _days(windows: Iterable[Window]) -> list[date]:
-    """The fewest days such that every window holds one.
+    """The fewest days so that every window holds one.
 
-    The window that ends first needs a day, and no other day in it serves more of the rest than its last.
+    The window that ends first needs a day, and its last day serves more of the other windows than any other.
     """
     days: list[date] = []
     for first, last in sorted(windows, key=lambda window: window[1]):
@@ -149,9 +149,9 @@ def _days(windows: Iterable[Window]) -> list[date]:
 
 
 def _drawn_together(services: Sequence[Service], plain: Mapping[str, Window]) -> dict[str, Window]:
-    """Service id -> its window, drawn in to the days that it shares with what else opens its watch.
+    """Service id -> its window, narrowed to the days it shares with other work that opens its watch.
 
-    Services come by watch. A watch for which that would cost a further visit keeps the windows it has.
+    Services come by watch. A watch keeps its windows where narrowing them would cost a further visit.
     """
     windows = dict(plain)
     fewest = len(_days(windows.values()))
@@ -169,12 +169,12 @@ def _drawn_together(services: Sequence[Service], plain: Mapping[str, Window]) ->
 def _placed(
     services: Sequence[Service], windows: Mapping[str, Window], days: Sequence[date]
 ) -> dict[str, date]:
-    """Service id -> its day, such that each watch is opened as rarely as these days allow."""
+    """Service id -> its day, chosen so that each watch is opened as rarely as these days allow."""
     may = {key: [day for day in days if first <= day <= last] for key, (first, last) in windows.items()}
     placed: dict[str, date] = {}
     opened: dict[str, set[date]] = {service.watch: set() for service in services}
     for watch, own in groupby(services, key=lambda s: s.watch):
-        # From the window that begins last: its soonest day serves most of the others, as above, mirrored.
+        # The mirror image of the above: from the window that begins last, whose first day serves most others.
         waiting = sorted((s for s in own if s.opens), key=lambda s: (may[s.id][0], s.id))
         while waiting:
             day = may[waiting[-1].id][0]
@@ -184,7 +184,7 @@ def _placed(
     placed |= {key: allowed[0] for key, allowed in may.items() if len(allowed) == 1}
     begins = {day: max(windows[key][0] for key, at in placed.items() if at == day) for day in days}
     for service in (s for s in services if s.id not in placed):
-        # Where the watch is opened anyway; else where it leaves the others all the days that they have.
+        # A day on which the watch is opened anyway; else one that leaves the others all their days.
         allowed = may[service.id]
         with_an_opening = [day for day in allowed if day in opened[service.watch]]
         unhurried = [day for day in allowed if windows[service.id][0] <= begins[day]]
@@ -193,12 +193,12 @@ def _placed(
 
 
 def _shared(windows: Sequence[Window]) -> Window:
-    """The days that lie in all of some windows."""
+    """The days that all these windows share."""
     return max(first for first, _ in windows), min(last for _, last in windows)
 
 
 def _watches(services: Iterable[Service]) -> tuple[str, ...]:
-    """The watches of services, by nickname, each once."""
+    """The nicknames of the watches in these services, each once."""
     return tuple(sorted({service.watch for service in services}))
 
 
