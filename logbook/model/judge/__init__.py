@@ -1,1 +1,1 @@
-"""Proofs, what stands until proven, the rules, and the check."""
+"""Judges a watch: proofs, what stands until proven, the rules, and the check before water."""

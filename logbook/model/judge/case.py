@@ -1,4 +1,4 @@
-"""A plan beside the situation of a watch on a day, with the water that is planned before that day charged."""
+"""One check: a plan and the watch on its day, with water planned before that day already charged."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:  # the first screen is painted without the chance
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What every trial of one check has in common: constants, today, what chance and bands need, units."""
+    """What all trials of one check share: constants, today, the inputs of chance and bands, units."""
 
     practice: Practice
     today: date
@@ -32,7 +32,7 @@ class Case:
     units: Units = "metric"
 
     def of(self, record: WatchRecord, exposure: Exposure, on: date) -> Planned:
-        """A plan beside the situation of a watch on a day, with what is planned before that day charged."""
+        """A plan and the watch on its day, with what is planned before that day charged."""
         lived = with_plans(record, exposure, self.practice, self.today, on)
         wears = standing.wear_of(lived, self.practice, on)
         asked = planrules.asked_by(exposure, self.practice)
@@ -51,7 +51,7 @@ class Case:
         return Planned(exposure, situation, self.units)
 
     def band_of(self, record: WatchRecord, planned: Planned) -> tuple[int, int] | None:
-        """The 80 % band of the score; None where it is not computed, or water planned before comes on top."""
+        """The score's 80 % band; None where it is not computed, or where earlier planned water is added."""
         situation, on = planned.situation, planned.situation.facts.on
         if self.bands is None or situation.score is None:
             return None
@@ -64,9 +64,9 @@ class Case:
 def with_plans(
     record: WatchRecord, exposure: Exposure, practice: Practice, today: date, on: date
 ) -> WatchRecord:
-    """The record with the planned water of the days before `on` charged: kept plans', and its own.
+    """The record with the planned water of the days before `on` charged: that of kept plans and its own.
 
-    Asking about what is kept as a plan already is asking about that plan: its water is charged once.
+    A question about a plan that is kept already is about that plan: its water is charged once.
     """
     kept = list(record.plans)
     own = next((plan for plan in kept if plan.id is not None and plan.id == exposure.id), None)
@@ -97,5 +97,5 @@ def reasons_of(planned: Planned) -> list[Reason]:
 
 
 def worst_of(reasons: Sequence[Reason]) -> str:
-    """The verdict of reasons that stand worst first."""
+    """The verdict of reasons sorted worst first."""
     return reasons[0].verdict if reasons else NO_OBJECTION

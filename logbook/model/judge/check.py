@@ -1,4 +1,4 @@
-"""The check before water: every reason that speaks, what stands beside it, what would change it.
+"""The check before water: every reason against a plan, its context, and what would change the verdict.
 
 A plan is judged on its last day, with the wear of the days before charged: its own and that of kept plans.
 """
@@ -38,7 +38,7 @@ if TYPE_CHECKING:  # the first screen is painted without the chance
 class Verdict:
     """The answer before water: the verdict, its reasons worst first, context, and what would change it.
 
-    A retired watch is not judged: it has no verdict, and `would_change` says so.
+    A retired watch is not judged: it has no verdict, and `would_change` says why.
     """
 
     name: str
@@ -54,7 +54,7 @@ class Verdict:
 
     @property
     def word(self) -> str:
-        """The verdict, or that there is none."""
+        """The verdict, or the word that there is none."""
         return self.verdict or NOT_JUDGED
 
 
@@ -69,8 +69,8 @@ def check(
 ) -> Verdict:
     """May this watch go there on the day of the plan?
 
-    A trip is judged for its last day: what falls due on the way must speak before it begins. A day that is
-    past is judged as of today, since the record may have got worse in between. Sentences are in `units`.
+    A trip is judged for its last day: what falls due on the way must be said before it begins. A past day is
+    judged as of today, since the record may have got worse in between. Sentences are in `units`.
     """
     case = Case(practice, today, foresight, bands, units)
     on = max(today, exposure.last_day)
@@ -92,7 +92,7 @@ def check(
 
 
 PAST_PLAN = (
-    "plan {id} is past and not settled, so that its water is not counted: "
+    "plan {id} is past and not settled, so its water is not counted: "
     "`logbook plan --happened {id}` or `logbook strike {id}`"
 )
 RETIRED = "It is retired and not judged: bring it back to ask about it."
@@ -107,9 +107,10 @@ def check_any(
     bands: BandMaker | None = None,
     units: Units = "metric",
 ) -> list[Verdict]:
-    """Which one may come? Every watch that is not retired: by verdict, then by proof, then by objections.
+    """Which watch may come? Every watch that is not retired, by verdict, then proof, then number of reasons.
 
-    Of two with one verdict the one whose pass is in force comes first: evidence outranks a count of reasons.
+    Of two with the same verdict, the one with a pass in force comes first: evidence outranks a count of
+    reasons.
     """
     shelf = (record for record in records if record.watch.retired_on is None)
     verdicts = [check(record, exposure, practice, today, foresight, bands, units) for record in shelf]
@@ -121,7 +122,7 @@ def check_any(
 def _holds_from(
     case: Case, record: WatchRecord, exposure: Exposure, on: date, reasons: Sequence[Reason]
 ) -> date:
-    """The first day of a plan on which its verdict is that of its last day; time never betters one."""
+    """The first day of a plan with the verdict of its last day; time alone never improves a verdict."""
     first, last, found = max(case.today, exposure.starts_on), on, worst_of(reasons)
     while first < last:
         middle = first + (last - first) // 2
@@ -133,7 +134,7 @@ def _holds_from(
 
 
 def _context(case: Case, record: WatchRecord, planned: Planned, reasons: Sequence[Reason]) -> list[str]:
-    """What lies inside its limit, and how the answer was come by."""
+    """What lies inside its limit, and how the answer was reached."""
     spoken = {r.code for r in reasons}
     lines = [_pressure_line(planned)]
     practice, exposure, judged_on = planned.practice, planned.exposure, planned.situation.facts.on
@@ -201,7 +202,7 @@ def _pressure_line(planned: Planned) -> str:
     known = planned.situation.facts
     best = known.highest(known.in_force)
     needed = f"it asks for a pass at {show_at_least(known.needs.asked_pa, planned.units)}"
-    if known.troubles:  # what a test proved is no comfort while something is wrong
+    if known.troubles:  # an old test is no comfort while something is wrong
         return f"{parts}; {needed}"
     if best is None:
         return f"{parts}; {needed}, and no test is in force"

@@ -1,7 +1,7 @@
-"""What is known of a watch on a day: what stands until proven, its proofs, and when water was last on record.
+"""What is known of a watch on a day: what stands until proven, its proofs, and its last water on record.
 
-What is on record stands whatever day is asked: a day that lies before the newest entry sees the faults,
-failures, openings and overstress of both, since a clock may be behind. Proofs count only from their day.
+What is on record stands on every day that is asked about: a day before the newest entry sees the faults,
+failures, openings and overstress of both, since a clock may be behind. Proofs count only from their own day.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ TROUBLES = ("failed-test", "water-inside", "damaged")  # what a workshop must se
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What stands and what is proved on a day, for what is asked; the oldest first."""
+    """What stands and what is proved on a day, for what is asked of the watch; the oldest first."""
 
     watch: Watch
     on: date
@@ -31,7 +31,7 @@ class Facts:
     needs: Needs
     standing: tuple[Unresolved, ...]
     proofs: tuple[Proof, ...]  # every one up to the day
-    live: tuple[Proof, ...]  # those since which nothing began that asks for a pass
+    live: tuple[Proof, ...]  # those after which nothing has asked for a new pass
     last_water_on: date  # last exposure, confirmation, or the start of the record
     newest_on: date | None  # the newest day of any entry that is no plan
     clock_behind_by: date | None  # a day on record that the clock has not reached; None: it is not behind
@@ -43,7 +43,7 @@ class Facts:
 
     @property
     def in_force(self) -> tuple[Proof, ...]:
-        """The proofs that stand today for what is asked: nothing took them away, and they are not too old."""
+        """The proofs in force for what is asked: nothing took them away, and they are not too old."""
         return tuple(p for p in self.live if self.on < self.lapses_on(p))
 
     @property
@@ -53,18 +53,18 @@ class Facts:
 
     @property
     def last_pass(self) -> Proof | None:
-        """The last proof of all, whatever it reached."""
+        """The last proof of all, whatever pressure it reached."""
         return self.proofs[-1] if self.proofs else None
 
     @property
     def sampled_on(self) -> date | None:
-        """Bought new without a diver's mark: its maker tested samples only."""
+        """The day it was bought new, where its maker tested only samples: no diver's mark."""
         makers = proofs.makers_proof(self.watch)
         return self.watch.new_on if makers is None and self.watch.mark != "unmarked" else None
 
     @property
     def troubles(self) -> tuple[Event, ...]:
-        """The failures, faults and damage that stand, oldest first; fog that sealed air explains is none."""
+        """The failures, faults and damage that stand, oldest first, without fog that sealed air explains."""
         found = (s for s in self.standing if s.code in TROUBLES and s.way != "fog-explained")
         return tuple(s.event for s in found if s.event)
 
@@ -73,11 +73,11 @@ class Facts:
         return proofs.lapses_on(proof, self.watch, self.asked, self.needs.practice)
 
     def last_at(self, found: Sequence[Proof], needed_pa: float) -> Proof | None:
-        """The newest of some proofs that reaches a pressure in Pa."""
+        """The newest of these proofs that reaches a pressure in Pa."""
         return proofs.last_at(found, needed_pa, self.needs.practice, splash=self.asked.splash)
 
     def highest(self, found: Sequence[Proof]) -> Proof | None:
-        """The one of some proofs that reaches furthest."""
+        """The one of these proofs that reaches the highest pressure."""
         return proofs.highest(found, self.needs.practice, splash=self.asked.splash)
 
 
@@ -95,7 +95,7 @@ def gather(
 ) -> Facts:
     """The facts of a watch on a day; without `asked`, for its stated use.
 
-    `today` is what the clock says, where the day that is judged lies ahead of it.
+    `today` is what the clock says, where the judged day lies ahead.
     """
     watch = record.watch
     wanted = asked or proofs.stated(watch)
@@ -128,7 +128,7 @@ def _newest_on(record: WatchRecord) -> date | None:
 
 
 def clock_behind_by(record: WatchRecord, today: date) -> date | None:
-    """The day on record more than a day after today, unless its owner said that the clock is right."""
+    """A day on record more than a day after today; None where the owner said that the clock is right."""
     ahead = [day for day in (_newest_on(record), record.changed_on) if day is not None]
     latest = max(ahead, default=None)
     if latest is None or latest <= today + timedelta(days=1):

@@ -1,7 +1,7 @@
 """The facts of a watch in their order, and what stands and is proved after each of them.
 
-The facts are gone through once, oldest first. Each is first shown to all that stands, which it may lift; then
-it may raise something itself, and what asks for a pass takes every proof away.
+One walk goes through the facts, oldest first. Each fact may lift what stands; then it may raise something
+new, and anything that asks for a pass takes every proof away.
 """
 
 from __future__ import annotations
@@ -37,13 +37,13 @@ class Course:
     needs: Needs
     stands: list[Unresolved] = field(default_factory=list)
     known: list[Proof] = field(default_factory=list)  # every proof so far, oldest first
-    live: list[Proof] = field(default_factory=list)  # those since which nothing asked for a pass
+    live: list[Proof] = field(default_factory=list)  # those after which nothing has asked for a new pass
 
     def see(self, fact: Fact) -> None:
-        """The next fact: what it lifts, what it proves, what it raises."""
+        """Takes in the next fact: what it lifts, what it proves, what it raises."""
         what, watch = fact.what, self.needs.watch
         if isinstance(what, Event) and opens(what):
-            # What stands on a watch that promises nothing ends with an opening.
+            # An unmarked watch promises nothing, so an opening ends whatever stands on it.
             self.stands = [] if watch.mark == "unmarked" and not tests_are_asked(watch) else self.stands
             for stand in self.stands:
                 stand.opened = True
@@ -80,7 +80,7 @@ class Course:
             self.live = []
 
     def _may_be_before_a_pass(self, fact: Fact) -> bool:
-        """True where the fitting of gaskets is a range of days, and the last pass lies in it."""
+        """True where gaskets were fitted within a range of days that holds the last pass."""
         what = fact.what
         if isinstance(what, Seal):
             return any(proof.on >= what.fitted_earliest for proof in self.known)
@@ -114,10 +114,10 @@ def course(record: WatchRecord, asked: Asked, practice: Practice, until: date | 
 def raised_by_exposures(
     record: WatchRecord, exposures: Iterable[Exposure], practice: Practice
 ) -> list[Raised]:
-    """What these logged exposures raise: the first of each code since the last fact that is no exposure.
+    """What these logged exposures raise: the first of each code since the last fact that is not an exposure.
 
-    `record.raised` is not read; `exposures` are of the watch, unplanned. Later ones of the same code add
-    nothing that a pass would not lift with the first.
+    `record.raised` is not read; `exposures` belong to the watch and are not planned. Later ones of the same
+    code add nothing: a pass lifts them together with the first.
     """
     bare = replace(record, raised=())
     every = [*facts_of(bare, practice), *(_fact(exposure) for exposure in exposures)]
@@ -143,7 +143,7 @@ def new_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[
 
 
 def _up_to(record: WatchRecord, exposure: Exposure, practice: Practice) -> tuple[Course, set[str]]:
-    """How things stood before an exposure, and what others had begun since the last fact that is none."""
+    """How things stood before an exposure, and the codes that exposures before it had already begun."""
     going = Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
     begun: set[str] = set()
     for earlier in _others(record, exposure, practice):
@@ -162,7 +162,7 @@ def meant_by(
 ) -> list[Unresolved]:
     """What logged exposures and habits raise and no later pass has lifted, whatever else stands.
 
-    Of several exposures the first of each code since the last fact that is none: a pass lifts all at once.
+    Of several exposures with the same code only the first counts: a pass lifts all at once.
     """
     mine, ids = {id(entry) for entry in entries}, {entry.id for entry in entries}
     habits = [h for h in record.habits if h.id not in ids] + [e for e in entries if isinstance(e, Habit)]
@@ -184,20 +184,20 @@ def meant_by(
 
 
 def begun_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Unresolved]:
-    """What a logged exposure raised, lifted since or not, the gravest first: for its line in a log."""
+    """What a logged exposure raised, even if lifted since, the gravest first: for its line in a log."""
     going, _ = _up_to(record, exposure, practice)
     codes = going.raised_by(_fact(exposure))
     return [Unresolved(STANDS[code].code, _fact(exposure, code), code) for code in codes]
 
 
 def _others(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[Fact]:
-    """The facts of a record but for an exposure, which may be on it already."""
+    """The facts of a record without this exposure, which may be on it already."""
     every = facts_of(record, practice)
     return [f for f in every if not (isinstance(f.what, Exposure) and f.what.id == exposure.id)]
 
 
 def _place(fact: Fact) -> tuple[date, float, str, float]:
-    """The order of facts; of two at one place what they are decides, never which was typed first."""
+    """Sorts facts; of two at one place, what they are decides, never which was typed first."""
     what = fact.what
     if isinstance(what, Exposure):
         at = what.starts_at.isoformat() if what.starts_at else ""
@@ -211,10 +211,10 @@ def _fact(exposure: Exposure, raises: str | None = None) -> Fact:
 
 
 def _events(events: Sequence[Event]) -> Iterator[Fact]:
-    """Events at their place: of one day a failure first, then openings, then passes, faults last.
+    """Puts the events of a day in order: failures first, then openings, then passes, faults last.
 
-    A failure in water comes after that day's passes in air or vacuum, which it outdoes. Where the owner gave
-    an order of his own, it holds.
+    A failure in water comes after that day's passes in air or vacuum, which it outranks. An order that the
+    owner gave is kept.
     """
     wet_failures = {e.on for e in events if _is_failure(e) and e.medium == "water"}
     for event in events:
@@ -237,9 +237,9 @@ def _is_failure(event: Event) -> bool:
 
 
 def _seal_ranges(record: WatchRecord, practice: Practice) -> Iterator[Fact]:
-    """Gaskets that the owner dates by a range reaching past a pass: perhaps fitted, and opened, after it.
+    """Gaskets dated by a range that reaches past a pass: the watch was perhaps opened after that pass.
 
-    A fitting that is not known raises nothing.
+    An unknown fitting date raises nothing.
     """
     ranges = [
         seal
@@ -257,9 +257,9 @@ def _seal_ranges(record: WatchRecord, practice: Practice) -> Iterator[Fact]:
 
 
 def _habits(record: WatchRecord, until: date | None) -> Iterator[Fact]:
-    """A habit raises what its exposure would: on its first day, and after each pass while it goes on."""
+    """A habit raises what its exposure would, on its first day and after each pass while it runs."""
     water = DAY_ORDER["exposure"]
-    # A pass that came after the day's water is followed by that of the next day.
+    # After a pass that came later than the day's water, the habit's next water is the day after.
     after = [e.on + timedelta(days=e.order > water) for e in record.events if proofs.proof_of(e)]
     for habit in record.habits:
         for on in [habit.from_on, *(on for on in after if on > habit.from_on)]:

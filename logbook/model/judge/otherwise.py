@@ -1,7 +1,7 @@
-"""Which watches read otherwise since evidence outranks arithmetic, and why: told once of an older record.
+"""Which watches of an older record read differently, and why; their owner is told once.
 
-Before, any passed pressure test settled any fault, water beyond the mark said nothing, and a used-up interval
-kept a watch dry whatever had been tested. Here stands what that changes, watch by watch.
+Formerly any passed pressure test settled any fault, water beyond the mark said nothing, and a used-up
+interval kept a watch dry whatever had been tested. Now evidence outranks arithmetic.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from logbook.model.values import Event
 
 @dataclass(frozen=True, slots=True)
 class Otherwise:
-    """One watch that reads otherwise: why, a sentence each, and the old faults of which to ask."""
+    """One watch that reads differently: the reasons, a sentence each, and the old faults to ask about."""
 
     standing: Standing
     reasons: tuple[str, ...]
@@ -30,7 +30,7 @@ class Otherwise:
 
 
 def otherwise(standing: Standing) -> Otherwise | None:
-    """What reads otherwise on a watch; None where nothing does."""
+    """What reads differently on a watch; None where nothing does."""
     known = standing.facts
     reasons = [*_stands_again(known), *_speaks_now(standing.stops, known)]
     if not reasons:
@@ -39,13 +39,13 @@ def otherwise(standing: Standing) -> Otherwise | None:
 
 
 def question(event: Event) -> str:
-    """What is asked of an old fault: whether and when the case was opened."""
+    """The question about an old fault: was the case opened then, and when?"""
     told = "a pressure test failed" if event.kind == "pressure-test" else what_began(event)
     return f"{told} on {full_date(event.on)}: was it opened then, and when?"
 
 
 def _reopened(known: Facts) -> list[Unresolved]:
-    """What stands although a pass came after it, which settled it before."""
+    """Faults that stand although a later pass used to settle them."""
     return [s for s in known.standing if s.code in TROUBLES and not s.opened and _pass_after(known, s.on)]
 
 
@@ -60,7 +60,7 @@ def _stands_again(known: Facts) -> Iterator[str]:
 
 
 def _pass_after(known: Facts, on: date) -> date | None:
-    """The first pass from a day on."""
+    """The day of the first pass on or after a day."""
     return next((proof.on for proof in known.proofs if proof.on >= on), None)
 
 

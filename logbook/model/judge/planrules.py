@@ -1,4 +1,4 @@
-"""The plan rules: what a planned exposure asks of a watch, against its mark, its tests and its heat.
+"""The plan rules: a planned exposure against the mark of a watch, its tests, and heat.
 
 Each rule is one function from a `Planned` to a `Reason`, or None; `PLAN` is the table of them.
 """
@@ -24,7 +24,7 @@ from logbook.physics import motion
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A planned exposure beside the situation of the watch, and the owner's units."""
+    """A planned exposure with the situation of its watch and the owner's units."""
 
     exposure: Exposure
     situation: Situation
@@ -32,7 +32,7 @@ class Planned:
 
     @property
     def watch(self) -> Watch:
-        """The watch that is asked about."""
+        """The watch in question."""
         return self.situation.facts.watch
 
     @property
@@ -86,7 +86,7 @@ PlanRule = Callable[[Planned], Reason | None]
 
 
 def percent(share: float) -> str:
-    """Percent of the mark as sentences print it: a little above 100 never reads as 100."""
+    """Percent of the mark as sentences print it; a little above 100 never reads as 100."""
     return f"{share:.1f} %" if 100 < share < 101 else f"{share:.0f} %"
 
 
@@ -110,14 +110,14 @@ def _mark_phrase(p: Planned, limit_pa: float) -> str:
 
 
 def beyond_class(p: Planned) -> Reason | None:
-    """The activity is above the class of the mark in the table of common practice."""
+    """The activity is above what the mark allows in the table of common practice."""
     return rules.beyond_class(p.situation)
 
 
 def over_tested(p: Planned) -> Reason | None:
-    """The planned pressure is above the highest proof in force, or above what that reaches with a margin.
+    """The planned pressure is above the highest proof in force, or that proof lacks the margin it needs.
 
-    Silent while none is in force, and for rain and hands on a watch whose mark allows them.
+    Says nothing while no proof is in force, or for rain and hands on a watch whose mark allows them.
     """
     known = p.situation.facts
     best = known.highest(known.in_force)
@@ -141,7 +141,7 @@ def over_tested(p: Planned) -> Reason | None:
 
 
 def _reached_lately(p: Planned) -> bool:
-    """True where a proof that is not long past its interval reached the plan, whatever began since."""
+    """True where a proof not long past its interval reached the plan, whatever has happened since."""
     known, months = p.situation.facts, round(p.practice["dive_overdue_months"])
     return any(
         proof.counts_pa(p.practice) >= p.planned_pa
@@ -151,7 +151,7 @@ def _reached_lately(p: Planned) -> bool:
 
 
 def not_closed(p: Planned) -> Reason | None:
-    """Crown or pushers open, or meant to be used in water."""
+    """The crown or pushers are open, or will be used in water."""
     e = p.exposure
     pushers_may = p.watch.pushers_wet
     open_now = [n for n, is_open in (("crown", e.crown_open), ("pushers", e.pushers_open)) if is_open]
@@ -183,7 +183,7 @@ def swing_limit_k(watch: Watch, practice: Practice) -> float:
 
 
 def big_swing(p: Planned) -> Reason | None:
-    """The case changes temperature by more than in the thermal-shock test of its mark; not rain and hands."""
+    """The case changes temperature by more than its mark's thermal-shock test; not for rain and hands."""
     limit = swing_limit_k(p.watch, p.practice)
     swing = wear.swing_k(p.exposure, p.practice)
     if p.situation.splash_only or swing <= limit:
@@ -196,7 +196,7 @@ def big_swing(p: Planned) -> Reason | None:
 
 
 def hot_water(p: Planned) -> Reason | None:
-    """A sauna; a hot tub, hot soapy water, or any water above `hot_water_c`."""
+    """A sauna, a hot tub, hot soapy water, or any water above `hot_water_c`."""
     e = p.exposure
     celsius = show_temp(e.water_c, p.units)
     if e.activity == "sauna" or e.water == "air":
@@ -212,7 +212,7 @@ def hot_water(p: Planned) -> Reason | None:
 
 
 def jump(p: Planned) -> Reason | None:
-    """A jump from high enough that the first contact is not covered by any steady head."""
+    """A jump from so high that no steady head covers the first contact."""
     limit = p.practice["jump_m"]
     if p.exposure.jump_m <= limit:
         return None

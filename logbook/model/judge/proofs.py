@@ -1,7 +1,7 @@
 """What a passed pressure test proves: evidence up to its pressure, of its kind, on its day.
 
-Here stand the proof itself, the pass needed for what is asked, and how long a proof is in force by its age.
-What takes a proof away before its time is in `stands`. See docs/method.md, "Evidence".
+Holds the proof itself, the pass needed for what is asked, and how long a proof stays in force by age. What
+takes a proof away sooner is in `stands`. See docs/method.md, "Evidence".
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ BAR_PA = 1e5
 class Asked:
     """What is asked of a watch: a class of activity and, of a plan, its pressure in Pa gauge.
 
-    The pressure is that which is judged, with the arm's speed and the jump; 0 stands for the stated use.
+    This is the judged pressure, with the arm's speed and the jump; 0 stands for the stated use.
     """
 
     activity_class: str
@@ -51,9 +51,9 @@ class Proof:
     to_mark: bool = False
 
     def counts_pa(self, practice: Practice, *, splash: bool = False) -> float:
-        """Up to which pressure it is evidence.
+        """The pressure in Pa up to which it is evidence.
 
-        A pass whose pressure is not known counts as 1 bar. A vacuum deep enough covers rain and hands as that
+        A pass of unknown pressure counts as 1 bar. A deep enough vacuum covers rain and hands, as 1 bar
         would, and nothing else: it pulls where water pushes.
         """
         unknown_pa = practice["unknown_pass_bar"] * BAR_PA
@@ -64,7 +64,7 @@ class Proof:
 
 
 def proof_of(event: Event) -> Proof | None:
-    """The proof that an event is; None unless it is a passed pressure test."""
+    """An event as a proof; None unless it is a passed pressure test."""
     if event.kind != "pressure-test" or not event.passed:
         return None
     return Proof(event.on, event.test_pa, event.medium or "air", to_mark=event.to_mark)
@@ -73,7 +73,8 @@ def proof_of(event: Event) -> Proof | None:
 def makers_proof(watch: Watch) -> Proof | None:
     """The maker's test of a watch bought new: of a diver's mark each piece (ISO 6425, from memory).
 
-    Of other marks samples are tested, which proves nothing of this piece; of an unmarked watch none.
+    For other marks only samples are tested, which proves nothing about this piece; for an unmarked watch,
+    nothing is.
     """
     if watch.new_on is None or watch.mark not in DIVERS:
         return None
@@ -81,7 +82,7 @@ def makers_proof(watch: Watch) -> Proof | None:
 
 
 def cap_pa(watch: Watch, practice: Practice) -> float:
-    """The most that any pass is asked for, in Pa: the mark; no limit where the mark is not known."""
+    """The highest pressure in Pa that a pass is ever asked for: the mark; no limit where it is not known."""
     return math.inf if watch.mark == "unknown" else mark_limit_pa(watch, practice)
 
 
@@ -110,9 +111,9 @@ def pass_needed_by_use_pa(watch: Watch, practice: Practice) -> float:
 
 
 def interval_months(watch: Watch, practice: Practice, *uses: Use) -> int:
-    """Months from one pressure test to the next: the least that the stated use or any of `uses` asks.
+    """Months from one pressure test to the next: the shortest for the stated use and any of `uses`.
 
-    The owner's own number wins where it is shorter, and counts up to `own_most_…` where it is longer.
+    The owner's own number wins where it is shorter; where it is longer, it counts up to `own_most_…`.
     """
     every = {watch.use, *uses}
     own = watch.intervals_months.get("pressure-test")
@@ -127,7 +128,7 @@ def lapses_on(proof: Proof, watch: Watch, asked: Asked, practice: Practice) -> d
 
 
 def highest(proofs: Iterable[Proof], practice: Practice, *, splash: bool = False) -> Proof | None:
-    """The proof that reaches furthest, the newest of equal ones."""
+    """The proof that reaches the highest pressure, the newest of equal ones."""
     return max(proofs, key=lambda p: (p.counts_pa(practice, splash=splash), p.on), default=None)
 
 

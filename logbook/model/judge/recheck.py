@@ -1,8 +1,8 @@
-"""An exposure that was validated once, judged again after it was outside of the record: in a file, by hand.
+"""Checks an exposure again that was valid once but has since been outside the record: in a file, by hand.
 
-What was worked out when it was logged stays as it was then: the pressure, which stands on the latitude of the
-home water of that day, and the offset from UTC, since the rules of zones change between the releases of the
-zone data. Both are only held against what can be.
+What was worked out when it was logged is kept: the pressure, which depends on the latitude of the home water
+of that day, and the offset from UTC, since zone rules change between releases of the zone data. Both only
+have to be possible.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ from logbook.model.ranges import number
 from logbook.model.validate.exposure import gauge_pa, make_exposure
 from logbook.model.values import Exposure, HomeWater, Settings, Watch
 
-WIDEST_OFFSET_S = 16 * 3600  # no place was further from Greenwich: 15 h 56 min, in the zone data
+WIDEST_OFFSET_S = 16 * 3600  # no place was ever further from Greenwich: 15 h 56 min in the zone data
 _POLE = Settings(HomeWater(latitude_deg=90.0))
 _EQUATOR = Settings(HomeWater(latitude_deg=0.0))
 _ROUNDING_PA = 1.0
 _OTHER_EQUATIONS = 0.001  # another release of the equations of sea water may differ by so much
-_APART = ("gauge_pa", "starts_at", "utc_offset_s", "watch_id", "id")  # judged here, or not for a validator
+_APART = ("gauge_pa", "starts_at", "utc_offset_s", "watch_id", "id")  # checked here, or not for a validator
 _GIVEN = tuple(field.name for field in fields(Exposure) if field.name not in _APART)
 
 
@@ -31,7 +31,7 @@ def recheck_exposure(
 ) -> Exposure:
     """The exposure at the resolution at which it is kept; raises BadInput with the field in `where`.
 
-    `watch` is the one that it names: what it has no pushers for is refused. Ids stay.
+    `watch` is the one that it names: pushers used on a watch without any are refused. Ids stay.
     """
     given = {name: getattr(exposure, name) for name in _GIVEN}
     checked = make_exposure(practice, settings, today=today, watch=watch, **given)
@@ -44,7 +44,7 @@ def recheck_exposure(
 
 
 def kept_gauge_pa(exposure: Exposure, given_pa: float) -> float:
-    """`given_pa` in whole Pa, where an exposure so deep in such water can have had it; raises BadInput."""
+    """`given_pa` in whole Pa; raises BadInput where an exposure so deep in such water cannot have had it."""
     bounds = sorted(gauge_pa(exposure, at) for at in (_EQUATOR, _POLE))
     slack = _OTHER_EQUATIONS if exposure.basis == "true" else 0.0
     low, high = bounds[0] * (1 - slack) - _ROUNDING_PA, bounds[1] * (1 + slack) + _ROUNDING_PA
@@ -57,7 +57,7 @@ def kept_gauge_pa(exposure: Exposure, given_pa: float) -> float:
 
 
 def _offset_s(exposure: Exposure) -> int | None:
-    """The offset as written; where a time has none, the zone's."""
+    """The offset as written, or the zone's where a time has none."""
     given_s = exposure.utc_offset_s
     if given_s is None or exposure.starts_at is None:
         return checked_offset_s(exposure.starts_on, exposure.starts_at, exposure.zone, given_s)

@@ -1,4 +1,4 @@
-"""What would change a verdict: the least that gives the mildest one within reach, tried on a copy."""
+"""What would change a verdict: tries, on a copy, the least effort that gives the mildest within reach."""
 
 from __future__ import annotations
 
@@ -19,10 +19,10 @@ from logbook.model.wear.charge import current_seals
 def would_change(
     case: Case, record: WatchRecord, exposure: Exposure, on: date, reasons: Sequence[Reason]
 ) -> str:
-    """The least that gives the mildest verdict within reach, tried on a copy of the record."""
+    """The sentence about the least effort that gives the mildest verdict within reach."""
     if not reasons:
         return "A fault, a knock, an opening, or a test that falls due would change it."
-    clock = [reason for reason in reasons if reason.code == "clock-behind"]  # which no workshop sets
+    clock = [reason for reason in reasons if reason.code == "clock-behind"]  # no workshop sets a clock
 
     planned = case.of(record, exposure, on)
     day = max(on, planned.situation.facts.newest_on or on)  # after all that is on record
@@ -35,7 +35,7 @@ def would_change(
         return worst_of(rules.worst_first([*spoken, *clock]))
 
     def least(test_pa: float) -> tuple[Sequence[Step], str]:
-        # Fewer may be better: an opening that nobody needs leaves more in doubt than it settles.
+        # Fewer steps may be better: a needless opening leaves more in doubt than it settles.
         needed, best = _STEPS, verdict_after(_STEPS, test_pa)
         for step in _STEPS:
             fewer = tuple(s for s in needed if s is not step)
@@ -65,14 +65,14 @@ def would_change(
 
 
 def _advised_pa(planned: Planned) -> float:
-    """The pass in Pa that answers the plan and lifts whatever stands."""
+    """The pressure in Pa of a pass that answers the plan and lifts whatever stands."""
     needs = planned.situation.facts.needs
     lifting = (lifting_pass_pa(stand, needs) for stand in planned.situation.facts.standing)
     return max(needs.asked_pa, *lifting, 0.0)
 
 
 def _step_words(steps: Sequence[Step], test: str) -> str:
-    """What has to happen, as it ends the sentence "It would read …"."""
+    """What has to happen, worded to end the sentence "It would read …"."""
     done = listed((s.words.format(test=test) for s in steps if s.at_workshop), "and")
     rest = [s.words for s in steps if not s.at_workshop]
     return ", ".join([*([f"after {done}"] if done else []), *rest])
@@ -84,7 +84,7 @@ Remedy = Callable[[WatchRecord, Exposure, date, float], tuple[WatchRecord, Expos
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing that can be done about a verdict, in words, and what the record then looks like."""
+    """One thing that can be done about a verdict, in words and as a changed record."""
 
     words: str
     apply: Remedy
@@ -96,7 +96,7 @@ def _with_events(record: WatchRecord, *events: Event) -> WatchRecord:
 
 
 def _serviced(record: WatchRecord, plan: Exposure, on: date, test_pa: float) -> tuple[WatchRecord, Exposure]:
-    """New gaskets everywhere, of the material that was there."""
+    """The record with new gaskets everywhere, of the same materials."""
     fresh = tuple(
         replace(seal, fitted_earliest=on, fitted_latest=on, order=_LATE, id=-1 - n, event_id=-1)
         for n, seal in enumerate(current_seals(record.seals))
@@ -128,7 +128,7 @@ def _confirmed(record: WatchRecord, plan: Exposure, on: date, test_pa: float) ->
     return replace(record, watch=replace(record.watch, confirmed_on=on)), plan
 
 
-# In the order in which they happen; the first to be spared is the one with the most effort.
+# In the order in which they happen; the first to be left out is the one with the most effort.
 _STEPS: tuple[Step, ...] = (
     Step("new gaskets", _serviced),
     Step("a repair", _repaired),

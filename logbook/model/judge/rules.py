@@ -1,8 +1,8 @@
-"""The standing rules: what speaks against water whatever is planned, and the order in which reasons stand.
+"""The standing rules: what speaks against water whatever is planned, and the order of reasons.
 
-What stands until proven comes from `stands`; the other rules are one function each, from a `Situation` to a
+What stands until proven comes from `stands`; every other rule is one function from a `Situation` to a
 `Reason`, or None when it has nothing to say. `STANDING` is the table of them. Rain and washing hands are not
-nagged: where the mark allows them, only what happened speaks, and age past the class.
+nagged about: where the mark allows them, only events speak, and age past the storage class.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ if TYPE_CHECKING:  # the first screen is painted without the chance
 
     from logbook.model.predict.chance import Chance
 
-# Every code, in the order in which reasons of one verdict stand: what is wrong with this watch; mark and
+# Every code, in the order of reasons with one verdict: what is wrong with this watch; mark and
 # class, with what the plan itself does; proof; age and wear; the record.
 ORDER = (
     "failed-test", "water-inside", "damaged", "overstressed", "opened-untested", "knocked", "beyond-proof",
@@ -47,13 +47,13 @@ ORDER = (
     "seal-too-old", "used-up", "low-score", "chance-low",
     "clock-behind", "record-silent",
 )  # fmt: skip
-# What a code was called before: files and scripts that read the old one still find it.
+# Former names of codes: files and scripts that read the old one still find it.
 WAS = {"water-inside": "fault-open", "damaged": "fault-open", "chance-low": "outlook-low"}
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """A rule that speaks: its code, one sentence, the value and its limit as printed, and its verdict."""
+    """What a rule says: its code, one sentence, the value and its limit as printed, and the verdict."""
 
     code: str
     sentence: str
@@ -63,18 +63,18 @@ class Reason:
 
     @property
     def bound(self) -> str | None:
-        """The limit where it is a number; of one in words, such as `a pass on record`, the sentence tells."""
+        """The limit where it is a number; None for one in words, which the sentence already tells."""
         return self.limit if self.limit and any(char.isdigit() for char in self.limit) else None
 
     @property
     def was(self) -> str | None:
-        """What this code was called before."""
+        """The former name of this code."""
         return WAS.get(self.code)
 
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """What the standing rules look at: the facts for what is asked, the seals' wear, score and chance."""
+    """What the standing rules look at: the facts for what is asked, wear of the seals, score and chance."""
 
     facts: Facts
     wears: tuple[SealWear, ...]
@@ -86,7 +86,7 @@ class Situation:
 
     @property
     def activity_class(self) -> str:
-        """The class of activity that is judged."""
+        """The judged class of activity."""
         return self.facts.asked.activity_class
 
     @property
@@ -101,7 +101,7 @@ class Situation:
 
     @property
     def spared(self) -> bool:
-        """True for rain and hands on a watch whose mark allows them: they are not nagged."""
+        """True for rain and hands on a watch whose mark allows them: most rules then say nothing."""
         return self.splash_only and marks.allows(self.facts.watch, SPLASH, self.practice) == "yes"
 
     @property
@@ -114,19 +114,19 @@ Rule = Callable[[Situation], Reason | None]
 
 
 def standing_reasons(situation: Situation) -> list[Reason]:
-    """Everything that speaks for the stated use of a watch, worst first."""
+    """Everything that speaks against the stated use of a watch, worst first."""
     rules = (*STANDING.values(), stated_use_beyond_class)
     spoken = (reason for rule in rules if (reason := rule(situation)) is not None)
     return worst_first([*what_stands(situation), *spoken])
 
 
 def worst_first(reasons: Iterable[Reason]) -> list[Reason]:
-    """Sorted by verdict, the gravest first; those of one verdict in the order of `ORDER`."""
+    """Sorts by verdict, the gravest first; reasons with one verdict are in the order of `ORDER`."""
     return sorted(reasons, key=lambda r: (-VERDICTS.index(r.verdict), ORDER.index(r.code)))
 
 
 def what_stands(s: Situation) -> list[Reason]:
-    """What stands until proven, one reason a code: the gravest of each, the latest of equal ones."""
+    """What stands until proven, one reason for each code: the gravest, the latest of equal ones."""
     worst: dict[str, Reason] = {}
     for stand in s.facts.standing:
         verdict = STANDS[stand.way].speaks(stand, s.facts.needs)
@@ -142,7 +142,7 @@ def what_stands(s: Situation) -> list[Reason]:
 
 
 def mark_unknown(s: Situation) -> Reason | None:
-    """The mark is not known; a swim with a proof in force at the pass needed is milder."""
+    """The mark is not known; the verdict is milder for a swim with a proof in force at the pass needed."""
     if s.facts.watch.mark != "unknown":
         return None
     proved = not s.diving and s.facts.proved is not None
@@ -151,7 +151,7 @@ def mark_unknown(s: Situation) -> Reason | None:
 
 
 def beyond_class(s: Situation) -> Reason | None:
-    """The class of activity is above what the mark allows in the table of common practice."""
+    """The activity is above what the mark allows in the table of common practice."""
     if s.facts.watch.mark == "unknown":
         return None
     row = mark_row(s.facts.watch, s.practice)
@@ -175,7 +175,7 @@ def _for_its_mark(watch: Watch) -> str:
 
 
 def stated_use_beyond_class(s: Situation) -> Reason | None:
-    """The stated use is above what the mark allows, judged as a plan of that class would be."""
+    """The stated use is above what the mark allows; it is judged like a plan of that class."""
     found = beyond_class(s)
     if found is None:
         return None
@@ -186,7 +186,7 @@ def stated_use_beyond_class(s: Situation) -> Reason | None:
 
 
 def _reference_pa(s: Situation) -> float:
-    """What a proof must reach to count for age: the plan's pressure, or the pass needed by the stated use."""
+    """What a proof must reach for its age to count: the plan's pressure, or the pass the stated use needs."""
     return s.facts.asked.planned_pa if s.judges_plan else s.facts.needs.asked_pa
 
 
@@ -196,9 +196,9 @@ def _not_asked_for_tests(s: Situation) -> bool:
 
 
 def never_tested(s: Situation) -> Reason | None:
-    """No proof on record; in a check none that ever reached the planned pressure.
+    """No proof is on record; in a check, no proof ever reached the planned pressure.
 
-    On the Shelf a proof that a failure took away does not count once a lower pass has answered the failure.
+    On the Shelf, a proof taken away by a failure does not count once a lower pass has answered that failure.
     """
     every = s.facts.proofs
     known = every if s.judges_plan or s.facts.standing else s.facts.live
@@ -228,7 +228,7 @@ def never_tested(s: Situation) -> Reason | None:
 
 
 def test_overdue(s: Situation) -> Reason | None:
-    """The interval since the last proof that counts is over: that of the stated use or of what is asked."""
+    """The last proof that counts is past its interval, by the stated use or by what is asked."""
     last = s.facts.last_at(s.facts.proofs, _reference_pa(s))
     if _not_asked_for_tests(s) or last is None or s.facts.on < (due := s.facts.lapses_on(last)):
         return None
@@ -243,7 +243,7 @@ def test_overdue(s: Situation) -> Reason | None:
 
 
 def _interval_words(s: Situation) -> tuple[int, str]:
-    """The interval that counts, and the owner's longer one beside it where there is one."""
+    """The months that count, and words about the owner's own longer interval, if there is one."""
     use = marks.use_of(s.activity_class)
     months = proofs.interval_months(s.facts.watch, s.practice, use)
     own = s.facts.watch.intervals_months.get("pressure-test")
@@ -256,7 +256,7 @@ def _interval_words(s: Situation) -> tuple[int, str]:
 
 
 def _without_proof(s: Situation) -> str:
-    """Think twice while a proof at the pass needed is in force; without, a dive is kept dry."""
+    """Think twice while a proof at the pass needed is in force; without one, a dive is kept dry."""
     return KEEP_DRY if s.diving and s.facts.proved is None else THINK_TWICE
 
 
@@ -269,7 +269,7 @@ def _proved_words(s: Situation) -> str:
 
 
 def seal_too_old(s: Situation) -> Reason | None:
-    """A seal past the storage class of its material; rain and hands ask only of fittings that are known."""
+    """A seal is past the storage class of its material; for rain and hands only known fittings count."""
     wears = (w for w in s.wears if not s.spared or w.seal.position in s.known)
     old = [w for w in wears if s.facts.on >= w.cap_on]
     if not old or s.score is None:
@@ -332,7 +332,7 @@ def chance_low(s: Situation) -> Reason | None:
 
 
 def _percent_below(chance: float, limit: float) -> str:
-    """A chance that is below its limit in percent, with a decimal where rounding would hide that it is."""
+    """A chance below its limit, in percent, with a decimal where rounding would hide the difference."""
     whole = max(1, round(100 * chance))
     if whole < 100 * limit - 1e-9:
         return f"{whole} %"
@@ -343,7 +343,7 @@ def _percent_below(chance: float, limit: float) -> str:
 
 
 def clock_behind(s: Situation) -> Reason | None:
-    """Something on record lies ahead of the clock, so that no interval can be trusted."""
+    """Something on record lies ahead of the clock, so no interval can be trusted."""
     ahead = s.facts.clock_behind_by
     if ahead is None:
         return None
@@ -355,12 +355,12 @@ CLOCK_REMEDY = "set the clock, or say `logbook doctor --clock-is-right`"
 
 
 def clock_words(ahead: date) -> str:
-    """That the clock has not reached a day which is on record."""
+    """The sentence that the clock has not reached a day on record."""
     return f"the clock is behind: {full_date(ahead)} is on record already"
 
 
 def record_silent(s: Situation) -> Reason | None:
-    """Wet use is stated and nothing was logged or confirmed for a long time, up to today at the most."""
+    """Wet use is stated, but nothing was logged or confirmed for a long time, counted up to today at most."""
     if s.facts.watch.use not in WET_USES or s.spared:
         return None
     silent = (min(s.facts.on, s.facts.today) - s.facts.last_water_on).days
@@ -379,7 +379,7 @@ VACUUM_COUNTS = "which counts for rain and hands at most"
 
 
 def tested_words(proof: Proof, practice: Practice, units: Units) -> str:
-    """`20 bar in water, 1 Jun 2026`, or what of it is known; of a vacuum for what it counts."""
+    """`20 bar in water, 1 Jun 2026`, or as much as is known; a vacuum says what it counts for."""
     known = "pressure not known, counts as " if proof.test_pa is None else ""
     bar = _bar(proof.counts_pa(practice) if proof.test_pa is None else proof.test_pa, units)
     whose = "its maker’s, " if proof.makers else ""

@@ -1,7 +1,7 @@
 """What happened: which channels and exposures had the largest part of a seal's wear in a stretch of time.
 
-Asked after a fault or a failed test, from the last passed pressure test on. It is bookkeeping: it says what
-was charged in that time, never what caused the fault.
+The owner asks this after a fault or a failed test, from the last passed pressure test on. It is bookkeeping:
+it says what was charged in that time, never what caused the fault.
 """
 
 from __future__ import annotations
@@ -36,9 +36,10 @@ Dearest = Callable[[int, date, date], Sequence[Cost]]
 
 @dataclass(frozen=True, slots=True)
 class Period:
-    """A stretch of time between two moments, and which days' exposures lie in it.
+    """A stretch of time between two moments, and the days whose exposures lie in it.
 
-    The exposures of a test's own day come after it, those of a fault's own day before it, as its order says.
+    Exposures on the day of a test come after it, those on the day of a fault before it, unless an order is
+    given.
     """
 
     start: date
@@ -53,8 +54,8 @@ class Period:
 class Since:
     """What the limiting seal was charged in a period: by its exposures, and by the clock.
 
-    The clock's part is worn and stored hours, dry uses, repeated exposures and what is assumed of the time
-    before the log began; `assumed` is that last part of it alone.
+    The clock's part is worn and stored hours, dry uses, repeated exposures and what is assumed for the time
+    before the log began; `assumed` is that last part alone.
     """
 
     period: Period
@@ -81,15 +82,15 @@ def trouble_of(record: WatchRecord, practice: Practice, on: date) -> tuple[Event
 
 
 def period_of(record: WatchRecord, practice: Practice, on: date, asked: date | None = None) -> Period:
-    """From the day asked for, else the last passed pressure test, to the first trouble that stands after it.
+    """The period from the day asked for, or the last passed test, to the first later trouble that stands.
 
-    Without trouble it ends today. Without a pass, the maker's neither, it has no beginning but the fitting of
-    the seal: `start` is then the first day of the calendar.
+    Without trouble it ends today. Without a pass, even the maker's, it begins only with the fitting of the
+    seal: `start` is then the first day of the calendar.
     """
     begins, beginning = _beginning(record, on, asked)
     start, order, _ = begins
     first_water = start if order < DAY_ORDER["exposure"] else start + timedelta(days=1)
-    # Damage may stand that a later pass does not close: it is no end of what came after that pass.
+    # Damage may stand that a later pass does not close; it does not end what came after that pass.
     trouble = next((e for e in trouble_of(record, practice, on) if facts.moment(e) > begins), None)
     if trouble is None:
         return Period(start, beginning, on, None, first_water, on)
@@ -123,7 +124,7 @@ def reckon(
 
 
 def _beginning(record: WatchRecord, on: date, asked: date | None) -> tuple[tuple[date, int, int], Beginning]:
-    """The moment at which a period begins, as `facts.moment` has it, and what stands there."""
+    """The moment at which a period begins, as `facts.moment` sorts it, and what happened there."""
     if asked is not None:
         return (asked, -1, 0), "asked"  # before all that happened on that day
     passed = [e for e in record.events if e.kind == "pressure-test" and e.passed and e.on <= on]
@@ -136,7 +137,7 @@ def _beginning(record: WatchRecord, on: date, asked: date | None) -> tuple[tuple
 
 
 def _limiting(record: WatchRecord, period: Period, practice: Practice, sums: Sums) -> Seal | None:
-    """The seal in place at the end of a period that was worn most by then."""
+    """The most worn seal of those in place at the end of a period."""
     order = period.trouble.order if period.trouble else DAY_ORDER["fog"]
     shares: dict[int, float] = {}
     in_place = [s.seal for s in charge.services(record.seals) if _holds(s, (period.end, order))]
@@ -148,6 +149,6 @@ def _limiting(record: WatchRecord, period: Period, practice: Practice, sums: Sum
 
 
 def _holds(service: charge.Service, at: tuple[date, int]) -> bool:
-    """True while a seal is in place; one whose fitting date is only a range counts from its earliest day."""
+    """True while a seal is in place; one with a range of fitting dates counts from its earliest day."""
     fitted = (service.seal.fitted_earliest, service.seal.order)
     return fitted <= at and (service.until is None or at <= service.until)

@@ -1,4 +1,4 @@
-"""How a watch stands on a day: score, limiting seal, stop rules for its stated use, what is due."""
+"""How a watch stands on a day: score, limiting seal, reasons against its stated use, what is due."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ class Standing:
 
     @property
     def why_no_chance(self) -> str | None:
-        """Why no chance is told; None where one is, or was not asked for."""
+        """Why no chance is told; None where one is told, or was not asked for."""
         return None if self.chance is not None else no_chance(self.facts, self.score)
 
     def band_of(self, position: Position) -> Band | None:
@@ -97,9 +97,9 @@ def stand(
     foresight: Foresight | None = None,
     insight: Insight | None = None,
 ) -> Standing:
-    """Everything a screen shows of a watch on a day.
+    """Everything that a screen shows about a watch on a day.
 
-    With `foresight` its chance too; with `insight` its bands, and the forecast has a say in what is due.
+    With `foresight` it has a chance too; with `insight` it has bands, and the forecast can move due dates.
     """
     wears = wear_of(record, practice, on)
     known = facts.gather(record, on, practice)
@@ -126,7 +126,7 @@ def stand(
 
 
 def clock_behind_by(standings: Iterable[Standing]) -> date | None:
-    """The latest day on record that the clock has not reached; None where it is not behind."""
+    """The latest day on record that the clock has not reached; None where the clock is not behind."""
     ahead = (standing.facts.clock_behind_by for standing in standings)
     return max((day for day in ahead if day is not None), default=None)
 
@@ -144,14 +144,14 @@ def score_of(
 
 
 def known_places(record: WatchRecord, wears: Sequence[SealWear], practice: Practice) -> frozenset[Position]:
-    """The places whose fitting is known, to a day or to a span of days."""
+    """The places whose fitting date is known, to a day or to a span of days."""
     return frozenset(w.seal.position for w in wears if is_known(w.seal, record, practice))
 
 
 def no_chance(known: Facts, score: int | None) -> str | None:
-    """Why no chance is told, in words that follow `no chance`; None where one can be.
+    """Why no chance is told, in words that follow `no chance`; None where one can be told.
 
-    Something stands until proven, or nothing is known.
+    Either something stands until proven, or nothing is known.
     """
     if known.standing:
         codes = listed(dict.fromkeys(stand.code for stand in known.standing), "and")

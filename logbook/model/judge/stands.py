@@ -1,7 +1,7 @@
 """What stands until proven: what raises it, what lifts it, and how it speaks until then.
 
-`STANDS` is the table: a row each for how it is lifted and how it speaks. `history` goes through the facts of
-a watch by it. See docs/method.md, "What stands until proven".
+`STANDS` is the table: each row says how something is lifted and how it speaks. `history` applies it to the
+facts of a watch. See docs/method.md, "What stands until proven".
 """
 
 from __future__ import annotations
@@ -23,13 +23,13 @@ NO_OBJECTION = "no objection found"
 THINK_TWICE = "think twice"
 KEEP_DRY = "keep it dry"
 VERDICTS = (NO_OBJECTION, THINK_TWICE, KEEP_DRY)  # mildest first
-NOT_JUDGED = "not judged"  # in place of one, for a retired watch
+NOT_JUDGED = "not judged"  # for a retired watch, which has no verdict
 
 Code = Literal[
     "failed-test", "water-inside", "damaged", "opened-untested", "overstressed", "beyond-proof", "knocked"
 ]
 OPENINGS = ("opened", "battery", "movement", "gaskets")
-SEALED_C, SEALED_PCT = 21.0, 50.0  # the air that a workshop is taken to have sealed in
+SEALED_C, SEALED_PCT = 21.0, 50.0  # the air that a workshop is assumed to have sealed in
 _WHOLE_PA = 0.5  # pressures are kept in whole pascals
 
 
@@ -40,22 +40,22 @@ class Fact:
     on: date
     rank: float
     what: Event | Exposure | Proof | Seal | Habit
-    raises: str | None = None  # of an exposure that the ledger has found to raise something
+    raises: str | None = None  # for an exposure: what the ledger found that it raises
 
 
 @dataclass(slots=True)
 class Unresolved:
-    """One thing that stands: its code, what raised it, and how far it has come to being lifted."""
+    """One thing that stands: its code, what raised it, and how far it is towards being lifted."""
 
     code: Code
     cause: Fact
     way: str  # the row of `STANDS` by which it is lifted
-    opened: bool = False  # the case was opened since
-    repaired: bool = False  # its damage was repaired since
+    opened: bool = False  # the case has been opened since
+    repaired: bool = False  # its damage has been repaired since
     condensed: bool = False  # a condensation test was passed on a later day
     passed_on: date | None = None  # the first of two passes without an opening
     lowered: bool = False  # a pass since reaches the plan with a margin, though not the pass needed
-    mild: bool = False  # the date is a range, so that it may have come before the pass
+    mild: bool = False  # the date is a range, so it may have come before the pass
 
     @property
     def on(self) -> date:
@@ -64,7 +64,7 @@ class Unresolved:
 
     @property
     def event(self) -> Event | None:
-        """The event that raised it; None where an exposure, a habit or a range of dates did."""
+        """The event that raised it; None where an exposure, a habit or a range of dates raised it."""
         return self.cause.what if isinstance(self.cause.what, Event) else None
 
     @property
@@ -87,7 +87,7 @@ class Needs:
 
     @classmethod
     def of(cls, watch: Watch, asked: Asked, practice: Practice) -> Needs:
-        """The passes needed by one watch."""
+        """The passes that one watch needs."""
         asked_pa = proofs.pass_needed_pa(watch, asked, practice)
         cap_pa = proofs.cap_pa(watch, practice)
         swim_pa = proofs.pass_needed_pa(watch, Asked("swim"), practice)
@@ -100,7 +100,7 @@ class Needs:
         return proof.counts_pa(self.practice, splash=splash) >= needed_pa - _WHOLE_PA
 
     def failed_pa(self, failed: Event) -> float:
-        """What a pass must reach after a failure: its pressure, at most the mark."""
+        """What a pass must reach in Pa after a failure: the pressure of the failed test, at most the mark."""
         if failed.test_pa is None or failed.medium == "vacuum":
             return self.use_pa
         return min(failed.test_pa, proofs.cap_pa(self.watch, self.practice))
@@ -110,13 +110,13 @@ class Needs:
 class Stand:
     """One row of the table of what stands: its code, what lifts it, and how it speaks until then.
 
-    `lifted` is shown every later fact; it may note how far things have come, and is true when that is all.
+    `lifted` sees every later fact; it may note progress, and returns True once the thing is lifted.
     """
 
     code: Code
     lifted: Callable[[Unresolved, Fact, Needs], bool]
     speaks: Callable[[Unresolved, Needs], str | None]
-    takes_proofs: bool = True  # it asks for a pass, so that no proof from before is in force
+    takes_proofs: bool = True  # it asks for a new pass: earlier proofs are no longer in force
 
 
 # ---------------------------------------------------------------- what lifts
@@ -128,7 +128,7 @@ def opens(event: Event) -> bool:
 
 
 def pass_in(fact: Fact) -> Proof | None:
-    """The proof that a fact is."""
+    """A fact as a proof; None where it is not one."""
     if isinstance(fact.what, Proof):
         return fact.what
     return proofs.proof_of(fact.what) if isinstance(fact.what, Event) else None
@@ -156,7 +156,7 @@ def _reaches_failure(failed: Event, proof: Proof, needs: Needs) -> bool:
 
 
 def _water_lifted(stand: Unresolved, fact: Fact, needs: Needs) -> bool:
-    """Opened and dried, then the pass; or, of what is no water that was seen, a condensation test first."""
+    """Opened and dried, then the pass; unless water was seen, a condensation test may replace the opening."""
     if _dry_air_in(fact) and fact.on > stand.on and stand.event and stand.event.kind != "water-inside":
         stand.condensed = True
     proof = pass_in(fact)
@@ -243,8 +243,8 @@ STANDS: Mapping[str, Stand] = {
 def way_of(event: Event, watch: Watch) -> str | None:
     """The row of `STANDS` that an event raises; None where it raises nothing.
 
-    An unmarked watch promises nothing that an opening could take away, so that it asks for no test after one,
-    unless its owner set an interval for tests.
+    An unmarked watch promises nothing that an opening could take away, so it needs no test after one, unless
+    its owner set an interval for tests.
     """
     if event.kind == "pressure-test":
         return "failed-test" if event.passed is False else None
@@ -259,7 +259,7 @@ def way_of(event: Event, watch: Watch) -> str | None:
 
 
 def is_explained(fogged: Event) -> bool:
-    """True for fog that the air sealed in could have made, by the temperatures that were noted."""
+    """True for fog that the sealed-in air could have made, by the temperatures that were noted."""
     if fogged.crystal_c is None or fogged.case_air_c is None:
         return False
     try:
@@ -274,10 +274,11 @@ def tests_are_asked(watch: Watch) -> bool:
 
 
 def overstress(exposure: Exposure, watch: Watch, practice: Practice) -> str | None:
-    """What an exposure did that no watch is asked to bear: in words, or None.
+    """What an exposure did that no watch is asked to bear: `crown`, `pushers`, `mark`, or None.
 
-    More than `over_share` above the mark by depth or jump; the crown used or open under water; the pushers
-    too, unless the watch says that its maker allows them. Of an unknown mark only the crown and pushers.
+    It went more than `over_share` above the mark by depth or jump; or the crown was used or open under water,
+    or the pushers, unless the watch says that its maker allows them. With an unknown mark only the crown and
+    pushers count.
     """
     wet = marks.class_of(exposure, practice) != SPLASH
     if exposure.crown_under or (exposure.crown_open and wet):
@@ -295,8 +296,8 @@ def beyond_proof(
 ) -> bool:
     """True for an exposure above the highest proof on record, or of a class that the mark does not allow.
 
-    `known` are all proofs by then, of which a vacuum is none here; `live` those that nothing has taken away.
-    A proof then in force at the pass needed answers for a class that is not allowed.
+    `known` are all proofs so far, of which a vacuum does not count here; `live` are those that nothing has
+    taken away. A proof in force at the pass needed answers for a class that is not allowed.
     """
     if exposure.water == "air":
         return False

@@ -29,7 +29,7 @@ OPENING_WORDS = {
     "battery": "battery",
     "movement": "movement service",
 }
-MOST_SAID = 3  # lines of what many entries mean
+MOST_SAID = 3  # lines shown when many entries are read at once
 CORRODES = "to a workshop within days: what is wet inside corrodes"
 
 
@@ -49,7 +49,7 @@ def sentence_of(stand: Unresolved, needs: Needs, units: Units = "metric") -> tup
 
 
 def when(stand: Unresolved) -> str:
-    """`on 12 Jul 2026`; of a day known only roughly `in Jul 2026`, `in 2026` or both ends."""
+    """`on 12 Jul 2026`; for a day known only roughly `in Jul 2026`, `in 2026` or both ends."""
     span = stand.event.span if stand.event else None
     if span is None:
         return f"on {full_date(stand.on)}"
@@ -65,16 +65,16 @@ def when(stand: Unresolved) -> str:
 def at_once(
     record: WatchRecord, entries: Sequence[Exposure | Habit], practice: Practice, units: Units = "metric"
 ) -> list[str]:
-    """What logged exposures or a habit mean for the next swim or dive, to be said when they are logged."""
+    """What logged exposures or a habit mean for the next swim or dive, said when they are logged."""
     needs = Needs.of(record.watch, _wet(record.watch), practice)
-    # The gravest says it all: what is above the mark is above the proof as well.
+    # The gravest is enough: what is above the mark is above the proof as well.
     return _news((), history.meant_by(record, entries, practice, needs.asked), needs, units)[:1]
 
 
 def now_stands(
     before: WatchRecord | None, after: WatchRecord, practice: Practice, units: Units = "metric"
 ) -> list[str]:
-    """What stands of a watch now and did not before, the gravest first; None: it was not there before."""
+    """What newly stands on a watch, the gravest first; `before` None: the watch is new."""
     asked = _wet(after.watch)
     stood = [] if before is None else history.course(before, asked, practice).stands
     going = history.course(after, asked, practice)
@@ -84,7 +84,7 @@ def now_stands(
 def now_standing(
     before: Iterable[WatchRecord], after: Iterable[WatchRecord], practice: Practice, units: Units = "metric"
 ) -> list[str]:
-    """Of each watch the gravest of what stands now and did not before, with its nickname."""
+    """The gravest of what newly stands on each watch, with its nickname."""
     was = {record.watch.id: record for record in before}
     return by_watch(
         (record.watch.name, now_stands(was.get(record.watch.id), record, practice, units)) for record in after
@@ -92,24 +92,24 @@ def now_standing(
 
 
 def by_watch(found: Iterable[tuple[str, Sequence[str]]]) -> list[str]:
-    """Of each watch, by nickname, the gravest sentence: `Blue bezel: keep it dry: …`, the gravest first."""
+    """The gravest sentence for each watch, the gravest first: `Blue bezel: keep it dry: …`."""
     lines = [(said[0], f"{printable(name)}: {said[0]}") for name, said in found if said]
     return [line for _, line in sorted(lines, key=lambda each: not each[0].startswith(KEEP_DRY))]
 
 
 def a_few(lines: Sequence[str]) -> list[str]:
-    """The first three lines, and how many more there are."""
+    """The first three lines, then how many more there are."""
     more = len(lines) - MOST_SAID
     return [*lines[:MOST_SAID], *([f"and {more} more"] if more > 0 else [])]
 
 
 def _wet(watch: Watch) -> Asked:
-    """What is asked when something is said at once, which is meant for water."""
+    """What a watch is asked in such a sentence: its stated use, or a swim where that is dry."""
     return proofs.stated(watch) if watch.use != "dry" else Asked("swim")
 
 
 def _news(before: Iterable[Unresolved], after: Iterable[Unresolved], needs: Needs, units: Units) -> list[str]:
-    """Sentences of what stands after and did not before, the gravest first, each with its verdict."""
+    """Sentences about what newly stands, the gravest first, each with its verdict."""
     stood = {_same(stand) for stand in before}
     fresh = [stand for stand in after if _same(stand) not in stood]
     fresh.sort(key=lambda stand: list(STANDS).index(stand.way))
@@ -120,19 +120,19 @@ def _news(before: Iterable[Unresolved], after: Iterable[Unresolved], needs: Need
 
 
 def _same(stand: Unresolved) -> tuple[str, str, int]:
-    """What makes a stand the same in two readings of a record."""
+    """What identifies a stand in two readings of a record."""
     return stand.way, type(stand.cause.what).__name__, stand.entry_id
 
 
 def raised_in_a_word(record: WatchRecord, exposure: Exposure, practice: Practice) -> str:
-    """What a logged exposure raised, beside its entry in a log: `above its mark`; empty for nothing."""
+    """What a logged exposure raised, for the line of its entry in a log: `above its mark`; else empty."""
     found = history.begun_by(record, exposure, practice)[:1]
     needs = Needs.of(record.watch, proofs.stated(record.watch), practice)
     return "".join(_SHORT[stand.way](stand, needs) for stand in found)
 
 
 def lifting_pass_pa(stand: Unresolved, needs: Needs) -> float:
-    """The pressure in Pa of the pass that lifts it, once all else is done."""
+    """The pressure in Pa of the pass that lifts it, once everything else is done."""
     if stand.way == "failed-test" and stand.event:
         return needs.failed_pa(stand.event)
     found = {"overstressed": needs.stress_pa, "water-inside": needs.use_pa, "fog-explained": needs.use_pa,
@@ -213,7 +213,7 @@ def _stress_in_a_word(stand: Unresolved, needs: Needs) -> str:
 
 
 def _is_of_its_class(stand: Unresolved, needs: Needs) -> bool:
-    """True where the mark is known not to forbid what was done."""
+    """True unless the mark is known to forbid what was done."""
     activity_class = marks.class_of(_exposure(stand), needs.practice)
     return needs.watch.mark == "unknown" or marks.allows(needs.watch, activity_class, needs.practice) != "no"
 
@@ -245,7 +245,7 @@ def _exposure(stand: Unresolved) -> Exposure:
 
 
 def _water_words(stand: Unresolved, units: Units) -> str:
-    """`a dive to 40 m on 12 Jul 2026`, or the habit that goes on."""
+    """`a dive to 40 m on 12 Jul 2026`, or the habit that runs."""
     exposure, what = _exposure(stand), stand.cause.what
     name = _NAMES.get(exposure.activity, exposure.activity)
     depth = f" to {show_depth(exposure.depth_m, units)}" if exposure.depth_m >= 1 else ""
@@ -255,7 +255,7 @@ def _water_words(stand: Unresolved, units: Units) -> str:
     return f"{name}{depth}{jumped} {when(stand)}"
 
 
-# How a sentence names one contact with water.
+# What a sentence calls one contact with water.
 _NAMES = {
     "dive": "a dive",
     "mixed-gas": "a mixed-gas dive",
@@ -288,7 +288,7 @@ _SHORT = {"overstressed": _stress_in_a_word, "beyond-proof": _beyond_in_a_word}
 
 
 def what_began(event: Event) -> str:
-    """What an event saw, in words: `fog was seen inside`."""
+    """What an event found, in words: `fog was seen inside`."""
     return RAISED_WORDS.get(event.kind, event.kind.replace("-", " "))
 
 

@@ -1,7 +1,7 @@
 """The 80 % band of every wear share and score, from the ranges of the constants and of unknown history.
 
-Each set of drawn constants gives one wear share; the band runs from the 10 % to the 90 % point of them. Where
-a fitting date or the use before the log is not known, the band covers both ends of what it may have been.
+Each set of drawn constants gives one wear share; the band runs from their 10 % to their 90 % point. Where a
+fitting date or the use before the log is not known, the band covers both ends of what it may have been.
 """
 
 from __future__ import annotations
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 LOW, HIGH = 0.1, 0.9
-NODES = 9  # fitting dates looked at where only a range is known
+NODES = 9  # fitting dates tried where only a range is known
 
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """Low and high end of a wear share."""
+    """The low and the high end of a wear share."""
 
     low: float
     high: float
@@ -41,8 +41,8 @@ class Band:
 class Bands:
     """The bands of one watch on a day; scores in whole numbers, as the score.
 
-    `middle` is the median of the largest wear share; mostly above that at the constants in force, as most
-    ranges reach further towards more wear.
+    `middle` is the median of the largest wear share. It is mostly above the share by the constants in force,
+    since most ranges reach further towards more wear.
     """
 
     seals: Mapping[Position, Band]
@@ -53,7 +53,7 @@ class Bands:
 
 @dataclass(frozen=True, eq=False)
 class Outset:
-    """What bands and forecast of one watch start from: all it met, by sealing place, and what is planned."""
+    """The input of bands and forecast for one watch: all it met, by sealing place, and what is planned."""
 
     clockwork: Clockwork
     contacts: Mapping[Position, Contacts]
@@ -67,7 +67,7 @@ class Outset:
 
 
 class BandMaker:
-    """Bands for any day and any supposed change of a watch, such as new gaskets; each worked out once."""
+    """Makes bands for any day and any supposed change of a watch, such as new gaskets; each only once."""
 
     def __init__(self, draws: Draws, contacts: Callable[[int], Mapping[Position, Contacts]]) -> None:
         self._draws = draws
@@ -112,13 +112,13 @@ def bands_of(outset: Outset, wears: Sequence[SealWear], draws: Draws) -> Bands |
 
 
 def wear_share_draws(outset: Outset, seal: Seal, draws: Draws) -> Array:
-    """The wear share of a seal at the start of the day, one for each set of constants."""
+    """A seal's wear share at the start of the day, one for each set of constants."""
     today: Array = wear_shares_on(outset, seal, draws, [outset.on])[0]
     return today
 
 
 def wear_shares_on(outset: Outset, seal: Seal, draws: Draws, days: Sequence[date]) -> Array:
-    """The wear share of a seal at the start of some days up to today, by day and set of constants."""
+    """A seal's wear share at the start of some days up to today, by day and set of constants."""
     import numpy as np
 
     dates = _fitting_dates(seal)
@@ -133,19 +133,19 @@ def wear_shares_on(outset: Outset, seal: Seal, draws: Draws, days: Sequence[date
     place = draws.between(fitting_name(seal)) * (len(dates) - 1)
     below = np.minimum(place.astype(int), len(dates) - 2)
     part, each = place - below, np.arange(draws.count)
-    # By set and day: the set picks its fitting date.
+    # By set and day; each set has its own fitting date.
     between = (1 - part[:, None]) * shares[below, :, each] + part[:, None] * shares[below + 1, :, each]
     by_day: Array = between.T
     return by_day
 
 
 def fitting_name(seal: Seal) -> str:
-    """The name of a seal's unknown fitting date among what is drawn: one for seals of one range."""
+    """The name under which a seal's unknown fitting date is drawn; seals with one range share it."""
     return f"fitted {seal.fitted_earliest} {seal.fitted_latest}"
 
 
 def _fitting_dates(seal: Seal) -> list[date]:
-    """The day a seal was fitted, or some evenly over the range in which that day lies."""
+    """The day a seal was fitted, or some days spread evenly over the range of its possible dates."""
     days = (seal.fitted_latest - seal.fitted_earliest).days
     if not days:
         return [seal.fitted_earliest]
@@ -153,7 +153,7 @@ def _fitting_dates(seal: Seal) -> list[date]:
 
 
 def _lives(outset: Outset, seal: Seal, spans: Sequence[tuple[date, date]]) -> tuple[Tally, Tally]:
-    """What the seal met from fitting dates up to days, pair by pair: as recorded, and as stated before it."""
+    """What the seal met between each pair of fitting date and day: as recorded, and as stated before that."""
     import numpy as np
 
     clockwork = outset.clockwork
@@ -181,7 +181,7 @@ def _lives(outset: Outset, seal: Seal, spans: Sequence[tuple[date, date]]) -> tu
 
 
 def _between(contacts: Contacts, seal: Seal, fitted: date, until: date | None) -> NDArray[np.bool_]:
-    """Contacts since the fitting, as the ledger counts them where its date is known, and up to a day."""
+    """Contacts from the fitting up to a day; where the date is known, those that the ledger counts."""
     if seal.fitted_earliest == seal.fitted_latest:
         inside = contacts.counted == 1
     else:
@@ -191,7 +191,7 @@ def _between(contacts: Contacts, seal: Seal, fitted: date, until: date | None) -
 
 
 def add_clock(amounts: Amounts, row: int, clockwork: Clockwork, seal: Seal, start: date, end: date) -> None:
-    """Worn and stored hours and dry uses from one day up to another."""
+    """Adds worn and stored hours and dry uses from one day up to another."""
     worn_h, stored_h = account.clock_hours(clockwork, start, end)
     amounts.add(Key("worn"), row, worn_h)
     amounts.add(Key("stored"), row, stored_h)
@@ -209,7 +209,7 @@ def add_habits(
     start: date,
     end: date,
 ) -> None:
-    """Repeated exposures from one day up to another."""
+    """Adds repeated exposures from one day up to another."""
     found = _habit_rows(clockwork, seal, habits, start, end)
     _add_rows(amounts, [found], clockwork, seal, first=row)
 
@@ -224,7 +224,7 @@ def _habit_rows(
 def _add_rows(
     amounts: Amounts, rows: Sequence[Sequence[ContactRow]], clockwork: Clockwork, seal: Seal, first: int = 0
 ) -> None:
-    """Adds contacts to the stretches from `first` on, some to each: all of them in one pass."""
+    """Adds contacts to the stretches from `first` on, a group to each, all in one pass."""
     import numpy as np
 
     if not any(rows):
@@ -236,7 +236,7 @@ def _add_rows(
 
 
 def _too_old(seal: Seal, draws: Draws, on: date) -> NDArray[np.bool_]:
-    """Under which sets the seal is past the storage class of its material."""
+    """The sets under which the seal is past the storage class of its material."""
     import numpy as np
 
     cap_years = draws.practice.material(seal.material).cap_years

@@ -21,17 +21,17 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-# A Korobov lattice: point n has the coordinates n · GENERATOR^j / COUNT. Its prime count spreads every
-# coordinate evenly over its law. Its generator is from memory; a test holds the means to plain random draws.
+# A Korobov lattice: point n has the coordinates n · GENERATOR^j / COUNT. The prime count spreads every
+# coordinate evenly over its law. The generator is from memory; a test compares the means with random draws.
 COUNT, GENERATOR = 4093, 1516
-LARGEST = 700.0  # exponents beyond it overflow
-LEAST_LIKELY = 1e-300  # of a test that a draw calls impossible
+LARGEST = 700.0  # larger exponents overflow
+LEAST_LIKELY = 1e-300  # likelihood of a test that a draw calls impossible
 LEAST_SHOWN = 0.01  # no bookkeeping can be surer than 1–99 %
 
 
 @dataclass(frozen=True, eq=False)
 class Laws:
-    """The law's unknowns, many draws of each."""
+    """Many draws of each of the law's unknowns."""
 
     scale: Array  # λ, wear share at which a place's e⁻¹ is left
     shape: Array  # k
@@ -56,9 +56,9 @@ class Opened(NamedTuple):
 
 
 class Trial(NamedTuple):
-    """A pressure test: how far it reached, as a part of the reference pressure; 1 at the most.
+    """A pressure test, with its pressure as a share of the reference pressure, 1 at most.
 
-    One that does not weigh, the maker's, says how this watch is and nothing of the law.
+    A test that does not weigh, the maker's, tells about this watch but not about the law.
     """
 
     reach: float
@@ -67,21 +67,21 @@ class Trial(NamedTuple):
 
 
 class Moment(NamedTuple):
-    """Something dated in the life of a watch, and the stretch of time before it."""
+    """A dated event in the life of a watch, with the stretch of time before it."""
 
     years: float
     worn: Sequence[Worn]
     what: Opened | Trial | None
-    untold: bool = False  # its fitting is not known and nothing has told of it yet: tight with a chance of ½
+    untold: bool = False  # its fitting is unknown and no test has told yet: tight with a chance of ½
 
 
 @dataclass(frozen=True, eq=False)
 class State:
-    """What every draw makes of a watch after some moments of its life."""
+    """How each draw sees a watch after some moments of its life."""
 
     tight: Array  # by draw
     leaking: Array  # by place and draw; with `tight` it sums to 1
-    log_weight: Array  # log of how likely the draw made the tests
+    log_weight: Array  # log of the likelihood that the draw gave the tests
     tests: int = 0
     failed: bool = False  # failed a test since it was last opened
 
@@ -110,7 +110,7 @@ class Chance:
 
 
 def basis_words(tests: int, findings: int = 0) -> str:
-    """What of the owner's a chance stands on."""
+    """Which tests and findings of the owner a chance rests on."""
     counted = [
         f"{count} {word}{'s' if count != 1 else ''}"
         for count, word in ((tests, "test"), (findings, "finding"))
@@ -121,7 +121,7 @@ def basis_words(tests: int, findings: int = 0) -> str:
 
 @lru_cache(maxsize=4)
 def drawn(practice: Practice) -> Laws:
-    """The draws from the priors of `practice`; the same each time."""
+    """Draws from the priors of `practice`, the same each time."""
     import numpy as np
 
     nth = np.arange(COUNT, dtype=np.int64)
@@ -140,7 +140,7 @@ def drawn(practice: Practice) -> Laws:
 
 
 def begin(laws: Laws, places: int) -> State:
-    """A tight watch with seals at so many places."""
+    """The state of a tight watch with seals at so many places."""
     import numpy as np
 
     count = len(laws.scale)
@@ -161,7 +161,7 @@ def live(laws: Laws, state: State, moments: Iterable[Moment]) -> State:
 
 
 def pass_chance(laws: Laws, state: State, reach: float) -> Array:
-    """By draw, the chance that a test passes which reaches this part of the reference pressure."""
+    """By draw, the chance of passing a test to this share of the reference pressure."""
     found = (1 - laws.miss) * reach
     result: Array = state.tight * (1 - laws.alarm) + (1 - state.tight) * (1 - found)
     return result
@@ -189,7 +189,7 @@ def _shown(chance: float) -> float:
 def _wear(laws: Laws, state: State, years: float, worn: Sequence[Worn]) -> State:
     """Time goes by: a tight watch stays so with exp(−h · years − Σ [(D₂/λ)^k − (D₁/λ)^k]).
 
-    What leaks is laid to a place by its part of the exponent; what comes by chance may be at any of them.
+    A leak is shared among the places by their parts of the exponent; a chance leak may be at any of them.
     """
     import numpy as np
 
@@ -227,9 +227,9 @@ def _even_odds(state: State) -> State:
 
 
 def _open(laws: Laws, state: State, opening: Opened) -> State:
-    """An opening mends a leak at a place with new gaskets, any after a failed test; then it may leave one.
+    """An opening mends leaks at places with new gaskets, or all after a failed test; then it may leave one.
 
-    Where it leaves one is not known: all places are as likely.
+    Where it leaves one is not known: all places are equally likely.
     """
     mended = state.leaking.copy()
     places = range(len(mended)) if state.failed else sorted(opening.renewed)
@@ -242,7 +242,7 @@ def _open(laws: Laws, state: State, opening: Opened) -> State:
 
 
 def _test(laws: Laws, state: State, test: Trial) -> State:
-    """What a test makes of the two states, by how likely each made its outcome."""
+    """Updates the two states by a test: how likely was its outcome under each?"""
     import numpy as np
 
     found = (1 - laws.miss) * test.reach

@@ -1,8 +1,8 @@
-"""The constants as they may be: drawn many at once, so that a result carries its band.
+"""Draws many sets of possible constants at once, so that a result carries its band.
 
 A constant is log-normal in two halves: its value is the median, its low and high are the 10 % and 90 %
-points. Every draw goes by the constant's name, so that the same seed gives the same constants to every seal
-and every watch, whatever is asked first.
+points. Draws go by the constant's name: one seed gives every seal and every watch the same constants,
+whatever is asked first.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ DRAWS = 2000
 SEED = 1
 STATED = "stated use"
 
-# Constants of the wear share that have a range. The wrist's temperature is one, worn or before an exposure.
+# Constants of the wear share with a range. The wrist has one temperature, when worn and before an exposure.
 RANGED = (
     "Ea", "worn_c", "storage_c", "n_p", "N_p", "n_t", "N_t", "H_salt", "unrinsed", "H_pool", "H_soap",
     "H_hot_tub", "U_dry", "U_wet", "U_under", "home_c", "p_mark_unnumbered_bar",
@@ -35,9 +35,9 @@ CHANNEL_FACTORS = ("m_p", "m_t", "m_s", "m_c", "m_h")
 
 
 class Draws:
-    """`count` sets of constants, each given by how many standard deviations it lies from its median.
+    """`count` sets of constants, each in standard deviations from its median.
 
-    `deviations` gives these for a name; the same name always gets the same ones.
+    `deviations` gives these by name; the same name always gets the same ones.
     """
 
     def __init__(self, practice: Practice, count: int, deviations: Callable[[str], Array]) -> None:
@@ -48,7 +48,7 @@ class Draws:
 
     @classmethod
     def random(cls, practice: Practice, count: int = DRAWS, seed: int = SEED) -> Draws:
-        """Sets drawn at random, evenly over each constant's law (a Latin hypercube)."""
+        """Draws sets at random, evenly over each constant's law (a Latin hypercube)."""
         import numpy as np
 
         even = _even_normal(count)
@@ -61,7 +61,7 @@ class Draws:
 
     @classmethod
     def one_at_a_time(cls, practice: Practice, names: Sequence[str]) -> Draws:
-        """The medians, then for each name two sets in which it alone lies at its low and at its high."""
+        """The medians, then two sets for each name, with that name alone at its low and at its high."""
         import numpy as np
 
         def deviations(name: str) -> Array:
@@ -79,7 +79,7 @@ class Draws:
         return self._drawn(name, row.value, row.low, row.high)
 
     def factor(self, seal_row: str, channel: str) -> Array:
-        """A seal factor such as m_p of the `crystal`, carried with the spread that all of them have."""
+        """A seal factor such as m_p of the `crystal`, with the spread that all seal factors share."""
         value = getattr(self.practice.seals[seal_row], channel)
         spread = self.practice["m_spread"]
         return self._drawn(factor_name(seal_row, channel), value, value / spread, value * spread)
@@ -90,12 +90,12 @@ class Draws:
         return self._drawn(years_name(material), row.years, row.low, row.high)
 
     def stated_times(self) -> Array:
-        """How many times the stated use really happened before the log began."""
+        """By how much the stated use is multiplied for what really happened before the log began."""
         spread = self.practice["assumed_spread"]
         return self._drawn(STATED, 1.0, 1 / spread, spread)
 
     def between(self, name: str) -> Array:
-        """Numbers spread evenly from 0 to 1, for a date of which only a range is known; 0.5 at the median."""
+        """Numbers spread evenly from 0 to 1, for a date known only as a range; 0.5 at the median."""
         import numpy as np
 
         z = self._deviations(name)
@@ -145,7 +145,7 @@ def _even_normal(count: int) -> Array:
 
 
 def named_ranges(practice: Practice) -> Mapping[str, tuple[float, float, float, str]]:
-    """Every ranged constant that is not of one seal or material: name -> value, low, high, unit."""
+    """Every constant with a range that is not of one seal or material: name -> value, low, high, unit."""
     return {
         name: (row.value, row.low, row.high, row.unit)
         for name in RANGED

@@ -1,8 +1,8 @@
-"""The forecast: when each seal's wear share reaches 1, the way this owner lives.
+"""The forecast: when each seal's wear share reaches 1 if this owner lives on in the same way.
 
-The last two years are cut into whole weeks and put together anew, a few weeks in a row and each from its own
-season, once for each set of drawn constants (a block bootstrap). Habits that run and what is planned are
-added. The same record and the same seed give the same answer. See docs/method.md, "Forecast".
+For each set of drawn constants, the last two years are cut into whole weeks and put together anew, a few
+weeks in a row and each from its own season (a block bootstrap). Running habits and plans are added. The same
+record and the same seed give the same answer. See docs/method.md, "Forecast".
 """
 
 from __future__ import annotations
@@ -37,17 +37,17 @@ if TYPE_CHECKING:
 
 # All of these are assumptions: see docs/method.md, "Forecast".
 BLOCK = 4  # weeks that stay together
-SEASON_WEEKS = 3  # how far a week may come from its own place in the year
+SEASON_WEEKS = 3  # how far from its own place in the year a week may come
 HORIZON_YEARS = 10
 FAN_BLOCKS = 3  # from one point of the fan to the next
-# Days before today at which the share of a used-up seal is looked at, besides some evenly since its fitting.
+# Days before today on which a used-up seal's share is looked at, besides some evenly since its fitting.
 LOOKS_BACK_DAYS, LOOKS_BACK = (7, 14, 21, 28, 42, 63, 84), 9
 POINTS = (0.1, 0.5, 0.9)
 
 
 @dataclass(frozen=True, slots=True)
 class FanPoint:
-    """The wear share on a day ahead: 10 %, 50 % and 90 % of the paths lie at or below."""
+    """The wear share on a day ahead: 10 %, 50 % and 90 % of the paths lie at or below these."""
 
     on: date
     low: float
@@ -74,10 +74,10 @@ class SealForecast:
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
-    """The forecast of one watch, the seal that comes first in front.
+    """The forecast of one watch, with the seal that comes first in front.
 
-    `fixed_interval_on` is the day the common interval alone gives to its gaskets. `weeks` of record stand
-    behind it; with too little it rests on the stated use.
+    `fixed_interval_on` is the day for its gaskets by the common interval alone. The forecast rests on `weeks`
+    of record, or on the stated use where there are too few.
     """
 
     on: date
@@ -99,7 +99,7 @@ class Forecast:
         return self.on + timedelta(weeks=HORIZON_YEARS * WEEKS_A_YEAR)
 
     def of(self, position: Position) -> SealForecast | None:
-        """The forecast of one place."""
+        """The forecast of the seal at one place."""
         return next((seal for seal in self.seals if seal.position == position), None)
 
 
@@ -156,7 +156,7 @@ def _of_seal(outset: Outset, seal: Seal, draws: Draws, starts: Whole | None, wee
 
 
 def _days_since_full(today: Array, seal: Seal, outset: Outset, draws: Draws) -> Array:
-    """How many days ago a share at or over 1 passed it: straight lines between the shares of earlier days."""
+    """How many days ago a share now at or over 1 reached it, by straight lines between earlier days."""
     import numpy as np
 
     span = (outset.on - seal.fitted_earliest).days
@@ -176,8 +176,8 @@ def _days_since_full(today: Array, seal: Seal, outset: Outset, draws: Draws) -> 
 def _starts(outset: Outset, weeks: int, paths: int, seed: int) -> Whole:
     """The week of the record at which each block of each path begins, by block and path.
 
-    A block comes from within three weeks of its own place in the year; from anywhere in a record that has no
-    such weeks. One that begins in the last weeks goes on with the first, so that each week counts alike.
+    A block comes from within three weeks of its own place in the year, or from anywhere where the record has
+    no such weeks. A block that begins in the last weeks goes on with the first, so all weeks count alike.
     """
     import numpy as np
 
@@ -196,7 +196,7 @@ def _starts(outset: Outset, weeks: int, paths: int, seed: int) -> Whole:
 
 
 def _place_in_year(first: date, weeks: Whole) -> Array:
-    """Weeks since the turn of the year, of the weeks that begin so long after a day."""
+    """Weeks since the turn of the year, for weeks that begin so many weeks after a day."""
     import numpy as np
 
     since_new_year = (first.timetuple().tm_yday - 1) / 7
@@ -218,7 +218,7 @@ def _by_block(each: Array, starts: Whole | None, weeks: int) -> Array:
 
 
 def _blocks_of(added: Array) -> Array:
-    """Weekly additions by block: of every week alike, or of each."""
+    """Weekly additions by block, from one week for all or one for each."""
     blocks: Array = added * BLOCK if len(added) == 1 else added.reshape(-1, BLOCK, added.shape[1]).sum(axis=1)
     return blocks
 

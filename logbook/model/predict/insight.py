@@ -1,4 +1,4 @@
-"""What takes drawn constants to say of one watch: its bands and its forecast, worked out together."""
+"""What needs drawn constants: the bands and the forecast of one watch, worked out together."""
 
 from __future__ import annotations
 
@@ -15,19 +15,19 @@ from logbook.model.values import WatchRecord
 
 @dataclass(frozen=True, eq=False)
 class Insight:
-    """The bands and the forecast of one watch; None without a seal, the forecast also on a retired one."""
+    """The bands and the forecast of one watch; None without a seal; a retired watch has no forecast."""
 
     bands: Bands | None
     forecast: Forecast | None
 
 
 def near_years(record: WatchRecord, practice: Practice) -> int:
-    """How far ahead due dates need a forecast: gaskets are due by their interval at the latest."""
+    """How far ahead due dates need a forecast: at the latest, gaskets are due by their interval."""
     months = record.watch.intervals_months.get("gaskets", practice.intervals["gaskets"].months)
     return min(HORIZON_YEARS, math.ceil(months / 12) + 1)
 
 
 def insight_of(outset: Outset, draws: Draws, years: int = HORIZON_YEARS) -> Insight:
-    """Bands and forecast of a watch under these sets of constants; what lies beyond `years` has no date."""
+    """Bands and forecast of a watch under these sets of constants; dates beyond `years` are None."""
     wears = standing.wear_of(outset.record, draws.practice, outset.on)
     return Insight(bands_of(outset, wears, draws), forecast_of(outset, draws, years=years))

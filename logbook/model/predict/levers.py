@@ -22,12 +22,12 @@ class Lever:
     name: str
     at_low: date | None
     at_high: date | None
-    days: int  # between the two, the horizon in place of what lies beyond
+    days: int  # between the two; a date beyond the horizon counts as the horizon
 
 
 @dataclass(frozen=True, slots=True)
 class Levers:
-    """The date with every constant at its value, and what each alone does to it, the largest first."""
+    """The date with every constant at its value, and what each alone does to it, the largest effect first."""
 
     base: date | None
     each: tuple[Lever, ...]
@@ -36,7 +36,7 @@ class Levers:
 def levers_of(outset: Outset, seal: Seal, practice: Practice) -> Levers:
     """What moves the date of a seal most: each constant alone at its low and at its high.
 
-    Reckoned with the mean week of the record, without chance and without plans. A constant that moves it by
+    It uses the mean week of the record, without chance and without plans. A constant that moves the date by
     less than a day is left out.
     """
     names = _names(outset, seal, practice)

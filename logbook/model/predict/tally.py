@@ -1,8 +1,8 @@
-"""What a seal met, summed up by kind, so that any set of constants can be laid over it afterwards.
+"""What a seal met, summed up by kind, so that any set of constants can price it afterwards.
 
-The ledger says what an exposure cost under the constants in force. Here it is taken apart into hours, uses
-and cycles of so many K or of so large a part of the mark: a few dozen amounts, however long the record. A
-set of constants then gives each amount its price. With the constants in force the sum is the ledger's own.
+The ledger says what an exposure cost under the constants in force. Here that is taken apart into hours, uses
+and cycles of so many K or of such a share of the mark: a few dozen amounts, however long the record. A set of
+constants then gives each amount its price. With the constants in force, the sum is the ledger's own.
 """
 
 from __future__ import annotations
@@ -33,16 +33,16 @@ CHANNEL_OF: Mapping[Kind, str] = {
     "dry": "handling", "wet": "handling", "under": "handling",
 }  # fmt: skip
 
-# Cycles are sorted into classes: of pressure by parts of the mark, each 5 % larger than the one before, from
+# Cycles are sorted into classes: pressure by share of the mark, each 5 % larger than the one before, from
 # a ten-thousandth up; of temperature by half a kelvin.
 LEAST_PART, STEP, CLASSES = 1e-4, 1.05, 240
-LEAST_SWING_K = 0.5  # a profile may hold cycles though it ends as warm as it began
+LEAST_SWING_K = 0.5  # a profile may hold cycles although it ends as warm as it began
 
 
 class Key(NamedTuple):
-    """One kind of amount; `at` is the range of a cycle, `drifts` which assumed temperatures its swing has.
+    """One kind of amount. `at` is the range of a cycle, `drifts` which temperatures of its swing are assumed.
 
-    1: from the wrist's temperature, as nothing was said; 2: to the home water's; 3: both.
+    1: it starts from the wrist's temperature; 2: it ends at the home water's; 3: both.
     """
 
     kind: Kind
@@ -63,7 +63,7 @@ class Tally:
         return result
 
     def by_channel(self, prices: Array) -> Shares:
-        """What each channel has of all stretches together, the mean over the sets of constants."""
+        """What each channel has in all stretches together, as the mean over the sets of constants."""
         found = dict.fromkeys(CHANNELS, 0.0)
         for key, share in zip(self.keys, self.amounts.sum(axis=0) * prices.mean(axis=1), strict=True):
             found[CHANNEL_OF[key.kind]] += float(share)
@@ -74,7 +74,7 @@ class Tally:
 class Contacts:
     """Contacts with water and what each cost one seal, as columns of one length.
 
-    Amounts are of `times` such contacts: their shares and uses are the sums, hours and range those of one.
+    A row is `times` such contacts: shares and uses are their sums, hours and range those of one contact.
     """
 
     day: Whole  # the day's ordinal
@@ -83,7 +83,7 @@ class Contacts:
     water: NDArray[np.str_]
     times: Array
     hours: Array
-    strength: Array  # of the salt: 1 in the sea, 0 where there is none
+    strength: Array  # strength of the salt: 1 in the sea, 0 where there is none
     rinsed: Whole
     gauge_pa: Array
     from_c: Array
@@ -99,7 +99,7 @@ class Contacts:
         return len(self.day)
 
     def where(self, wanted: NDArray[np.bool_]) -> Contacts:
-        """Those for which `wanted` is true."""
+        """The contacts for which `wanted` is true."""
         from dataclasses import fields
 
         return Contacts(*(getattr(self, field.name)[wanted] for field in fields(self)))
@@ -157,7 +157,7 @@ def joined(contacts: Contacts | None, more: Contacts) -> Contacts:
 def row_of(
     exposure: Exposure, position: Position, shares: Shares, practice: Practice, times: float = 1.0
 ) -> ContactRow:
-    """A contact that is not in the ledger; `shares` are those of all `times` together."""
+    """The row of a contact that is not in the ledger; `shares` are those of all `times` together."""
     wet, under = wear.uses(exposure, position)
     return ContactRow(
         day=0, seal=0, counted=1, water=exposure.water, times=times, hours=exposure.duration_s / 3600,
@@ -169,12 +169,12 @@ def row_of(
 
 
 def unmet_row(exposure: Exposure, position: Position, shares: Shares, practice: Practice) -> ContactRow:
-    """A contact of a day on which no seal is known to have been at a place: it tells how the watch lives."""
+    """The row of a contact on a day with no known seal at the place: it tells how the watch is used."""
     return row_of(exposure, position, shares, practice)._replace(day=exposure.starts_on.toordinal())
 
 
 class Amounts:
-    """Amounts as they are gathered: stretch and key, any number of times."""
+    """Gathers amounts by stretch and key, any number of times."""
 
     def __init__(self, stretches: int) -> None:
         self.stretches = stretches
@@ -194,7 +194,7 @@ class Amounts:
             self.add(key, stretches, sums[0])
 
     def tally(self) -> Tally:
-        """All of them; a key without any amount is left out."""
+        """All amounts; a key without any is left out."""
         import numpy as np
 
         keys = tuple(sorted(key for key, sums in self._sums.items() if sums.any()))
@@ -206,7 +206,7 @@ class Amounts:
 def add_contacts(
     amounts: Amounts, contacts: Contacts, stretch: Whole, position: Position, watch: Watch, practice: Practice
 ) -> None:
-    """Takes contacts apart; `stretch` is the row that each belongs to."""
+    """Takes contacts apart into amounts; `stretch` is the row that each belongs to."""
     if not len(contacts):
         return
     wet_hours = contacts.hours * contacts.times
@@ -234,7 +234,7 @@ def _add(amounts: Amounts, key: Key, stretch: Whole, amount: Array) -> None:
 def _add_pressure(
     amounts: Amounts, contacts: Contacts, stretch: Whole, each: float, watch: Watch, practice: Practice
 ) -> None:
-    """Pressure cycles, counted as so many to the greatest depth as cost the same."""
+    """Adds pressure cycles, counted as the number to the greatest depth that costs the same."""
     import numpy as np
 
     n = practice["n_p"]
@@ -251,7 +251,7 @@ def _add_pressure(
 def _add_swings(
     amounts: Amounts, contacts: Contacts, stretch: Whole, each: float, practice: Practice
 ) -> None:
-    """Temperature cycles, counted as so many of the largest swing as cost the same."""
+    """Adds temperature cycles, counted as the number of the largest swing that costs the same."""
     import numpy as np
 
     n, whole = practice["n_t"], practice["swing_k"]
@@ -282,7 +282,7 @@ def _add_swings(
 def _shared_out(
     ranges: Array, counts: Array, nodes: Array, exponent: float
 ) -> Iterable[tuple[float, Whole, Array]]:
-    """Cycles shared out to the two classes about them: as many, and as dear under the exponent in force."""
+    """Shares cycles between the two nearest classes: the same number and, at the exponent in force, cost."""
     import numpy as np
 
     above = np.clip(np.searchsorted(nodes, ranges), 1, len(nodes) - 1)
@@ -318,14 +318,14 @@ class _Tag:
         )
         per_hour = 1 / interval / (draws.years(material) * wear.HOURS_A_YEAR)
         worn_share = _rate(worn, ea, practice) * per_hour
-        # Most hours that an exposure takes come off the wrist: its net ageing goes with the wrist's.
+        # Most hours of an exposure come off the wrist, so its net ageing goes with the wrist's.
         in_force = wear.ageing_share_per_hour(practice["worn_c"], material, practice)
         self._ageing: dict[str, Array] = {
             "worn": worn_share,
             "stored": _rate(stored, ea, practice) * per_hour,
             "net": worn_share / in_force,
         }
-        # Parts of the mark are kept at its value; a mark without a number may be more.
+        # Shares of the mark are kept at its value; a mark without a number may be worth more.
         mark = wear.unstated_mark(watch)
         self._to_mark = practice[mark] / draws.constant(mark) if mark else 1.0
 
@@ -350,7 +350,7 @@ class _Tag:
 
         draws, practice = self.draws, self.draws.practice
         warmer = np.full(draws.count, key.at)
-        if key.drifts & 1:  # the wrist is one temperature, before an exposure as when worn
+        if key.drifts & 1:  # the wrist has one temperature, before an exposure and when worn
             warmer -= practice["from_c"] * (draws.constant("worn_c") / practice["worn_c"] - 1)
         if key.drifts & 2:
             warmer += draws.constant("home_c") - practice["home_c"]
@@ -371,7 +371,7 @@ def _rate(celsius: Array | float, ea_kj_mol: Array, practice: Practice) -> Array
     return result
 
 
-# How each kind is priced: the channel's factor, and the constant that one interval is so many of.
+# How each kind is priced: the channel's factor, and the constant that says how many make one interval.
 _PER: Mapping[str, tuple[str, str]] = {
     "salt": ("m_s", "H_salt"), "salt left": ("m_s", "H_salt"), "pool": ("m_c", "H_pool"),
     "soap": ("m_c", "H_soap"), "hot tub": ("m_c", "H_hot_tub"), "dry": ("m_h", "U_dry"),

@@ -1,7 +1,7 @@
-"""From the record to what the law of the chance sees: each watch's dated moments, with the wear between.
+"""Prepares a record for the law of the chance: each watch's dated moments, with the wear between them.
 
-Wear shares are derived from the ledger, never frozen, so that a dive logged late moves them. They are taken
-at the middle of the fitting dates.
+Wear shares are derived from the ledger, never frozen, so a dive logged late moves them. They are taken at the
+middle of the fitting dates.
 """
 
 from __future__ import annotations
@@ -31,13 +31,13 @@ Sums = Callable[[int, date], Shares]
 At = tuple[date, float]  # a date and the order inside it
 Share = Callable[[Seal, At], float]  # the wear share of a seal at a moment
 
-KNOWN_WITHIN_YEARS = 3.0  # a fitting whose dates lie further apart is not known
+KNOWN_WITHIN_YEARS = 3.0  # a fitting whose dates lie further apart counts as unknown
 LAST_OF_DAY = 10**6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
-    """A watch as the law has followed it up to its last moment."""
+    """A watch that the law has followed up to its last moment."""
 
     record: WatchRecord
     told: tuple[Event, ...]
@@ -45,7 +45,7 @@ class Seen:
     state: State
 
     def holds(self, record: WatchRecord, told: tuple[Event, ...]) -> bool:
-        """True when this record tells the law nothing else."""
+        """True when this record tells the law the same."""
         of = self.record
         return told == self.told and record.watch == of.watch and record.seals == of.seals
 
@@ -71,7 +71,7 @@ class Foresight:
 
     @cached_property
     def tests_used(self) -> int:
-        """The tests of all watches."""
+        """The number of tests of all watches."""
         return sum(each.state.tests for each in self.seen.values())
 
     def chance_of(
@@ -80,7 +80,7 @@ class Foresight:
         """The chance that a test on a day would pass, to the reference pressure or to another in Pa.
 
         `wears` are the accounts of the seals in place on that day. None without a seal. Tests of `record`
-        that were not read with all others, such as one only supposed, count as well.
+        that were not among those read, such as a supposed one, count as well.
         """
         if not wears:
             return None
@@ -109,7 +109,7 @@ class Foresight:
 
 
 def foresee(records: Sequence[WatchRecord], practice: Practice, sums: Sums, on: date) -> Foresight:
-    """What every test of every watch up to a day teaches; retired ones were the owner's as well."""
+    """What every test of every watch up to a day teaches, retired watches included."""
     laws = chance.drawn(practice)
     shares: dict[tuple[int, date, bool], float] = {}
     seen = {}
@@ -121,7 +121,7 @@ def foresee(records: Sequence[WatchRecord], practice: Practice, sums: Sums, on: 
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """The moments of a watch, oldest first, and the seals that go on from the last of them."""
+    """The moments of a watch, oldest first, and the seals in place after the last of them."""
 
     places: tuple[Position, ...]
     services: tuple[Service, ...]
@@ -138,7 +138,7 @@ class Past:
 def past_of(record: WatchRecord, practice: Practice, share: Share, on: date) -> Past:
     """The moments of a watch up to a day: openings, tests, the maker's too, and water that was seen inside.
 
-    It begins, tight, with the first of its seals; what was before met no seal that is known.
+    The watch begins tight with its first seal; whatever came before met no known seal.
     """
     services = tuple(charge.services(record.seals))
     places = tuple(dict.fromkeys(service.seal.position for service in services))
@@ -165,7 +165,7 @@ def _followed(laws: Laws, past: Past) -> State:
 
 
 def _dated(record: WatchRecord, practice: Practice, on: date) -> Iterator[tuple[At, Event | Proof]]:
-    """What the law sees of the facts up to a day, oldest first, of one day as they are read everywhere.
+    """The facts up to a day that the law sees, oldest first, in the usual order within a day.
 
     A `Proof` is the maker's test.
     """
@@ -209,7 +209,7 @@ def _years(since: At, at: At) -> float:
 
 
 def _worn(past: Past, share: Share, now: At) -> tuple[Worn, ...]:
-    """What each seal wore since the last moment, of those that were in place for some of that time."""
+    """What each seal that was in place for some of the time wore since the last moment."""
     found = []
     for service in past.services:
         start, end = _start(service), min(now, service.until or now)
@@ -221,7 +221,7 @@ def _worn(past: Past, share: Share, now: At) -> tuple[Worn, ...]:
 
 
 def fitting_unknown(seals: Sequence[Seal]) -> bool:
-    """True when of none of these seals it is known, within some years, when it was fitted."""
+    """True when the fitting of every one of these seals is unknown by more than some years."""
     years = [(seal.fitted_latest - seal.fitted_earliest).days / DAYS_A_YEAR for seal in seals]
     return bool(years) and min(years) > KNOWN_WITHIN_YEARS
 

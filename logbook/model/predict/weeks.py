@@ -1,7 +1,7 @@
-"""How a watch lives, week by week: what its record holds, and what is added to the weeks ahead.
+"""How a watch is used, week by week: what its record holds, and what is added to the weeks ahead.
 
-The forecast draws from these weeks. With too little record they are one week of the watch's usual hours, and
-the stated use is added instead.
+The forecast draws from these weeks. With too little record, there is one week of the watch's usual hours, and
+the stated use is added.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def weeks_of(outset: Outset) -> int:
 def is_short(outset: Outset) -> bool:
     """True with too little record to draw from: then the stated use is forecast.
 
-    Also in the first year of a wet stated use without any water on record: it need not stay dry.
+    True also in the first year of a wet stated use without any water on record: it need not stay dry.
     """
     weeks, record = weeks_of(outset), outset.record
     if weeks < LEAST_WEEKS:
@@ -52,8 +52,8 @@ def is_short(outset: Outset) -> bool:
 def weekly(outset: Outset, seal: Seal) -> Tally:
     """What ran by the clock and what was logged at the seal's place, week by week, the oldest first.
 
-    Habits that have ended are part of the weeks in which they ran; those that run are not, as they are added
-    ahead. With too little record: one week of the hours and uses that the watch has had, nothing logged.
+    Habits that have ended are part of the weeks in which they ran; running ones are not, since they are added
+    to the weeks ahead. With too little record it is one usual week of hours and uses, with nothing logged.
     """
     clockwork, weeks = outset.clockwork, weeks_of(outset)
     if is_short(outset):
@@ -68,8 +68,8 @@ def weekly(outset: Outset, seal: Seal) -> Tally:
         bands.add_habits(amounts, week, clockwork, seal, ended, start, end)
     contacts = outset.contacts.get(seal.position)
     if contacts is not None:
-        # Of two seals that may have met one exposure the one in place by its middle date has it; what none is
-        # charged with, as none is known to have been there, is among them all the same.
+        # Where two seals may have met one exposure, the one in place by its middle date has it. Exposures
+        # that no seal is charged with, since none is known to have been there, are included too.
         inside = (contacts.counted == 1) & (contacts.day >= first.toordinal())
         own = _as_if_of(seal, contacts.where(inside & (contacts.day <= outset.on.toordinal())), outset)
         rows = (own.day - first.toordinal()) // 7
@@ -78,7 +78,7 @@ def weekly(outset: Outset, seal: Seal) -> Tally:
 
 
 def _usual_week(outset: Outset, seal: Seal) -> Tally:
-    """A week of the mean worn hours since the record began, and of dry uses."""
+    """A week with the mean worn hours since the record began, and dry uses."""
     record, on = outset.record, outset.on
     began = record.watch.recorded_from
     days = (on - began).days
@@ -93,7 +93,7 @@ def _usual_week(outset: Outset, seal: Seal) -> Tally:
 
 
 def _ended(outset: Outset) -> list[Habit]:
-    """Habits that have ended, but for those that another of the same activity goes on with."""
+    """Habits that have ended, without those that a running habit of the same activity continues."""
     habits = outset.clockwork.habits
     running = {h.exposure.activity for h in habits if h.to_on is None or h.to_on >= outset.on}
     return [h for h in habits if h.to_on is not None and h.to_on < outset.on
@@ -101,7 +101,7 @@ def _ended(outset: Outset) -> list[Habit]:
 
 
 def _as_if_of(seal: Seal, contacts: Contacts, outset: Outset) -> Contacts:
-    """The contacts with their ageing as it would be in the seal's material, whichever seal met them."""
+    """The contacts with their ageing as if met by the material of this seal, whichever seal met them."""
     import numpy as np
 
     practice = outset.clockwork.practice
@@ -112,7 +112,7 @@ def _as_if_of(seal: Seal, contacts: Contacts, outset: Outset) -> Contacts:
 
 
 def ahead(outset: Outset, seal: Seal, weeks: int) -> list[tuple[Tally, bool]]:
-    """What is added to the weeks ahead, one row for all or one for each, and whether it is stated use."""
+    """What is added to the weeks ahead, in one row for all or one for each; True beside stated use."""
     clockwork, on = outset.clockwork, outset.on
     alike = _weeks_alike(outset, weeks)
     habits = Amounts(weeks if len(alike) > 1 else 1)
@@ -131,7 +131,7 @@ def ahead(outset: Outset, seal: Seal, weeks: int) -> list[tuple[Tally, bool]]:
 
 
 def _stated_week(outset: Outset, seal: Seal) -> Tally:
-    """A week of the stated use, but for an activity that a habit goes on with."""
+    """A week of the stated use, without activities that a habit covers."""
     clockwork, on = outset.clockwork, outset.on
     habits = {h.exposure.activity for h in clockwork.habits if charge.runs_on(h, on)}
     stated = [replace(h, to_on=None) for h in clockwork.stated if h.exposure.activity not in habits]
@@ -141,7 +141,7 @@ def _stated_week(outset: Outset, seal: Seal) -> Tally:
 
 
 def _weeks_alike(outset: Outset, weeks: int) -> list[list[int]]:
-    """The weeks ahead, those together in which the same habits run on as many days."""
+    """The weeks ahead, grouped where the same habits run on the same number of days."""
     if not outset.clockwork.habits:
         return [list(range(weeks))]
     alike: dict[tuple[int, ...], list[int]] = {}
@@ -154,7 +154,7 @@ def _weeks_alike(outset: Outset, weeks: int) -> list[list[int]]:
 
 
 def planned_days(plan: Exposure, on: date) -> list[date]:
-    """The days from today on that a plan has water on: each day of a trip, as if dived as planned."""
+    """The planned days of water from today on: each day of a trip, as if dived as planned."""
     last = plan.last_day
     days = (plan.starts_on + timedelta(days=n) for n in range((last - plan.starts_on).days + 1))
     return [day for day in days if day >= on]
@@ -179,6 +179,6 @@ def _add_plans(amounts: Amounts, outset: Outset, seal: Seal) -> None:
 
 
 def laid_over(part: Tally, seal: Seal, outset: Outset, draws: Draws) -> tuple[Array, Shares]:
-    """What each stretch costs under each set, and what the channels have of a mean stretch."""
+    """What each stretch costs under each set of constants, and each channel's part of a mean stretch."""
     prices = tally.prices(part.keys, seal.position, seal.material, outset.record.watch, draws)
     return part.under(prices), part.by_channel(prices).times(1 / len(part.amounts))

@@ -1,1 +1,1 @@
-"""What water and time cost a seal."""
+"""Wear: what water and time cost a seal."""

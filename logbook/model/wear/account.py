@@ -23,7 +23,7 @@ DAYS_A_YEAR = 365.25
 
 @dataclass(frozen=True, slots=True)
 class Clockwork:
-    """What runs by the clock on one watch, made once for all its seals: worn hours and repeated exposures."""
+    """What runs by the clock on one watch, worn hours and repeated exposures, made once for all its seals."""
 
     record: WatchRecord
     practice: Practice
@@ -45,8 +45,8 @@ class SealWear:
     """A seal's wear shares since it was fitted, and what its unknown history leaves open.
 
     `assumed` is the part of `shares` that comes from the stated use. `cap_on` is the day its material passes
-    the storage class, from the middle of its fitting dates. Gaskets are due by the earliest of
-    them, `cap_at_the_earliest`.
+    the storage class, counted from the middle of its fitting dates; `cap_at_the_earliest`, by which gaskets
+    are due, is counted from the earliest.
     """
 
     seal: Seal
@@ -63,9 +63,9 @@ class SealWear:
 
     @cached_property
     def history(self) -> tuple[float, float]:
-        """The wear share were the seal as young, or as old, as its dates allow, stated use ÷/× the spread.
+        """The wear share if the seal were as young, or as old, as its dates allow, stated use ÷/× the spread.
 
-        Worked out when first asked for: a Shelf of many watches does not show it.
+        Worked out only when first asked for: a Shelf of many watches does not show it.
         """
         return self._history()
 
@@ -110,14 +110,14 @@ def account_of(clockwork: Clockwork, seal: Seal, on: date) -> SealWear:
 
 
 def _totals(clockwork: Clockwork, seal: Seal, *, doubtful: bool = False) -> Shares:
-    """What the exposures since the middle fitting date add, or with the doubtful ones since the earliest."""
+    """What exposures add since the middle fitting date, or since the earliest with the doubtful ones."""
     record, key = clockwork.record, seal.id or 0
     totals = record.totals.get(key, Shares())
     return totals.plus(record.doubtful.get(key, Shares())) if doubtful else totals
 
 
 def _at_the_earliest(clockwork: Clockwork, seal: Seal, on: date, stated_times: float) -> float:
-    """The wear share had it been fitted on its earliest date, with so many times the stated use."""
+    """The wear share if it had been fitted on its earliest date, with the stated use multiplied."""
     running, assumed = _since(clockwork, seal, seal.fitted_earliest, on)
     return _totals(clockwork, seal, doubtful=True).total + running.total + stated_times * assumed.total
 
@@ -125,7 +125,7 @@ def _at_the_earliest(clockwork: Clockwork, seal: Seal, on: date, stated_times: f
 def _history(clockwork: Clockwork, seal: Seal, on: date) -> tuple[float, float]:
     """The wear share at both ends of what is not known.
 
-    Exposures between the middle and the latest date stay in the lower end, which they lift a little.
+    Exposures between the middle and the latest date stay in the lower end and raise it a little.
     """
     spread = clockwork.practice["assumed_spread"]
     running, assumed = _since(clockwork, seal, seal.fitted_latest, on)
@@ -137,7 +137,7 @@ def _history(clockwork: Clockwork, seal: Seal, on: date) -> tuple[float, float]:
 def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:
     """Seal score, 100 × (1 − largest wear share) rounded down, and the seal that limits it.
 
-    0 at the least, and 0 when a seal is past the storage class of its material. A watch always has a score;
+    It is at least 0, and 0 when a seal is past the storage class of its material. A watch always has a score:
     without any seal on record it is 0.
     """
     if not wears:
@@ -150,7 +150,7 @@ def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:
 
 
 def score_of(wear_share: float) -> int:
-    """100 × (1 − wear share), rounded down; 0 at the least."""
+    """100 × (1 − wear share), rounded down, at least 0."""
     if math.isinf(wear_share):
         return 0
     # A share of 0.3 must read 70, though 100 × (1 − 0.3) is 69.999… in binary.
@@ -158,7 +158,7 @@ def score_of(wear_share: float) -> int:
 
 
 def later_by_years(day: date, years: float) -> date:
-    """A day some years later; whole years by the calendar, a part of one by its days."""
+    """A day some years later; whole years go by the calendar, a part of a year by its days."""
     from dateutil.relativedelta import relativedelta
 
     whole = math.floor(years)
@@ -166,7 +166,7 @@ def later_by_years(day: date, years: float) -> date:
 
 
 def _since(clockwork: Clockwork, seal: Seal, start: date, on: date) -> tuple[Shares, Shares]:
-    """What runs by the clock from `start` to `on`: what is on record, and apart from it what is assumed."""
+    """What runs by the clock from `start` to `on`: what is on record, then separately what is assumed."""
     record, practice = clockwork.record, clockwork.practice
     days = max(0, (on - start).days)
     if days == 0:
@@ -180,7 +180,7 @@ def _since(clockwork: Clockwork, seal: Seal, start: date, on: date) -> tuple[Sha
 
 
 def _clock_ageing(clockwork: Clockwork, seal: Seal, start: date, on: date) -> float:
-    """Ageing as though no exposure had taken any hour: worn hours at the worn temperature, else storage."""
+    """Ageing as though exposures took no hours: worn hours at the worn temperature, the rest in storage."""
     practice = clockwork.practice
     worn_h, stored_h = clock_hours(clockwork, start, on)
     worn = wear.ageing_share_per_hour(practice["worn_c"], seal.material, practice)
@@ -189,7 +189,7 @@ def _clock_ageing(clockwork: Clockwork, seal: Seal, start: date, on: date) -> fl
 
 
 def clock_hours(clockwork: Clockwork, start: date, on: date) -> tuple[float, float]:
-    """Hours worn and hours stored from `start` up to `on`, as though no exposure had taken any."""
+    """Hours worn and hours stored from `start` up to `on`, as though exposures took none."""
     worn_h = sum((b - a).days * hours for a, b, hours in clockwork.worn_days.regimes(start, on))
     return worn_h, (on - start).days * 24.0 - worn_h
 
@@ -206,9 +206,9 @@ def _habit_shares(
 def habit_costs(
     clockwork: Clockwork, seal: Seal, habits: Sequence[Habit], start: date, end: date
 ) -> Iterator[tuple[Exposure, float, Shares]]:
-    """Repeated exposures from `start` up to `end`: each with how many times it was, and their shares.
+    """Repeated exposures from `start` up to `end`, each with how often it happened and its shares.
 
-    On a day with too few hours they share them.
+    On a day with too few hours, they share the hours.
     """
     if not habits or start >= end:
         return
@@ -234,14 +234,14 @@ def habit_costs(
 
 
 def stated_habits(record: WatchRecord, practice: Practice) -> list[Habit]:
-    """The stated use of the time before the log began, as exposures that repeat up to its first day."""
+    """The stated use before the log began, as exposures that repeat up to its first day."""
     end = record.watch.recorded_from - timedelta(days=1)
     habits = []
     for row in practice.stated_use:
         if row.use != record.watch.use:
             continue
         activity = practice.activities[row.activity]
-        # A column of the water at hand would be 0.3 % apart, and load the sea-water library at start-up.
+        # The exact column of water differs by 0.3 % and would load the sea-water library at start-up.
         basis: Basis = "EN 13319" if activity.basis == "EN 13319" else "fresh"
         depth_m = _first(row.depth_m, activity.depth_m, 0.0)
         exposure = Exposure(

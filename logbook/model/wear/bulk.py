@@ -1,8 +1,8 @@
-"""Exposures charged to the seals that they met: all of them in one pass of arrays.
+"""Charges many exposures to the seals that they met, in one pass of arrays.
 
-Sums, products and quotients of arrays are those of numbers; exponentials, powers and logarithms come from the
-standard library, one by one; a sum of many is rounded once. So an exposure costs the same to the last digit
-among many as alone, and as `charge` works it out from its numbers.
+Sums, products and quotients of arrays equal those of numbers; exponentials, powers and logarithms come from
+the standard library, one by one; a sum of many is rounded once. So an exposure costs the same to the last
+digit among many as alone in `charge`.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, eq=False)
 class Charges:
-    """What exposures add to seals, a row for each of the two that met, in the order of the exposures."""
+    """What exposures add to seals: a row for each exposure and seal that met, in exposure order."""
 
     exposure_id: Whole
     seal_id: Whole
@@ -39,7 +39,7 @@ def charge_all(
 ) -> Charges:
     """What exposures of one watch add to every seal that they met; `spent` is exposure id -> its hours.
 
-    What lies before the record's start, or before any seal that is known, is charged to nothing.
+    Exposures before the record's start, or before any known seal, are charged to nothing.
     """
     import numpy as np
 
@@ -71,7 +71,7 @@ def _held(day: Whole, days: tuple[int, int]) -> Mask:
 
 
 def _loads(columns: Columns, watch: Watch, practice: Practice) -> tuple[Loads[Array], Array]:
-    """What `wear.loads_of` and `wear.course_of` say of each exposure, and its mean ageing rate."""
+    """The loads and mean ageing rate of each exposure, as by `wear.loads_of` and `wear.course_of`."""
     import numpy as np
 
     law, reference_pa = wear.arrhenius(practice), wear.reference_mark_pa(watch, practice)

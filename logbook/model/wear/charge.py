@@ -1,6 +1,6 @@
-"""Charging exposures to seals: which seal was fitted at the time, and the six shares each exposure adds.
+"""Charges exposures to seals: which seal was fitted at the time, and the six shares each exposure adds.
 
-By the numbers of one exposure at a time; many are charged by `bulk`, to the same digits.
+It works on one exposure at a time; `bulk` charges many, to the same digits.
 """
 
 from __future__ import annotations
@@ -17,8 +17,8 @@ from logbook.model.wear.wear import Number
 
 DayHours = Callable[[date], float]
 
-# An exposure lasts at most two days; with the date line between two of them, they overlap with civil dates
-# up to four days apart.
+# An exposure lasts at most two days; with the date line between them, two can overlap although their civil
+# dates are up to four days apart.
 TOUCH_DAYS = 4
 
 
@@ -38,28 +38,29 @@ class Service:
     until: tuple[date, int] | None  # date and order of the next fitting; None: still in place
 
     def days(self, since: date) -> tuple[int, int]:
-        """First day, and day after the last, on which exposures meet this seal, fitted on `since`: ordinals.
+        """The ordinals of the first day, and the day after the last, on which exposures meet this seal.
 
-        A fitting put at the very place of the exposures comes after them, for the old seal and for the new.
+        It was fitted on `since`. A fitting with the same order in its day as the exposures comes after them,
+        for the old seal and for the new.
         """
         own, (until, order) = DAY_ORDER["exposure"], self.until or (date.max, DAY_ORDER["exposure"])
         return since.toordinal() + (self.seal.order >= own), until.toordinal() + (own <= order)
 
     def holds(self, on: date, since: date) -> bool:
-        """True when an exposure on a day meets this seal, fitted on `since`."""
+        """True when an exposure on this day meets the seal, fitted on `since`."""
         first, end = self.days(since)
         return first <= on.toordinal() < end
 
 
 def middle(seal: Seal) -> date:
-    """The day that stands for a fitting known only as a range."""
+    """The day that stands for a fitting date known only as a range."""
     return seal.fitted_earliest + (seal.fitted_latest - seal.fitted_earliest) // 2
 
 
 def services(seals: Sequence[Seal]) -> list[Service]:
     """Every seal with the end of its service, place by place, oldest first.
 
-    The seal that a watch came with was there before any that a workshop fitted, however its dates are told.
+    The seal that a watch came with comes before any that a workshop fitted, whatever its dates say.
     """
     found = []
     for position in dict.fromkeys(s.position for s in seals):
@@ -73,7 +74,7 @@ def services(seals: Sequence[Seal]) -> list[Service]:
 
 
 def current_seals(seals: Sequence[Seal]) -> list[Seal]:
-    """The seals in place now, in the order in which the places were first given."""
+    """The seals in place now, in the order in which their places were first given."""
     return [service.seal for service in services(seals) if service.until is None]
 
 
@@ -85,9 +86,9 @@ def charge_exposures(
 ) -> dict[int, dict[int, Charge]]:
     """Exposure id -> seal id -> what it adds; `exposures` are of this watch, unplanned.
 
-    `spent` is exposure id -> the hours that it takes. Without it an exposure is exact when every other one
-    that begins within `TOUCH_DAYS` of it is among these. What lies before the record's start, or before any
-    seal that is known, is charged to nothing.
+    `spent` is exposure id -> the hours that it takes. Without it, an exposure is exact only if every other
+    one that begins within `TOUCH_DAYS` of it is among these. Exposures before the record's start, or before
+    any known seal, are charged to nothing.
     """
     spent = spent or spend(exposures, *hours_left(record))
     in_service = services(record.seals)
@@ -106,7 +107,7 @@ def _shares(
     record: WatchRecord, exposure: Exposure, spent: Spent[float], seals: Sequence[Seal], practice: Practice
 ) -> Iterator[Shares]:
     """The six shares of one exposure on each of these seals."""
-    course = wear.course_of(exposure, practice)  # once for all seals: a profile is long
+    course = wear.course_of(exposure, practice)  # once for all seals: profiles are long
     loads = wear.loads_of(exposure, course, record.watch, practice)
     for seal in seals:
         ageing = ageing_instead(course.rate, spent, seal.material, practice)
@@ -114,9 +115,9 @@ def _shares(
 
 
 def ageing_instead(rate: Number, spent: Spent[Number], material: str, practice: Practice) -> Number:
-    """Ageing at the mean rate of exposures, less that of the wrist and storage hours they stand in for.
+    """Ageing at the mean rate of exposures, less the ageing of the wrist and storage hours that they replace.
 
-    Below zero for a cold dive that takes hours off a warm wrist.
+    It is below zero for a cold dive that takes hours off a warm wrist.
     """
     worn, stored = (
         wear.ageing_share_per_hour(practice[celsius], material, practice)
@@ -130,7 +131,7 @@ def ageing_instead(rate: Number, spent: Spent[Number], material: str, practice: 
 
 
 def preview(record: WatchRecord, exposure: Exposure, practice: Practice) -> dict[Position, Shares]:
-    """What an exposure would add to each seal in place, taken alone; its hours come off the wrist first."""
+    """What an exposure alone would add to each seal in place; its hours come off the wrist first."""
     spent = spend([exposure], *hours_left(record))[exposure.id or 0]
     seals = current_seals(record.seals)
     added = _shares(record, exposure, spent, seals, practice)
@@ -138,12 +139,12 @@ def preview(record: WatchRecord, exposure: Exposure, practice: Practice) -> dict
 
 
 def hours_left(record: WatchRecord) -> tuple[DayHours, DayHours]:
-    """Two functions of a day: the worn hours, and the hours at all, that the watch's habits leave on it."""
+    """Two functions of a day: the worn hours, and all hours, that the habits of a watch leave on it."""
     worn_days = WornDays(record.watch.worn_h, record.stretches)
     charged = charged_habits(record)
 
     def habit_h(day: date) -> float:
-        hours = 0.0  # not by `sum`, whose rounding differs between versions of the language
+        hours = 0.0  # `sum` rounds differently in different versions of the language
         for h in charged:
             if runs_on(h, day):
                 hours += h.per_day * h.exposure.duration_s / 3600
@@ -159,7 +160,7 @@ def hours_left(record: WatchRecord) -> tuple[DayHours, DayHours]:
 
 
 def charged_habits(record: WatchRecord) -> list[Habit]:
-    """The owner's habits from the record's start on; before it the stated use stands in for them."""
+    """The owner's habits from the record's start; before that, the stated use stands in for them."""
     start = record.watch.recorded_from
     return [
         replace(h, from_on=max(h.from_on, start))
@@ -169,5 +170,5 @@ def charged_habits(record: WatchRecord) -> list[Habit]:
 
 
 def runs_on(habit: Habit, day: date) -> bool:
-    """True on the days from the habit's first to its last, both included."""
+    """True from the first to the last day of the habit, both included."""
     return habit.from_on <= day and (habit.to_on is None or day <= habit.to_on)

@@ -1,7 +1,8 @@
 """Time accounting: each hour since a seal was fitted is spent once.
 
-First in exposures (where two overlap, the hours count once), then the rest of that day's worn hours on the
-wrist, the rest in storage. Hours of ageing only; salt and soap are charged for each exposure's own length.
+Exposures come first (where two overlap, the hours count once), then what is left of the day's worn hours on
+the wrist, then storage. This is for ageing only; salt and soap are charged for the full length of each
+exposure.
 """
 
 from __future__ import annotations
@@ -21,19 +22,19 @@ DAY_MIN, ONE_DAY = 24 * 60, timedelta(days=1)
 
 
 class Spent(NamedTuple, Generic[Number]):
-    """Hours that an exposure takes, off the wrist and out of storage; of many they are columns."""
+    """Hours that an exposure takes, off the wrist and out of storage; for many exposures, as columns."""
 
     from_wrist_h: Number
     from_storage_h: Number
 
     @property
     def hours(self) -> Number:
-        """All hours of the exposure that no earlier one had taken."""
+        """All hours of the exposure that no earlier one has taken."""
         return self.from_wrist_h + self.from_storage_h
 
 
 class Moment(NamedTuple):
-    """What of an exposure says when it was: as much as its hours depend on."""
+    """When an exposure was: only what its hours depend on."""
 
     id: int | None
     starts_on: date
@@ -43,7 +44,7 @@ class Moment(NamedTuple):
 
 
 class WornDays:
-    """Worn hours a day: the latest entered stretch that covers a day, else the watch's own habit."""
+    """Worn hours of a day: by the stretch entered last that covers it, else by the habit of the watch."""
 
     def __init__(self, default_h: float, stretches: Sequence[WornStretch]) -> None:
         self.default_h = default_h
@@ -72,12 +73,12 @@ class WornDays:
 
 
 def _resolve(stretches: Sequence[WornStretch]) -> list[tuple[date, date, float]]:
-    """Stretches without overlap, sorted, as (first day, day after the last, hours); later entries win."""
+    """Sorted stretches without overlap, as (first day, day after the last, hours); later entries win."""
     from heapq import heappop, heappush
 
     edges = sorted({d for s in stretches for d in (s.from_on, s.to_on + ONE_DAY)})
     starting = sorted(range(len(stretches)), key=lambda n: stretches[n].from_on)
-    open_now: list[int] = []  # the latest entered first
+    open_now: list[int] = []  # the last entered first
     resolved: list[tuple[date, date, float]] = []
     at = 0
     for begin, end in pairwise(edges):
@@ -98,12 +99,13 @@ def spend(
 ) -> dict[int, Spent[float]]:
     """Exposure id -> the hours it takes.
 
-    `worn_left_h` and `day_left_h` say how many worn hours, and hours at all, repeated exposures leave on a
-    day. To be exact for a day it needs every exposure that begins on it or in the two days before.
+    `worn_left_h` and `day_left_h` say how many worn hours, and how many hours in all, repeated exposures
+    leave on a day. To be exact for a day, it needs every exposure that begins on it or in the two days
+    before.
     """
     worn: dict[date, float] = {}
     left: dict[date, float] = {}
-    # What is covered at a start is one span, which ends here, as exposures come in the order of their starts.
+    # Exposures come in the order of their starts, so what is covered at a start is one span, which ends here.
     covered_to = -inf
     spent: dict[int, Spent[float]] = {}
     for begin, id_, into_day, exposure in sorted(map(_start, exposures), key=itemgetter(0, 1)):
@@ -131,7 +133,7 @@ def spend(
 
 
 def _start(exposure: Exposure | Moment) -> tuple[float, int, float, Exposure | Moment]:
-    """Minutes on one time line for all zones and into the day; one without a time begins with its day."""
+    """The start in minutes on one time line for all zones, and into its day; 0:00 where it has no time."""
     at = exposure.starts_at
     into_day = 0.0 if at is None else at.hour * 60 + at.minute + at.second / 60
     begin = exposure.starts_on.toordinal() * DAY_MIN + into_day - (exposure.utc_offset_s or 0) / 60

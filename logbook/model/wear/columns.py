@@ -1,4 +1,4 @@
-"""Exposures as columns: an array for each of the numbers that charging reads, for one pass over them all."""
+"""Exposures as columns: an array for each number that charging reads, for one pass over all of them."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ Some = TypeVar("Some")
 
 
 class Kind(NamedTuple):
-    """What many exposures have in common: their water, its salinity in g/kg, and whether one rinsed."""
+    """What many exposures share: their water, its salinity in g/kg, and whether the watch was rinsed."""
 
     water: Water
     salinity: float | None
@@ -32,7 +32,7 @@ class Kind(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Points:
-    """The points of profiles, exposure by exposure and by time; `owner` is the place of its exposure."""
+    """The points of profiles, by exposure and by time; `owner` is the place of each point's exposure."""
 
     owner: Whole
     time_s: Array
@@ -65,7 +65,7 @@ class Columns:
 
     @property
     def in_air(self) -> Mask:
-        """True of those in hot air."""
+        """True for exposures in hot air."""
         import numpy as np
 
         return np.array([kind.water == "air" for kind in self.kinds], dtype=bool)[self.kind]
@@ -100,7 +100,7 @@ def columns_of(exposures: Sequence[Exposure]) -> Columns:
 
 
 def numbered(kinds: Iterable[Some]) -> tuple[Whole, Sequence[Some]]:
-    """The kind of each by its place, and the kinds that there are."""
+    """Each exposure's kind as its place in the list, and the list of kinds."""
     found: dict[Some, int] = {}
     return whole([found.setdefault(kind, len(found)) for kind in kinds]), list(found)
 
@@ -120,9 +120,9 @@ def real(column: Sequence[float]) -> Array:
 
 
 def each(function: Callable[[float], float], values: Array) -> Array:
-    """A function of the standard library over an array, one number after the other.
+    """Applies a function of the standard library to an array, one number after the other.
 
-    Numpy's own exponentials and powers may differ from those in the last place; these are the same.
+    Numpy's own exponentials and powers may differ in the last digit; these do not.
     """
     import numpy as np
 
@@ -130,6 +130,6 @@ def each(function: Callable[[float], float], values: Array) -> Array:
 
 
 def rates(case_c: Array, arrhenius: tuple[float, float]) -> Array:
-    """`wear.relative_rate` at many case temperatures in °C, from what `wear.arrhenius` gives."""
+    """`wear.relative_rate` at many case temperatures in °C, with the numbers from `wear.arrhenius`."""
     slope, reference = arrhenius
     return each(exp, slope * (1 / (case_c + ICE_POINT_K) - reference))

@@ -18,7 +18,7 @@ class Cycle:
 def count_cycles(series: Sequence[float]) -> list[Cycle]:
     """Rainflow cycles of a series of values in any one unit, smallest range first; none of range 0.
 
-    Raises ValueError when a value is not a finite number. Counted by the rainflow library.
+    Raises ValueError when a value is not a finite number. The rainflow library does the counting.
     """
     import math
 
@@ -27,7 +27,7 @@ def count_cycles(series: Sequence[float]) -> list[Cycle]:
     if not all(math.isfinite(value) for value in series):
         raise ValueError("every value of the series must be a finite number")
     found: dict[tuple[float, float], float] = {}
-    # The library finds nothing in a series of two; the last value once more adds no turn and makes it three.
+    # The library finds nothing in a series of two; repeating the last value makes three and adds no turn.
     for size, mean, count, _, _ in rainflow.extract_cycles([*series, *series[-1:]]):
         if size > 0:
             found[(size, mean)] = found.get((size, mean), 0.0) + count

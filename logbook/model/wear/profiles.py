@@ -1,11 +1,11 @@
 """What the shapes of exposures do: cycles of pressure and of case temperature, and ageing on the way.
 
 Pressure follows the depth; the case follows the water with a first-order lag, solved exactly for water that
-changes linearly between two points, so that no time step enters. The way back to the surface and the
-rewarming on the wrist are always counted. See docs/method.md, "With a profile".
+changes linearly between two points, so it needs no time step. The way back to the surface and the rewarming
+on the wrist are always counted. See docs/method.md, "With a profile".
 
-The water on the way is cut into pieces for all shapes together; the case goes through the pieces of each in
-turn, since each begins where the one before it ended; the ageing rate is taken at all nodes of all pieces.
+The water is cut into pieces for all shapes together. The case goes through the pieces of each shape in turn,
+since each begins where the one before ended. The ageing rate is taken at all nodes of all pieces.
 """
 
 from __future__ import annotations
@@ -46,23 +46,23 @@ EIGHT: Rule = (
 # leaves less than a billionth of the rate, for all waters and saunas there are.
 RULES: tuple[tuple[float, Rule], ...] = ((0.1, _THREE), (1.0, _FOUR), (3.0, _FIVE), (inf, EIGHT))
 STEPS_A_LAG = 6
-# They cover two days at a lag of three minutes, and bound the work where an owner sets one of seconds.
+# They cover two days at a lag of three minutes, and limit the work where an owner sets a lag of seconds.
 MOST_STEPS = 6000
-# From so many lags in steady water on, one step takes the case all the way.
+# After so many lags in steady water, one step takes the case all the way.
 SETTLING_LAGS = 0.5
-INSTANT_MIN = 1e-6  # points nearer than this are one instant; times are kept to the millisecond
+INSTANT_MIN = 1e-6  # closer points are one instant; times are kept to the millisecond
 
 
 def gated(values: Sequence[float], gate: float) -> list[float]:
     """The turning points of a series that lie more than `gate` from the turn before, with both ends.
 
-    A hysteresis: what wavers by less is one stay. The turns that are kept stand at their full extreme. Until
-    the series has left its first value by more than the gate, nothing counts.
+    It is a hysteresis: smaller wavering is one stay. Turns that are kept have their full extreme. Nothing
+    counts until the series has left its first value by more than the gate.
     """
     if not values:
         return []
     kept = [values[0]]
-    extreme, way = values[0], 0  # of the run that goes on: its farthest value, and +1 up, −1 down, 0 not yet
+    extreme, way = values[0], 0  # of the current run: its farthest value, and +1 up, −1 down, 0 not yet
     for value in values[1:]:
         if way == 0:
             if abs(value - extreme) > gate:
@@ -82,12 +82,12 @@ def gated(values: Sequence[float], gate: float) -> list[float]:
 def depth_cycles(depths_m: list[float], greatest_m: float, gauge_pa: float, gate_m: float) -> list[Cycle]:
     """Pressure cycles in Pa of a series of depths, none beyond the greatest, which has the gauge pressure.
 
-    Turns within the gate of noise are one stay, but there is always the way to the greatest depth and back.
-    Pressure is taken in proportion to depth, which the column leaves by less than one part in a thousand.
+    Turns within the gate of noise are one stay, but the way to the greatest depth and back always counts.
+    Pressure is taken in proportion to depth, which is off by less than one part in a thousand.
     """
     if greatest_m <= 0:
         return []
-    # Samples can miss the greatest depth and noise can lift a reading over it; what was said of it holds.
+    # Samples can miss the greatest depth, and noise can go beyond it; the stated depth holds.
     depths = [0.0, *depths_m, 0.0]
     depths[1 + max(range(len(depths_m)), key=depths_m.__getitem__)] = greatest_m
     turns = gated(depths, gate_m)
@@ -100,9 +100,9 @@ def depth_cycles(depths_m: list[float], greatest_m: float, gauge_pa: float, gate
 def shaped_courses(
     columns: Columns, practice: Practice, law: tuple[float, float]
 ) -> Iterator[tuple[int, Sequence[Cycle], Sequence[Cycle], float]]:
-    """Place, cycles of pressure and of case temperature, and mean ageing rate of each that has a shape.
+    """Place, cycles of pressure and of case temperature, and mean ageing rate of each exposure with a shape.
 
-    `law` is what `wear.arrhenius` says of the ageing rate.
+    `law` holds the numbers of the ageing rate from `wear.arrhenius`.
     """
     import numpy as np
 
@@ -120,7 +120,7 @@ def shaped_courses(
 
 
 def span_c(exposure: Exposure, practice: Practice) -> tuple[float, float]:
-    """Lowest and highest case temperature in °C on the way through a shape, the start included."""
+    """Lowest and highest case temperature in °C through a shape, the start included."""
     columns, alone = columns_of([exposure]), whole([0])
     (met,) = _case_series(columns.from_c, pieces(columns, alone, practice))
     return min(met), max(met)
@@ -139,9 +139,9 @@ def _pressure_cycles(columns: Columns, shaped: Whole, gate_m: float) -> Iterator
 
 @dataclass(frozen=True, eq=False)
 class Pieces:
-    """Water that changes linearly over some minutes, and the case in it, piece by piece in °C, as columns.
+    """Pieces of water that changes linearly over some minutes, and the case in it, in °C, as columns.
 
-    `owner` counts the shapes; `behind_k` is how far the case trails the water in the long run, slope × lag.
+    `owner` is the number of the shape; `behind_k` is how far the case trails in the long run, slope × lag.
     """
 
     owner: Whole
@@ -163,7 +163,7 @@ class Pieces:
         lag_min: Array,
         from_c: Array,
     ) -> Pieces:
-        """Pieces of water with the case, which begins each where it ended the one before.
+        """Pieces of water with the case in them; it begins each piece as it ended the one before.
 
         T(t) = W(t) − sτ + (T₀ − W₀ + sτ)·exp(−t/τ), W the water, s its slope, τ the lag. Textbook. `from_c`
         is where the case of each shape begins.
@@ -174,7 +174,7 @@ class Pieces:
         ways = zip(
             *(column.tolist() for column in (owner, water_from_c, behind, decay, settled)), strict=True
         )
-        case = from_c.tolist()  # of each shape, as far as it got
+        case = from_c.tolist()  # by shape, as far as it got
         begun, ended = [], []
         for shape, water, trails, left, rest in ways:
             begun.append(case[shape])
@@ -183,7 +183,7 @@ class Pieces:
         return cls(owner, minutes, water_from_c, water_to_c, real(begun), real(ended), lag_min, behind)
 
     def case_c(self, which: Whole, minutes: Array) -> Array:
-        """Case temperature in °C some minutes into those pieces: the exact response to a ramp."""
+        """Case temperature in °C some minutes into these pieces: the exact response to a ramp."""
         lag_min, behind, water_from = self.lag_min[which], self.behind_k[which], self.water_from_c[which]
         start = self.case_from_c[which] - water_from + behind
         water = water_from + behind * minutes / lag_min
@@ -193,7 +193,7 @@ class Pieces:
     def turns(self) -> tuple[Whole, Array]:
         """The pieces inside which the case turns, and its temperature in °C there.
 
-        It turns where it meets the water: exp(−t/τ) = sτ / (T₀ − W₀ + sτ).
+        The case turns where it meets the water: exp(−t/τ) = sτ / (T₀ − W₀ + sτ).
         """
         import numpy as np
 
@@ -207,10 +207,10 @@ class Pieces:
         return turning, self.case_c(turning, at_min)
 
     def aged(self, law: tuple[float, float]) -> tuple[Whole, Array]:
-        """What the ageing rate adds up to over the pieces, in minutes at a rate of 1, step by step.
+        """The ageing over the pieces, in minutes at a rate of 1, step by step, with the shape of each step.
 
-        By Gauss's rule in time, with the shape that each step is of. In steady water the part of the way that
-        is left, u = exp(−t/τ), stands for the time, so that one step reaches over the settled case too:
+        Gauss's rule in time. In steady water, the part of the way that is left, u = exp(−t/τ), replaces the
+        time, so one step also covers the settled case:
         ∫ r dt = t·r(W) + τ·∫ (r(W + (T₀ − W)·u) − r(W)) / u du.
         """
         import numpy as np
@@ -255,7 +255,7 @@ class Pieces:
 
 
 def pieces(columns: Columns, shaped: Whole, practice: Practice) -> Pieces:
-    """Exposures as the case goes through them: straight lines from one measured temperature to the next."""
+    """The pieces of exposures, in straight lines from one measured temperature to the next."""
     import numpy as np
 
     shape, at_min, water_c = _knots(columns, shaped)
@@ -270,8 +270,8 @@ def pieces(columns: Columns, shaped: Whole, practice: Practice) -> Pieces:
 def _knots(columns: Columns, shaped: Whole) -> tuple[Whole, Array, Array]:
     """Shape, minutes and water temperature in °C where the slope of the water changes.
 
-    The first measured one holds from the start, the last one to the end, which may lie up to a second after
-    the whole seconds of the duration; with none, the exposure's own holds.
+    The first measured temperature holds from the start, the last one to the end, which may lie up to a second
+    after the whole seconds of the duration. Without any, the exposure's own temperature holds.
     """
     import numpy as np
 
@@ -298,7 +298,7 @@ def _knots(columns: Columns, shaped: Whole) -> tuple[Whole, Array, Array]:
 
 
 def _case_series(from_c: Array, on_the_way: Pieces) -> Iterator[list[float]]:
-    """The case of each shape: at its start, at its turns and the ends of pieces, at the start again."""
+    """The case temperatures of each shape: at the start, at turns and ends of pieces, at the start again."""
     import numpy as np
 
     p, shapes = on_the_way, np.arange(len(from_c))
@@ -314,7 +314,7 @@ def _case_series(from_c: Array, on_the_way: Pieces) -> Iterator[list[float]]:
 
 
 def _mean_rates(from_c: Array, on_the_way: Pieces, law: tuple[float, float]) -> Iterator[float]:
-    """Mean over each shape of the ageing rate against that at the reference temperature."""
+    """Mean ageing rate over each shape, relative to the rate at the reference temperature."""
     import numpy as np
 
     p, shapes = on_the_way, np.arange(1, len(from_c))
@@ -322,6 +322,6 @@ def _mean_rates(from_c: Array, on_the_way: Pieces, law: tuple[float, float]) -> 
     lasting = np.split(p.minutes, np.searchsorted(p.owner, shapes))
     added = np.split(terms, np.searchsorted(owner, shapes))
     for minutes, aged, at_the_start in zip(lasting, added, rates(from_c, law).tolist(), strict=True):
-        # A sum of so many must not depend on their order.
+        # The sum must not depend on the order.
         whole_min = fsum(minutes.tolist())
         yield fsum(aged.tolist()) / whole_min if whole_min else at_the_start

@@ -1,6 +1,6 @@
 """What one exposure costs one seal, and how fast a seal ages: the six channels of the wear share.
 
-A Palmgren–Miner-type sum, by analogy only: each term is the part of a common-practice interval that is used.
+It is a Palmgren–Miner-type sum, by analogy only: each term is the used part of a common-practice interval.
 See docs/method.md, "Wear share".
 """
 
@@ -21,14 +21,14 @@ from logbook.physics.constants import MOLAR_GAS_CONSTANT, kelvin
 if TYPE_CHECKING:
     from logbook.model.wear.columns import Array
 
-# The formulae are written for the numbers of one exposure and for arrays of those of many alike: the same
-# operations in the same order.
+# The formulae work on the numbers of one exposure and on arrays of many: the same operations in the same
+# order.
 Number = TypeVar("Number", float, "Array")
 
 HOURS_A_YEAR = 8766.0  # 365.25 days
 PA_PER_BAR = 1e5
 
-# Which constant counts the hours of a water with chemicals in it.
+# The constant that counts the hours in a water with chemicals.
 CHEMICAL_HOURS = {"pool": "H_pool", "soap": "H_soap", "hot tub": "H_hot_tub"}
 
 
@@ -43,7 +43,7 @@ def seal_row(watch: Watch, position: Position) -> str:
 
 
 def reference_mark_pa(watch: Watch, practice: Practice) -> float:
-    """The gauge pressure in Pa that pressure cycles are measured against, also where no number is marked."""
+    """The gauge pressure in Pa to which pressure cycles are compared, also where no number is marked."""
     constant = unstated_mark(watch)
     return watch.marked_pa or 0.0 if constant is None else practice[constant] * PA_PER_BAR
 
@@ -56,7 +56,7 @@ def unstated_mark(watch: Watch) -> str | None:
 
 
 def relative_rate(case_c: float, practice: Practice) -> float:
-    """Ageing rate at a case temperature in °C against that at the reference temperature (Arrhenius)."""
+    """Ageing rate at a case temperature in °C, relative to the reference temperature (Arrhenius)."""
     return heat.ageing_rate(case_c, practice["Ea"] * 1e3, practice["reference_c"])
 
 
@@ -71,14 +71,14 @@ def ageing_share_per_hour(case_c: float, material: str, practice: Practice) -> f
 
 
 def share_per_hour_at_rate(rate: Number, material: str, practice: Practice) -> Number:
-    """Wear share of one hour at an ageing rate relative to the reference temperature's: rate / r̄ / Y."""
+    """Wear share of one hour at an ageing rate relative to the reference temperature: rate / r̄ / Y."""
     years = practice.material(material).years
     return rate / interval_rate(practice) / (years * HOURS_A_YEAR)
 
 
 @lru_cache(maxsize=8)
 def interval_rate(practice: Practice) -> float:
-    """The rate r̄ of the life that one interval is stated for: half of it worn, half stored."""
+    """The rate r̄ of the life for which one interval is stated: half of it worn, half stored."""
     worn, stored = practice["interval_worn_c"], practice["interval_storage_c"]
     return 0.5 * (relative_rate(worn, practice) + relative_rate(stored, practice))
 
@@ -100,7 +100,7 @@ def swing_k(exposure: Exposure, practice: Practice) -> float:
 class Course:
     """What an exposure does to every seal alike.
 
-    Ranges of pressure in Pa, of case temperature in K; `rate` is the mean ageing rate against that at the
+    Ranges of pressure in Pa, of case temperature in K; `rate` is the mean ageing rate relative to the
     reference temperature.
     """
 
@@ -117,8 +117,8 @@ def has_shape(points: Sequence[ProfilePoint]) -> bool:
 def course_of(exposure: Exposure, practice: Practice) -> Course:
     """The cycles and the ageing rate of an exposure: by its profile if that has a shape, else by its depth.
 
-    Without a shape it is a pressure cycle per dip to the greatest depth, one full swing, and the case
-    temperature reached all the time. A profile says its dips itself.
+    Without a shape, each dip is a pressure cycle to the greatest depth, there is one full swing, and the case
+    has the temperature it reaches all the time. A profile shows its dips itself.
     """
     if has_shape(exposure.profile):
         from logbook.model.wear.columns import columns_of
@@ -137,10 +137,10 @@ def course_of(exposure: Exposure, practice: Practice) -> Course:
 
 
 class Loads(NamedTuple, Generic[Number]):
-    """What exposures do to every seal of a watch alike, ageing apart: numbers of one, or columns of many.
+    """What exposures do to every seal of a watch alike, without ageing: numbers of one, or columns of many.
 
-    Cycles as so many of the reference pressure or swing; salt and chemicals as parts of an interval an hour;
-    uses of crown and pushers as parts of one.
+    Cycles are in cycles of the reference pressure or swing; salt and chemicals in parts of an interval an
+    hour; uses of crown and pushers in parts of an interval.
     """
 
     hours: Number
@@ -184,24 +184,24 @@ def shares_of(
 def water_shares(
     exposure: Exposure, position: Position, watch: Watch, practice: Practice, course: Course | None = None
 ) -> Shares:
-    """Every channel but ageing of one exposure; `course` is its own, if at hand."""
+    """Every channel but ageing of one exposure; `course` saves working it out again."""
     loads = loads_of(exposure, course or course_of(exposure, practice), watch, practice)
     return Shares(0.0, *shares_of(loads, position, watch, practice))
 
 
 def miner(cycles: Sequence[Cycle], reference: float, exponent: float) -> float:
-    """Σ count · (range / reference)^exponent: cycles of the reference range that would do as much."""
+    """Σ count · (range / reference)^exponent: the number of reference cycles that does as much."""
     return math.fsum(cycle.count * (cycle.range / reference) ** exponent for cycle in cycles)
 
 
 def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice) -> Shares:
-    """The handling channel of one day of dry crown or pusher uses."""
+    """The handling channel for one day of dry crown or pusher uses."""
     weekly = {"crown": watch.winds, "pushers": watch.presses}.get(position, 0.0)
     return Shares(handling=factors(watch, position, practice).m_h * weekly / 7 / practice["U_dry"])
 
 
 def salt_strength(exposure: Exposure, practice: Practice) -> float:
-    """How salty its water is: its salinity against that of the open sea, as which an unknown sea counts."""
+    """How salty its water is: its salinity relative to the open sea, for which an unknown sea is taken."""
     return _strength(exposure.water, exposure.salinity, practice)
 
 
@@ -212,13 +212,13 @@ def _strength(water: Water, salinity: float | None, practice: Practice) -> float
 
 
 def salt_per_hour(water: Water, salinity: float | None, rinsed: bool, practice: Practice) -> float:
-    """The part of an interval that an hour in a water takes by its salt, for a factor of 1."""
+    """The part of an interval that the salt in an hour of this water takes, for a factor of 1."""
     left = 1.0 if rinsed else practice["unrinsed"]
     return _strength(water, salinity, practice) * left / practice["H_salt"]
 
 
 def chemicals_per_hour(water: Water, practice: Practice) -> float:
-    """The part of an interval that an hour in a water takes by its chemicals, for a factor of 1."""
+    """The part of an interval that the chemicals in an hour of this water take, for a factor of 1."""
     constant = CHEMICAL_HOURS.get(water)
     return 1 / practice[constant] if constant else 0.0
 

@@ -1,6 +1,6 @@
-"""Days with water: what was logged and what repeated on each, what it cost, and round steps between them.
+"""Days with water: what was logged or repeated on each, what it cost, and round steps to rank them by.
 
-Hot air is no water: a sauna makes no day with water, and its cost is not among these.
+Hot air is not water: a sauna does not make a wet day, and its cost is not counted here.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from logbook.model.values import Exposure, Habit, Position, WatchRecord
 from logbook.model.wear import charge
 from logbook.model.wear.account import Clockwork, habit_costs
 
-LEAST_SHARE = 5e-6  # of an interval; below, a day's cost is 0 in words too
+LEAST_SHARE = 5e-6  # of an interval; a day that costs less is 0 in words too
 LEVELS = 4
 ONE = timedelta(days=1)
 
@@ -36,7 +36,7 @@ class WetDay:
 
 @dataclass(frozen=True, slots=True)
 class Year:
-    """A calendar year of a watch's days with water, oldest first, and the habits that ran in it.
+    """The wet days of a watch in a calendar year, oldest first, and the habits that ran in it.
 
     `heat_days` have an entry in hot air.
     """
@@ -53,16 +53,16 @@ class Year:
 
     @property
     def undrawn(self) -> tuple[Habit, ...]:
-        """Habits of water that repeat less than once a day: their days are not known."""
+        """Habits in water that repeat less than once a day, so that their days are not known."""
         return tuple(h for h in self.habits if is_water(h.exposure) and h.per_day < 1)
 
     def may_be_wet(self, day: date) -> bool:
-        """True when a habit of water runs on a day, which then is not dry though nothing is drawn on it."""
+        """True when a habit in water runs on a day: it may be wet although nothing is drawn on it."""
         return any(is_water(habit.exposure) and charge.runs_on(habit, day) for habit in self.habits)
 
     @property
     def by_cost(self) -> bool:
-        """True when the days differ by what they cost; else by their minutes."""
+        """True when days are ranked by cost; False: by minutes."""
         return any(day.share > LEAST_SHARE for day in self.days)
 
     @property
@@ -76,17 +76,17 @@ class Year:
         return sum(day.duration_s for day in self.days)
 
     def size(self, day: WetDay) -> float:
-        """What a day is measured by: parts of 100, or minutes."""
+        """The size of a day: its cost in parts of 100, or its minutes."""
         return 100 * day.share if self.by_cost else (day.duration_s + day.habit_s) / 60
 
     @property
     def greatest(self) -> WetDay | None:
-        """The costliest day, or the longest; of equal ones the first."""
+        """The costliest or the longest day; the first of equal ones."""
         return max(self.days, key=self.size, default=None)
 
     @property
     def steps(self) -> tuple[float, ...]:
-        """Where the second, third and fourth level begin: round, and the last one reached by some day."""
+        """Where the second, third and fourth level begin, in round numbers; some day reaches the last."""
         greatest = self.greatest
         return round_steps(self.size(greatest)) if greatest else ()
 
@@ -96,13 +96,13 @@ class Year:
 
     @property
     def most_in(self) -> tuple[int, int]:
-        """The month with the most days logged and how many; of equal ones the first. (0, 0) without any."""
+        """The month with the most logged days, and how many; the first of equal ones. (0, 0) without any."""
         months = Counter(day.on.month for day in self.logged)
         return max(months.items(), key=lambda found: (found[1], -found[0]), default=(0, 0))
 
 
 def is_water(exposure: Exposure) -> bool:
-    """True of every contact but those with hot air."""
+    """True for every contact but those with hot air."""
     return exposure.water != "air"
 
 
@@ -115,10 +115,10 @@ def year_of(
     practice: Practice,
     today: date,
 ) -> Year:
-    """A year of the days that were logged, and of habits as the seals in `position` are charged for them.
+    """A year of logged days and of habits, as the seals in `position` are charged for them.
 
-    A habit counts from the start of the record up to, without, today; the days of one that repeats less than
-    once a day are not known.
+    A habit counts from the start of the record up to yesterday; where it repeats less than once a day, its
+    days are not known.
     """
     first, last = date(year, 1, 1), min(date(year, 12, 31), today)
     clockwork = Clockwork.of(record, practice)
@@ -136,7 +136,7 @@ def year_of(
 def _habit_runs(
     clockwork: Clockwork, habits: Sequence[Habit], position: Position | None, first: date, end: date
 ) -> Iterator[tuple[date, date, float, float]]:
-    """Runs of days up to, without, `end`: where each begins and stops, what habits took and added a day."""
+    """Runs of days before `end`: first day, day after the last, and what habits took and added a day."""
     daily = [h for h in habits if is_water(h.exposure) and h.per_day >= 1]
     there = [s for s in charge.services(clockwork.record.seals) if s.seal.position == position]
     breaks = [day for h in habits for day in (h.from_on, *([h.to_on + ONE] if h.to_on else []))]
@@ -154,7 +154,7 @@ def _habit_runs(
 
 
 def round_steps(greatest: float) -> tuple[float, ...]:
-    """Once, twice and three times a number of one digit, the last at or below `greatest`."""
+    """Once, twice and three times a one-digit number, the last at or below `greatest`."""
     if greatest <= 0:
         return ()
     ladder = (float(f"{digit}e{power}") for power in range(-5, 6) for digit in (1, 2, 3, 4, 5, 6, 8))

@@ -1,4 +1,4 @@
-"""May these watches be put on record as worn on a day: what stands against it, and what is there already."""
+"""Checks whether watches may be recorded as worn on a day, given what is on record already."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ FEW = 3  # nicknames in a refusal
 
 
 def stretch_on(stretches: Sequence[WornStretch], on: date) -> WornStretch | None:
-    """The latest entered stretch that covers a day, which is the one that counts."""
+    """The stretch entered last that covers a day; it is the one that counts."""
     return next((s for s in reversed(stretches) if s.from_on <= on <= s.to_on), None)
 
 
 def sharing_on(records: Sequence[WatchRecord], on: date, hours: float) -> list[WornStretch]:
-    """The stretches of that day alone among which these hours were shared out evenly, one a watch.
+    """The one-day stretches among which these hours were shared evenly on that day, one a watch.
 
-    None where the day holds anything else, such as hours that a person gave: those stay as they are.
+    Empty where the day holds anything else, such as hours that a person gave, which must stay.
     """
     found = [stretch_on(record.stretches, on) for record in records]
     alone = [s for s in found if s is not None and s.from_on == s.to_on and s.hours > 0]
@@ -31,7 +31,7 @@ def sharing_on(records: Sequence[WatchRecord], on: date, hours: float) -> list[W
 
 
 def check_worn_day(records: Sequence[WatchRecord], on: date, today: date) -> None:
-    """Raises BadInput for a day that cannot be, Refused where a watch is on record as worn on it."""
+    """Raises BadInput for an impossible day, Refused where a watch is on record as worn on it."""
     for record in records:
         try:
             check_stretch(WornStretch(on, on, 1.0), record.watch, today)
