@@ -216,7 +216,7 @@ def _type_trouble(value: Any, wanted: Any) -> str | None:
 
 def _sense_trouble(row: str, key: str, value: Any) -> str | None:
     if key in _ONE_OF and value not in _ONE_OF[key]:
-        return f"{value!r} is none of {', '.join(_ONE_OF[key])}."
+        return f"{value!r} is not one of {', '.join(_ONE_OF[key])}."
     if isinstance(value, bool) or not isinstance(value, _NUMBER):
         return None
     most = _MOST_OF.get(row, _MOST_OF.get(key, _MOST))
@@ -250,7 +250,7 @@ def _check_references(data: dict[str, Any], text: str, name: str) -> None:
     """Raises where a table names a row that another does not have, or where no row covers a mark."""
     for path, nth, row in _listed_rows(data, "stated_use", text, name):
         if row["activity"] not in data["activities"]:
-            raise fail(text, name, path, f"{row['activity']!r} is no row of activities.", nth)
+            raise fail(text, name, path, f"{row['activity']!r} is not a row of activities.", nth)
     for nth, row in enumerate(data.get("marks", [])):
         for activity_class in CLASSES:
             if row["allows"].get(activity_class) not in ("yes", "light", "no"):
@@ -258,7 +258,7 @@ def _check_references(data: dict[str, Any], text: str, name: str) -> None:
                 raise fail(text, name, ("marks",), sentence, nth)
         for mark in row["marks"]:
             if mark not in MARK_KINDS:
-                raise fail(text, name, ("marks",), f"{mark!r} is none of {', '.join(MARK_KINDS)}.", nth)
+                raise fail(text, name, ("marks",), f"{mark!r} is not one of {', '.join(MARK_KINDS)}.", nth)
     for mark in MARK_KINDS:
         if not any(mark in row["marks"] and row["at_least_bar"] == 0 for row in data.get("marks", [])):
-            raise fail(text, name, ("marks",), f"no row from 0 bar on speaks of the mark {mark!r}.")
+            raise fail(text, name, ("marks",), f"no row from 0 bar up covers the mark {mark!r}.")

@@ -326,13 +326,13 @@ def test_a_row_of_marks_must_speak_of_marks_that_exist() -> None:
     rows = SHIPPED[SHIPPED.index("[[marks]]") : SHIPPED.index("[intervals.pressure-test-diving]")]
     assert practice_with(rows).overridden == ()
     seventh = [n for n, line in enumerate(rows.splitlines(), start=1) if line == "[[marks]]"][6]
-    with pytest.raises(BadInput, match=f"line {seventh}, marks: 'diver' is none of"):
+    with pytest.raises(BadInput, match=f"line {seventh}, marks: 'diver' is not one of"):
         practice_with(rows.replace('["divers-mixed-gas"]', '["diver"]'))
 
 
 def test_marks_that_leave_one_out_are_refused() -> None:
     allows = next(line for line in LINES if line.startswith("allows = "))
-    with pytest.raises(BadInput, match="speaks of the mark 'unmarked'"):
+    with pytest.raises(BadInput, match="covers the mark 'unmarked'"):
         practice_with(f'[[marks]]\nname = "all"\nmarks = ["divers"]\nat_least_bar = 0.0\n{allows}\n')
 
 

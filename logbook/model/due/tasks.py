@@ -194,10 +194,8 @@ def _asking(standing: Sequence[Unresolved]) -> list[Unresolved]:
 
 
 def _own_words(watch: Watch, months: int) -> str:
-    own = watch.intervals_months.get("pressure-test")
-    return (
-        f"; of your {own} months {months} count for {watch.use}" if own is not None and own > months else ""
-    )
+    own = watch.intervals_months.get("pressure-test") or 0
+    return f"; of your {own} months, only {months} count for {watch.use}" if own > months else ""
 
 
 def _mark_of(asking: Sequence[Unresolved], facts: Facts) -> str:

@@ -212,6 +212,6 @@ def _pressure_line(planned: Planned) -> str:
 def _mark_line(planned: Planned) -> str:
     watch = planned.watch
     if watch.mark == "unknown":
-        return "its mark is not known, so that no class of use can be read from it"
+        return "its mark is not known, so no class of use can be read from it"
     row = marks.mark_row(watch, planned.practice)
     return f"the check read the mark by common practice (row: {row.name})"

@@ -73,4 +73,4 @@ def _speaks_now(stops: tuple[Reason, ...], known: Facts) -> Iterator[str]:
             break
     if "never-tested" in said and known.proofs:
         asked = show_pressure(known.needs.asked_pa)
-        yield f"{said['never-tested'].sentence}; a lower pass used to do, this use asks for {asked}"
+        yield f"{said['never-tested'].sentence}; a lower pass used to do, but this use asks for {asked}"

@@ -131,7 +131,7 @@ def over_tested(p: Planned) -> Reason | None:
         verdict = KEEP_DRY if p.situation.diving and not _reached_lately(p) else THINK_TWICE
         if passed_pa <= 0:  # a vacuum
             told = rules.tested_words(best, p.practice, p.units)
-            sentence = f"this asks for a pass at {needed}; in force is only {told}"
+            sentence = f"this asks for a pass at {needed}; the only one in force is {told}"
             return Reason("over-tested", sentence, "none", needed, verdict)
         return Reason("over-tested", f"{value} is above the {limit} of {whose}", value, limit, verdict)
     if passed_pa >= known.needs.asked_pa - 0.5:
@@ -200,7 +200,7 @@ def hot_water(p: Planned) -> Reason | None:
     e = p.exposure
     celsius = show_temp(e.water_c, p.units)
     if e.activity == "sauna" or e.water == "air":
-        sentence = f"{e.activity} at {celsius}: take it off, heat drives its gaskets hard"
+        sentence = f"{e.activity} at {celsius}: take it off, heat is hard on its gaskets"
         return Reason("hot-water", sentence, celsius, "leave it outside", KEEP_DRY)
     soapy = e.water == "soap"
     limit = p.practice["hot_soap_c" if soapy else "hot_water_c"]

@@ -56,8 +56,10 @@ def would_change(
         if clock and now == clock[0].verdict:
             return "Setting the clock changes it; or say that it is right: `logbook doctor --clock-is-right`."
         if now == KEEP_DRY:
-            return "Nothing that a workshop does changes it for this plan: milder water, or another watch."
-        return "It stays so for this plan, whatever is tested: milder water, or another watch."
+            return (
+                "Nothing that a workshop does changes it for this plan: milder water or another watch would."
+            )
+        return "It stays so for this plan, whatever is tested; milder water or another watch would change it."
     wet = any(CORRODES in reason.sentence for reason in reasons)
     done = _step_words(needed, proof_advice(record.watch, advised_pa, case.units))
     hurry = f" {CORRODES[0].upper()}{CORRODES[1:]}." if wet else ""

@@ -147,7 +147,7 @@ def _failed(stand: Unresolved, needs: Needs, passed: str, units: Units) -> str:
     told = f"a pressure test{at}{medium} failed {when(stand)}"
     if stand.passed_on is not None and not stand.opened:
         again = full_date(stand.passed_on)
-        return f"{told}; it passed on {again} with nothing opened: once more, on another day"
+        return f"{told}; it passed on {again} with nothing opened: test it again on another day"
     if stand.opened:
         return f"{told}; opened since, it stands until a pressure test is passed at {passed}"
     return f"{told}; it stands until the watch is opened, mended and passes at {passed}"

@@ -170,7 +170,7 @@ def test_a_longer_interval_of_the_owners_counts_up_to_the_most_of_its_use_and_bo
     assert (longer.due, longer.interval_months) == (months_later(TESTED, most), most)
     assert longer.why == (
         f"{most} months after the last test passed at {bar} bar or more; "
-        f"of your {most + 6} months {most} count for {use}"
+        f"of your {most + 6} months, only {most} count for {use}"
     )
 
 

@@ -70,7 +70,7 @@ SENTENCES: dict[str, tuple[tuple[Event, ...], str, str]] = {
         (failed(), passed(DAY + ONE_DAY, 25)),
         (
             "a pressure test at 25 bar in water failed on 1 Jul 2024; "
-            "it passed on 2 Jul 2024 with nothing opened: once more, on another day"
+            "it passed on 2 Jul 2024 with nothing opened: test it again on another day"
         ),
         "a pass at 20 bar",
     ),

@@ -49,8 +49,8 @@ async def test_it_is_shown_at_the_start_and_names_the_watch_and_why(old: Book, s
         await wait_for_room(pilot, "OtherwiseRoom")
         await wait_for_text(pilot, "What reads otherwise now 1 watch", "Blue bezel", CAUTION_LINE)
         assert told(app, "#detail") == (
-            f"– {FAILED}; it passed on 26 Feb 2026 with nothing opened: once more, on another day; {SETTLED} "
-            f"{FAILED}: was it opened then, and when? e: log it"
+            f"– {FAILED}; it passed on 26 Feb 2026 with nothing opened: test it again on another day; "
+            f"{SETTLED} {FAILED}: was it opened then, and when? e: log it"
         )
         await wait_for_text(pilot, FAILED, SETTLED, "was it opened then, and when?", "a fault stands until")
         assert not shows(app, "Field watch")
