@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import tempfile
 import time
@@ -25,6 +26,13 @@ if MEMORY.is_dir() and disk_usage(MEMORY).free > ROOM:
     tempfile.tempdir = str(MEMORY)
 
 FOLDERS = ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME", "XDG_RUNTIME_DIR")
+
+
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays: the collector need not go through it again, nor come so often."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(10_000, 20, 50)
 
 
 @pytest.fixture(scope="session")

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 import math
 import random
+from typing import Any
 
 import numpy as np
 import pytest
-from lifelines import WeibullFitter
 
 from logbook.model.predict import chance
 from logbook.model.predict.chance import Laws, Moment, Trial, Worn
@@ -25,6 +25,13 @@ SAMPLES += [(6, 1.8, 3.0, 200)]
 STEPS, ROUNDS = 21, 16
 
 Chain = list[Moment]
+
+
+def fitter() -> Any:
+    """The library's own; it takes a second to load, which only these tests need to wait for."""
+    from lifelines import WeibullFitter
+
+    return WeibullFitter()
 
 
 def chains(seed: int, scale: float, shape: float, seals: int) -> list[Chain]:
@@ -77,7 +84,7 @@ def test_without_priors_and_errors_the_likelihood_is_greatest_at_lifelines_fit(
 ) -> None:
     drawn = chains(seed, scale, shape, seals)
     intervals = [as_interval(chain) for chain in drawn]
-    fit = WeibullFitter().fit_interval_censoring(
+    fit = fitter().fit_interval_censoring(
         [low for low, _ in intervals], [high for _, high in intervals]
     )
     assert mode(drawn) == pytest.approx((fit.lambda_, fit.rho_), rel=0.01)
@@ -89,7 +96,7 @@ def test_the_greatest_likelihood_itself_is_lifelines(
 ) -> None:
     drawn = chains(seed, scale, shape, seals)
     intervals = [as_interval(chain) for chain in drawn]
-    fit = WeibullFitter().fit_interval_censoring(
+    fit = fitter().fit_interval_censoring(
         [low for low, _ in intervals], [high for _, high in intervals]
     )
     found = log_likelihood(drawn, np.array([fit.lambda_]), np.array([fit.rho_]))
