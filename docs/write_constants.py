@@ -44,7 +44,7 @@ def _seals(practice: Practice) -> Iterator[str]:
 
 
 def _materials(practice: Practice) -> Iterator[str]:
-    yield "| material | years of an interval | storage class, cap | expansion, 10⁻⁶/K | kind | source |"
+    yield "| material | years of an interval | group, storage age | expansion, 10⁻⁶/K | kind | source |"
     yield "|---|---|---|---|---|---|"
     for name, m in practice.materials.items():
         alpha = f"{m.alpha_low:g}" if m.alpha_low == m.alpha_high else f"{m.alpha_low:g}–{m.alpha_high:g}"

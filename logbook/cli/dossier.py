@@ -1,4 +1,4 @@
-"""`logbook dossier`: one page on one watch for the watchmaker."""
+"""`logbook dossier`: what the watchmaker of one watch is handed."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def dossier(
     watch: Annotated[str, typer.Argument(metavar="WATCH", help="Its nickname or the start of it.")],
     path: Annotated[
         str,
-        typer.Argument(metavar="PATH", help="Where the page goes; .html or .md says in which form."),
+        typer.Argument(metavar="PATH", help="Where the dossier goes; .html or .md says in which form."),
     ],
     ask: Annotated[
         list[str] | None,
@@ -43,7 +43,7 @@ def dossier(
         bool, typer.Option("--replace", help="Write over a file that is there already.")
     ] = False,
 ) -> None:
-    """One page on a watch for the watchmaker: seals, exposures, tests, faults, and lines to fill in.
+    """The dossier of a watch, for its watchmaker: seals, exposures, tests, faults, and lines to fill in.
 
     It holds that watch's data alone. Workshop names, and notes on the watch, on workshop events and on
     faults, are always in it; notes on exposures only with --notes.

@@ -75,7 +75,7 @@ def _document(name: str, seen: tuple[Forecast, Levers] | None) -> dict[str, Any]
                 "p10": iso(seal.p10),
                 "p50": iso(seal.p50),
                 "p90": iso(seal.p90),
-                "driver": seal.driver,
+                "driver": seal.mostly_from,
                 "cap_on": iso(seal.cap_on),
             }
             for seal in found.seals
@@ -108,17 +108,17 @@ def _text(name: str, seen: tuple[Forecast, Levers] | None) -> str:
         (
             place(seal.position),
             *(full_date(day) if day else "> 10 years" for day in (seal.p10, seal.p50, seal.p90)),
-            seal.driver,
+            seal.mostly_from,
             full_date(seal.cap_on),
         )
         for seal in found.seals
     ]
-    heads = ("seal", "one in ten by", "half by", "nine in ten by", "driver", "class ends")
+    heads = ("seal", "one in ten by", "half by", "nine in ten by", "mostly from", "storage age")
     fixed = found.fixed_interval_on
     were = "were" if fixed < found.on else "are"
     lines = [
         wrapped(f"{shown}: its {place(first.position)} seal {foretold.window_words(first, found.on)}."),
-        wrapped(f"Paths: {foretold.basis_words(found)}."),
+        wrapped(f"Ways ahead: {foretold.basis_words(found)}."),
         "",
         table(heads, rows),
         "",

@@ -33,7 +33,7 @@ from logbook.record.file.record_file import RecordFile
 from logbook.record.record import Book
 from logbook.text.phrases import exposure_words, not_charged_words, twin_words
 
-TWINS = ("skip", "add")
+ALIKE = {"skip": "skip", "keep": "keep", "add": "keep"}  # with a word of before
 STATE_WORDS = {"new": "new", "on record": "on record", "alike": "alike", "struck": "struck before"}
 MOST_LISTED = 40  # rows; of a longer file only what is not new is listed
 
@@ -51,12 +51,12 @@ class Told:
     zone: str | None
     dates: str | None
     rinsed: bool
-    twins: str | None
+    alike: str | None
     dry_run: bool
 
     def options(self) -> Iterator[str]:
         """The options that were given."""
-        for field in ("watch", "zone", "dates", "rinsed", "twins"):
+        for field in ("watch", "zone", "dates", "rinsed", "alike"):
             if getattr(self, field):
                 yield f"--{field}"
 
@@ -77,12 +77,13 @@ def import_(
         typer.Option(metavar="iso|day-first|month-first", help="How a CSV writes its dates; else iso."),
     ] = None,
     rinsed: Annotated[bool, typer.Option("--rinsed", help="The watch was rinsed after every dive.")] = False,
-    twins: Annotated[
+    alike: Annotated[
         str | None,
         typer.Option(
-            metavar="skip|add", help="What to do with those like one on record; else you are asked."
+            metavar="skip|keep", help="What to do with those like one on record; else you are asked."
         ),
     ] = None,
+    twins: Annotated[str | None, typer.Option(hidden=True, help="As --alike.")] = None,
     dry_run: Annotated[
         bool, typer.Option("--dry-run", help="Show what would come in; write nothing.")
     ] = False,
@@ -99,9 +100,10 @@ def import_(
     if source is None:
         sentence = "Which file? `logbook import dives.uddf --watch NAME` brings dives in."
         raise BadInput(sentence, where="FILE")
-    if twins is not None and twins not in TWINS:
-        raise BadInput(f"--twins is {' or '.join(TWINS)}.", where="--twins")
-    told = Told(watch, zone, dates, rinsed, twins, dry_run)
+    alike = twins if alike is None else alike
+    if alike is not None and alike not in ALIKE:
+        raise BadInput("--alike is skip or keep.", where="--alike")
+    told = Told(watch, zone, dates, rinsed, alike and ALIKE[alike], dry_run)
     with _opened(source) as (stream, name):
         refuse_unmeant(kind_at(stream, name), told.options())
         with _record_for(ctx, stream, name, told) as book:
@@ -170,7 +172,7 @@ def _bring_in(ctx: typer.Context, book: Book, stream: BinaryIO, name: str, told:
         _record(ctx, book, file.record, told.dry_run)
     else:
         inbox = Inbox.of(file, taker, book.rows, book.all_watches(), worn or _only_watch(book, file))
-        if told.twins == "add":
+        if told.alike == "keep":
             inbox.want_all_alike()
         _exposures(ctx, book, inbox, told)
 
@@ -187,7 +189,7 @@ def _only_watch(book: Book, file: FileIn) -> Watch | None:
 
 def _exposures(ctx: typer.Context, book: Book, inbox: Inbox, told: Told) -> None:
     """Writes what comes in and tells everything about the file."""
-    if inbox.open_questions and told.twins is None and not told.dry_run:
+    if inbox.open_questions and told.alike is None and not told.dry_run:
         raise BadInput(_question(inbox.open_questions, inbox.name), where=inbox.open_questions[0].place)
     ids: list[int] = []
     if not told.dry_run:
@@ -212,8 +214,8 @@ def _question(alike: list[Item], name: str) -> str:
     more = f" and {len(alike) - 1} more" if len(alike) > 1 else ""
     return (
         f"{name}, {first.place}{more}: like {twin_words(twin)}, which is on record. Is it the same? "
-        "`--twins skip` leaves such ones out, `--twins add` brings them in; `--dry-run` lists them. Nothing "
-        "was written."
+        "`--alike skip` leaves such ones out, `--alike keep` keeps both; `--dry-run` lists them. Nothing was "
+        "written."
     )
 
 

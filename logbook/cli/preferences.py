@@ -50,13 +50,14 @@ def settings(
     zone: Annotated[
         str | None, typer.Option(metavar="ZONE", help="Where you live, an IANA zone name.")
     ] = None,
-    theme: Annotated[
+    colours: Annotated[
         str | None,
         typer.Option(
             metavar="|".join(looks_file.THEMES),
             help="The colours of the rooms, on this machine, for every record.",
         ),
     ] = None,
+    theme: Annotated[str | None, typer.Option(hidden=True, help="As --colours.")] = None,
 ) -> None:
     """Shows home water, zone, units and colours, or changes those that are given; --units is kept here."""
     asked = asked_of(ctx)
@@ -64,10 +65,11 @@ def settings(
     source = ctx.get_parameter_source("units")
     units = asked.units if source is not None and source.name == "COMMANDLINE" else None
     told = (salinity, latitude, altitude, home_temp, zone, units)
-    if theme is not None:
-        looks_file.check_theme(theme, "--theme")
+    colours = theme if colours is None else colours
+    if colours is not None:
+        looks_file.check_theme(colours, "--colours")
         if all(option is None for option in told):
-            answer(asked, _kept(theme), lambda: f"theme  {theme}; kept in {looks_path()}")
+            answer(asked, _kept(colours), lambda: f"colours  {colours}; kept in {looks_path()}")
             return
     if all(option is None for option in told):
         with reading(asked) as book:
@@ -78,19 +80,19 @@ def settings(
         with writing(asked, create=True) as book:
             found = _changed(book, *told)
             book.do(write, found)
-        if theme is not None:
-            looks_file.keep_theme(theme)
+        if colours is not None:
+            looks_file.keep_theme(colours)
     look, trouble = _look()
     answer(asked, settings_object(found) | {"theme": look}, lambda: _text(found, look, trouble))
 
 
 def _kept(theme: str) -> dict[str, str]:
-    """Keeps a theme, which needs no record."""
+    """Keeps colours, which needs no record."""
     return {"theme": theme, "kept_in": str(looks_file.keep_theme(theme))}
 
 
 def _look() -> tuple[str, str]:
-    """The theme in force, and why it is not the one that was kept, if so."""
+    """The colours in force, and why they are not those that were kept, if so."""
     try:
         return looks_file.kept_theme() or looks_file.USUAL, ""
     except LogbookError as error:
@@ -155,6 +157,6 @@ def _text(found: Settings, look: str, trouble: str) -> str:
             ("temperature", by_month),
             ("zone", found.zone),
             ("units", found.units),
-            ("theme", f"{look}: {trouble}" if trouble else look),
+            ("colours", f"{look}: {trouble}" if trouble else look),
         )
     )

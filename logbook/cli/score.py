@@ -183,7 +183,7 @@ def _largest(limiting: SealWear) -> str:
 
 def _stop_lines(standing: Standing) -> list[str]:
     if not standing.stops:
-        return ["No stop rule is in force for its stated use."]
+        return ["No objection to its stated use."]
     lines = [f"Stop rules in force for its stated use ({standing.record.watch.use}):"]
     lines += [wrapped(f"{s.verdict}: {s.sentence} [{s.code}]", "  ", "    ") for s in standing.stops]
     return lines

@@ -102,7 +102,7 @@ def worn(
     stretch = {"--from": since, "--to": until, "--hours": hours}
     said = [option for option, text in stretch.items() if text is not None]
     if not said:
-        _wore_on(ctx, names, on or "today")
+        _worn_on(ctx, names, on or "today")
         return
     missing = [option for option in stretch if option not in said]
     if missing or on is not None or len(names) > 1:
@@ -111,10 +111,10 @@ def worn(
             "A worn stretch is of one watch and takes --from, --to and --hours; a single day takes --on."
         )
         raise BadInput(sentence, where=where)
-    _wore_for(ctx, names[0], since or "", until or "", hours or "")
+    _worn_for(ctx, names[0], since or "", until or "", hours or "")
 
 
-def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str) -> None:
+def _worn_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str) -> None:
     """A worn stretch."""
     from logbook.record.writing import wearing
 
@@ -131,7 +131,7 @@ def _wore_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str
         _answer_stretches(ctx, book, ids)
 
 
-def _wore_on(ctx: typer.Context, names: list[str], on: str) -> None:
+def _worn_on(ctx: typer.Context, names: list[str], on: str) -> None:
     """These watches, that day."""
 
     with writing(asked_of(ctx)) as book:

@@ -49,7 +49,7 @@ def _result(test: Event, unresolved: set[int | None]) -> str:
         return NONE
     if test.passed:
         return "passed"
-    return "FAILED, unresolved" if test.id in unresolved else "failed"
+    return "failed, unresolved" if test.id in unresolved else "failed"
 
 
 def _unresolved(standing: Standing) -> set[int | None]:

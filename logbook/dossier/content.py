@@ -1,4 +1,4 @@
-"""What the page for the watchmaker says, as ready words and numbers, of one watch alone.
+"""What the dossier says, as ready words and numbers, of one watch alone.
 
 Nothing of another watch gets in: no chance, which rests on tests of all watches, no group, no home water.
 """

@@ -68,7 +68,7 @@ def kind_of(name: str, head: bytes) -> FileKind:
 # What may be said beside a file, and for which kinds it means something.
 _MEANT_FOR: dict[str, tuple[FileKind, ...]] = {
     "--watch": ("UDDF", "CSV", "lines"), "--zone": ("UDDF", "CSV", "lines"), "--rinsed": ("UDDF",),
-    "--dates": ("CSV",), "--twins": ("UDDF", "CSV", "lines"),
+    "--dates": ("CSV",), "--alike": ("UDDF", "CSV", "lines"),
 }  # fmt: skip
 
 

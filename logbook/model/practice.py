@@ -45,7 +45,7 @@ class SealFactors(NamedTuple):
 
 
 class Material(NamedTuple):
-    """A gasket material: years of one interval, cap by storage class, linear expansion in 1e-6 per K."""
+    """A gasket material: years of one interval, cap by storage age, linear expansion in 1e-6 per K."""
 
     years: float
     low: float

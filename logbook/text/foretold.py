@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 BEYOND = "beyond 10 years"
 HORIZON = timedelta(weeks=HORIZON_YEARS * WEEKS_A_YEAR)
 MOST_LEVERS = 5  # shown
-NOT_A_PROMISE = "Paths under constants as they may be: bookkeeping, not a promise."
+NOT_A_PROMISE = "Ways ahead under constants as they may be: bookkeeping, not a promise."
 
 _CONSTANTS = {
     "Ea": "activation energy of ageing",
@@ -53,7 +53,7 @@ def day_or_beyond(day: date | None) -> str:
 
 
 def window_words(found: SealForecast, on: date) -> str:
-    """When a seal's interval is used up, and its storage class if sooner: half a sentence after its name."""
+    """When a seal's interval is used up, and its storage age if sooner: half a sentence after its name."""
     return f"{_days_words(found, on)}{_class_words(found, on)}"
 
 
@@ -61,19 +61,19 @@ def _class_words(found: SealForecast, on: date) -> str:
     if found.cap_on >= (found.p90 or on + HORIZON):
         return ""
     ends = "ended" if found.cap_on <= on else "ends"
-    return f"; its material’s storage class {ends} {full_date(found.cap_on)}"
+    return f"; its material’s storage age {ends} {full_date(found.cap_on)}"
 
 
 def _days_words(found: SealForecast, on: date) -> str:
     if found.p10 is None:
-        return "lasts beyond 10 years on nine paths in ten"
+        return "lasts beyond 10 years in nine of ten ways ahead"
     if found.p10 > on and found.p50 and found.p90:
         window = f"between {full_date(found.p10)} and {full_date(found.p90)}"
-        return f"is used up {window} on eight paths in ten; half of them by {full_date(found.p50)}"
+        return f"is used up, most ways ahead {window}; half of them by {full_date(found.p50)}"
     tail = f", nine in ten {_by(found.p90, on)}" if found.p50 else ""  # else it is beyond as well
     if found.p50 and found.p50 <= on:
-        return f"is likely used up already: half the paths {_by(found.p50, on)}{tail}"
-    days = f"one path in ten {_by(found.p10, on)}, half {_by(found.p50, on)}{tail}"
+        return f"is likely used up already: half of the ways ahead {_by(found.p50, on)}{tail}"
+    days = f"one way ahead in ten {_by(found.p10, on)}, half {_by(found.p50, on)}{tail}"
     return f"may be used up already: {days}" if found.p10 <= on else f"is used up: {days}"
 
 

@@ -275,7 +275,7 @@ class LogbookApp(App[int]):
             yield SystemCommand("Quit", "Leave logbook; everything is already saved", self.action_quit)
 
     def action_other_theme(self) -> None:
-        """The next of the palettes, kept for the next start."""
+        """The next colours, kept for the next start."""
         try:
             self.look.keep(self.look.next_after())
         except LogbookError as error:

@@ -459,7 +459,7 @@ def soaped(one: Cli) -> Cli:
 
 
 def crown_s_day(cli: Cli, point: str = "p50") -> str:
-    """The day by which half the paths have used the crown's seal up."""
+    """The day by which half of the ways ahead have used the crown's seal up."""
     found = next(s for s in cli.json("forecast", "Lone")["seals"] if s["position"] == "crown")
     assert isinstance(found[point], str)
     return str(found[point])

@@ -72,9 +72,8 @@ def test_what_moves_it_most_comes_first(wet_cli: Cli) -> None:
 def test_in_words_it_says_window_basis_every_seal_and_what_moves_it(wet_cli: Cli) -> None:
     document = wet_cli.json("forecast", "reed")
     text = wet_cli.ok("forecast", "reed")
-    assert flat(text).startswith("Reed green: its crown seal is used up between ")
-    assert "on eight paths in ten; half of them by" in flat(text)
-    assert "Paths: from its last 58 weeks, by season." in text
+    assert flat(text).startswith("Reed green: its crown seal is used up, most ways ahead between ")
+    assert "Ways ahead: from its last 58 weeks, by season." in text
     rows = {line.split("  ")[0]: line for line in text.splitlines()}
     for found in document["seals"]:
         row = rows[found["position"].replace("-", " ")]
@@ -203,7 +202,7 @@ def added_on(bare: Cli, recorded_from: str) -> Any:
 def test_under_eight_weeks_it_rests_on_the_stated_use_and_says_so(bare: Cli) -> None:
     document, text = added_on(bare, "2026-01-19")  # 55 days before
     assert (document["weeks_of_record"], document["from_stated_use"]) == (7, True)
-    assert "Paths: only 7 weeks on record: from its stated use, swimming, with its wide band." in text
+    assert "Ways ahead: only 7 weeks on record: from its stated use, swimming, with its wide band." in text
     assert "use before the log began: " in text
     assert "stated use" in {lever["constant"] for lever in document["sensitivity"]}
 
@@ -211,7 +210,10 @@ def test_under_eight_weeks_it_rests_on_the_stated_use_and_says_so(bare: Cli) -> 
 def test_from_eight_weeks_on_it_rests_on_the_record(bare: Cli) -> None:
     dry, said = added_on(bare, "2026-01-18")  # 56 days before
     assert (dry["weeks_of_record"], dry["from_stated_use"]) == (8, True)
-    assert "Paths: no water in 8 weeks on record: from its stated use, swimming, with its wide band." in said
+    assert (
+        "Ways ahead: no water in 8 weeks on record: from its stated use, swimming, with its wide band."
+        in said
+    )
     bare.ok("wet", "fresh: dive 18m 40min sea 17C rinsed on 2026-02-20")
     document, text = bare.json("forecast", "fresh"), flat(bare.ok("forecast", "fresh"))
     assert (document["weeks_of_record"], document["from_stated_use"]) == (8, False)
@@ -235,7 +237,7 @@ def test_a_drawer_watch_lasts_beyond_the_horizon(bare: Cli) -> None:
 def test_what_is_used_up_already_says_since_when(wet_cli: Cli) -> None:
     wet_cli.ok("habit", "reed", "hot tub", "--per", "day", "2", "--from", "2025-02-01")
     text = flat(wet_cli.ok("forecast", "reed"))
-    assert "its crown seal is likely used up already: half the paths since " in text
+    assert "its crown seal is likely used up already: half of the ways ahead since " in text
     found = seal(wet_cli.json("forecast", "reed"))
     assert date(2025, 2, 1) < day(found["p10"]) < day(found["p90"]) < date.fromisoformat(TODAY)
 

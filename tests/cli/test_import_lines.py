@@ -68,8 +68,15 @@ def test_a_likeness_is_a_question_until_it_is_answered(cli: Cli, trip: str) -> N
     assert "trip.txt, line 2: like entry" in said
     assert "Is it the same?" in said
     assert states(cli.json("import", trip, "--dry-run")) == ["alike", "new", "new"]
-    assert len(cli.json("import", trip, "--twins", "skip")["entries"]) == 2
-    assert len(cli.json("import", trip, "--twins", "add")["entries"]) == 1
+    assert len(cli.json("import", trip, "--alike", "skip")["entries"]) == 2
+    assert len(cli.json("import", trip, "--alike", "keep")["entries"]) == 1
+    assert "--twins" not in cli.ok("import", "--help")
+
+
+@pytest.mark.parametrize(("word", "written"), [("skip", 2), ("add", 3)])
+def test_the_option_that_it_had_before_still_works(cli: Cli, trip: str, word: str, written: int) -> None:
+    cli.ok("wet", "reed: dive 17m 45min fresh 14C on 2026-02-20 10:00")
+    assert len(cli.json("import", trip, "--twins", word)["entries"]) == written
 
 
 @pytest.mark.parametrize(
@@ -115,7 +122,7 @@ def test_a_watch_may_be_named_beside_the_file(cli: Cli, tmp_path: Path) -> None:
         ((), "Which file?"),
         (("--undo",), "There is no import to take back."),
         (("x.txt", "--undo"), "leave FILE out"),
-        (("x.txt", "--twins", "maybe"), "--twins is skip or add."),
+        (("x.txt", "--alike", "maybe"), "--alike is skip or keep."),
     ],
 )
 def test_what_is_wrong_with_the_command_is_said(cli: Cli, words: tuple[str, ...], sentence: str) -> None:
@@ -186,7 +193,7 @@ def test_what_was_struck_stays_out_until_it_is_asked_for(cli: Cli, trip: str) ->
     assert states(again) == ["on record", "struck", "on record"]
     assert again["entries"] == []
     assert "1 struck before" in cli.ok("import", trip)
-    assert len(cli.json("import", trip, "--twins", "add")["entries"]) == 1
+    assert len(cli.json("import", trip, "--alike", "keep")["entries"]) == 1
     assert states(cli.json("import", trip)) == ["on record"] * 3
 
 

@@ -76,22 +76,27 @@ def test_settings_that_cannot_be_are_refused(cli: Cli, words: tuple[str, ...], e
 
 
 def test_the_theme_is_kept_without_a_record(bare: Cli) -> None:
-    document = bare.json("settings", "--theme", "sand")
+    document = bare.json("settings", "--colours", "sand")
     assert document == {"theme": "sand", "kept_in": str(looks_path())}
     assert not bare.file.exists()
 
 
+def test_the_option_that_colours_had_before_still_works(bare: Cli) -> None:
+    assert bare.json("settings", "--theme", "sand")["theme"] == "sand"
+    assert "--theme" not in bare.ok("settings", "--help")
+
+
 def test_the_theme_is_shown_with_the_settings_and_is_no_part_of_the_record(cli: Cli) -> None:
     before = cli.everything()
-    assert "kept in" in cli.ok("settings", "--theme", "terminal")
-    assert "theme        terminal" in cli.ok("settings")
+    assert "kept in" in cli.ok("settings", "--colours", "terminal")
+    assert "colours      terminal" in cli.ok("settings")
     assert cli.everything() == before
-    found = cli.json("settings", "--theme", "deep", "--units", "imperial")
+    found = cli.json("settings", "--colours", "deep", "--units", "imperial")
     assert (found["theme"], found["units"]) == ("deep", "imperial")
 
 
 def test_a_theme_that_there_is_not_changes_nothing(cli: Cli) -> None:
-    sentence = cli.refused("settings", "--units", "imperial", "--theme", "sant")
+    sentence = cli.refused("settings", "--units", "imperial", "--colours", "sant")
     assert "Did you mean sand?" in sentence
     assert cli.json("settings")["units"] == "metric"
     assert not looks_path().exists()
@@ -102,7 +107,7 @@ def test_a_broken_file_of_looks_is_told_beside_the_usual_theme_and_can_be_replac
     looks_path().write_text("theme = 3", encoding="utf-8")
     assert cli.json("settings")["theme"] == "deep"
     assert "it must be a name in quotes" in " ".join(cli.ok("settings").split())
-    cli.ok("settings", "--theme", "sand")
+    cli.ok("settings", "--colours", "sand")
     assert cli.json("settings")["theme"] == "sand"
 
 

@@ -27,7 +27,7 @@ def test_every_room_has_its_place_on_the_page_and_only_one() -> None:
 
 def test_a_key_of_one_room_stands_in_its_table_and_a_shared_one_only_in_theirs() -> None:
     shelf = PAGE.split("<!-- keys: ShelfRoom -->")[1].split("<!-- /keys -->")[0]
-    assert re.search(r"^\| `space` \| mark the watch", shelf, re.MULTILINE)
+    assert re.search(r"^\| `space` \| pick the watch", shelf, re.MULTILINE)
     assert "`z`" not in shelf
     shared = PAGE.split("<!-- keys: shared -->")[1].split("<!-- /keys -->")[0]
     undo = re.search(r"^\| `z` \| undo: .* \| (.+) \|$", shared, re.MULTILINE)

@@ -243,7 +243,7 @@ def test_tests_say_result_pressure_medium_time_and_deflection(store: Store) -> N
         (
             "1 Feb 2026",
             "pressure",
-            "FAILED, unresolved",
+            "failed, unresolved",
             "10 bar",
             "air",
             "–",

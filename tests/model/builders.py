@@ -228,11 +228,11 @@ def old_seals() -> tuple[Seal, ...]:
 
 
 def worn_out(*told: Any, **given_: Any) -> WatchRecord:
-    """Worn day and night for four and a half years: 1.4 intervals, two years short of the storage class."""
+    """Worn day and night for four and a half years: 1.4 intervals, two years short of the storage age."""
     fitted = date(2020, 3, 1)
     return record(*told, seals=seals(fitted=fitted), recorded_from=fitted, worn_h=24.0, **given_)
 
 
 def drawer_watch(*told: Any, **given_: Any) -> WatchRecord:
-    """Seven years in a drawer: past the storage class, with a third of the interval left."""
+    """Seven years in a drawer: past the storage age, with a third of the interval left."""
     return record(*told, seals=old_seals(), recorded_from=date(2017, 1, 1), worn_h=0.0, winds=0.0, **given_)

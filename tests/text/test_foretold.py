@@ -32,28 +32,28 @@ def window(p10: date | None, p50: date | None, p90: date | None) -> str:
 
 WINDOWS = [
     ("2027-02-09 2028-01-09 2029-04-13",
-     "is used up between 9 Feb 2027 and 13 Apr 2029 on eight paths in ten; half of them by 9 Jan 2028"),
+     "is used up, most ways ahead between 9 Feb 2027 and 13 Apr 2029; half of them by 9 Jan 2028"),
     ("2026-06-03 2027-05-04 2028-11-23",
-     ("may be used up already: one path in ten since 3 Jun 2026, half by 4 May 2027"
+     ("may be used up already: one way ahead in ten since 3 Jun 2026, half by 4 May 2027"
       ", nine in ten by 23 Nov 2028")),
     ("2025-09-02 2026-01-22 2027-03-10",
-     "is likely used up already: half the paths since 22 Jan 2026, nine in ten by 10 Mar 2027"),
+     "is likely used up already: half of the ways ahead since 22 Jan 2026, nine in ten by 10 Mar 2027"),
     ("2025-09-02 2026-01-22 2026-09-06",
-     "is likely used up already: half the paths since 22 Jan 2026, nine in ten since 6 Sep 2026"),
+     "is likely used up already: half of the ways ahead since 22 Jan 2026, nine in ten since 6 Sep 2026"),
     ("2025-09-02 2026-01-22 beyond",
-     "is likely used up already: half the paths since 22 Jan 2026, nine in ten beyond 10 years"),
+     "is likely used up already: half of the ways ahead since 22 Jan 2026, nine in ten beyond 10 years"),
     ("2026-11-25 2026-11-26 2026-11-27",
-     ("may be used up already: one path in ten since 25 Nov 2026, half by 26 Nov 2026"
+     ("may be used up already: one way ahead in ten since 25 Nov 2026, half by 26 Nov 2026"
       ", nine in ten by 27 Nov 2026")),
     ("2029-08-22 2032-08-02 beyond",
-     "is used up: one path in ten by 22 Aug 2029, half by 2 Aug 2032, nine in ten beyond 10 years"),
+     "is used up: one way ahead in ten by 22 Aug 2029, half by 2 Aug 2032, nine in ten beyond 10 years"),
     ("2026-06-03 2032-08-02 beyond",
-     ("may be used up already: one path in ten since 3 Jun 2026, half by 2 Aug 2032"
+     ("may be used up already: one way ahead in ten since 3 Jun 2026, half by 2 Aug 2032"
       ", nine in ten beyond 10 years")),
-    ("2033-01-01 beyond beyond", "is used up: one path in ten by 1 Jan 2033, half beyond 10 years"),
+    ("2033-01-01 beyond beyond", "is used up: one way ahead in ten by 1 Jan 2033, half beyond 10 years"),
     ("2026-06-03 beyond beyond",
-     "may be used up already: one path in ten since 3 Jun 2026, half beyond 10 years"),
-    ("beyond beyond beyond", "lasts beyond 10 years on nine paths in ten"),
+     "may be used up already: one way ahead in ten since 3 Jun 2026, half beyond 10 years"),
+    ("beyond beyond beyond", "lasts beyond 10 years in nine of ten ways ahead"),
 ]  # fmt: skip
 
 
@@ -196,11 +196,11 @@ def test_the_levers_say_what_they_are_measured_against() -> None:
 @pytest.mark.parametrize(
     ("cap_on", "words"),
     [
-        (date(2028, 6, 1), "; its material’s storage class ends 1 Jun 2028"),
-        (date(2026, 6, 1), "; its material’s storage class ended 1 Jun 2026"),
+        (date(2028, 6, 1), "; its material’s storage age ends 1 Jun 2028"),
+        (date(2026, 6, 1), "; its material’s storage age ended 1 Jun 2026"),
         (date(2029, 4, 13), ""),
     ],
 )
-def test_a_storage_class_that_ends_before_the_window_does_is_said(cap_on: date, words: str) -> None:
+def test_a_storage_age_that_ends_before_the_window_does_is_said(cap_on: date, words: str) -> None:
     said = foretold.window_words(replace(SEAL, cap_on=cap_on), ON)
-    assert said.partition(" on eight paths in ten; half of them by 9 Jan 2028")[2] == words
+    assert said.partition("; half of them by 9 Jan 2028")[2] == words

@@ -51,7 +51,7 @@ async def test_a_fault_logged_elsewhere_is_in_the_check_and_on_the_shelf(book: B
     async with app.run_test(size=LARGE, notifications=True) as pilot:
         await wait_for_text(pilot, "4 watches")
         await wait_for_what_is_ahead(pilot)
-        assert " no stop " in row_of(app, "Blue bezel")
+        assert " – " in row_of(app, "Blue bezel")
         fog(other)
         await pilot.press("c")
         await wait_for_room(pilot, "CheckRoom")

@@ -43,7 +43,7 @@ async def test_states_are_words_without_any_colour(
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot, book, "ShelfRoom")
-        assert shows(app, "keep it dry", "think twice", "no stop", "overdue")
+        assert shows(app, "keep it dry", "think twice", "–", "overdue")
 
 
 def palette_offers(app: LogbookApp, title: str) -> bool:
@@ -189,10 +189,10 @@ async def test_a_window_that_changes_its_size_keeps_everything_in_view(book: Boo
     async with app.run_test(size=LARGE) as pilot:
         await opened(pilot, book, "WatchRoom")
         await pilot.press("enter")
-        await wait_for_text(pilot, "storage class of NBR")
+        await wait_for_text(pilot, "storage age of NBR")
         await pilot.resize_terminal(*SMALL)
         await wait_for(pilot, lambda: app.screen.has_class("narrow"), "the room is narrow")
-        await wait_for_text(pilot, CAUTION_LINE, "storage class of NBR", "? help")
+        await wait_for_text(pilot, CAUTION_LINE, "storage age of NBR", "? help")
         await pilot.press("escape")
         await wait_for(
             pilot, lambda: room(app) == "WatchRoom" and shows(app, "log: 1 entry"), "the log is back"

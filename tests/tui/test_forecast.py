@@ -46,7 +46,7 @@ def in_the_table(lever: Lever) -> str:
     return f"{foretold.constant_words(lever.name)} {low} {high}"
 
 
-HEADS = "seal 1 in 10 by half by 9 in 10 by driver"
+HEADS = "seal 1 in 10 by half by 9 in 10 by mostly from"
 BOTH = pytest.mark.parametrize("size", [SMALL, LARGE])
 
 
@@ -92,11 +92,11 @@ async def test_it_has_every_seal_the_basis_the_interval_and_what_moves_it_most(
         forecast = forecast_of(book, id_of("Blue bezel"))
         for seal in forecast.seals:
             days = " ".join(foretold.day_or_beyond(d) for d in (seal.p10, seal.p50, seal.p90))
-            assert f"{seal.position.replace('-', ' ')} {days} {seal.driver}" in text
+            assert f"{seal.position.replace('-', ' ')} {days} {seal.mostly_from}" in text
         assert HEADS in text
-        assert f"class ends {full_date(date(2033, 3, 1))}" in text  # class B of ISO 2230: 7 years
+        assert f"storage age ends {full_date(date(2033, 3, 1))}" in text  # class B of ISO 2230: 7 years
         assert f"fixed interval alone {full_date(date(2029, 3, 1))}" in text
-        assert f"paths: {foretold.basis_words(forecast)}" in text
+        assert f"ways ahead: {foretold.basis_words(forecast)}" in text
         assert forecast.weeks == 99
         record = book.standing(id_of("Blue bezel")).record
         levers = levers_of(
@@ -114,7 +114,9 @@ async def test_in_a_large_window_the_picture_and_the_table_are_in_view_at_once(
     async with app.run_test(size=LARGE) as pilot:
         await opened_ahead(pilot, id_of("Blue bezel"))
         await pilot.press("f")
-        await wait_for_text(pilot, "100│", "0│", "└", f"score from today on: {MIDDLE} half the paths", HEADS)
+        await wait_for_text(
+            pilot, "100│", "0│", "└", f"score from today on: {MIDDLE} half the ways ahead", HEADS
+        )
         assert shows(app, "log: 1 entry, newest first")  # above it
 
 
@@ -229,7 +231,7 @@ async def test_the_first_seal_s_window_stands_between_the_stop_rules_and_what_is
         assert first.position == "crown"
         line = f"forecast: its crown seal {foretold.window_words(first, TODAY)}"
         lines = told(app, "#against-words")
-        assert lines.startswith(f"no stop rule speaks for its use (diving) {line} later: ")
+        assert lines.startswith(f"no objection to its use (diving) {line} later: ")
 
 
 async def test_gaskets_are_due_by_the_middle_day_where_that_comes_before_the_interval(
@@ -266,7 +268,7 @@ async def test_with_under_eight_weeks_it_rests_on_the_stated_use_and_says_so(emp
         await wait_for(
             pilot,
             lambda: (
-                "paths: only 4 weeks on record: from its stated use, swimming, with its wide band"
+                "ways ahead: only 4 weeks on record: from its stated use, swimming, with its wide band"
                 in told(app, PANEL)
             ),
             "it says what it rests on",
@@ -323,8 +325,10 @@ async def test_a_seal_that_is_used_up_says_so_and_has_an_empty_picture(empty_boo
     async with app.run_test(size=LARGE) as pilot:
         await opened_ahead(pilot, key)
         await pilot.press("f")
-        await wait_for_text(pilot, "forecast, crown seal: is likely used up already: half the paths since")
-        assert "class ended 1 Jan 2017" in told(app, PANEL)
+        await wait_for_text(
+            pilot, "forecast, crown seal: is likely used up already: half of the ways ahead since"
+        )
+        assert "storage age ended 1 Jan 2017" in told(app, PANEL)
         rows = picture(app)
         assert len(rows) > LEAST_PLOT
         assert not any(MIDDLE in row or BAND in row for row in rows)

@@ -139,22 +139,22 @@ async def test_a_dive_is_eight_keys_from_the_shelf_and_one_takes_it_back(book: B
 async def test_an_evening_three_worn_and_one_battery(book: Book, id_of: IdOf) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await wait_for_text(pilot, "4 watches", "space mark", "o worn", "e event")
+        await wait_for_text(pilot, "4 watches", "space pick", "o worn", "e event")
         await press_all(pilot, ["space", "down", "space", "down", "space"])
-        await wait_for_text(pilot, "3 marked", "*Lido quartz")
+        await wait_for_text(pilot, "3 picked", "*Lido quartz")
         await pilot.press("o")
         await wait_for_message(pilot, "Worn today: Blue bezel, Gran's chrono and Lido quartz, 4 h each")
         key = id_of("Lido quartz")
         worn = book.standing(key).record.stretches
         assert [(s.from_on, s.to_on, s.hours) for s in worn] == [(TODAY, TODAY, 4.0)]
 
-        # Marks outlive what was done with them; help says which key lifts them.
+        # What is picked outlives what was done with it; help says which key lets it go.
         await pilot.press("?")
-        await wait_for_text(pilot, "mark the watch under the cursor")
+        await wait_for_text(pilot, "pick the watch under the cursor")
         await press_all(pilot, ["pagedown", "pagedown"])
-        await wait_for_text(pilot, "esc lift what is looked for, else the marks")
+        await wait_for_text(pilot, "esc lift what is looked for, else what is picked")
         await press_all(pilot, ["escape", "escape"])
-        await wait_for(pilot, lambda: not shows(app, "3 marked"), "the marks are lifted")
+        await wait_for(pilot, lambda: not shows(app, "3 picked"), "none is picked")
         await pilot.press("e")
         await wait_for_text(pilot, "Log event: Lido quartz", "battery changed")
         await press_all(pilot, ["down", "down"])
@@ -213,7 +213,7 @@ async def test_a_fogged_crystal_from_what_was_seen_to_the_guided_check(book: Boo
     log("Blue bezel", "dive", depth_m=21.0, duration_s=2280, water_c=17.0, rinsed=False)
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await wait_for_text(pilot, "4 watches", "no stop")
+        await wait_for_text(pilot, "4 watches", "no objection")
         await pilot.press("e")
         await wait_for_text(pilot, "fog seen inside")
         await press_all(pilot, ["down"] * 8)
@@ -268,7 +268,7 @@ async def test_a_watch_goes_to_the_workshop_with_its_page_and_comes_back_tested(
         await pilot.press("tab")
         await write(pilot, "new gaskets and a pressure test")
         await pilot.press("ctrl+s")
-        await wait_for_message(pilot, "Wrote the page on Blue bezel to")
+        await wait_for_message(pilot, "Wrote the dossier of Blue bezel to")
         page = (Path.home() / "blue-bezel.html").read_text(encoding="utf-8")
         assert "new gaskets and a pressure test" in page
         assert "Gran" not in page
@@ -289,7 +289,7 @@ async def test_a_watch_goes_to_the_workshop_with_its_page_and_comes_back_tested(
         await write(pilot, "20")
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "Logged for Blue bezel: pressure test passed", "20")
-        await wait_for_text(pilot, "no stop rule speaks for its use (diving)", CAUTION_LINE)
+        await wait_for_text(pilot, "no objection to its use (diving)", CAUTION_LINE)
         assert stops_of(book, "Blue bezel") == []
         fitted = {worn.seal.fitted_latest for worn in book.standing(id_of("Blue bezel")).seals}
         assert fitted == {TODAY}
@@ -329,8 +329,8 @@ async def test_after_half_a_year_what_is_due_what_was_forgotten_and_what_can_wai
         assert book.exposures(blue, limit=1)[0].starts_on == date(2026, 12, 13)
 
         await pilot.press("enter")
-        await wait_for_text(pilot, "Watch: Blue bezel", "13 Dec 2026 dive 18 m", "o nothing else")
-        await pilot.press("o")
+        await wait_for_text(pilot, "Watch: Blue bezel", "13 Dec 2026 dive 18 m", "N nothing else")
+        await pilot.press("N")
         await wait_for_message(pilot, "Nothing else happened up to today. z: undo")
         assert book.standing(blue).record.watch.confirmed_on == HALF_A_YEAR_ON
         await pilot.press("escape")
@@ -384,21 +384,21 @@ async def test_with_the_mouse_alone_a_dive_is_logged_and_taken_back(book: Book, 
 async def test_with_the_mouse_alone_an_evening_is_put_on_record(book: Book, id_of: IdOf) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await wait_for_text(pilot, "4 watches", "space mark")
-        await click(pilot, "space mark")
+        await wait_for_text(pilot, "4 watches", "space pick")
+        await click(pilot, "space pick")
         await click(pilot, "Gran's chrono", after="3 bar")
-        await click(pilot, "space mark")
-        await wait_for_text(pilot, "2 marked", "*Blue bezel", "*Gran's chrono")
+        await click(pilot, "space pick")
+        await wait_for_text(pilot, "2 picked", "*Blue bezel", "*Gran's chrono")
         await click(pilot, "o worn")
         await wait_for_message(pilot, "Worn today: Blue bezel and Gran's chrono, 6 h each. z: undo")
         for name in ("Blue bezel", "Gran's chrono"):
             key = id_of(name)
             stretches = book.standing(key).record.stretches
             assert [(s.from_on, s.to_on, s.hours) for s in stretches] == [(TODAY, TODAY, 6.0)]
-        await click(pilot, "space mark")  # lifts the mark under the cursor
+        await click(pilot, "space pick")  # lets the one under the cursor go
         await click(pilot, "Blue bezel", after="20 bar")
-        await click(pilot, "space mark")
-        await wait_for(pilot, lambda: not shows(app, "marked"), "no watch is marked")
+        await click(pilot, "space pick")
+        await wait_for(pilot, lambda: not shows(app, "picked"), "no watch is picked")
         await click(pilot, "Lido quartz", after="10 bar")
         await click(pilot, "e event")
         await wait_for_text(pilot, "Log event: Lido quartz")

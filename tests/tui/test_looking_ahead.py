@@ -59,7 +59,7 @@ async def test_the_shelf_stands_without_them_and_has_them_then(
     with held_up(book, monkeypatch) as go:
         async with app.run_test(size=LARGE) as pilot:
             await wait_for_text(pilot, "4 watches", "Blue bezel: no water on record", CAUTION_LINE)
-            assert "no stop 84 ▰" in row_of(app, "Blue bezel")
+            assert "– 84 ▰" in row_of(app, "Blue bezel")
             assert not shows(app, "likely")
             assert "next: service: strap and bars, pressure test" in words(" ".join(screen_lines(app)))
             go.set()
@@ -75,7 +75,7 @@ async def test_in_a_small_window_the_band_stands_below_alone(book: Book) -> None
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_what_is_ahead(pilot)
         await wait_for_text(pilot, f"score {score_words(book, 'Blue bezel')}; its crown seal is used up")
-        assert "no stop 84 ▰" in row_of(app, "Blue bezel")
+        assert "– 84 ▰" in row_of(app, "Blue bezel")
         await pilot.press("down")
         gran = score_words(book, "Gran's chrono")
         window = foretold.window_words(book.standings()[1].insight.forecast.first, TODAY)  # type: ignore[union-attr]

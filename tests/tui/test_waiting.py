@@ -139,7 +139,7 @@ CHANGES = [
     ("ShelfRoom", "z", "undo", "Undone: log dive"),
     ("ShelfRoom", "o", "wear", "Worn today: Blue bezel"),
     ("ChangesRoom", "z", "undo", "Undone: log dive"),
-    ("WatchRoom", "o", "do", "Nothing else happened up to today."),
+    ("WatchRoom", "N", "do", "Nothing else happened up to today."),
     ("WatchEditRoom", "ctrl+r", "retire", "is off the shelf"),
     ("SnoozeRoom", "ctrl+s", "do", "Snoozed until"),
     ("WornRoom", "ctrl+s", "wear", "Worn on"),

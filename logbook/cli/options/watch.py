@@ -79,7 +79,7 @@ class Described:
     pushers_wet: Annotated[
         bool, typer.Option("--pushers-wet", help="Its maker allows the pushers to be used in water.")
     ] = False
-    gas_valve: Annotated[bool, typer.Option("--gas-valve", help="It has a gas valve.")] = False
+    gas_valve: Annotated[bool, typer.Option("--gas-valve", help="It has a gas (helium) valve.")] = False
     case: Annotated[
         str | None, typer.Option("--case", metavar="MATERIAL", help="What its case is made of; else steel.")
     ] = None

@@ -285,7 +285,7 @@ def _gasket(
         return _Gasket(wear, record.watch.added_on, None, f"{place} seal: nobody knows when it was fitted")
     due, why = months_after(seal.fitted_earliest, months), f"{months} months after it was fitted"
     if wear.cap_at_the_earliest < due:
-        due, why = wear.cap_at_the_earliest, "older than a stored spare may be"
+        due, why = wear.cap_at_the_earliest, "past its storage age"
     ahead = forecast.of(seal.position) if forecast else None
     if ahead and ahead.p50 and ahead.p50 < due:
         due, why = ahead.p50, _half_words(ahead.p50, on)

@@ -2,7 +2,7 @@
 
 What stands until proven comes from `stands`; every other rule is one function from a `Situation` to a
 `Reason`, or None when it has nothing to say. `STANDING` is the table of them. Rain and washing hands are not
-nagged about: where the mark allows them, only events speak, and age past the storage class.
+nagged about: where the mark allows them, only events speak, and age past the storage age.
 """
 
 from __future__ import annotations
@@ -269,7 +269,7 @@ def _proved_words(s: Situation) -> str:
 
 
 def seal_too_old(s: Situation) -> Reason | None:
-    """A seal is past the storage class of its material; for rain and hands only known fittings count."""
+    """A seal is past the storage age of its material; for rain and hands only known fittings count."""
     wears = (w for w in s.wears if not s.spared or w.seal.position in s.known)
     old = [w for w in wears if s.facts.on >= w.cap_on]
     if not old or s.score is None:
@@ -284,7 +284,7 @@ def seal_too_old(s: Situation) -> Reason | None:
     )
     cap = s.practice.material(seal.material).cap_years
     names = ", ".join(w.seal.position.replace("-", " ") for w in old)
-    sentence = f"older than a stored spare may be: {names} ({seal.material}, {since}){_proved_words(s)}"
+    sentence = f"past its storage age: {names} ({seal.material}, {since}){_proved_words(s)}"
     return Reason("seal-too-old", sentence, since, f"{cap:g} years", _without_proof(s))
 
 

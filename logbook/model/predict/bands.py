@@ -236,7 +236,7 @@ def _add_rows(
 
 
 def _too_old(seal: Seal, draws: Draws, on: date) -> NDArray[np.bool_]:
-    """The sets under which the seal is past the storage class of its material."""
+    """The sets under which the seal is past the storage age of its material."""
     import numpy as np
 
     cap_years = draws.practice.material(seal.material).cap_years

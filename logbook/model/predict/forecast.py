@@ -47,7 +47,7 @@ POINTS = (0.1, 0.5, 0.9)
 
 @dataclass(frozen=True, slots=True)
 class FanPoint:
-    """The wear share on a day ahead: 10 %, 50 % and 90 % of the paths lie at or below these."""
+    """The wear share on a day ahead: 10 %, 50 % and 90 % of the ways ahead lie at or below these."""
 
     on: date
     low: float
@@ -57,9 +57,9 @@ class FanPoint:
 
 @dataclass(frozen=True, slots=True)
 class SealForecast:
-    """When a seal's wear share reaches 1: by p10 on one path in ten, p50 on half; None: beyond the horizon.
+    """When a seal's wear share reaches 1: by p10 in one of ten ways ahead, p50 in half; None: beyond.
 
-    `driver` is the channel with the largest part of the wear ahead.
+    `mostly_from` is the channel with the largest part of the wear ahead.
     """
 
     position: Position
@@ -67,7 +67,7 @@ class SealForecast:
     p10: date | None
     p50: date | None
     p90: date | None
-    driver: str
+    mostly_from: str
     cap_on: date
     fan: tuple[FanPoint, ...]
 
@@ -149,7 +149,7 @@ def _of_seal(outset: Outset, seal: Seal, draws: Draws, starts: Whole | None, wee
         p10=p10,
         p50=p50,
         p90=p90,
-        driver=max(zip(channels.as_tuple(), CHANNELS, strict=True))[1],
+        mostly_from=max(zip(channels.as_tuple(), CHANNELS, strict=True))[1],
         cap_on=account.later_by_years(charge.middle(seal), draws.practice.material(seal.material).cap_years),
         fan=_fan(outset, course),
     )

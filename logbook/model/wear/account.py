@@ -45,7 +45,7 @@ class SealWear:
     """A seal's wear shares since it was fitted, and what its unknown history leaves open.
 
     `assumed` is the part of `shares` that comes from the stated use. `cap_on` is the day its material passes
-    the storage class, counted from the middle of its fitting dates; `cap_at_the_earliest`, by which gaskets
+    the storage age, counted from the middle of its fitting dates; `cap_at_the_earliest`, by which gaskets
     are due, is counted from the earliest.
     """
 
@@ -137,7 +137,7 @@ def _history(clockwork: Clockwork, seal: Seal, on: date) -> tuple[float, float]:
 def score(wears: Sequence[SealWear], on: date) -> tuple[int, SealWear | None]:
     """Seal score, 100 × (1 − largest wear share) rounded down, and the seal that limits it.
 
-    It is at least 0, and 0 when a seal is past the storage class of its material. A watch always has a score:
+    It is at least 0, and 0 when a seal is past the storage age of its material. A watch always has a score:
     without any seal on record it is 0.
     """
     if not wears:

@@ -61,7 +61,7 @@ def keep_theme(theme: str) -> Path:
 
 def check_theme(theme: str, where: str = "theme") -> str:
     """Hand a theme's name back; raises BadInput when there is no such theme."""
-    return one_of(theme, THEMES, "theme", where)
+    return one_of(theme, THEMES, "choice of colours", where)
 
 
 def _text(path: Path) -> str | None:

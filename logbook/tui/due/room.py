@@ -28,7 +28,7 @@ class DueRoom(ListRoom[Task]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("d", "done", "done", tooltip="record that it was done, as the workshop events that it is"),
         Binding("s", "snooze", "snooze", tooltip="silence it until a date"),
-        Binding("enter,space", "unfold", "unfold", tooltip="show each task of a watch, or fold them again"),
+        Binding("enter", "unfold", "unfold", tooltip="show each task of a watch, or fold them again"),
         Binding("l", "watch_room('watch')", "open watch", tooltip="the watch under the cursor, in full"),
         Binding("v", "room('visits')", "visits", tooltip="the fewest workshop visits that cover it"),
         UNDO,

@@ -1,4 +1,4 @@
-"""Change an event or a fault that is on record, by the questions of its kind."""
+"""Amend an event or a fault that is on record, by the questions of its kind."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class AmendEventRoom(LiveFormRoom):
     CSS_PATH = "amend.tcss"
     TITLE_WORDS = "Amend"
     PURPOSE = (
-        "Change what a workshop did or what you saw: its day, its result, who did it, a note. What was of "
+        "Amend what a workshop did or what you saw: its day, its result, who did it, a note. What was of "
         "another kind is struck and logged anew."
     )
     FIELD_OF: ClassVar[dict[str, str]] = EventRoom.FIELD_OF

@@ -1,4 +1,4 @@
-"""Write the page of a watch for the workshop: where to, what is asked for, with which notes."""
+"""Write the dossier of a watch: where to, what is asked for, with which notes."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ LONGEST_PATH, LONGEST_WISH, LONGEST_NAME = 4_000, 120, 60
 
 @dataclass(frozen=True)
 class Ordered:
-    """What was said of the page."""
+    """What was said of the dossier."""
 
     path: Path
     form: Format
@@ -54,18 +54,18 @@ class Ordered:
 
 
 class DossierRoom(FormRoom):
-    """A path and a few answers; then the page is written."""
+    """A path and a few answers; then the dossier is written."""
 
     CSS_PATH = "dossier.tcss"
-    TITLE_WORDS = "Page for the workshop"
+    TITLE_WORDS = "Dossier"
     PURPOSE = (
-        "A page on this watch for its workshop, to print and hand over: what you ask for, seals, exposures, "
+        "The dossier of this watch, to print and hand to its watchmaker: what you ask for, seals, exposures, "
         "tests, faults, and lines to fill in. No other watch is in it; a file that is there stays unless "
         "you say otherwise."
     )
     FIELD_OF: ClassVar[dict[str, str]] = {"--ask": "ask-1"}
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+s", "save", "write it", tooltip="write the page to that path"),
+        Binding("ctrl+s", "save", "write it", tooltip="write the dossier to that path"),
     ]
 
     def __init__(self, watch: Watch) -> None:
@@ -77,7 +77,7 @@ class DossierRoom(FormRoom):
     def asked(self) -> ComposeResult:
         """What is always in it, then the questions."""
         yield Static(sentence(WHAT), id="what")
-        yield Question(Field("path", "path", silent="its path, such as ~/page.html", longest=LONGEST_PATH))
+        yield Question(Field("path", "path", silent="its path, such as ~/dossier.html", longest=LONGEST_PATH))
         yield Question(Pick("replace", "a file is there", REPLACE))
         for name, (label, silent) in WISHES.items():
             yield Question(Field(name, label, silent=silent, longest=LONGEST_WISH))
@@ -100,11 +100,11 @@ class DossierRoom(FormRoom):
         self.question("replace").display = is_there(typed_path(self.text("path").strip()))
 
     def save(self) -> None:
-        """Write the page, in a thread."""
+        """Write the dossier, in a thread."""
         if self.writing.busy:
             return
         ordered = self._ordered()
-        self.query_one("#progress", Static).update(sentence("Writing the page …"))
+        self.query_one("#progress", Static).update(sentence("Writing the dossier …"))
         self.writing.begin(lambda _: self._write(ordered), self._leave_with, self._say_why_not)
 
     def _ordered(self) -> Ordered:
@@ -112,7 +112,7 @@ class DossierRoom(FormRoom):
 
         words = self.text("path").strip()
         if not words:
-            raise BadInput("Where to? A path belongs here, such as ~/page.html.", where="path")
+            raise BadInput("Where to? A path belongs here, such as ~/dossier.html.", where="path")
         self._target = typed_path(words)
         form = form_of(self._target)
         if form is None:
@@ -140,7 +140,7 @@ class DossierRoom(FormRoom):
 
     def _leave_with(self, path: Path) -> None:
         self.app.pop_screen()
-        self.app.notify(printable(f"Wrote the page on {self.watch_told.name} to {path}."), markup=False)
+        self.app.notify(printable(f"Wrote the dossier of {self.watch_told.name} to {path}."), markup=False)
 
     def _say_why_not(self, error: LogbookError) -> None:
         self.query_one("#progress", Static).update("")

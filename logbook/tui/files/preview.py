@@ -39,9 +39,9 @@ class PreviewRoom(ListRoom["Item"]):
         Binding("right", "watch(1)", "next watch", key_display="→", tooltip="another watch for this dive"),
         Binding("left", "watch(-1)", "", show=False),
         Binding("a", "all", "for all", tooltip="the watch of this dive for every dive"),
-        Binding("o", "out", "leave out", tooltip="leave this one out, or take it back in"),
-        Binding("s", "another", "another one", tooltip="it is another one than it is like: it comes in"),
-        Binding("S", "all_others", "", show=False, tooltip="all that are like one on record are others"),
+        Binding("l", "out", "leave out", tooltip="leave this one out, or take it back in"),
+        Binding("s", "keep_both", "keep both", tooltip="this one comes in beside the one that it is like"),
+        Binding("S", "keep_all", "", show=False, tooltip="all that are like one on record come in beside it"),
     ]
 
     def __init__(self, inbox: Inbox) -> None:
@@ -102,15 +102,15 @@ class PreviewRoom(ListRoom["Item"]):
             item.unwanted = not item.unwanted
             self._sort_out()
 
-    def action_another(self) -> None:
-        """The one under the cursor is another than the one it is like, so that it comes in; or it is not."""
+    def action_keep_both(self) -> None:
+        """The one under the cursor comes in beside the one that it is like, or it does not."""
         item = self.here
         if item is not None and item.state in ("alike", "struck"):
             item.wanted = not item.wanted
             self.reload()
 
-    def action_all_others(self) -> None:
-        """All that are like an exposure on record are others."""
+    def action_keep_all(self) -> None:
+        """All that are like an exposure on record come in beside it."""
         self.inbox.want_all_alike()
         self.reload()
 

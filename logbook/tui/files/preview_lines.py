@@ -28,8 +28,8 @@ def question(inbox: Inbox) -> str:
     count = len(inbox.open_questions)
     first = "One is" if count == 1 else f"{count} are"
     return (
-        f"{first} like an exposure on record. Say first whether it is the same: o leaves it out, s says that "
-        "it is another one and brings it in, S says so of all."
+        f"{first} like an exposure on record. Say first whether it is the same: l leaves it out, s keeps "
+        "both, S keeps both of all."
     )
 
 
@@ -99,7 +99,7 @@ def detail(inbox: Inbox, item: Item | None, units: Units, width: int, height: in
 def _reasons(inbox: Inbox, item: Item, units: Units) -> list[tuple[str, str]]:
     found = []
     if item.unwanted:
-        found.append(("mild", "Left out by you: o takes it back in."))
+        found.append(("mild", "Left out by you: l takes it back in."))
     elif item.state is None and item.refusal:
         found.append(("mild", f"Left out: {item.refusal}"))
     if item.arrival is not None:
@@ -126,6 +126,6 @@ def _about_twin(item: Item, arrival: Arrival, units: Units) -> list[tuple[str, s
     if arrival.state == "alike" and twin is not None:
         words = f"{phrases.twin_words(twin)}, {phrases.exposure_words(twin, units)}"
         if item.wanted:
-            return [("plain", f"Another one than {words}. s: it is the same.")]
-        return [("mild", f"Is it {words}? o: it is, leave this out. s: it is another one.")]
+            return [("plain", f"Beside {words}: both are kept. s: it is the same.")]
+        return [("mild", f"Is it {words}? l: it is, leave this out. s: keep both.")]
     return []

@@ -36,7 +36,7 @@ def chapter(practice: Practice, say: Say) -> Chapter:
     return Chapter("Constants", "Every constant in force", sections)
 
 
-MATERIAL_HEADS = ("material", "years", "low–high", "class", "at most", EXPANSION, "kind")
+MATERIAL_HEADS = ("material", "years", "low–high", "group", "at most", EXPANSION, "kind")
 ACTIVITY_HEADS = ("activity", "water", "depth", "time", "temp", "dips", "class", "depth basis", "arm")
 
 
@@ -84,7 +84,7 @@ def _materials(practice: Practice) -> Iterable[Entry]:
         rounded = (f"{m.years:.3g}", f"{m.low:.3g}–{m.high:.3g}")
         cells = (*rounded, m.storage_class, cap, expansion, m.kind)
         said = (
-            f"{name}: {plain(m.years)} years of one interval ({_span(m.low, m.high)}), storage class "
+            f"{name}: {plain(m.years)} years of one interval ({_span(m.low, m.high)}), storage group "
             f"{m.storage_class}, {cap} at most, expansion {expansion} {EXPANSION}"
         )
         yield _row(practice, "materials", name, cells, f"{m.kind}: {m.source}", said)

@@ -38,11 +38,11 @@ class GuideRoom(Room):
         "where nothing was said, and every constant in force with its range and source."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("slash", "search", "find", key_display="/", tooltip="find words in all chapters; esc clears"),
+        Binding("right_square_bracket", "hit(1)", "next", tooltip="the next place that was found"),
         Binding(
-            "slash", "search", "search", key_display="/", tooltip="find words in all chapters; esc clears"
+            "left_square_bracket", "hit(-1)", "before", show=False, tooltip="the place that was found before"
         ),
-        Binding("n", "hit(1)", "next", tooltip="the next place that was found"),
-        Binding("N", "hit(-1)", "before", show=False, tooltip="the place that was found before"),
         Binding("enter", "open", "open", tooltip="show the full source of a row, or hide it"),
         Binding("1", "go(0)", "chapter", key_display="1–5", tooltip="a chapter by its number"),
         *(Binding(f"{n}", f"go({n - 1})", show=False) for n in range(2, 6)),

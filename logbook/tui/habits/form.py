@@ -48,7 +48,7 @@ class _OfAWatch(WatchFormRoom):
 
     def title_line(self) -> Line:
         """What is done, and to which watch."""
-        what = f"{'Change a' if self.amended else 'New'} {self.WHAT}"
+        what = f"{'Amend a' if self.amended else 'New'} {self.WHAT}"
         return [(f"logbook · {what}: ", "title"), *super().title_line()[1:]]
 
     @on(Input.Changed)
@@ -190,7 +190,7 @@ class HabitFormRoom(_OfAWatch):
 class StretchFormRoom(_OfAWatch):
     """Hours a day on the wrist between two days."""
 
-    TITLE_WORDS = "Worn"
+    TITLE_WORDS = "Worn stretch"
     WHAT = "worn stretch"
     PURPOSE = (
         "Hours a day on the wrist between two days, in place of the hours that stand for every other day. "

@@ -40,8 +40,8 @@ class HabitsRoom(Room):
             "new stretch",
             tooltip="hours a day on the wrist between two days",
         ),
-        Binding("a", "amend", "amend", tooltip="change the habit or the stretch under the cursor"),
-        Binding("e", "end", "end today", tooltip="the habit under the cursor ends today"),
+        Binding("a", "amend", "amend", tooltip="amend the habit or the stretch under the cursor"),
+        Binding("t", "end", "end today", tooltip="the habit under the cursor ends today"),
         Binding("x", "strike", "strike", tooltip="strike what is under the cursor; z takes it back"),
         UNDO,
         REDO,
@@ -162,7 +162,7 @@ class HabitsRoom(Room):
 
     @on(Lines.Chosen)
     def action_amend(self) -> None:
-        """Change what is under the cursor."""
+        """Amend what is under the cursor."""
         here = self.here
         if here is None:
             self._say_nothing_is_here()
@@ -175,7 +175,7 @@ class HabitsRoom(Room):
         """The habit under the cursor ends today."""
         here = self.here
         if not isinstance(here, Habit):
-            self.app.notify("e ends a habit: tab leads to the habits.", markup=False)
+            self.app.notify("t ends a habit: tab leads to the habits.", markup=False)
             return
         name = habits_lines.habit_name(here, self.book.units)
         if here.to_on is not None and here.to_on <= self.book.today:

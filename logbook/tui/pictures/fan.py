@@ -13,16 +13,16 @@ BAND, MIDDLE, CLASS_ENDS, INTERVAL, WINDOW = ":", "━", "┆", "│", "═"
 TODAY = "today"
 _LABEL = 4  # cells for the score at the left
 
-Window = tuple[date | None, date | None]  # the first and the last day of ten and of ninety paths in a hundred
+Window = tuple[date | None, date | None]  # from one way ahead in ten to nine in ten
 
 
 def plot(
     fan: Sequence[FanPoint], cap_on: date, width: int, height: int,
     *, window: Window = (None, None), interval_on: date | None = None,
 ) -> list[Line]:  # fmt: skip
-    """Rows from score 100 down to 0 and a line of years, `width` cells wide; ends where all paths are done.
+    """Rows from score 100 down to 0 and a line of years, `width` cells wide; ends where all are used up.
 
-    The band holds eight paths in ten; `┆` is the day on which the material passes its storage class, `│` the
+    The band holds eight ways ahead in ten; `┆` is the day on which its material's storage age ends, `│` the
     one that a fixed interval gives, if they lie ahead and before the end. The line of years begins today, and
     is doubled from the first day of the window to its last, as far as it is known and ahead.
     """
@@ -52,7 +52,7 @@ def _cell_of(on: date | None, days: Sequence[date]) -> int | None:
 
 
 def _last_day(fan: Sequence[FanPoint], cap_on: date) -> date:
-    """Where the picture ends: when all of the band has reached 0, or soon after the storage class ends."""
+    """Where the picture ends: when all of the band has reached 0, or soon after the storage age ends."""
     used = next((point.on for point in fan if point.low >= 1), fan[-1].on)
     least = fan[0].on + timedelta(days=180)
     return max(least, min(used, max(cap_on, fan[0].on) + timedelta(days=180), fan[-1].on))

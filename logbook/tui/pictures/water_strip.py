@@ -15,7 +15,7 @@ from logbook.tui.shell.ink import Line, Piece, wrapped
 
 DRY, GLYPHS, UNKNOWN = "·", " ░▒▓█", " "  # of each level; a day that is not on record, or not there yet
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-HINT = "[ the year before, ] the year after, ↑ ↓ another seal, d puts it away"
+HINT = "[ the year before, ] the year after, ↑ ↓ another seal, Y puts it away"
 INDENT = len(DAYS[0]) + 1
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip

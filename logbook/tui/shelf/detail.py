@@ -107,7 +107,7 @@ def _ahead(standing: Standing) -> list[Paragraph]:
 
 def _stops(standing: Standing) -> Paragraph:
     if not standing.stops:
-        return Paragraph("no stop rule", "good", (" speaks for its stated use",))
+        return Paragraph("no objection", "good", (" to its stated use",))
     worst = standing.stops[0]
     more = len(standing.stops) - 1
     words = f": {worst.sentence}" + (f" (and {more} more: ⏎)" if more else "")

@@ -17,7 +17,7 @@ from logbook.tui.shelf import detail as shelf_detail
 from logbook.tui.shelf.choice import USUAL_ORDER, Choice
 from logbook.tui.shell.ink import VERDICT_ROLE, Line, Piece, fit, meter, short
 
-MARK = "*"
+PICKED = "*"
 GROUP_CELLS = 16
 WIDEST = 180  # cells that a row takes at most
 NOT_KNOWN, NOT_KNOWN_BRIEFLY = "not known", "unknown"
@@ -26,7 +26,7 @@ SHORT_TASKS = {"pressure-test": "test", "movement": "service"}
 
 
 def title(
-    standings: Sequence[Standing], shown: int, choice: Choice, marked: int, today: date, width: int
+    standings: Sequence[Standing], shown: int, choice: Choice, picked: int, today: date, width: int
 ) -> Line:
     """The name of the room, how many watches it shows and of which, and what asks for attention in all."""
     from rich.cells import cell_len
@@ -37,7 +37,7 @@ def title(
         "logbook",
         f"{of} watch{'es' if count != 1 else ''}",
         f"group {short(choice.group, GROUP_CELLS)}" if choice.group else "",
-        f"{marked} marked" if marked else "",
+        f"{picked} picked" if picked else "",
         f"by {choice.order}" if choice.order != USUAL_ORDER else "",
     ]
     left = " · ".join(part for part in parts if part)
@@ -121,7 +121,7 @@ def _mark(s: Standing, today: date, width: int) -> list[Piece]:
 
 def _state(s: Standing, today: date, width: int) -> list[Piece]:
     if not s.stops:
-        return [(fit("no stop", width), "good")]
+        return [(fit("–", width), "good")]
     return [(fit(s.stops[0].verdict, width), VERDICT_ROLE[s.stops[0].verdict])]
 
 
@@ -204,9 +204,9 @@ def heads(columns: Layout) -> Line:
     return [(" ", "dim"), *((fit(column.head, cells) + " ", "dim") for column, cells in columns)]
 
 
-def row(standing: Standing, today: date, columns: Layout, *, marked: bool = False) -> Line:
-    """One watch; a marked one begins with a sign."""
-    pieces: list[Piece] = [(MARK if marked else " ", "key")]
+def row(standing: Standing, today: date, columns: Layout, *, picked: bool = False) -> Line:
+    """One watch; a picked one begins with a sign."""
+    pieces: list[Piece] = [(PICKED if picked else " ", "key")]
     for column, cells in columns:
         pieces += [*column.pieces(standing, today, cells), (" ", "plain")]
     return pieces

@@ -1,4 +1,4 @@
-"""The list of the Shelf: which watches it shows, which are marked, and the one under the cursor in full."""
+"""The list of the Shelf: which watches it shows, which are picked, and the one under the cursor in full."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class ShelfList(Room):
         self.all: list[Standing] = []
         self.standings: list[Standing] = []  # those that are shown
         self.choice = Choice()
-        self.marked: set[int] = set()
+        self.picked: set[int] = set()
         self.columns = shelf_lines.layout([], 0)
         self.go_to: int | None = None  # the watch that the cursor goes to when the Shelf is read next
 
@@ -65,7 +65,7 @@ class ShelfList(Room):
     def reload(self) -> None:
         """Read the record and show it."""
         self.all = self.book.standings()
-        self.marked &= {standing.record.watch.id or 0 for standing in self.all}
+        self.picked &= {standing.record.watch.id or 0 for standing in self.all}
         if self.choice.group not in ("", *shelf_choice.groups(self.all)):
             self.choice = replace(self.choice, group="")
         wanted, self.go_to = self.go_to or self.watch_id, None
@@ -94,7 +94,7 @@ class ShelfList(Room):
             self.all,
             len(self.standings),
             self.choice,
-            len(self.marked),
+            len(self.picked),
             self.book.today,
             self.app.size.width - EDGE,
         )
@@ -102,8 +102,8 @@ class ShelfList(Room):
 
     def _draw(self, row: int, width: int) -> Line:
         standing = self.standings[row]
-        marked = standing.record.watch.id in self.marked
-        return shelf_lines.row(standing, self.book.today, self.columns, marked=marked)
+        picked = standing.record.watch.id in self.picked
+        return shelf_lines.row(standing, self.book.today, self.columns, picked=picked)
 
     def _write_heads(self) -> None:
         self.columns = shelf_lines.layout(self.all, self.app.size.width)
@@ -183,13 +183,13 @@ class ShelfList(Room):
         self.choice = replace(self.choice, group="")
 
     def action_clear(self) -> None:
-        """Take back what is looked for; else the marks; else the group."""
+        """Take back what is looked for; else what is picked; else the group."""
         here = self.watch_id
         if self.query_one("#find", Field).has_class("-open"):
             self.query_one(Lines).focus()
             self._stop_finding()
-        elif self.marked:
-            self.marked.clear()
+        elif self.picked:
+            self.picked.clear()
         else:
             self.choice = replace(self.choice, group="")
         self._show(here)
@@ -211,10 +211,10 @@ class ShelfList(Room):
         self.choice = replace(self.choice, order=order)
         self._show(self.watch_id)
 
-    def action_mark(self) -> None:
-        """Mark the watch under the cursor, or lift its mark."""
+    def action_pick(self) -> None:
+        """Pick the watch under the cursor, or let it go."""
         if self.watch_id is not None:
-            self.marked ^= {self.watch_id}
+            self.picked ^= {self.watch_id}
             self._write_title()
             self.query_one(Lines).refresh()
 

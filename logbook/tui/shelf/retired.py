@@ -32,7 +32,7 @@ class RetiredRoom(ListRoom[Watch]):
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
-        Binding("b", "bring_back", "bring back", tooltip="put the watch under the cursor back on the shelf"),
+        Binding("B", "bring_back", "bring back", tooltip="put the watch under the cursor back on the shelf"),
         UNDO,
         REDO,
         CHANGES,

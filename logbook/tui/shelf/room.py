@@ -13,7 +13,7 @@ from logbook.tui.shelf.listing import ShelfList
 from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO
 from logbook.tui.widgets.lines import Lines
 
-MARKED = "the marked watches, else the one under the cursor"
+PICKED = "the picked watches, else the one under the cursor"
 
 
 class ShelfRoom(ShelfList):
@@ -27,13 +27,13 @@ class ShelfRoom(ShelfList):
         ),
         Binding("c", "watch_room('check')", "check", tooltip="may the watch under the cursor go there?"),
         Binding("enter", "open", "open", tooltip="the watch under the cursor, in full"),
-        Binding("space", "mark", "mark", tooltip="mark the watch under the cursor, or lift its mark"),
-        Binding("e", "event", "event", tooltip=f"a workshop event or a fault of {MARKED}"),
-        Binding("o", "wore", "worn", tooltip=f"worn today: {MARKED}; 12 hours, shared out"),
+        Binding("space", "pick", "pick", tooltip="pick the watch under the cursor, or let it go"),
+        Binding("e", "event", "event", tooltip=f"a workshop event or a fault of {PICKED}"),
+        Binding("o", "worn", "worn", tooltip=f"worn today: {PICKED}; 12 hours, shared out"),
         replace(ONE_LINE, description="line", show=True),
-        Binding("O", "wore_on", "worn on", show=False, tooltip=f"worn on another day: {MARKED}"),
+        Binding("O", "worn_that_day", "worn that day", show=False, tooltip=f"worn on another day: {PICKED}"),
         Binding("slash", "find", "find", key_display="/", tooltip="find a watch by letters of its nickname"),
-        Binding("v", "group", "group", tooltip="the groups one after the other, then every watch"),
+        Binding("G", "group", "group", tooltip="the groups one after the other, then every watch"),
         Binding("S", "sort", "sort", show=False, tooltip="by nickname, least left, last water, next due"),
         Binding("R", "room('retired')", "retired", show=False, tooltip="watches that are off the shelf"),
         Binding("n", "room('welcome')", "new", tooltip="put another watch on the shelf"),
@@ -42,7 +42,13 @@ class ShelfRoom(ShelfList):
         Binding("i", "bring_in", "import", tooltip="dives or a table from a file, looked at first"),
         Binding("b", "bench", "bench", tooltip="calculators, and the guided look for fog"),
         Binding("g", "room('guide')", "guide", tooltip="marks, the model, every constant with its source"),
-        Binding("s", "room('settings')", "settings", tooltip="units, time zone, home water, colours"),
+        Binding(
+            "comma",
+            "room('settings')",
+            "settings",
+            key_display=",",
+            tooltip="units, time zone, home water, colours",
+        ),
         UNDO,
         REDO,
         CHANGES,
@@ -52,15 +58,15 @@ class ShelfRoom(ShelfList):
             "clear",
             "clear",
             show=False,
-            tooltip="lift what is looked for, else the marks, else the group",
+            tooltip="lift what is looked for, else what is picked, else the group",
         ),
     ]
 
     def _meant(self) -> list[Watch]:
-        """The marked watches, else the one under the cursor."""
-        marked = [each.record.watch for each in self.all if each.record.watch.id in self.marked]
+        """The picked watches, else the one under the cursor."""
+        picked = [each.record.watch for each in self.all if each.record.watch.id in self.picked]
         here = [each.record.watch for each in self.all if each.record.watch.id == self.watch_id]
-        return marked or here
+        return picked or here
 
     def action_event(self) -> None:
         """A workshop event or a fault."""
@@ -68,7 +74,7 @@ class ShelfRoom(ShelfList):
             first, *others = (watch.id or 0 for watch in watches)
             self.go("event", first, others=others)
 
-    def action_wore(self) -> None:
+    def action_worn(self) -> None:
         """Worn today."""
         if watches := self._meant():
             from logbook.tui.shelf.worn import worn
@@ -76,7 +82,7 @@ class ShelfRoom(ShelfList):
             ids = [watch.id or 0 for watch in watches]
             self.change(lambda: worn(self.book, ids, self.book.today))
 
-    def action_wore_on(self) -> None:
+    def action_worn_that_day(self) -> None:
         """Worn on another day."""
         if watches := self._meant():
             self.go("worn", watches)

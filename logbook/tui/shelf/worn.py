@@ -25,7 +25,7 @@ class WornRoom(FormRoom):
     """The day on which these watches were worn."""
 
     CSS_PATH = "worn.tcss"
-    TITLE_WORDS = "Worn on"
+    TITLE_WORDS = "Worn that day"
     PURPOSE = "These watches were worn on a day: 12 hours in place of the habit, shared out when several."
     FIELD_OF: ClassVar[dict[str, str]] = {"date": "on"}
 

@@ -28,7 +28,7 @@ class ChangesRoom(ListRoom[Step]):
         "again what was taken back last. What you were told, by a notice or a calendar, is no step."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("z", "undo", "undo", tooltip="take back the change that is marked as next"),
+        Binding("z", "undo", "undo", tooltip="take back the change that comes next"),
         Binding("y", "redo", "redo", tooltip="do again what was taken back last"),
     ]
 

@@ -1,4 +1,4 @@
-"""Which of the palettes the rooms wear: the one that was kept, as far as this terminal can show it."""
+"""Which colours the rooms wear: those that were kept, as far as this terminal can show them."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ def wants_no_colour() -> bool:
 
 
 class Look:
-    """The palette of an app: what was chosen, and what is worn."""
+    """The colours of an app: what was chosen, and what is worn."""
 
     def __init__(self, app: App[int]) -> None:
-        """Dress `app` in the kept palette; in the usual one where `trouble` says why there is none."""
+        """Dress `app` in the kept colours; in the usual ones where `trouble` says why there is none."""
         self._app = app
         self.trouble: LogbookError | None = None
         self.chosen = looks_file.USUAL
@@ -40,20 +40,20 @@ class Look:
         self.try_on(self.chosen)
 
     def try_on(self, theme: str) -> None:
-        """Wear a palette for now; what the terminal cannot show gives way to its own colours."""
+        """Wear colours for now; what the terminal cannot show gives way to its own."""
         worn = TERMINAL.name if self.has_few_colours else theme
         if self._app.theme != worn:
             self._app.theme = worn
 
     def keep(self, theme: str) -> None:
-        """Wear a palette from now on, at the next start too; raises LogbookError when it cannot be kept."""
+        """Wear colours from now on, at the next start too; raises LogbookError when they cannot be kept."""
         self.chosen = theme
         self.try_on(theme)
         looks_file.keep_theme(theme)
         self.trouble = None
 
     def next_after(self) -> str:
-        """The palette that comes after the chosen one."""
+        """The colours that come after the chosen ones."""
         at = looks_file.THEMES.index(self.chosen) + 1
         return looks_file.THEMES[at % len(looks_file.THEMES)]
 

@@ -1,4 +1,4 @@
-"""Our palettes: deep water by night, sand by day, and the terminal's own colours. Every state is also a word.
+"""Our colours: deep water by night, sand by day, and the terminal's own colours. Every state is also a word.
 
 The two of our own are chosen so that the states stay apart also where red and green, or yellow and blue, look
 alike; what is asked of them stands in the tests of the themes.
@@ -94,7 +94,7 @@ _GREY_GROUNDS = {  # background, surface, panel
 
 
 def for_256_colours(theme: Theme) -> Theme:
-    """The palette with grounds that are told apart where there are 256 colours."""
+    """The colours with grounds that are told apart where there are 256 colours."""
     if theme.name not in _GREY_GROUNDS:
         return theme
     background, surface, panel = _GREY_GROUNDS[theme.name]

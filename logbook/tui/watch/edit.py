@@ -1,4 +1,4 @@
-"""Change what is said of a watch: its description, its seals, its place on the shelf."""
+"""Edit what is said of a watch: its description, its seals, its place on the shelf."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from logbook.text.phrases import place
 from logbook.tui.shell.form import Question, WatchFormRoom, Write, pair
 from logbook.tui.shell.ink import content, short
 from logbook.tui.watch import draft
-from logbook.tui.watch.welcome import CROWN_WORDS, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS
+from logbook.tui.watch.welcome import CROWN_WORDS, GAS_VALVE, MARKS, PUSHERS_WET, USE_WORDS, WET_WORDS
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import YES_NO, Options, Pick
 
@@ -32,9 +32,9 @@ class WatchEditRoom(WatchFormRoom):
     """Every answer is the one on record until it is changed; what was changed is written as one step."""
 
     CSS_PATH = "edit.tcss"
-    TITLE_WORDS = "Change"
+    TITLE_WORDS = "Edit"
     PURPOSE = (
-        "Change what is said of a watch and of the seals it has: only what you changed is written, as one "
+        "Edit what is said of a watch and of the seals it has: only what you changed is written, as one "
         "step that z takes back. New gaskets are an event of their own. A retired watch keeps all its record."
     )
     FIELD_OF: ClassVar[dict[str, str]] = {"marked_pa": "marked", "made_from": "made", "made_to": "made"}
@@ -71,7 +71,7 @@ class WatchEditRoom(WatchFormRoom):
             Pick("crown", "crown", [(crown, CROWN_WORDS[crown]) for crown in CROWNS]),
             Pick("case_material", "case", [(case, case) for case in self.book.practice.cases]),
         )
-        yield from pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
+        yield from pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", GAS_VALVE))
         yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
         yield Question(Field("group", "group", silent="none"))
         yield Question(Field("reference", "reference", silent="none"))

@@ -37,7 +37,7 @@ def panel(
     above = _window_lines(found, forecast.on, width)
     below = [*_table(forecast, found.position), *_lever_lines(levers, forecast, width)]
     last: list[Line] = [
-        *([(row, "plain")] for row in wrapped(f"paths: {foretold.basis_words(forecast)}", width)),
+        *([(row, "plain")] for row in wrapped(f"ways ahead: {foretold.basis_words(forecast)}", width)),
         *([(row, "mild")] for row in wrapped(foretold.NOT_A_PROMISE, width)),
     ]
     words = len(above) + len(below) + len(last) + 1 + len(_legend((), found, forecast, width))
@@ -58,13 +58,13 @@ def _window_lines(found: SealForecast, on: date, width: int) -> list[Line]:
 def _table(forecast: Forecast, here: Position) -> list[Line]:
     """Every seal's days, the one that is drawn lit."""
     heads = "".join(fit(head, _DAY + 3) for head in ("1 in 10 by", "half by", "9 in 10 by"))
-    lines: list[Line] = [[(f"{fit('seal', 11)}{heads}driver", "dim")]]
+    lines: list[Line] = [[(f"{fit('seal', 11)}{heads}mostly from", "dim")]]
     for seal in forecast.seals:
         days = (foretold.day_or_beyond(day) for day in (seal.p10, seal.p50, seal.p90))
         cells = "".join(fit(day, _DAY + 3) for day in days)
         lit = seal.position == here
         name = fit(place(seal.position), 11)
-        lines.append([(name, "strong"), (f"{cells}{seal.driver}", "strong" if lit else "plain")])
+        lines.append([(name, "strong"), (f"{cells}{seal.mostly_from}", "strong" if lit else "plain")])
     return lines
 
 
@@ -99,10 +99,10 @@ def _legend(picture: Sequence[Line], found: SealForecast, forecast: Forecast, wi
     window = f", {fan.WINDOW} from 1 in 10 to 9 in 10" if fan.WINDOW in drawn else ""
     marked = (
         (fan.INTERVAL, f"fixed interval alone {full_date(forecast.fixed_interval_on)}"),
-        (fan.CLASS_ENDS, f"class {ends} {full_date(found.cap_on)}"),
+        (fan.CLASS_ENDS, f"storage age {ends} {full_date(found.cap_on)}"),
     )
     days = ", ".join(f"{glyph} {words}" if glyph in drawn else words for glyph, words in marked)
-    score = f"score from today on: {fan.MIDDLE} half the paths, {fan.BAND} eight in ten{window}"
+    score = f"score from today on: {fan.MIDDLE} half the ways ahead, {fan.BAND} eight in ten{window}"
     return [[(row, "dim")] for row in wrapped(f"{score}; {days}", width)]
 
 

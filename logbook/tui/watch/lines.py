@@ -86,7 +86,7 @@ def _score_line(standing: Standing, units: Units) -> Line:
     elif standing.why_no_chance and standing.insight:
         pieces.append((f"; no chance of passing a test {standing.why_no_chance}", "plain"))
     if standing.on >= standing.limiting.cap_on:
-        pieces.append((", and older than a stored spare may be", "grave"))
+        pieces.append((", and past its storage age", "grave"))
     return pieces
 
 
@@ -139,9 +139,7 @@ def standing_lines(standing: Standing) -> list[Line]:
         for stop in standing.stops
     ]
     if not lines:
-        lines.append(
-            [("no stop rule", "good"), (f" speaks for its use ({standing.record.watch.use})", "plain")]
-        )
+        lines.append([("no objection", "good"), (f" to its use ({standing.record.watch.use})", "plain")])
     if standing.score is None and standing.seals:
         lines.append([("forecast", "dim"), (f" not known {standing.why_no_score}", "plain")])
     elif standing.insight is None:

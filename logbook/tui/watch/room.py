@@ -56,16 +56,16 @@ class WatchRoom(Panels):
             tooltip="what had the largest part of the wear since the last pass",
         ),
         Binding("f", "forecast", "forecast", tooltip="when the seals are used up, the way this watch lives"),
-        Binding("d", "year", "year", tooltip="the days with water in a year, and what each cost"),
+        Binding("Y", "year", "year", tooltip="the days with water in a year, and what each cost"),
         Binding("left_square_bracket", "turn_year(-1)", "the year before", show=False),
         Binding("right_square_bracket", "turn_year(1)", "the year after", show=False),
         Binding(
-            "a", "amend", "amend", tooltip="change the entry under the cursor; outside the log, the watch"
+            "a", "amend", "amend", tooltip="amend the entry under the cursor; outside the log, edit the watch"
         ),
-        Binding("t", "watch_room('habits')", "habits", tooltip="what repeats, and the hours on the wrist"),
+        Binding("r", "watch_room('habits')", "habits", tooltip="what repeats, and the hours on the wrist"),
         Binding("x", "strike", "strike", tooltip="strike the entry under the cursor; z takes it back"),
-        Binding("o", "confirm", "nothing else", tooltip="nothing else happened up to today"),
-        Binding("p", "dossier", "dossier", tooltip="page for the workshop, to print and hand over"),
+        Binding("N", "confirm", "nothing else", tooltip="nothing else happened up to today"),
+        Binding("p", "dossier", "dossier", tooltip="what a watchmaker is handed, to print"),
         UNDO,
         REDO,
         CHANGES,
@@ -289,11 +289,11 @@ class WatchRoom(Panels):
     # ------------------------------------------------------------------ what can be done
 
     def action_dossier(self) -> None:
-        """Write the page for the workshop."""
+        """Write the dossier."""
         self.go("dossier", self.standing.record.watch)
 
     def action_amend(self) -> None:
-        """Change the entry under the cursor; outside the log, what is said of the watch."""
+        """Amend the entry under the cursor; outside the log, edit what is said of the watch."""
         log = self.query_one("#log", Lines)
         if not (log.has_focus and log.count):
             self.go("watch-edit", self.watch_id)

@@ -34,6 +34,7 @@ MARKS = (
 USE_WORDS = {"diving": "diving", "swimming": "swimming", "dry": "kept dry"}
 CROWN_WORDS = {"screwed": "screwed down", "pushed": "pushed in"}
 NOTHING_TOLD = "Taken for: not known. Battery 2023, gaskets 2024: these too."
+GAS_VALVE = (("no", "no"), ("yes", "yes (helium)"))
 PUSHERS_WET = "in water"  # of pushers: whether they may be used there
 WET_WORDS = (("no", "not to be used"), ("yes", "its maker allows the pushers in water"))
 # What an empty answer stands for.
@@ -95,7 +96,7 @@ class WelcomeRoom(FormRoom):
             Pick("crown", "crown", [(crown, CROWN_WORDS[crown]) for crown in CROWNS]),
             Pick("movement", "movement", [(kind, kind) for kind in MOVEMENTS]),
         )
-        yield from pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", YES_NO))
+        yield from pair(Pick("pushers", "pushers", YES_NO), Pick("gas_valve", "gas valve", GAS_VALVE))
         yield Question(Pick("pushers_wet", PUSHERS_WET, WET_WORDS))
         materials = dict.fromkeys(("unknown", *self.book.practice.materials))
         yield Question(Pick("material", "gaskets of", [(name, name) for name in materials]))

@@ -116,7 +116,7 @@ def _cap_lines(seal_wear: SealWear, on: date, practice: Practice) -> Iterator[Li
     words = "was over on" if capped else "ends on"
     role = "grave" if capped else "plain"
     yield [
-        (f"storage class of {material}, {years:g} years, {words} {phrases.full_date(seal_wear.cap_on)}", role)
+        (f"storage age of {material}, {years:g} years, {words} {phrases.full_date(seal_wear.cap_on)}", role)
     ]
 
 

@@ -1,4 +1,4 @@
-"""Change water that is on record, or a plan, in its line; meaning and cost stand below as one types."""
+"""Amend water that is on record, or a plan, in its line; meaning and cost stand below as one types."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ class AmendRoom(LineFormRoom):
     CSS_PATH = "amend.tcss"
     TITLE_WORDS = "Amend"
     PURPOSE = (
-        "Change water that is on record, or a plan, in its line: what it means and what it takes stand "
+        "Amend water that is on record, or a plan, in its line: what it means and what it takes stand "
         "below. Its profile stays. Enter writes it."
     )
 

@@ -294,7 +294,7 @@ def test_a_long_interval_ends_at_the_storage_class() -> None:
     whole = record(seals=(seal(material="NR"),), intervals_months={"gaskets": 120})
     item = items(whole)["gaskets"]
     assert item.due == date(2029, 1, 1)
-    assert "stored spare" in item.why
+    assert "storage age" in item.why
 
 
 def test_gaskets_of_an_unknown_date_count_from_the_earliest() -> None:

@@ -296,9 +296,9 @@ def test_what_lies_beyond_ten_years_has_no_date() -> None:
 
 
 def test_the_channel_that_drives_it_is_the_one_with_most_of_the_wear_ahead() -> None:
-    assert crown(lived(seals=old_seals())).driver == "ageing"
+    assert crown(lived(seals=old_seals())).mostly_from == "ageing"
     pools = [replace(p, duration_s=10_000) for p in weekly_pool() for _ in range(3)]
-    assert crown(lived(pools, seals=old_seals())).driver == "chemicals"
+    assert crown(lived(pools, seals=old_seals())).mostly_from == "chemicals"
 
 
 def test_beside_it_stands_the_date_of_the_fixed_interval() -> None:

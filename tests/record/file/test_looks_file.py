@@ -46,17 +46,16 @@ def test_a_link_to_a_file_elsewhere_stays_a_link(a_home_of_its_own: os.PathLike[
 
 
 def test_a_theme_that_there_is_not_is_refused_and_nothing_is_written() -> None:
-    with pytest.raises(
-        BadInput, match=r"'sant' is no theme; there are deep, sand and terminal\. Did you mean sand"
-    ):
+    sentence = r"'sant' is no choice of colours; there are deep, sand and terminal\. Did you mean sand"
+    with pytest.raises(BadInput, match=sentence):
         keep_theme("sant")
     assert not looks_path().exists()
 
 
 FAULTS = (
-    ('theme = "sant"\n', "line 1, theme: 'sant' is no theme"),
+    ('theme = "sant"\n', "line 1, theme: 'sant' is no choice of colours"),
     ('\n\ntheme = ["sand"]\n', "line 3, theme: it must be a name in quotes"),
-    ('theme = "\\u001b[31m"\n', r"'\x1b[31m' is no theme"),
+    ('theme = "\\u001b[31m"\n', r"'\x1b[31m' is no choice of colours"),
     ('# mine\ntheem = "sand"\n', "line 2, theem: there is no such key, only `theme`. Did you mean theme?"),
     ("theme = sand\n", "is not valid TOML"),
     ("theme = " + "[" * 5_000, "is not valid TOML: it is nested too deeply"),

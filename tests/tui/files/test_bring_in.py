@@ -110,9 +110,9 @@ async def test_a_likeness_is_asked_about_before_anything_is_written(
         await pilot.press("down", "b")
         await wait_for_message(pilot, "One is like an exposure on record. Say first whether it is the same")
         await pilot.press("s")
-        await wait_for_text(pilot, "3 come in", "Another one than entry")
+        await wait_for_text(pilot, "3 come in", "both are kept")
         assert states(app) == ["comes in"] * 3
-        await pilot.press("s", "o")
+        await pilot.press("s", "l")
         await wait_for_text(pilot, "2 come in, 1 left out")
         await pilot.press("b")
         await wait_for_message(pilot, "2 exposures came in from trip.txt. z: undo")
@@ -145,10 +145,10 @@ async def test_one_exposure_is_left_out_and_taken_back(book: Book, trip: Path) -
     app = LogbookApp(book)
     async with app.run_test(size=LARGE) as pilot:
         await previewed(pilot, trip)
-        await pilot.press("down", "o")
-        await wait_for_text(pilot, "2 come in, 1 left out", "Left out by you: o takes it back in.")
+        await pilot.press("down", "l")
+        await wait_for_text(pilot, "2 come in, 1 left out", "Left out by you: l takes it back in.")
         assert states(app) == ["comes in", "left out", "comes in"]
-        await pilot.press("o")
+        await pilot.press("l")
         await wait_for_text(pilot, "3 come in")
 
 
@@ -224,7 +224,7 @@ async def test_a_file_without_an_exposure_says_so(book: Book, tmp_path: Path) ->
     async with app.run_test(size=SMALL) as pilot:
         await previewed(pilot, path)
         await wait_for_text(pilot, "0 come in", "This file holds no exposure.")
-        await pilot.press("right", "a", "o", "s", "b")
+        await pilot.press("right", "a", "l", "s", "b")
         await wait_for_message(pilot, "Nothing of this file comes in.")
 
 

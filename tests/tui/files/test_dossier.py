@@ -1,4 +1,4 @@
-"""The page for the workshop, written from the room of a watch."""
+"""The dossier, written from the room of a watch."""
 
 from __future__ import annotations
 
@@ -58,13 +58,13 @@ async def test_a_page_is_written_to_the_usual_place_and_it_says_where(
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await asked(pilot, id_of("Blue bezel"))
-        await wait_for_text(pilot, "Page for the workshop: Blue bezel", "path ~/blue-bezel.html")
+        await wait_for_text(pilot, "Dossier: Blue bezel", "path ~/blue-bezel.html")
         assert not shows(app, "a file is there")
         await pilot.press("enter")
         await write(pilot, "new gaskets <and> a test")
         await pilot.press("enter", "enter", "enter", "enter")  # the last one writes
         await wait_for_room(pilot, "WatchRoom")
-        await wait_for_message(pilot, f"Wrote the page on Blue bezel to {home / 'blue-bezel.html'}.")
+        await wait_for_message(pilot, f"Wrote the dossier of Blue bezel to {home / 'blue-bezel.html'}.")
     target = home / "blue-bezel.html"
     page = target.read_text(encoding="utf-8")
     assert "<li>new gaskets &lt;and&gt; a test</li>" in page

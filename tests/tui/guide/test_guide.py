@@ -513,9 +513,9 @@ async def test_found_places_are_walked_by_n_and_by_arrows_while_one_writes(book:
         await pilot.press("up")
         assert here(app) == first
         await pilot.press("enter")
-        await pilot.press("n")
+        await pilot.press("right_square_bracket")
         assert here(app) == second
-        await pilot.press("N")
+        await pilot.press("left_square_bracket")
         assert here(app) == first
 
 
@@ -553,7 +553,7 @@ async def test_an_empty_search_shows_the_chapter_as_before(book: Book) -> None:
         await press_all(pilot, ["slash", "space", "enter"])
         await wait_for(pilot, lambda: focused(app) == "page", "the text has the keys")
         assert screen_lines(app)[1:10] == before
-        await press_all(pilot, ["n", "N"])
+        await press_all(pilot, ["right_square_bracket", "left_square_bracket"])
         assert screen_lines(app)[1:10] == before
 
 
@@ -572,7 +572,7 @@ async def test_what_would_do_harm_is_only_text_in_the_search(book: Book) -> None
             await pilot.pause()
         await pilot.press("escape")
         await wait_for(pilot, lambda: focused(app) == "page", "the search is closed")
-        assert shows(app, "/ search", "esc back")
+        assert shows(app, "/ find", "esc back")
 
 
 @pytest.mark.parametrize(
@@ -614,12 +614,12 @@ async def test_while_one_writes_the_keys_say_what_works_there(book: Book) -> Non
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await opened(pilot)
-        assert shows(app, "/ search", "⏎ open", "1–5 chapter", "esc back")
+        assert shows(app, "/ find", "⏎ open", "1–5 chapter", "esc back")
         await search(pilot, "a")
         await wait_for_text(pilot, "↑↓ found places", "⏎ to the text", "F1 help")
-        assert not shows(app, "/ search")
+        assert not shows(app, "/ find")
         await pilot.press("enter")
-        await wait_for_text(pilot, "/ search", "n next")
+        await wait_for_text(pilot, "/ find", "] next")
 
 
 async def test_the_model_opens_with_the_caution_in_full(book: Book) -> None:

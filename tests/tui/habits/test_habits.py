@@ -39,7 +39,7 @@ LOUD = ("\x1b[31mred", "[@click=app.quit]x[/]", "shower \u202e8min", "1e999", "x
 async def habits(pilot: Pilot[Any], watch_id: int) -> None:
     """The room, by its key."""
     await opened(pilot, watch_id)
-    await pilot.press("t")
+    await pilot.press("r")
     await wait_for_room(pilot, "HabitsRoom")
 
 
@@ -80,7 +80,7 @@ async def test_a_habit_is_added_seen_with_its_cost_ended_today_and_taken_back(
         assert after.limiting is not None
         assert before.limiting is not None
         assert after.limiting.wear_share > before.limiting.wear_share
-        await pilot.press("e")
+        await pilot.press("t")
         await wait_for_message(pilot, "Ends today: shower")
         await wait_for_text(pilot, "1 Mar 2026 to 25 Nov 2026")
         await press_all(pilot, ["z", "z"])
@@ -157,8 +157,8 @@ async def test_keys_say_what_they_work_on_where_there_is_nothing(book: Book, id_
     app = LogbookApp(book)
     async with app.run_test(size=LARGE, notifications=True) as pilot:
         await habits(pilot, id_of("Gran's chrono"))
-        await press_all(pilot, ["e", "x", "a"])
-        await wait_for_message(pilot, "e ends a habit", "Nothing is in this list")
+        await press_all(pilot, ["t", "x", "a"])
+        await wait_for_message(pilot, "t ends a habit", "Nothing is in this list")
         await pilot.press("escape")
         await wait_for_room(pilot, "WatchRoom")
         await wait_for(pilot, lambda: shows(app, "Watch: Gran's chrono"), "back in the watch's room")

@@ -39,7 +39,7 @@ async def test_a_dive_and_the_year_it_was_in_are_seen_and_said_in_a_small_window
         await wait_for_text(pilot, "swim 1.5 m, 20 min", "before its seals were fitted")
         assert not shows(app, "profile of")
 
-        await pilot.press("d")
+        await pilot.press("Y")
         await wait_for_text(
             pilot, "2026: 1 day with water, 38 min; the costliest day 22 Nov took", "Jan Feb Mar"
         )
@@ -51,7 +51,7 @@ async def test_a_dive_and_the_year_it_was_in_are_seen_and_said_in_a_small_window
         await press_all(pilot, ["right_square_bracket", "right_square_bracket"])
         await wait_for_text(pilot, "2026: 1 day with water")  # there is none after this one
         assert raw_controls(app) == []
-        await pilot.press("d")
+        await pilot.press("Y")
         await wait_for(pilot, lambda: not shows(app, "with water"), "the year is put away")
         await pilot.press("left_square_bracket")
         assert not shows(app, "with water")
@@ -69,7 +69,7 @@ async def test_in_a_large_window_the_dive_the_year_and_the_log_are_in_view_toget
         if size[0] < 140:  # where there is more room it stands there already
             await pilot.press("enter")
         await wait_for_text(pilot, "21 m┤", "11 °C┤", "other seals: ", "took, of 100")
-        await pilot.press("d")
+        await pilot.press("Y")
         await wait_for_text(
             pilot, "2026: 1 day with water", "Mon ", "Sun ", "days by month: Nov 1", "took, of 100"
         )
@@ -80,5 +80,5 @@ async def test_a_watch_without_a_seal_has_its_year_by_minutes(empty_book: Book) 
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot, key, "score not known")
-        await pilot.press("d")
+        await pilot.press("Y")
         await wait_for_text(pilot, "2026: no day with water on record.", "· dry", CAUTION_LINE)

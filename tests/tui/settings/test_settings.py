@@ -29,7 +29,7 @@ from tests.tui.watching import Log
 
 async def opened(pilot: Pilot[int]) -> None:
     await wait_for_room(pilot, "ShelfRoom")
-    await pilot.press("s")
+    await pilot.press("comma")
     await wait_for_room(pilot, "SettingsRoom")
     await wait_for_text(pilot, "Home water", "On this machine")
 

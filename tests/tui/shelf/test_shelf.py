@@ -52,8 +52,8 @@ async def test_every_watch_has_a_line_with_its_mark_its_word_and_its_score(
         }
         best = next(s for s in book.standings() if s.name == "Blue bezel")
         band = f"{best.low}–{best.high} " if size == LARGE else ""
-        assert rows["Blue bezel"].startswith(f"Blue bezel diver’s 20 bar no stop 84 {band}▰")
-        assert "Gran's chrono 3 bar no stop" in rows["Gran's chrono"]
+        assert rows["Blue bezel"].startswith(f"Blue bezel diver’s 20 bar – 84 {band}▰")
+        assert "Gran's chrono 3 bar –" in rows["Gran's chrono"]
         assert "Lido quartz 10 bar" in rows["Lido quartz"]
         assert "Sunday dress unknown think twice" in rows["Sunday dress"]
         for standing in book.standings():
@@ -78,11 +78,11 @@ async def test_no_line_is_wider_than_the_window_and_the_keys_are_in_view(
             "w log",
             "c check",
             "⏎ open",
-            "space mark",
+            "space pick",
             "e event",
             "o worn",
             ": line",
-            "s settings",
+            ", settings",
             "/ find",
             "n new",
             "u due",

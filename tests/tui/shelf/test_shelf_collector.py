@@ -68,7 +68,7 @@ async def test_an_evening_three_worn_one_battery_and_one_step_back(book: Book, i
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_text(pilot, "4 watches")
         await press_all(pilot, ["space", "down", "space", "down", "space"])
-        await wait_for_text(pilot, "4 watches · 3 marked")
+        await wait_for_text(pilot, "4 watches · 3 picked")
         assert [line[:8] for line in screen_lines(app) if line.startswith("*")] == [
             "*Blue be", "*Gran's ", "*Lido qu",
         ]  # fmt: skip
@@ -78,7 +78,7 @@ async def test_an_evening_three_worn_one_battery_and_one_step_back(book: Book, i
         )
         for name in ("Blue bezel", "Gran's chrono", "Lido quartz"):
             assert stretches(book, id_of(name)) == (WornStretch(TODAY, TODAY, 4.0, id_of(name)),)
-        assert shows(app, "3 marked")  # they outlive the change
+        assert shows(app, "3 picked")  # they outlive the change
         await pilot.press("o")
         await wait_for_message(
             pilot,
@@ -87,7 +87,7 @@ async def test_an_evening_three_worn_one_battery_and_one_step_back(book: Book, i
         assert len(stretches(book, id_of("Blue bezel"))) == 1
 
         await pilot.press("escape")
-        await wait_for(pilot, lambda: not shows(app, "marked"), "no watch is marked")
+        await wait_for(pilot, lambda: not shows(app, "picked"), "no watch is picked")
         await pilot.press("e")
         await wait_for_text(pilot, "Log event: Lido quartz")
         await press_all(pilot, ["down", "down", "ctrl+s"])
@@ -172,27 +172,27 @@ async def test_a_mark_goes_when_its_watch_goes(book: Book) -> None:
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_text(pilot, "5 watches")
         await press_all(pilot, ["home", "space", "down", "space"])
-        await wait_for_text(pilot, "2 marked", "*Aviator", "*Blue bezel")
+        await wait_for_text(pilot, "2 picked", "*Aviator", "*Blue bezel")
         Book(book.path, book.today).undo()
         await pilot.press("e")
         await wait_for_message(pilot, "no longer in the record")
-        await wait_for_text(pilot, "4 watches · 1 marked", "*Blue bezel")
+        await wait_for_text(pilot, "4 watches · 1 picked", "*Blue bezel")
         await pilot.press("space")
-        await wait_for(pilot, lambda: not shows(app, "marked"), "the mark is lifted")
+        await wait_for(pilot, lambda: not shows(app, "picked"), "it is let go")
 
 
 async def test_groups_come_one_after_the_other(grouped: Book) -> None:
     app = LogbookApp(grouped)
     async with app.run_test(size=SMALL) as pilot:
-        await wait_for_text(pilot, "6 watches", "v group")
-        await pilot.press("v")
+        await wait_for_text(pilot, "6 watches", "G group")
+        await pilot.press("G")
         await wait_for_text(pilot, "2 of 6 watches · group sea box")
         assert names_shown(pilot) == ["Deep orange", "Harbour steel"]
         await pilot.press("down")
         await wait_for_text(pilot, "Harbour steel: no water on record")
-        await pilot.press("v")
+        await pilot.press("G")
         await wait_for_text(pilot, "logbook · 6 watches", "Harbour steel: no water on record")
-        await press_all(pilot, ["v", "escape"])
+        await press_all(pilot, ["G", "escape"])
         await wait_for_text(pilot, "logbook · 6 watches")
 
 
@@ -200,7 +200,7 @@ async def test_no_key_for_groups_where_no_watch_has_one(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_text(pilot, "4 watches", "/ find")
-        assert not shows(app, "v group")
+        assert not shows(app, "G group")
 
 
 async def test_letters_in_the_find_field_narrow_the_shelf_and_do_nothing_else(grouped: Book) -> None:
@@ -219,9 +219,9 @@ async def test_letters_in_the_find_field_narrow_the_shelf_and_do_nothing_else(gr
         await write(pilot, "sea")
         await wait_for_text(pilot, "2 of 6 watches", "Deep orange: no water")
         await press_all(pilot, ["enter", "down", "space"])
-        await wait_for_text(pilot, "1 marked", "*Harbour steel", "w log")
+        await wait_for_text(pilot, "1 picked", "*Harbour steel", "w log")
         await pilot.press("escape")
-        await wait_for_text(pilot, "logbook · 6 watches · 1 marked", "Harbour steel: no water")
+        await wait_for_text(pilot, "logbook · 6 watches · 1 picked", "Harbour steel: no water")
         assert not app.screen.query_one("#find").display
         assert app.screen.query_one(Lines).has_focus
 
@@ -246,7 +246,7 @@ async def test_a_new_watch_outside_what_is_shown_is_shown_all_the_same(grouped: 
     app = LogbookApp(grouped)
     async with app.run_test(size=SMALL) as pilot:
         await wait_for_text(pilot, "6 watches")
-        await pilot.press("v")
+        await pilot.press("G")
         await wait_for_text(pilot, "2 of 6 watches")
         await pilot.press("n")
         await wait_for_room(pilot, "WelcomeRoom")
@@ -271,7 +271,7 @@ async def test_the_order_of_the_shelf_is_named_in_the_title(grouped: Book) -> No
         assert names_shown(pilot) == sorted(names_shown(pilot))
 
 
-async def test_a_thousand_watches_are_marked_and_found(book: Book) -> None:
+async def test_a_thousand_watches_are_picked_and_found(book: Book) -> None:
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_text(pilot, "4 watches", "likely")

@@ -102,7 +102,7 @@ def test_the_title_says_what_is_shown_and_the_banner_gives_way() -> None:
     choice = Choice(group="Sea box", order="last water")
     for width in (78, 118):
         line = text_of([shelf_lines.title(SHELF, 2, choice, 1, TODAY, width)])
-        assert line.startswith("logbook · 2 of 4 watches · group Sea box · 1 marked · by last water  ")
+        assert line.startswith("logbook · 2 of 4 watches · group Sea box · 1 picked · by last water  ")
         assert cell_len(line) <= width
 
 

@@ -62,7 +62,7 @@ async def test_the_shelf_has_the_word_in_place_of_score_and_limit(
     app = LogbookApp(book)
     async with app.run_test(size=size) as pilot:
         await wait_for_text(pilot, "4 watches")
-        left = re.search(r"(?:keep it dry|think twice|no stop) +(.*?) +never", row_of(app, UNKNOWN))
+        left = re.search(r"(?:keep it dry|think twice|–) +(.*?) +never", row_of(app, UNKNOWN))
         assert left is not None
         assert words(left[1]) == f"{said} –"
 
@@ -142,7 +142,7 @@ async def test_the_page_for_the_workshop_is_written_without_a_number(
         await wait_for_room(pilot, "DossierRoom")
         assert not re.search(r"score \d", screen_text(app))
         await pilot.press("ctrl+s")
-        await wait_for_message(pilot, "Wrote the page on Sunday dress")
+        await wait_for_message(pilot, "Wrote the dossier of Sunday dress")
     page = (a_home_of_its_own / "sunday-dress.html").read_text()
     assert f"Seal score: not known {NOTHING_KNOWN}." in page
     assert page.count("<td>not known</td>") == 3

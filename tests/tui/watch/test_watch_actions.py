@@ -74,7 +74,7 @@ async def test_confirm_says_that_nothing_else_happened_up_to_today(book: Book, i
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot, key)
         assert shows(app, "nothing was logged or confirmed for 693 days")
-        await pilot.press("o")
+        await pilot.press("N")
         await wait_for_text(pilot, "Nothing else happened up to today")
         await wait_for(pilot, lambda: not shows(app, "for 693 days"), "the rule is silent")
         assert book.standing(key).record.watch.confirmed_on == TODAY

@@ -64,7 +64,7 @@ async def test_a_nickname_and_a_pressure_are_changed_as_one_step_and_taken_back(
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await edit(pilot, key)
-        await wait_for_text(pilot, "Change: Blue bezel", "nothing is changed yet", CAUTION_LINE)
+        await wait_for_text(pilot, "Edit: Blue bezel", "nothing is changed yet", CAUTION_LINE)
         assert shows(app, "its number 20 bar")
         await answer(pilot, "name", "Deep blue")
         await answer(pilot, "marked", "300")

@@ -139,9 +139,9 @@ async def test_escape_puts_the_working_away_before_it_leaves(book: Book, id_of: 
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot, id_of("Blue bezel"))
         await pilot.press("enter")
-        await wait_for_text(pilot, "share used, by channel", "storage class of NBR")
+        await wait_for_text(pilot, "share used, by channel", "storage age of NBR")
         await pilot.press("escape")
-        await wait_for(pilot, lambda: not shows(app, "storage class of NBR"), "the working is away")
+        await wait_for(pilot, lambda: not shows(app, "storage age of NBR"), "the working is away")
         assert room(app) == "WatchRoom"
         await pilot.press("escape")
         await wait_for_room(pilot, "ShelfRoom")
@@ -165,7 +165,7 @@ async def test_a_seal_past_its_class_of_storage_says_so(empty_book: Book) -> Non
     app = LogbookApp(empty_book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot, key)
-        assert shows(app, "0 of 100 left", "and older than a stored spare may be")
+        assert shows(app, "0 of 100 left", "and past its storage age")
         await pilot.press("enter")
         await wait_for_text(pilot, "crown seal · NBR · fitted 1 Jan 2017")
         working = app.screen.query_one("#working")
@@ -173,7 +173,7 @@ async def test_a_seal_past_its_class_of_storage_says_so(empty_book: Book) -> Non
             await pilot.press("tab")
             await pilot.pause()
         await pilot.press("end")
-        await wait_for_text(pilot, "storage class of NBR, 7 years, was over on 1 Jan 2024")
+        await wait_for_text(pilot, "storage age of NBR, 7 years, was over on 1 Jan 2024")
 
 
 async def test_the_working_of_a_plan_says_what_it_would_take(book: Book, id_of: IdOf, log: Log) -> None:

@@ -66,6 +66,7 @@ async def test_an_empty_record_asks_the_three_questions_on_one_screen(
         assert shows(app, "don’t know; or new in 2021, tested may 2025 at 10 bar")
         assert shows(app, "never replaces a pressure test", CAUTION_LINE)
         assert shows(app, "Need not be answered", "used for", "crown", "movement", "pushers", "gas valve")
+        assert shows(app, "[no] yes (helium)")
         assert shows(app, "^d look at the demo", "^s save")
         assert app.screen.query_one("#questions").max_scroll_y == 0
 
