@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import inspect
 from calendar import month_abbr
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from logbook.caution import CAUTION, CROWN_IN_WATER, LIFE_SUPPORT
 from logbook.model import marks
 from logbook.model.judge import planrules, rules, stands
 from logbook.model.practice import MarkRow, Practice, StatedUse
 from logbook.model.practice_check import CLASSES
+from logbook.model.text import listed
 from logbook.model.values import CHANNELS, MARK_KINDS, Settings
 from logbook.physics import motion, tests_behind_marks
 from logbook.physics.tests_behind_marks import MarkTest
 from logbook.physics.worked import quantity
 from logbook.text import quantities
 from logbook.tui.guide import constants as guide_constants
-from logbook.tui.guide.parts import Chapter, Entry, Say, Section, prose, sentences, teller, titled
+from logbook.tui.guide.parts import Chapter, Entry, Say, Section, prose, sentences, teller, titled, word_list
 
 
 def chapters(practice: Practice, settings: Settings) -> tuple[Chapter, ...]:
@@ -28,12 +29,14 @@ def chapters(practice: Practice, settings: Settings) -> tuple[Chapter, ...]:
         _model(say),
         _assumed(practice, settings, say),
         guide_constants.chapter(practice, say),
-        Chapter("Words", "The words used here", (Section("Words", titled(_glossary(), say)),)),
+        Chapter("Words", "The words used here", (Section("Words", tuple(_words(say))),)),
     )
 
 
-def _glossary() -> Iterable[dict[str, str]]:
-    return ({"title": word, "words": meaning} for word, meaning in sentences()["words"].items())
+def _words(say: Say) -> Iterator[Entry]:
+    """Each word of the list, and where it shows."""
+    for word, told in word_list()["words"].items():
+        yield Entry(word, (say(told["means"]),), more=(f"Shows in {listed(told['shows'], 'and')}.",))
 
 
 # ------------------------------------------------------------------ marks

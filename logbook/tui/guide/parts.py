@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import logbook
 from logbook.model.fitting import UNKNOWN_YEARS
 from logbook.model.judge import rules
 from logbook.model.marks import DIVING, SPLASH
@@ -73,6 +74,12 @@ Say = Callable[[str], str]
 def sentences() -> dict[str, Any]:
     """The Guide's own sentences, by chapter."""
     return tomllib.loads(Path(__file__).with_name("guide.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def word_list() -> dict[str, Any]:
+    """The words of logbook and the meanings of its keys, read when the Guide is opened."""
+    return tomllib.loads(Path(logbook.__file__).with_name("words.toml").read_text(encoding="utf-8"))
 
 
 def teller(practice: Practice) -> Say:
