@@ -12,8 +12,8 @@ LIFE_SUPPORT = (
     "A watch is not life-support: dive with a proper depth gauge and timer, within your training. "
     "The maker's instructions and a qualified workshop come first."
 )
-# With a chance of passing a test, once per screen. A federal materials institute's papers on ageing seals say
-# that static leak tests have limited sensitivity to how far a seal is degraded.
+# Shown once per screen with a chance of passing a test. Papers by a federal materials institute on ageing
+# seals say that static leak tests have limited sensitivity to how far a seal is degraded.
 TESTS_SAY_LITTLE = (
     "A pass in air says little of a blow under water, "
     "and a test at rest finds a leak, not how far a seal has aged."

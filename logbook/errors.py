@@ -1,4 +1,4 @@
-"""The one family of errors that people may meet: a sentence, the field or line at fault, an exit code."""
+"""The errors that people may meet, each with a sentence, the field or line at fault, and an exit code."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ class NothingLeft(BadInput):
 
 
 class NotUnderstood(BadInput):
-    """A word of a one-line entry that has no meaning there; `line` and `column` carry the caret."""
+    """A word in a one-line entry has no meaning there; `line` and `column` place the caret."""
 
     code = "not-understood"
 
@@ -42,13 +42,13 @@ class NotUnderstood(BadInput):
 
 
 class NotFound(BadInput):
-    """A name or an id that the record does not hold."""
+    """The record does not hold this name or id."""
 
     code = "not-found"
 
 
 class Refused(LogbookError):
-    """A thing this program will not do to this record, such as open a foreign file."""
+    """This program will not do that to this record, such as open a foreign file."""
 
     code = "refused"
     exit_code = 3
@@ -62,14 +62,14 @@ class RecordTrouble(LogbookError):
 
 
 class NoRecord(RecordTrouble):
-    """There is none where one was looked for."""
+    """There is no record at the place that was given."""
 
 
 class InUse(RecordTrouble):
-    """Another holds the record, as for as long as was waited."""
+    """Something else holds the record, and waiting did not help."""
 
 
 class SystemTrouble(LogbookError):
-    """A program of the system, such as its scheduler or its notifier, is missing or did not do its part."""
+    """A program of the system, such as its scheduler or its notifier, is missing or failed."""
 
     code = "system"

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from logbook.model.practice import Practice
 
 _HERE = Path(__file__).parent
-# An installed package carries the file beside this module; a checkout keeps it where people look for it.
+# An installed package has the file beside this module; a checkout keeps it where people look for it.
 _PLACES = (_HERE / "scenario.toml", _HERE.parent.parent / "demo_db" / "scenario.toml")
 
 
@@ -29,8 +29,8 @@ def scenario_text() -> str:
 def build(path: Path, today: date, practice: Practice, progress: Callable[[str], None] | None = None) -> None:
     """Writes the demo as a new record at `path`, the same content every time for the same day.
 
-    `progress` is told what is being written. Raises Refused when something is at `path` already; when
-    anything fails, no file is left there.
+    `progress` is told what is being written. Raises Refused when something is at `path` already. If anything
+    fails, no file is left there.
     """
     if path.exists():
         raise Refused(f"{path} is there already; the demo needs a path that is free.", where=str(path))

@@ -1,4 +1,4 @@
-"""One table of the scenario with its place in the file, so that every fault names the watch and the key."""
+"""One table of the scenario and its place in the file, so that every fault names the watch and the key."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def _pair(fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """What a key may hold, in words and as a question."""
+    """What a key may hold, in words and as a test."""
 
     words: str
     fits: Callable[[Any], bool]
@@ -65,7 +65,7 @@ def _table_of(kind: Kind) -> Kind:
 
 TASK_MONTHS, TASK_DAYS, SEAL_TABLES = _table_of(WHOLE), _table_of(DAYS), _table_of(TABLE)
 
-# What the record's own checks call a field, and the key that gives it here.
+# Field as the record's own checks name it -> the key that gives it here.
 _KEY_OF = {
     "duration_s": "minutes", "starts_at": "hour", "test_pa": "bar", "marked_pa": "bar", "worn_h": "worn",
     "case_material": "case", "bought_on": "bought", "added_on": "added", "retired_on": "retired",
@@ -85,10 +85,10 @@ class Block:
     values: Mapping[str, Any]
     place: str
     today: date
-    keys: Mapping[str, Kind] = field(default_factory=dict)  # what it may hold, once checked
+    keys: Mapping[str, Kind] = field(default_factory=dict)  # the keys it may hold, once checked
 
     def checked(self, keys: Mapping[str, Kind], *needed: str) -> Block:
-        """This block; raises BadInput for a key that is unknown, missing or of the wrong kind."""
+        """Checks this block; raises BadInput for a key that is unknown, missing or of the wrong kind."""
         for key, value in self.values.items():
             if key not in keys:
                 raise self.fault(key, f"there is no such key here.{did_you_mean(key, keys)}")
@@ -105,7 +105,7 @@ class Block:
 
     @contextmanager
     def blamed(self, fallback: str) -> Iterator[None]:
-        """Gives a fault that the record's own checks find its place; `fallback`: where it names no key."""
+        """Gives a fault from the record's own checks its place; `fallback` is used where it names no key."""
         try:
             yield
         except BadInput as error:
@@ -116,7 +116,7 @@ class Block:
         return self.values.get(key, default)
 
     def given(self, *keys: str) -> dict[str, Any]:
-        """Those of the keys that the block holds, to be passed on as they are."""
+        """The values of those keys that the block holds, to be passed on unchanged."""
         return {key: self.values[key] for key in keys if key in self.values}
 
     def inner(self, key: str, keys: Mapping[str, Kind], *needed: str) -> list[Block]:
@@ -127,15 +127,15 @@ class Block:
         ]
 
     def ago(self, key: str) -> date:
-        """The day that lies so many days back."""
+        """The day so many days back."""
         return self.today - timedelta(days=self.values[key])
 
     def ahead(self, key: str) -> date:
-        """The day that lies so many days ahead."""
+        """The day so many days ahead."""
         return self.today + timedelta(days=self.values[key])
 
     def day(self, key: str) -> date | None:
-        """As `ago`; None where the key is absent."""
+        """Like `ago`; None where the key is absent."""
         return self.ago(key) if key in self.values else None
 
     def days(self, key: str) -> tuple[date | None, date | None]:
@@ -147,7 +147,7 @@ class Block:
         return self.today - timedelta(days=earlier), self.today - timedelta(days=later)
 
     def amount(self, key: str, dice: Random, digits: int, times: float = 1) -> float | None:
-        """The number, or one drawn from its range and rounded, so many times; None where it is absent."""
+        """The number, or one drawn from its range and rounded, times a factor; None where it is absent."""
         value = self.values.get(key)
         drawn = round(dice.uniform(*value), digits) if isinstance(value, list) else value
         return None if drawn is None else drawn * times

@@ -1,4 +1,4 @@
-"""Profiles of invented dives: a shape in shares of time and depth, stretched to a dive's own numbers."""
+"""Profiles of invented dives: a shape in shares of time and depth, stretched to the numbers of a dive."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ KEYS: Mapping[str, Kind] = {"points": POINTS, "every_s": WHOLE, "surface_k": NUM
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """How a dive runs: shares of its time and of its greatest depth, and how its water and diver behave."""
+    """How a dive runs: points in shares of its time and greatest depth, and how its water and diver behave."""
 
     times: tuple[float, ...]  # from 0 to 1
     depths: tuple[float, ...]  # from 0 to 1
     every_s: int
-    surface_k: float  # so much warmer at the surface than at the greatest depth
-    waver_m: float  # no diver keeps a depth
+    surface_k: float  # how much warmer the surface is than the greatest depth
+    waver_m: float  # no diver holds a depth exactly
 
     def share_at(self, time_share: float) -> float:
-        """Depth as a share of the greatest, straight from point to point."""
+        """Depth as a share of the greatest, in straight lines from point to point."""
         n = min(max(bisect_right(self.times, time_share) - 1, 0), len(self.times) - 2)
         span = self.times[n + 1] - self.times[n]
         into = (time_share - self.times[n]) / span
@@ -48,7 +48,7 @@ def shape_of(block: Block) -> Shape:
 def profile_from(
     shape: Shape, depth_m: float, duration_s: int, water_c: float, dice: Random
 ) -> tuple[ProfilePoint, ...]:
-    """A profile of this shape, from surface to surface, its deepest point at `depth_m` exactly."""
+    """A profile of this shape, from surface to surface, with its deepest point at exactly `depth_m`."""
     seconds = [*range(0, duration_s, shape.every_s), duration_s]
     shares = [shape.share_at(s / duration_s) for s in seconds]
     deepest = max(range(len(shares)), key=shares.__getitem__)

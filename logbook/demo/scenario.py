@@ -1,4 +1,4 @@
-"""The scenario as plain values for one day: settings, watches, the story of each. Nothing is written here."""
+"""Reads the scenario into plain values for one day: settings, watches, the story of each; writes nothing."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ from logbook.model.values import (
 )
 
 PA_PER_BAR = 1e5  # exact: definition of the bar
-WORE_H = 12.0  # of a day on which a watch of a rotation was the one on the wrist
+WORE_H = 12.0  # of a day on which a watch in a rotation was on the wrist
 
 _TOP: Mapping[str, Kind] = {"seed": TEXT, "home": TABLE, "profiles": TABLE, "watches": TABLES}
 _HOME: Mapping[str, Kind] = {
@@ -77,7 +77,7 @@ _EVENT: Mapping[str, Kind] = {
 
 @dataclass(frozen=True, slots=True)
 class Story:
-    """One watch with everything that ever happened to it; ids are the record's to give."""
+    """One watch with everything that ever happened to it; the record gives the ids."""
 
     watch: Watch
     seals: tuple[Seal, ...]  # those it came with
@@ -176,7 +176,7 @@ def _watch(block: Block, practice: Practice) -> Watch:
 
 
 def _seals(block: Block, watch: Watch, events: Sequence[Event], practice: Practice) -> tuple[Seal, ...]:
-    """The seals that the watch came with, those told one by one included."""
+    """The seals that the watch came with, including those listed one by one."""
     single: dict[Position, Fitted] = {}
     for place, told in block.get("seal", {}).items():
         if place not in places(watch):
@@ -211,7 +211,7 @@ def _events(block: Block, watch: Watch, practice: Practice) -> list[Event]:
 
 
 def _event_days(block: Block) -> dict[str, Any]:
-    """The day of an event, or the calendar month of which no more is known."""
+    """The day of an event, or its calendar month where no more is known."""
     if ("on" in block.values) == ("in_month" in block.values):
         raise block.fault("on", "give the day, or else the month that in_month falls in.")
     if "on" in block.values:
@@ -239,7 +239,7 @@ def _stretches(block: Block, watch: Watch) -> list[WornStretch]:
 
 
 def _wore(block: Block, seed: str) -> list[WornStretch]:
-    """The single days of a watch in a rotation, no day twice."""
+    """The single days on which a watch in a rotation was worn, no day twice."""
     if "wore" not in block.values:
         return []
     inner = Block(block.get("wore"), f"{block.place}, wore", block.today).checked(
@@ -254,7 +254,7 @@ def _wore(block: Block, seed: str) -> list[WornStretch]:
 
 
 def _snoozed(block: Block) -> dict[str, date]:
-    """Task -> the day until which its due item is silent, so many days ahead."""
+    """Task -> the day until which its due item is snoozed."""
     found = {}
     for task, ahead in block.get("snoozed", {}).items():
         if task not in TASKS:

@@ -1,4 +1,4 @@
-"""What a watch of the scenario meets: routines, single exposures, plans and habits, made like any entry."""
+"""The exposures of a watch in the scenario: routines, single ones, plans and habits, made like any entry."""
 
 from __future__ import annotations
 
@@ -35,14 +35,14 @@ SINGLE_KEYS = {**CONTACT_KEYS, "on": DAYS}
 PLAN_KEYS = {**CONTACT_KEYS, "in": DAYS, "until": DAYS}
 HABIT_KEYS = {**CONTACT_KEYS, "per_day": NUMBER, "from": DAYS, "to": DAYS}
 
-_AMOUNTS = {"depth_m": 1, "salinity": 1, "water_c": 1, "from_c": 0, "jump_m": 1}  # to how many digits
+_AMOUNTS = {"depth_m": 1, "salinity": 1, "water_c": 1, "from_c": 0, "jump_m": 1}  # digits it is rounded to
 _COUNTS = ("dips", "crown_wet", "crown_under", "pusher_wet", "pusher_under")
 _BETWEEN_H = 3  # from one exposure to the next of the same routine on the same day
 
 
 @dataclass(frozen=True, slots=True)
 class Pool:
-    """What every exposure of one watch is made from."""
+    """The input that all exposures of one watch are made from."""
 
     watch: Watch
     settings: Settings
@@ -53,7 +53,7 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class _Turn:
-    """One time that a block happens: the day, which time it is in all, and which on that day."""
+    """One turn of a block: its day, its number in all, and its number on that day."""
 
     on: date
     nth: int = 0
@@ -63,7 +63,7 @@ class _Turn:
 
 
 def exposures_of(watch_block: Block, pool: Pool) -> list[Exposure]:
-    """Every exposure of a watch, oldest first: its routines and its single ones."""
+    """Every exposure of a watch, oldest first, from its routines and its single entries."""
     found: list[Exposure] = []
     for block in watch_block.inner("routine", ROUTINE_KEYS, "activity", "from", "to", "times"):
         dice = _dice(block, pool)
@@ -74,7 +74,7 @@ def exposures_of(watch_block: Block, pool: Pool) -> list[Exposure]:
 
 
 def plans_of(watch_block: Block, pool: Pool) -> list[Exposure]:
-    """The planned exposures and trips of a watch, so many days ahead."""
+    """The planned exposures and trips of a watch."""
     found = []
     for block in watch_block.inner("plan", PLAN_KEYS, "activity", "in"):
         turn = _Turn(block.ahead("in"), planned=True,
@@ -84,7 +84,7 @@ def plans_of(watch_block: Block, pool: Pool) -> list[Exposure]:
 
 
 def habits_of(watch_block: Block, pool: Pool) -> list[Habit]:
-    """The exposures of a watch that repeat."""
+    """The habits of a watch."""
     found = []
     for block in watch_block.inner("habit", HABIT_KEYS, "activity", "per_day", "from"):
         first = block.ago("from")
@@ -96,10 +96,10 @@ def habits_of(watch_block: Block, pool: Pool) -> list[Habit]:
 
 
 def spread_days(first_ago: int, last_ago: int, times: int, dice: Random) -> Iterator[int]:
-    """So many days ago, `times` over, oldest first: evenly, each anywhere within its own part of the span."""
+    """`times` days, oldest first, as days ago: one at random within each equal part of the span."""
     part = (first_ago - last_ago + 1) / times
     for n in range(times):
-        # Several a day stand evenly, so that a trip has its two dives on each of its days.
+        # Several a day are spread evenly, so that a trip has its two dives on each of its days.
         within = (n + dice.random()) * part if part > 1 else n * part
         yield first_ago - int(within + 1e-9)
 
@@ -120,7 +120,7 @@ def _turns(block: Block, dice: Random) -> list[_Turn]:
 
 
 def _dice(block: Block, pool: Pool) -> Random:
-    """Each block its own, so that a change to one leaves the others as they are."""
+    """Random numbers of a block's own, so that a change to one block leaves the others as they are."""
     return Random(f"{pool.seed}, {block.place}")
 
 
@@ -147,7 +147,7 @@ def _falls_to(nth: int, share: float) -> bool:
 
 
 def _clock(hour: float | None, turn: _Turn) -> time | None:
-    """A time of day to the five minutes, as people remember it."""
+    """A time of day to five minutes, as people remember it."""
     if hour is None:
         return None
     minutes = min(int((hour + turn.nth_that_day * _BETWEEN_H) * 12) * 5, 23 * 60 + 55)
@@ -155,7 +155,7 @@ def _clock(hour: float | None, turn: _Turn) -> time | None:
 
 
 def _water_c(block: Block, pool: Pool, dice: Random, on: date, given_c: float | None) -> float | None:
-    """A temperature that was read: as given, or so much warmer than the home water of that month."""
+    """The temperature read: as given, or an offset from the home water of that month."""
     offset_k = block.amount("home_offset_k", dice, 1)
     if offset_k is None:
         return given_c

@@ -1,4 +1,4 @@
-"""Writes a scenario as a record, through the record's own services and in few actions."""
+"""Writes a scenario as a record, through the record's own functions and in few actions."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def _write(
     for habit in [replace(h, watch_id=watch_id) for watch_id, s in told for h in s.habits]:
         wearing.add_habit(store, habit, practice)
     tell("writing two years of water")
-    # After all that bears on the hours, so that each exposure is reckoned once.
+    # After everything that affects the hours, so that each exposure is charged once.
     happened = [replace(e, watch_id=watch_id) for watch_id, s in told for e in s.exposures]
     happened.sort(key=lambda e: (e.starts_on, e.watch_id))
     exposures.add(store, happened, practice, label=f"log {len(happened)} exposures")

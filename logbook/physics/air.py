@@ -38,8 +38,8 @@ def ambient_pa(altitude_m: float) -> float:
 def case_air_pa(case_c: float, sealed_c: float = SEALED_C, sealed_pa: float = SEALED_PA) -> float:
     """Absolute pressure in Pa of the air in a tight case at °C, sealed at °C and Pa (absolute).
 
-    p₂ = p₁ T₂ / T₁: the volume stays. Raises ValueError at or below absolute zero, or for a sealing pressure
-    of 0 or less. Ideal gas law, textbook; vapour that condenses takes 25 hPa off at most: not counted.
+    p₂ = p₁ T₂ / T₁ at constant volume. Raises ValueError at or below absolute zero, or for a sealing pressure
+    of 0 or less. Ideal gas law, textbook; condensing vapour takes off 25 hPa at most and is not counted.
     """
     for what, celsius in (("case temperature", case_c), ("sealing temperature", sealed_c)):
         positive(f"{what} above {ABSOLUTE_ZERO_C:g} °C", kelvin(celsius), "K")
@@ -47,9 +47,9 @@ def case_air_pa(case_c: float, sealed_c: float = SEALED_C, sealed_pa: float = SE
 
 
 def across_pa(gauge_pa: float, ambient_pa: float, case_pa: float) -> float:
-    """Difference of pressure in Pa across the seals: above 0 from outside, below 0 from inside.
+    """Pressure difference in Pa across the seals: above 0 it presses from outside, below 0 from inside.
 
-    The water's gauge pressure and the absolute pressure of the air above it, less that of the air in the
+    It is the water's gauge pressure plus the absolute pressure of the air above, less that of the air in the
     case, all in Pa. Definition.
     """
     return gauge_pa + ambient_pa - case_pa

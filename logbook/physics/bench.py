@@ -1,7 +1,7 @@
 """The calculators of the bench: each answer comes with its formula, its numbers and its source.
 
 Arguments are SI floats (°C for temperatures, % for humidity). Every function raises ValueError with a
-sentence for numbers that cannot be. The keys of a worksheet are those of the command line's JSON.
+sentence for impossible numbers. The keys of a worksheet are those of the command line's JSON.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ def _column_numbers(column: WaterColumn) -> Numbers:
 
 
 def _case_answers(gauge_pa: float, ambient_pa: float, case_c: float) -> dict[str, Worked]:
-    """The air in a case at °C, and what it leaves of the pressure from outside (Pa)."""
+    """The pressure of the air in a case at °C, and the difference to the pressure outside (Pa)."""
     case_pa = air.case_air_pa(case_c)
     return {
         "case_air_pa": Worked(
@@ -99,7 +99,7 @@ def _column_answers(
 
 
 def _column_words(column: WaterColumn, integral: str, given: str) -> tuple[str, str, str]:
-    """Formula, source and remark of a column of water: by its integral, or with a density that was given."""
+    """Formula, source and remark for a column of water: by its integral, or with a given density."""
     if column.given_kg_m3 is None:
         return integral, water.TEOS10, UNIFORM_COLUMN
     return given, GIVEN_DENSITY, ONE_DENSITY
@@ -118,7 +118,7 @@ def depth(
 ) -> Worksheet:
     """Pressures at a true depth in m: `depth_m, gauge_pa, absolute_pa, density_kg_m3, en13319_depth_m`.
 
-    With the temperature of the case in °C also `case_air_pa, across_pa`.
+    With the temperature of the case in °C it adds `case_air_pa, across_pa`.
     """
     gauge_pa = water.gauge_pa_at_depth(depth_m, column)
     given = Worked("depth", max(0.0, depth_m), "m", "as given", (), "as given")
@@ -142,7 +142,7 @@ def depth(
 def pressure(
     gauge_pa: float, column: WaterColumn, altitude_m: float = 0.0, case_c: float | None = None
 ) -> Worksheet:
-    """True depth at a gauge pressure in Pa: `gauge_pa, depth_m` and what `depth` adds."""
+    """True depth at a gauge pressure in Pa: `gauge_pa, depth_m`, and the further keys of `depth`."""
     depth_m = water.depth_m_at_gauge(gauge_pa, column)
     given = Worked("gauge pressure", gauge_pa, "Pa", "as given", (), "as given")
     formula, source, remark = _column_words(
@@ -165,7 +165,7 @@ def speed(
 ) -> Worksheet:
     """Dynamic pressure of a speed in m/s, or the speed of a head in m: `speed_m_s, dynamic_pa, head_m`.
 
-    Exactly one of the two is given; the density is in kg/m³.
+    Give exactly one of the two; the density is in kg/m³.
     """
     if (speed_m_s is None) == (head_m is None):
         raise ValueError("give a speed or a head, one of the two")
@@ -224,7 +224,7 @@ def jump(height_m: float, density_kg_m3: float = FRESH_WATER_KG_M3) -> Worksheet
 def altitude(height_m: float) -> Worksheet:
     """Pressure of the standard atmosphere at a geometric altitude in m: `ambient_pa, case_air_pa, across_pa`.
 
-    The case is as warm as when it was closed.
+    The case is taken to be as warm as when it was closed.
     """
     ambient = Worked(
         "air pressure",
@@ -289,7 +289,7 @@ def swing(
 
 
 def fog(sealed_c: float, humidity_pct: float, crystal_c: float, case_air_c: float | None = None) -> Worksheet:
-    """Would air sealed at °C and % fog a crystal at °C: `vapour_g_m3, dew_point_c, fogs`, with remarks.
+    """Would air sealed at °C and % fog a crystal at °C? `vapour_g_m3, dew_point_c, fogs`, with remarks.
 
     `case_air_c` is the air inside the case (None: still at the sealing temperature). `dew_point_c` is None
     for perfectly dry air.

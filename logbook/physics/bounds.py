@@ -1,4 +1,4 @@
-"""One guard against numbers that cannot be: a clear sentence instead of a wrong answer."""
+"""Guards against impossible numbers: a clear sentence instead of a wrong answer."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 
 
 def within(what: str, value: float, low: float, high: float, unit: str) -> float:
-    """Hand `value` back if it lies in [low, high]; all three are in `unit`.
+    """Returns `value` if it lies in [low, high]; all three are in `unit`.
 
     Raises ValueError, naming the quantity and what would be right; NaN is never within.
     """
@@ -20,14 +20,14 @@ def within(what: str, value: float, low: float, high: float, unit: str) -> float
 
 
 def positive(what: str, value: float, unit: str) -> float:
-    """Hand `value` (in `unit`) back if it is finite and above zero; raises ValueError else."""
+    """Returns `value` (in `unit`) if it is finite and above zero; raises ValueError otherwise."""
     if 0 < value < math.inf:
         return value
     raise ValueError(f"{what} must be above 0 {unit}".rstrip() + f", not {value:g}")
 
 
 def finite(what: str, value: float, unit: str) -> float:
-    """Hand `value` (in `unit`) back if it is a finite number; raises ValueError else."""
+    """Returns `value` (in `unit`) if it is a finite number; raises ValueError otherwise."""
     if math.isfinite(value):
         return value
     raise ValueError(f"{what} must be a number of {unit}".rstrip() + f", not {value:g}")

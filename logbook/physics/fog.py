@@ -21,9 +21,9 @@ COLDEST_C, HOTTEST_C = -45.0, 60.0
 
 @dataclass(frozen=True, slots=True)
 class FogPoint:
-    """The answer for sealed air: vapour density, dew point (None for perfectly dry air), and does it fog.
+    """The answer for sealed air: vapour density, dew point (None for perfectly dry air), and whether it fogs.
 
-    `needed_g_m3` is the vapour density, in air of the case's temperature, from which the crystal fogs.
+    `needed_g_m3` is the vapour density, in air at the case's temperature, above which the crystal fogs.
     """
 
     vapour_g_m3: float
@@ -35,7 +35,7 @@ class FogPoint:
 def saturation_vapour_pa(temp_c: float) -> float:
     """Saturation vapour pressure in Pa over water at −45…60 °C; WMO-No. 8, annex 4.B.
 
-    Raises ValueError outside that range. Below 0 °C it is that of supercooled water, not of ice.
+    Raises ValueError outside that range. Below 0 °C it is the pressure over supercooled water, not over ice.
     """
     within("temperature", temp_c, COLDEST_C, HOTTEST_C, "°C")
     return MAGNUS_PA * math.exp(MAGNUS_FACTOR * temp_c / (MAGNUS_C + temp_c))
@@ -61,15 +61,15 @@ def vapour_density_g_m3(vapour_pa: float, temp_c: float) -> float:
 
 
 def sealed_vapour_pa(sealed_c: float, humidity_pct: float, case_air_c: float) -> float:
-    """Vapour pressure in Pa, once its air is at `case_air_c`, of a case sealed at `sealed_c` (both °C).
+    """Vapour pressure in Pa in a case sealed at `sealed_c`, once its air is at `case_air_c` (both °C).
 
-    e = e_0 T_air / T_0 with e_0 = U/100 · e_s(T_0): vapour density kept. `humidity_pct` is 0…100 %
+    e = e_0 T_air / T_0 with e_0 = U/100 · e_s(T_0): the vapour density stays. `humidity_pct` is 0…100 %
     (relative, over water). Raises ValueError outside the ranges.
     """
     within("relative humidity", humidity_pct, 0, 100, "%")
     within("air temperature in the case", case_air_c, COLDEST_C, HOTTEST_C, "°C")
     at_sealing_pa = humidity_pct / 100 * saturation_vapour_pa(sealed_c)
-    # The quotient first: it is exactly 1 for equal temperatures, so that saturated air stays just saturated.
+    # The quotient comes first: it is exactly 1 for equal temperatures, so saturated air stays just saturated.
     return at_sealing_pa * (kelvin(case_air_c) / kelvin(sealed_c))
 
 

@@ -17,7 +17,7 @@ DRY = "Perfectly dry air has no dew point and cannot fog."
 
 
 def _remarks(answer: FogPoint, crystal_c: float, air_c: float) -> tuple[str, ...]:
-    """Plain words for an answer, with its own numbers in them."""
+    """Remarks in plain words, with the numbers of the answer."""
     needed = f"{answer.needed_g_m3:.1f} g/m³"
     held = f"{answer.vapour_g_m3:.1f} g/m³"
     if answer.fogs:

@@ -1,4 +1,4 @@
-"""Warm and cold: the swing, how a case follows its surroundings, what expands, how fast rubber ages."""
+"""Warm and cold: temperature swings, how a case follows them, what expands, how fast rubber ages."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Range:
 
 @dataclass(frozen=True, slots=True)
 class Expansion:
-    """Changes of length in µm, signed: above 0 grows. `difference_um` is seal minus case."""
+    """Changes of length in µm, signed: above 0 it grows. `difference_um` is seal minus case."""
 
     seal_um: Range
     case_um: Range
@@ -35,7 +35,7 @@ def _above_zero_k(what: str, celsius: float) -> float:
 
 
 def swing_k(from_c: float, to_c: float) -> float:
-    """Size in K of a change of temperature between two temperatures in °C; never negative."""
+    """Size in K of the change between two temperatures in °C; never negative."""
     return abs(_above_zero_k("temperature", to_c) - _above_zero_k("temperature", from_c))
 
 
@@ -53,7 +53,7 @@ def case_c_after(minutes: float, start_c: float, surroundings_c: float, lag_min:
 
 
 def _change_um(span_m: float, swing: float, alpha_per_k: tuple[float, float]) -> Range:
-    """Change of length in µm over a signed swing in K; the value stands in the middle of the coefficients."""
+    """Change of length in µm over a signed swing in K; the value takes the middle of the coefficients."""
     low, high = (alpha * span_m * swing * 1e6 for alpha in alpha_per_k)
     return Range((low + high) / 2, min(low, high), max(low, high))
 
@@ -66,9 +66,9 @@ def differential_expansion(
 ) -> Expansion:
     """What seal and case do over a span in m when the temperature changes by a signed number of K.
 
-    The coefficients of linear expansion are (low, high) in 1/K; the value is that of their middle, low and
-    high are the lowest and highest that the ranges allow. Difference = (α_seal − α_case) · span · ΔT,
-    signed. Raises ValueError for a negative span or a range upside down. Textbook.
+    The coefficients of linear expansion are (low, high) in 1/K. The value takes their middle; low and high
+    are the lowest and highest that the ranges allow. Difference = (α_seal − α_case) · span · ΔT, signed.
+    Raises ValueError for a negative span or for low above high. Textbook.
     """
     within("span", span_m, 0, math.inf, "m")
     finite("change of temperature", change_k, "K")

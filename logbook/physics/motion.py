@@ -20,7 +20,7 @@ def dynamic_pa(speed_m_s: float, density_kg_m3: float) -> float:
 
 
 def head_m(speed_m_s: float) -> float:
-    """Head in m, v²/2g, of a speed in m/s: the height of the same water that presses as much.
+    """Head in m, v²/2g, of a speed in m/s: the height of the same water that presses equally hard.
 
     Raises ValueError for a negative speed. Bernoulli's equation with standard gravity.
     """
@@ -36,7 +36,7 @@ def speed_m_s_for_head(head_m: float) -> float:
 
 
 def jump_pa(height_m: float, density_kg_m3: float) -> float:
-    """Steady stagnation pressure in Pa at most, ρgH, after a jump from a height in m, drag ignored.
+    """Steady stagnation pressure in Pa, ρgH at most, after a jump from a height in m, drag ignored.
 
     It does not add to the depth. The slam of first contact can exceed it, locally and for milliseconds.
     Raises ValueError for a negative height or a density of 0 or less. Bernoulli's equation.

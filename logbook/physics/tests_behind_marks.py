@@ -1,7 +1,7 @@
 """The tests that stand behind a mark, as data: what a plain mark and a diver's mark were put through.
 
-All figures are as secondary sources quote the standards named beside them; the standards themselves decide.
-They are tests of a new watch (of a sample, or of each piece), not a promise for a worn one.
+All figures come from secondary sources that quote the standards named beside them; the standards themselves
+decide. These are tests of a new watch (of a sample, or of each piece), not a promise for a worn one.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ ISO_6425 = "ISO 6425:2018 (and 1996), as secondary sources quote it"
 class MarkTest:
     """One test behind a mark.
 
-    `levels` are (name, value, unit) of what is applied, in the order of the test; `share_of_mark` is the
-    test pressure as a part of the marked pressure where the test has one. Durations are in the levels.
+    `levels` are (name, value, unit) of what is applied, in the order of the test, durations included.
+    `share_of_mark` is the test pressure as a share of the marked pressure, where the test has one.
     """
 
     name: str
@@ -133,5 +133,5 @@ LEAST_DIVERS_DEPTH_M = 100.0  # m: a diver's mark starts there; ISO 6425, as sec
 
 
 def behind(mark: str) -> tuple[MarkTest, ...]:
-    """The tests behind a mark in the order they are told; none for an unmarked or unknown one."""
+    """The tests behind a mark, in the order in which they are shown; none for an unmarked or unknown one."""
     return TESTS.get(mark, ())

@@ -1,7 +1,7 @@
 """Pressure from water: a uniform column of the water at hand, and the conventions that instruments use.
 
-Gauge pressure is counted from the air above the water; a sea pressure of TEOS-10 is the same thing in
-decibar at sea level. `gsw` is loaded when sea water is first computed, never for a convention.
+Gauge pressure counts from the air above the water; the sea pressure of TEOS-10 is the same in decibar at sea
+level. `gsw` is loaded when sea water is first computed, never for a convention.
 """
 
 from __future__ import annotations
@@ -66,9 +66,9 @@ class WaterColumn:
     """The water above the watch: the same salinity and Conservative Temperature from top to bottom.
 
     `practical_salinity` on PSS-78 (dimensionless, 0 for fresh water), `surface_c` in °C (ITS-90),
-    `latitude_deg` in degrees. Raises ValueError beyond salinity 60, −5 or 60 °C: the density is fitted to 42
-    and 40 °C, stays within 0.05 kg/m³ of the exact Gibbs function up to here and leaves it fast further on.
-    Of a brine the density in kg/m³ is given: the same at every depth, as is gravity, that of the latitude.
+    `latitude_deg` in degrees. Raises ValueError beyond salinity 60, −5 or 60 °C: the density is fitted up to
+    42 and 40 °C; up to these limits it stays within 0.05 kg/m³ of the exact Gibbs function, then departs
+    fast. For a brine the density in kg/m³ is given: it is the same at every depth, and so is gravity.
     """
 
     practical_salinity: float
@@ -88,7 +88,7 @@ class WaterColumn:
 def reference_salinity_g_kg(practical_salinity: float) -> float:
     """Reference Salinity in g/kg of a practical salinity (PSS-78); TEOS-10 manual, eq. (2.4.1).
 
-    Stands in for Absolute Salinity, since no longitude is known; practical salinity itself never does.
+    It replaces Absolute Salinity, since no longitude is known; practical salinity itself never does.
     """
     return STANDARD_SALINITY_G_KG / 35 * practical_salinity
 
@@ -103,7 +103,7 @@ def salinity_and_temperature(column: WaterColumn) -> tuple[float, float]:
 
 
 def density_kg_m3(column: WaterColumn, gauge_pa: float = 0.0) -> float:
-    """In-situ density in kg/m³ of the column's water where the gauge pressure is `gauge_pa`; TEOS-10."""
+    """In-situ density in kg/m³ of the column's water at the gauge pressure `gauge_pa`; TEOS-10."""
     if column.given_kg_m3 is not None:
         return column.given_kg_m3
     import gsw
@@ -113,9 +113,9 @@ def density_kg_m3(column: WaterColumn, gauge_pa: float = 0.0) -> float:
 
 
 def gravity_m_s2(column: WaterColumn, gauge_pa: float = 0.0) -> float:
-    """Gravity in m/s² at the column's latitude, where the gauge pressure is `gauge_pa`; TEOS-10, app. D.
+    """Gravity in m/s² at the column's latitude and the gauge pressure `gauge_pa`; TEOS-10, app. D.
 
-    Of a column whose density is given it is that of the surface.
+    For a column with a given density it is the gravity at the surface.
     """
     import gsw
 
@@ -125,7 +125,7 @@ def gravity_m_s2(column: WaterColumn, gauge_pa: float = 0.0) -> float:
 def _mean_weight_pa_m(column: WaterColumn, gauge_pa: float) -> float:
     """Weight in Pa per metre of the water above `gauge_pa`: the harmonic mean of ρ g from 0 to that pressure.
 
-    Two Gauss points in pressure; the mid-point alone would be 1.6 Pa off at 300 m.
+    It takes two Gauss points in pressure; the mid-point alone would be 1.6 Pa off at 300 m.
     """
     metres_per_pa = [
         1 / (density_kg_m3(column, share * gauge_pa) * gravity_m_s2(column, share * gauge_pa))
@@ -140,8 +140,8 @@ def gauge_pa_at_depth(depth_m: float, column: WaterColumn) -> float:
 
     Solved as p = z / mean(1/(ρ g)) by iteration, which is within 0.01 Pa of the integral down to 400 m.
     With a given density it is p = ρ g z. A depth of 0 or less has a gauge pressure of 0. Raises ValueError
-    for a depth that is no number. TEOS-10 for density and gravity. At altitude g is smaller (0.03 % for each
-    1000 m): not counted.
+    for a depth that is not a number. TEOS-10 for density and gravity. At altitude g is smaller (0.03 % for
+    each 1000 m), which is not counted.
     """
     within("depth", depth_m, -math.inf, DEEPEST_M, "m")
     if depth_m <= 0:
@@ -157,14 +157,14 @@ def gauge_pa_at_depth(depth_m: float, column: WaterColumn) -> float:
 def depth_m_at_gauge(gauge_pa: float, column: WaterColumn) -> float:
     """True depth in m at which the gauge pressure is `gauge_pa` (Pa): the inverse of `gauge_pa_at_depth`.
 
-    A pressure of 0 or less is at depth 0. Raises ValueError for a pressure that is no number. TEOS-10.
+    A pressure of 0 or less is at depth 0. Raises ValueError for a pressure that is not a number. TEOS-10.
     """
     within("gauge pressure", gauge_pa, -math.inf, DEEPEST_PA, "Pa")
     return gauge_pa / _mean_weight_pa_m(column, gauge_pa) if gauge_pa > 0 else 0.0
 
 
 def en13319_depth_m(gauge_pa: float) -> float:
-    """Depth in m that an instrument after EN 13319 shows at a gauge pressure in Pa; 0 at 0 or less."""
+    """Depth in m that an instrument to EN 13319 shows at a gauge pressure in Pa; 0 at 0 or less."""
     return max(0.0, finite("gauge pressure", gauge_pa, "Pa")) / CONVENTIONS["EN 13319"].pa_per_unit
 
 

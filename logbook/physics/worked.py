@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-SIGNIFICANT = 6  # digits shown: more than any of the inputs deserves, few enough to read
+SIGNIFICANT = 6  # digits shown: more than any input deserves, few enough to read
 
 
 def plain(value: float | bool | None) -> str:
@@ -24,7 +24,7 @@ def plain(value: float | bool | None) -> str:
 
 
 def quantity(value: float | bool | None, unit: str) -> str:
-    """A number with its unit, `plain(value)` and `unit` parted by a blank."""
+    """A number with its unit, such as `3 m/s`."""
     return f"{plain(value)} {unit}".rstrip() if value is not None else "none"
 
 
@@ -32,8 +32,8 @@ def quantity(value: float | bool | None, unit: str) -> str:
 class Worked:
     """One worked result: `value` in `unit` (SI, as printed), with everything needed to check it by hand.
 
-    `numbers` holds (name, value, unit) of each number in `formula`. A value of None means that there is
-    no such quantity (perfectly dry air has no dew point).
+    `numbers` holds (name, value, unit) of each number in `formula`. A value of None means that the quantity
+    does not exist (perfectly dry air has no dew point).
     """
 
     what: str
@@ -54,13 +54,13 @@ class Worked:
 
 @dataclass(frozen=True, slots=True)
 class Worksheet:
-    """What one calculator answers: results by key (in the order to show them) and remarks in plain words."""
+    """The answer of one calculator: results by key, in the order to show them, and remarks in plain words."""
 
     results: dict[str, Worked]
     remarks: tuple[str, ...] = ()
 
     def __getitem__(self, key: str) -> Worked:
-        """The worked result of that key; KeyError if there is none."""
+        """The worked result under a key; KeyError if there is none."""
         return self.results[key]
 
     def values(self) -> dict[str, float | bool | None]:
