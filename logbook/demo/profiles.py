@@ -16,7 +16,7 @@ KEYS: Mapping[str, Kind] = {"points": POINTS, "every_s": WHOLE, "surface_k": NUM
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """How a dive runs: points in shares of its time and greatest depth, and how its water and diver behave."""
+    """How a dive runs, in shares of its time and greatest depth, and how its water and diver behave."""
 
     times: tuple[float, ...]  # from 0 to 1
     depths: tuple[float, ...]  # from 0 to 1

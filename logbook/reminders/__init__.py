@@ -1,1 +1,1 @@
-"""Notices and the calendar."""
+"""Reminders: notices and the calendar."""

@@ -1,4 +1,4 @@
-"""The due list as an iCalendar file (RFC 5545, RFC 7986) that a calendar may subscribe to."""
+"""Writes the due list as an iCalendar file (RFC 5545, RFC 7986) that a calendar program may subscribe to."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ if TYPE_CHECKING:
 PRODID = "-//seal-logbook//logbook//EN"
 NAME = "logbook: what is due"
 READ_AGAIN = timedelta(days=1)  # how often a calendar that subscribes should look
-_HEAD = 2_000  # bytes in which the first lines of a calendar of ours stand
+_HEAD = 2_000  # bytes that hold the first lines of a calendar of ours
 
 
 def calendar_bytes(entries: Sequence[Entry]) -> bytes:
-    """The file, the same bytes for the same entries.
+    """The file, with the same bytes for the same entries.
 
-    Without METHOD: it is a file to subscribe to or to open, not a message of one person to another.
+    It has no METHOD: it is a file to open or subscribe to, not a message from one person to another.
     """
     from icalendar import Calendar
 
@@ -53,7 +53,7 @@ def _event(entry: Entry) -> Event:
     event.add("dtstamp", entry.changed_at)
     event.add("last-modified", entry.changed_at)
     event.add("dtstart", entry.due_on)
-    event.add("dtend", entry.due_on + timedelta(days=1))  # the day after: an end is not part of the event
+    event.add("dtend", entry.due_on + timedelta(days=1))  # the end is not part of the event
     event.add("summary", _text(entry.summary))
     event.add("description", _text(entry.description))
     event.add("categories", ["logbook"])
@@ -77,7 +77,7 @@ def _alarm(entry: Entry, days: int) -> Alarm:
 def _text(text: str) -> object:
     r"""A TEXT value, escaped as §3.3.11 of RFC 5545 says.
 
-    The library would take a backslash before an N, which someone may have typed, for a line break.
+    The library would take a typed backslash before an N for a line break.
     """
     from icalendar.prop import vText
 
@@ -90,7 +90,7 @@ def _text(text: str) -> object:
 
 
 def target_of(path: Path) -> Path:
-    """The path with links followed; refused unless it is free or holds a calendar of ours."""
+    """The path with links followed; refuses a place that is neither free nor holds a calendar of ours."""
     try:
         target = path.resolve()
         if target.is_dir():
@@ -112,7 +112,7 @@ def _is_ours(path: Path) -> bool:
 
 
 def write_calendar(target: Path, content: bytes) -> None:
-    """Puts the calendar in its place in one step, readable for its owner alone."""
+    """Puts the calendar in its place in one step, readable by its owner alone."""
     try:
         draft = files.draft_beside(target)
         try:

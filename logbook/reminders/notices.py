@@ -1,4 +1,4 @@
-"""Services as the words of a notification, and as the JSON that a command of the owner's is given."""
+"""Services as the text of a notification, and as the JSON for a command of the owner's."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from logbook.model.due.tasks import STAGES
 from logbook.model.text import printable
 from logbook.text.phrases import full_date
 
-SINGLE = 3  # up to so many new services have a notification each
-TOGETHER = 10  # of more, so many share one
+SINGLE = 3  # up to this many new services get a notification each
+TOGETHER = 10  # of more, this many share one
 _NAME = 80  # characters of a nickname
 
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """One notification, plain text; every service of it is named in it."""
+    """One notification in plain text that names each of its services."""
 
     title: str
     body: str
@@ -27,14 +27,14 @@ class Notice:
 
 
 def notices_of(services: Sequence[Service]) -> list[Notice]:
-    """The notifications for a desktop: one for each service or, of many, lists of up to ten."""
+    """The notifications for a desktop: one for each service or, where there are many, lists of up to ten."""
     if len(services) <= SINGLE:
         return [notice_of([service]) for service in services]
     return [notice_of(services[at : at + TOGETHER]) for at in range(0, len(services), TOGETHER)]
 
 
 def notice_of(services: Sequence[Service]) -> Notice:
-    """One notification for these services, with the caution that goes with every due date."""
+    """One notification for these services, with the caution that accompanies every due date."""
     if len(services) == 1:
         (service,) = services
         title = f"{_stage(service)}: {_name(service)}"
@@ -75,7 +75,7 @@ def document_of(notice: Notice) -> dict[str, Any]:
 
 
 def service_document(service: Service) -> dict[str, Any]:
-    """A service as JSON: the ids of what asks, and of what else is done on that occasion."""
+    """A service as JSON: the ids of the tasks that ask, and of what else is done on that occasion."""
     return {
         "id": service.id,
         "watch": service.watch,
@@ -89,7 +89,7 @@ def service_document(service: Service) -> dict[str, Any]:
 
 
 def _stage(service: Service) -> str:
-    """The stage as the first word: a notification never begins with what someone typed."""
+    """The stage as first word, so that a notification never begins with typed text."""
     return service.stage.capitalize()
 
 

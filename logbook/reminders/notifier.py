@@ -1,4 +1,4 @@
-"""What shows a notification: the owner's command, else the desktop's own."""
+"""Shows notifications: by the owner's command, else by the desktop's own."""
 
 from __future__ import annotations
 
@@ -24,19 +24,19 @@ _SCRIPT = (
 
 
 class Notifier(Protocol):
-    """Shows notices; `name` is the program that does."""
+    """Shows notices; `name` is the program that does it."""
 
     name: str
 
     def notices(self, services: Sequence[Service]) -> list[Notice]:
-        """How these services are parted into notices."""
+        """Divides services into notices."""
 
     def send(self, notice: Notice) -> None:
-        """Shows one; raises SystemTrouble when the program fails."""
+        """Shows one notice; raises SystemTrouble when the program fails."""
 
 
 def find_notifier() -> Notifier:
-    """The owner's command where one is configured, else `notify-send`, else `osascript`.
+    """The owner's command if one is configured, else `notify-send`, else `osascript`.
 
     Raises BadInput for a faulty configuration, SystemTrouble when there is nothing to notify with.
     """
@@ -53,7 +53,7 @@ def find_notifier() -> Notifier:
 
 
 class _Command:
-    """The owner's own program: all that is new in one JSON document on its standard input."""
+    """The owner's own program, which gets all that is new in one JSON document on standard input."""
 
     def __init__(self, words: Sequence[str]) -> None:
         self.words = tuple(words)
@@ -68,7 +68,7 @@ class _Command:
 
 
 class _NotifySend:
-    """The notifications of a free desktop. A body is markup there, and backslashes in it are escapes."""
+    """The notifications of a free desktop, where a body is markup and backslashes in it are escapes."""
 
     name = "notify-send"
 
@@ -81,7 +81,7 @@ class _NotifySend:
 
 
 class _Osascript:
-    """The notifications of macOS. The text is handed to the script as arguments, never made part of it."""
+    """The notifications of macOS. The text goes to the script as arguments and never becomes part of it."""
 
     name = "osascript"
 
@@ -97,7 +97,7 @@ _DESKTOPS: Mapping[str, Callable[[], Notifier]] = {"notify-send": _NotifySend, "
 
 
 def as_markup(text: str) -> str:
-    """The text so that a body shows it as it is."""
+    """Escapes the text so that a body shows it unchanged."""
     for sign, escaped in (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ("\\", "\\\\")):
         text = text.replace(sign, escaped)
     return text

@@ -1,4 +1,4 @@
-"""Programs of the system, run by argument list: no shell, a time limit, and a sentence when one fails."""
+"""Runs programs of the system by argument list: no shell, a time limit, and a sentence when one fails."""
 
 from __future__ import annotations
 
@@ -26,13 +26,13 @@ class Ran:
     err: bytes
 
     def trouble(self) -> SystemTrouble:
-        """The sentence for an exit code that is not 0, with the first line that the program said itself."""
+        """The sentence for an exit code other than 0, with the first line of what the program said."""
         said = self.err.decode(errors="replace").strip().splitlines()
         words = f": {printable(said[0], 200)}" if said else ""
         return SystemTrouble(f"{self.program} ended with code {self.code}{words}.", where=self.program)
 
     def or_trouble(self) -> Ran:
-        """The same; raises SystemTrouble when the program failed."""
+        """Returns itself; raises SystemTrouble when the program failed."""
         if self.code != 0:
             raise self.trouble()
         return self
@@ -45,11 +45,10 @@ def run(
     surroundings: Mapping[str, str] | None = None,
     limit_s: float | None = None,
 ) -> Ran:
-    """Runs a program to its end; `surroundings` are environment variables beside those of this process.
+    """Runs a program to its end; `surroundings` are environment variables on top of those of this process.
 
-    Raises SystemTrouble when it cannot be started or takes longer than the limit, 20 seconds unless another
-    is given. What it says goes through files, so that something it leaves running behind it is not waited
-    for.
+    Raises SystemTrouble when it cannot be started or takes longer than the limit, by default 20 seconds. Its
+    output goes through files, so that nothing it leaves running in the background is waited for.
     """
     program = printable(words[0], 200)
     limit_s = LIMIT_S if limit_s is None else limit_s
@@ -76,7 +75,7 @@ def run(
 
 
 def _stop(child: subprocess.Popen[bytes]) -> None:
-    """Ends a program with all that it started."""
+    """Ends a program and everything that it started."""
     if hasattr(os, "killpg"):
         os.killpg(child.pid, signal.SIGKILL)
     else:

@@ -14,7 +14,7 @@ from logbook.reminders.notifier import Notifier, find_notifier
 
 @dataclass(frozen=True, slots=True)
 class Telling:
-    """What was told, and through which program; None: there was nothing to tell."""
+    """What was told, and through which program; None where there was nothing to tell."""
 
     services: tuple[Service, ...]
     notifier: str | None
@@ -27,10 +27,9 @@ def tell_new(
     *,
     find: Callable[[], Notifier] = find_notifier,
 ) -> Telling:
-    """Notifies of those that ask now, of every service, and were not told in their stage; what comes first.
+    """Notifies of every service that asks now and was not yet told in its stage, the first to be done first.
 
-    Raises SystemTrouble when the notifier fails; what it did not show is untold then, and tried again on the
-    next run.
+    Raises SystemTrouble when the notifier fails; what it did not show is tried again on the next run.
     """
     now = datetime.now(UTC)
     told.forget_put_off(store, [item for service in services for item in service.items])

@@ -1,8 +1,8 @@
 """Dates and times of day as people write them.
 
-A weekday is the last such day, today included; a day and month without a year is the last such day. With
-`ahead`, for what is planned, both are the next such day, today included. Slashes and dots between numbers are
-refused: whether the day or the month comes first depends on where one lives.
+A weekday, or a day and month without a year, is the last such day, today included. With `ahead`, for plans,
+it is the next such day, today included. Slashes and dots between numbers are refused: whether the day or the
+month comes first depends on where one lives.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ EXAMPLES = "2026-07-03, 3 jul, sat, yesterday or 3 days ago"
 
 
 class NoDate(BadInput):
-    """The text has not the form of a date; other errors of this module are dates that cannot be."""
+    """The text does not look like a date; other errors of this module are about impossible dates."""
 
 
 def _beginnings(words: tuple[str, ...], *more: tuple[str, int]) -> Mapping[str, int]:
@@ -50,7 +50,7 @@ _DAY = re.compile(r"[0-9]{1,2}")
 
 
 def parse_date(text: str, today: date, *, ahead: bool = False, where: str = "date") -> date:
-    """The day that `text` names, seen from `today`; raises BadInput with what would be right."""
+    """The day that `text` names, as seen from `today`; raises BadInput that says what would be right."""
     words = " ".join(text.casefold().split())
     if len(words) > 40:
         raise _no_date(text, where)
@@ -80,7 +80,7 @@ def parse_date(text: str, today: date, *, ahead: bool = False, where: str = "dat
 def parse_range(
     text: str, today: date, *, ahead: bool = False, where: str = "date"
 ) -> tuple[date, date] | None:
-    """First and last day of `A..B`, twice the same day for one date, None for `unknown`."""
+    """First and last day of `A..B`; the same day twice for one date, None for `unknown`."""
     if text.strip().casefold() == "unknown":
         return None
     first_text, dots, last_text = text.partition("..")
@@ -101,9 +101,9 @@ def is_span(text: str) -> bool:
 
 
 def parse_span(text: str, today: date, *, where: str = "date") -> tuple[date, date]:
-    """First and last day of a planned trip, as `parse_days` reads them; raises BadInput with what is right.
+    """First and last day of a planned trip, as in `parse_days`; raises BadInput with what would be right.
 
-    A first day without its month is in that of the last.
+    A first day without a month takes the month of the last.
     """
     match = _SPAN.fullmatch(" ".join(text.casefold().split())) if len(text) <= LONGEST_SPAN else None
     first_text, last_text = (match[1].strip(), match[2].strip()) if match else ("", "")
@@ -117,10 +117,10 @@ def parse_span(text: str, today: date, *, where: str = "date") -> tuple[date, da
 
 
 def parse_days(first_text: str, last_text: str, today: date, *, where: tuple[str, str]) -> tuple[date, date]:
-    """First and last day of a planned trip, which may have begun; raises BadInput with what would be right.
+    """First and last day of a planned trip, perhaps begun already; raises BadInput with what would be right.
 
-    The last day is the next such day, today included. A first day without its year is the nearest before the
-    last; a first weekday is the next one, where that is not after the last. The same weekday twice is a week.
+    The last day is the next such day, today included. A first day without a year is the nearest before the
+    last; a first weekday is the next one, unless that is after the last. The same weekday twice is a week.
     `where` names the first and the last day in errors.
     """
     first_words, last_words = (" ".join(text.casefold().split()) for text in (first_text, last_text))
@@ -150,7 +150,7 @@ def parse_days(first_text: str, last_text: str, today: date, *, where: tuple[str
 def _first_not_over(
     first_words: str, last_words: str, today: date, where: tuple[str, str]
 ) -> tuple[date, date]:
-    """The trip that is under way, else the next one, of a last day that says no year."""
+    """The trip that is under way, else the next one, where the last day has no year."""
     first_where, last_where = where
     first = parse_date(first_words, today, ahead=True, where=first_where)
     if _is_day_of_year(first_words):
@@ -162,7 +162,7 @@ def _first_not_over(
 
 
 def _is_yearless(words: str) -> bool:
-    """True for a weekday or a day and month, which say no year and count from no day."""
+    """True for a weekday, or a day and month without a year: dates that do not count from another day."""
     return words in WEEKDAY_OF or _is_day_of_year(words)
 
 
@@ -190,7 +190,7 @@ def _calendar(year: int, month: int, day: int, text: str, where: str) -> date:
 
 
 def _without_year(month: int, day: int, today: date, ahead: bool, text: str, where: str) -> date:
-    """The last, or the next, such day; 29 February may be seven years away."""
+    """The last, or the next, such day; for 29 February it may be seven years away."""
     years = (
         range(today.year, min(today.year + 9, 10_000))
         if ahead

@@ -38,12 +38,12 @@ def event_words(event: Event, units: Units) -> str:
 
 
 def told_words(event: Event, units: Units = "metric") -> str:
-    """What happened in a phrase, with who did it and what was noted: `battery changed, Corner bench`."""
+    """What happened, in a phrase with who did it and the note: `battery changed, Corner bench`."""
     return ", ".join(part for part in (event_words(event, units), event.workshop, event.note) if part)
 
 
 def when_words(event: Event) -> str:
-    """`on 24 Feb 2026`, or the days between which it was and the one of them that counts."""
+    """`on 24 Feb 2026`, or the two days between which it happened and the one that counts."""
     if event.span is None:
         return f"on {phrases.full_date(event.on)}"
     first, last = map(phrases.full_date, event.span)
@@ -51,9 +51,9 @@ def when_words(event: Event) -> str:
 
 
 def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
-    """The last pressure test of the day that an opening is taken to come before; None where it is none.
+    """The day's last pressure test, if it is taken to come after this opening; else None.
 
-    `event` is the latest entry, so that of two things with one order it is the later.
+    `event` is the latest entry, so it is the later of two with the same order.
     """
     if not facts.opens(event):
         return None
@@ -62,10 +62,10 @@ def taken_before(event: Event, others: Sequence[Event]) -> Event | None:
 
 
 def read_after_pass(event: Event, record: WatchRecord) -> tuple[Event, str] | None:
-    """Of a pass and what would take it away on one day: the pass, and what is read as coming after it.
+    """A pass and what is read as coming after it on the same day, which takes it away; else None.
 
     `event` is the latest entry: a pass, a fault or a knock. None where the owner gave an order, or where
-    nothing of the day matters to it. Nobody was asked, so that the order holds that keeps the watch drier.
+    nothing else on the day matters. Nobody was asked, so the order that keeps the watch drier holds.
     """
     same_day = [e for e in record.events if e.on == event.on and e.order == DAY_ORDER[e.kind]]
     if event.order != DAY_ORDER[event.kind]:
@@ -81,10 +81,10 @@ def read_after_pass(event: Event, record: WatchRecord) -> tuple[Event, str] | No
 
 
 def read_after_opening(event: Event, record: WatchRecord) -> Event | None:
-    """The fault of a day that is read as coming after an opening of it; None where there is none.
+    """The fault that is read as coming after an opening on the same day; None where there is none.
 
-    `event` is the latest entry: the fault, or the opening. A watch is opened because of what was seen more
-    often than the other way round, but nobody was asked, so that the order holds that keeps it drier.
+    `event` is the latest entry: the fault or the opening. More often a watch is opened because a fault was
+    seen, but nobody was asked, so the order that keeps the watch drier holds.
     """
     same_day = [e for e in record.events if e.on == event.on and e.order == DAY_ORDER[e.kind]]
     if event.order != DAY_ORDER[event.kind]:
@@ -96,24 +96,24 @@ def read_after_opening(event: Event, record: WatchRecord) -> Event | None:
     return next((e for e in reversed(same_day) if e.kind in FAULTS), None)
 
 
-ORDER_FIRST = 5  # an order inside the day that puts a fault before what was done about it
+ORDER_FIRST = 5  # the order inside a day that puts a fault before what was done about it
 
 
 def order_last(event: Event) -> int:
-    """An order inside the day that puts a test after the day's water and faults."""
+    """The order that puts a test after the day's water and faults."""
     return max(DAY_ORDER["knock"], event.order) + 5
 
 
 def order_after(test: Event) -> int:
-    """An order inside the day that puts an event after a test, and before the day's water where it can."""
+    """The order that puts an event after a test, and before the day's water where possible."""
     usual = (DAY_ORDER["pressure-test"] + DAY_ORDER["exposure"]) // 2
     return min(max(usual, test.order + 1), int(RANGES["order"].high))
 
 
 def one_visit(events: Sequence[Event]) -> list[Event]:
-    """Events that are told together: where they end with a pass, all of them count on the day of the pass.
+    """Events told together: where they end with a pass, all of them count on the day of the pass.
 
-    Told apart, of days known as a span, an opening counts on the last and a pass on the first.
+    Told separately, with a span of days, an opening counts on the last day and a pass on the first.
     """
     passes = [event for event in events if event.kind == "pressure-test" and event.passed]
     if not passes or passes[-1].span is None:
@@ -124,10 +124,10 @@ def one_visit(events: Sequence[Event]) -> list[Event]:
 
 
 def order_words(event: Event, record: WatchRecord, wet: bool) -> str:
-    """The order of one day where it matters: `pressure test passed, then fog seen inside`; else empty.
+    """The order of one day, where it matters: `pressure test passed, then fog seen inside`; else empty.
 
-    It matters where a test was passed on a day with a fault, a knock or, with `wet`, water; and where a fault
-    is read as coming after an opening. `event` is the latest entry; the record may have it already.
+    It matters where a test was passed on a day with a fault, a knock or, if `wet`, water; and where a fault
+    is read as coming after an opening. `event` is the latest entry; the record may already have it.
     """
     others = [each for each in record.events if each.on == event.on and each.id != event.id]
     events = [*others, event]

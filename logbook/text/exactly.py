@@ -1,6 +1,6 @@
-"""Quantities as texts of a form: as short as they can be and still be read back as what is kept.
+"""Quantities as the answers of a form: as short as possible while they read back as what is kept.
 
-An answer that nobody touches then means what it meant: 21 m stand as 68.898 ft, and 70 ft as 70 ft.
+So an answer that nobody touches keeps its meaning: 21 m shows as 68.898 ft, and 70 ft as 70 ft.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ MOST_PLACES = 5
 
 
 def depth_text(depth_m: float, units: str) -> str:
-    """Metres kept to the millimetre, in m or ft."""
+    """Metres, kept to the millimetre, in m or ft."""
     factor, unit = (quantities.FOOT_M, "ft") if units == "imperial" else (1.0, "m")
     return _shortest(
         quantities.show_depth(depth_m, units), depth_m / factor, f" {unit}", depth_m,
@@ -22,7 +22,7 @@ def depth_text(depth_m: float, units: str) -> str:
 
 
 def temp_text(celsius: float, units: str) -> str:
-    """Degrees Celsius kept to a thousandth, in °C or °F."""
+    """Degrees Celsius, kept to a thousandth, in °C or °F."""
     value, unit = (celsius * 9 / 5 + 32, "°F") if units == "imperial" else (celsius, "°C")
     return _shortest(
         quantities.show_temp(celsius, units), value, f" {unit}", celsius,
@@ -31,7 +31,7 @@ def temp_text(celsius: float, units: str) -> str:
 
 
 def pressure_text(pressure_pa: float, units: str) -> str:
-    """Pascal kept to one, in bar or psi."""
+    """Whole pascals, in bar or psi."""
     factor, unit = (quantities.PSI_PA, "psi") if units == "imperial" else (quantities.BAR_PA, "bar")
     return _shortest(
         quantities.show_pressure(pressure_pa, units), pressure_pa / factor, f" {unit}", pressure_pa,
@@ -40,7 +40,7 @@ def pressure_text(pressure_pa: float, units: str) -> str:
 
 
 def minutes_text(duration_s: float) -> str:
-    """Seconds kept to one, in minutes."""
+    """Whole seconds, in minutes."""
     return _shortest(
         quantities.show_minutes(duration_s), duration_s / 60, " min", duration_s,
         lambda text: float(round(quantities.parse_duration_s(text))),
@@ -48,7 +48,7 @@ def minutes_text(duration_s: float) -> str:
 
 
 def _shortest(usual: str, value: float, unit: str, kept: float, back: Callable[[str], float]) -> str:
-    """The usual text where it is read back as what is kept, else the one with the fewest decimals that is."""
+    """The usual text if it reads back as what is kept, else the text with the fewest decimals that does."""
     texts = (usual, *(f"{value:.{places}f}{unit}" for places in range(1, MOST_PLACES)))
     longest = f"{value:.{MOST_PLACES}f}{unit}"
     return next((text for text in texts if abs(back(text) - kept) < 1e-6), longest)

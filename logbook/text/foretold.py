@@ -53,7 +53,7 @@ def day_or_beyond(day: date | None) -> str:
 
 
 def window_words(found: SealForecast, on: date) -> str:
-    """When a seal's interval is used up, and its storage age if sooner: half a sentence after its name."""
+    """When a seal's interval, or its storage age if sooner, is used up: half a sentence after its name."""
     return f"{_days_words(found, on)}{_class_words(found, on)}"
 
 
@@ -70,7 +70,7 @@ def _days_words(found: SealForecast, on: date) -> str:
     if found.p10 > on and found.p50 and found.p90:
         window = f"between {full_date(found.p10)} and {full_date(found.p90)}"
         return f"is used up, most ways ahead {window}; half of them by {full_date(found.p50)}"
-    tail = f", nine in ten {_by(found.p90, on)}" if found.p50 else ""  # else it is beyond as well
+    tail = f", nine in ten {_by(found.p90, on)}" if found.p50 else ""  # else it is beyond the horizon
     if found.p50 and found.p50 <= on:
         return f"is likely used up already: half of the ways ahead {_by(found.p50, on)}{tail}"
     days = f"one way ahead in ten {_by(found.p10, on)}, half {_by(found.p50, on)}{tail}"
@@ -113,7 +113,7 @@ def seal_words(row: str) -> str:
 
 
 def levers_head(found: SealForecast, levers: Levers, forecast: Forecast) -> str:
-    """What stands above the constants that move a seal's date most."""
+    """The heading above the constants that move a seal's date most."""
     seal = f"{place(found.position)} seal"
     if levers.base is not None and levers.base <= forecast.on:
         return f"with every constant at its value the {seal} is used up already; each alone:"
@@ -123,7 +123,7 @@ def levers_head(found: SealForecast, levers: Levers, forecast: Forecast) -> str:
 
 
 def lever_words(lever: Lever, on: date) -> str:
-    """What a constant alone does to the middle date."""
+    """What one constant alone does to the middle date."""
     low, high = (
         "used up already" if day and day <= on else day_or_beyond(day)
         for day in (lever.at_low, lever.at_high)

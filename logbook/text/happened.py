@@ -5,7 +5,7 @@ from __future__ import annotations
 from logbook.model.judge.since import Beginning, Since
 from logbook.text import phrases
 
-# Said wherever a part is named: a share that was charged is no proof of anything.
+# Shown wherever a part is named: a charged share proves nothing.
 NOT_PROOF = "This is bookkeeping, it does not say what caused it."
 BRIEFLY = "bookkeeping, no proof"
 
@@ -38,7 +38,7 @@ def heading(since: Since) -> str:
 
 
 def total(since: Since) -> str:
-    """What was charged in all, and how much of it exposures, the clock and what is assumed took."""
+    """What was charged in all, and how much of it came from exposures, the clock and assumptions."""
     assumed = since.assumed.total
     rest = since.by_the_clock.total - assumed
     parts = [
@@ -62,7 +62,7 @@ def largest(since: Since) -> str:
 
 
 def hardest_head(since: Since) -> str:
-    """What stands above the exposures listed."""
+    """The heading above the list of exposures."""
     if not since.hardest:
         return "No exposure on record in this time added to it."
     return "The exposures with the largest part:"

@@ -15,9 +15,9 @@ After the activity, in any order:
     on 2026-07-03..2026-07-10 · on 3 to 10 jul  a planned trip            zone UTC
     -- anything                the note, to the end of the line
 
-More than an activity has in practice of depth or minutes is a question, unless the line says `sure`; bare
-metres that may be minutes, `1h 10m` with no other depth, and a clock that may be a length are questions too.
-A repeated hour of the clock change is told apart by its offset: `at 02:30+01:00`.
+Unless the line says `sure`, more depth or minutes than an activity has in practice is a question. So are bare
+metres that may be minutes, `1h 10m` with no other depth, and a time of day that may be a length. An hour that
+the clock change repeats is told apart by its offset: `at 02:30+01:00`.
 """
 
 from __future__ import annotations
@@ -56,10 +56,10 @@ def parse_entry(
     planned: bool = False,
     sure: bool = False,
 ) -> Exposure:
-    """The exposure that a line describes, of the watch it names, or of `watch` when it names none.
+    """The exposure that a line describes, for the watch it names, or for `watch` when it names none.
 
-    With `sure` it is taken as though the line said so.
-    Raises NotFound for the name, NotUnderstood at a word, BadInput for a value; nothing is guessed.
+    `sure` counts as if the line said it. Raises NotFound for the name, NotUnderstood at a word, BadInput for
+    a value; nothing is guessed.
     """
     _check_length(line)
     start = 0
@@ -114,7 +114,7 @@ def _read(reader: Reader, note: str | None) -> dict[str, Any]:
 def _refuse_doubtful(reader: Reader, given: dict[str, Any], row: Activity, settings: Settings) -> None:
     """Raises NotUnderstood at a depth or length that is more than the activity has in practice.
 
-    What is beyond all sense has its own refusal, with the unit that may have been meant.
+    An impossible value is refused elsewhere, with the unit that may have been meant.
     """
     depth_m, duration_s = given.get("depth_m"), given.get("duration_s")
     field = plausible.beyond(row, depth_m, duration_s)
@@ -143,9 +143,9 @@ def _too_deep(words: str, row: Activity, settings: Settings) -> str:
 def print_entry(
     exposure: Exposure, watch_name: str | None, practice: Practice, settings: Settings, *, dated: bool = True
 ) -> str:
-    """The line that reads back as an equal exposure, but for a profile and an id, which no line can hold.
+    """The line that reads back as an equal exposure, without its profile and id, which no line can hold.
 
-    Not `dated`, as that of a habit is, it leaves out the day and the time.
+    If not `dated`, as for a habit, it leaves out the day and the time.
     """
     name = "" if watch_name is None else f"{watch_name}: "
     row = practice.activities.get(exposure.activity)
@@ -210,7 +210,7 @@ def _when(e: Exposure) -> str:
         return days
     clock = e.starts_at.isoformat("seconds" if e.starts_at.second else "minutes")
     if e.utc_offset_s is not None and e.utc_offset_s != checked_offset_s(e.starts_on, e.starts_at, e.zone):
-        clock += offset_text(e.utc_offset_s)  # the second reading of a repeated hour
+        clock += offset_text(e.utc_offset_s)  # the second time that a repeated hour comes
     return f"{days} {clock}"
 
 
@@ -229,11 +229,11 @@ def _plain(value: float) -> str:
 
 def amend_words(exposure: Exposure, words: str, *, practice: Practice, settings: Settings, today: date,
                 watch: Watch | None = None) -> Exposure:  # fmt: skip
-    """`exposure` with what `words` say changed, and nothing else; they may begin with another activity.
+    """`exposure` with only what `words` say changed; they may begin with another activity.
 
-    A new activity brings its own values where the old one's had filled in. A new day, water or activity
-    looks an assumed temperature up again. The pressure is worked out anew where what it stands on changed.
-    `watch` is the exposure's own, if at hand: its id stays either way.
+    A new activity brings its own values wherever those of the old one had filled in. A new day, water or
+    activity looks up an assumed temperature again. The pressure is worked out anew where its basis changed.
+    `watch` is the exposure's own, if at hand; its id stays either way.
     """
     _check_length(words)
     found, note = split_words(words)
@@ -259,33 +259,33 @@ def amend_words(exposure: Exposure, words: str, *, practice: Practice, settings:
 
 
 def _doubt(amended: Exposure, practice: Practice, settings: Settings) -> str | None:
-    """The question about a depth or length that stayed and that the new activity hardly has."""
+    """The question about a depth or length that stayed but is unlikely for the new activity."""
     question = plausible.doubt(amended, practice, settings.units)
     return question and f"{question} Say the new value, or add '{SURE}'."
 
 
 def amend_line(exposure: Exposure, line: str, *, practice: Practice, settings: Settings, today: date,
                watch: Watch) -> Exposure:  # fmt: skip
-    """`exposure` as `line`, all of it and without a nickname, says; what it leaves out is as in a new entry.
+    """`exposure` as a whole `line` without a nickname says it; what the line leaves out is as in a new entry.
 
     What no line can hold stays: the profile, the id, and that it is planned. The pressure is worked out anew
-    where what it stands on changed.
+    where its basis changed.
     """
     told = parse_entry(line, practice=practice, settings=settings, today=today, with_name=False, watch=watch,
                        planned=exposure.planned)  # fmt: skip
     whole = replace(told, profile=exposure.profile, watch_id=exposure.watch_id, id=exposure.id)
     if _standing(whole) == _standing(exposure):
         whole = replace(whole, gauge_pa=exposure.gauge_pa)
-    # No word more; but depth and minutes are judged against the profile.
+    # There are no more words, but depth and minutes are checked against the profile.
     return amend_words(whole, "", practice=practice, settings=settings, today=today, watch=watch)
 
 
 def as_it_happened(plan: Exposure, on: date, *, practice: Practice, settings: Settings, today: date,
                    watch: Watch | None = None) -> tuple[Exposure, Exposure | None]:  # fmt: skip
-    """A plan as it happened on a day, and of a trip what then stays planned: the days after that one.
+    """A plan as it happened on a day, and for a trip what stays planned: the days after that one.
 
-    Where `on` is no day of the trip, the trip begins a day later than it did. Raises BadInput for a day that
-    lies ahead, and where what was planned cannot be.
+    Where `on` is not a day of the trip, the trip then begins a day later. Raises BadInput for a day that lies
+    ahead, and where what was planned is impossible.
     """
     one_day = replace(plan, planned_to=None)
     last = plan.last_day
@@ -300,12 +300,12 @@ def as_it_happened(plan: Exposure, on: date, *, practice: Practice, settings: Se
     return happened, told(one_day, f"{rest_from}" if rest_from == last else f"{rest_from}..{last}")
 
 
-_OWN = ("gauge_pa", "planned", "watch_id", "id")  # worked out anew, or not for words to change
+_OWN = ("gauge_pa", "planned", "watch_id", "id")  # worked out anew, or not changed by words
 _CARRIED = tuple(each.name for each in fields(Exposure) if each.name not in _OWN)
 
 
 def _standing(e: Exposure) -> tuple[object, ...]:
-    """What the pressure stands on."""
+    """What the pressure depends on."""
     return e.depth_m, e.basis, e.water, e.salinity, e.density_kg_m3, e.water_c
 
 
@@ -332,7 +332,7 @@ def _kept(e: Exposure, activity: str | None, given: dict[str, Any], practice: Pr
 
 
 def _filled_in(row: Activity | None) -> dict[str, Any]:
-    """What the old activity filled in where its line was silent."""
+    """The fields that the old activity filled in where its line was silent."""
     if row is None:
         return {}
     seconds = None if row.minutes is None else round(row.minutes * 60)

@@ -12,15 +12,15 @@ _APOSTROPHES = str.maketrans(dict.fromkeys("’‘ʼ′`´＇", "'"))
 
 
 def folded(name: str) -> str:
-    """A name as it is compared: composed, without case, one kind of apostrophe, single spaces."""
+    """A name in the form for comparing: composed, without case, one kind of apostrophe, single spaces."""
     plain = unicodedata.normalize("NFC", name).translate(_APOSTROPHES).casefold()
     return " ".join(unicodedata.normalize("NFC", plain).split())
 
 
 def find_watch(text: str, names: Iterable[str], where: str = "watch") -> str:
-    """The one of `names` that `text` is, or begins, or of which it begins a later word; in that order.
+    """The one of `names` that equals `text`, begins with it, or has a later word that does; in that order.
 
-    Raises NotFound with the names that are meant alike, or with the nearest one.
+    Raises NotFound with the names that match equally well, or with the nearest one.
     """
     known = list(names)
     if text in known:

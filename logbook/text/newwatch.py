@@ -1,4 +1,4 @@
-"""A new watch from what its owner says of it: the three questions, and what may be added to them."""
+"""A new watch from what its owner says about it: the three questions, and what may be added to them."""
 
 from __future__ import annotations
 
@@ -27,10 +27,11 @@ DIVERS = ("divers", "divers-mixed-gas")
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """What was said, as typed or picked; an empty answer or one of `NOT_KNOWN` is "don't know".
+    """The answers as typed or picked; an empty one, or one of `NOT_KNOWN`, means "don't know".
 
     `says` is what the dial says about water, `last` when it was opened, given gaskets or tested, `made` the
-    years it may have been made in. An empty `use`, `crown` or `movement` is the usual one for such a watch.
+    years in which it may have been made. An empty `use`, `crown` or `movement` is the usual one for such a
+    watch.
     """
 
     name: str
@@ -48,7 +49,7 @@ class Answers:
 
 @dataclass(frozen=True, slots=True)
 class NewWatch:
-    """A watch that is not on record yet, with the seals it comes with and what is known of its past."""
+    """A watch that is not on record yet, with its seals and what is known of its past."""
 
     watch: Watch
     seals: tuple[Seal, ...]
@@ -56,7 +57,7 @@ class NewWatch:
 
 
 def read(answers: Answers, practice: Practice, today: date) -> NewWatch:
-    """The watch that the answers describe; raises BadInput whose `where` names the answer at fault."""
+    """The watch that the answers describe; raises BadInput with the faulty answer in `where`."""
     mark = own_words.read_mark(answers.says, "says")
     past = own_words.read_past(answers.last, today, "last")
     watch = check_watch(_watch(answers, mark, past, today), practice, today)
@@ -88,7 +89,7 @@ def _watch(answers: Answers, mark: Mark, past: Past, today: date) -> Watch:
 
 
 def made_years(text: str, today: date) -> tuple[int | None, int | None]:
-    """The years a watch may have been made in, `1990s`, as they are told; None twice: not known."""
+    """The years in which a watch may have been made, from words such as `1990s`; None twice: not known."""
     if text.strip().casefold() in NOT_KNOWN:
         return None, None
     return parse_years(text, today, "made")
@@ -108,19 +109,19 @@ def _seals(
 
 
 def usual_use(mark: str, pressure_pa: float | None) -> Use:
-    """What a watch with such a mark is mostly bought for; the owner may say otherwise."""
+    """What a watch with such a mark is mostly bought for, unless the owner says otherwise."""
     if mark in DIVERS:
         return "diving"
     return "swimming" if mark == "water-resistant" and (pressure_pa or 0) >= 10 * _PA_PER_BAR else "dry"
 
 
 def usual_crown(mark: str) -> Crown:
-    """How the crown of a watch with such a mark mostly closes; the owner may say otherwise."""
+    """How the crown of a watch with such a mark mostly closes, unless the owner says otherwise."""
     return "screwed" if mark in DIVERS else "pushed"
 
 
 def usual_movement(past: Past) -> Movement:
-    """Quartz where a battery was changed; the owner may say otherwise."""
+    """Quartz where a battery was changed, unless the owner says otherwise."""
     return "quartz" if any("battery" in visit.kinds for visit in past.visits) else "mechanical"
 
 
@@ -136,7 +137,7 @@ _VERDICTS = {"light": THINK_TWICE, "no": KEEP_DRY}
 
 
 def use_beyond_mark(watch: Watch, practice: Practice) -> str:
-    """That the stated use is more than the mark is taken to allow, in one sentence; empty when it is not."""
+    """One sentence that the stated use is more than the mark is taken to allow; empty when it is not."""
     allows = mark_row(watch, practice).allows
     verdict = _VERDICTS.get(allows[CLASS_OF_USE[watch.use]])
     if watch.mark == "unknown" or verdict is None:
@@ -152,7 +153,7 @@ def use_beyond_mark(watch: Watch, practice: Practice) -> str:
 
 
 def _events(visit: Visit, watch: Watch, practice: Practice, today: date) -> Iterator[Event]:
-    """What was done at one time; of a visit that ended with a pass all counts on the day of the pass."""
+    """The events of a visit; where it ended with a pass, all of them count on the day of the pass."""
     first, last = visit.span
     if watch.first_on is not None and first < watch.first_on <= last:
         first = watch.first_on
@@ -173,7 +174,7 @@ def _events(visit: Visit, watch: Watch, practice: Practice, today: date) -> Iter
 
 
 def _test(visit: Visit) -> dict[str, Any]:
-    """The fields of a test: how it ended, and to what it went."""
+    """The fields of a test: how it ended, and how high it went."""
     said: dict[str, Any] = {"passed": visit.passed, "to_mark": visit.to_mark}
     if visit.pressure:
         said["test_pa"] = own_words.marked_pa(visit.pressure, "last")

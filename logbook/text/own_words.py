@@ -1,4 +1,4 @@
-"""What an owner says of a watch in a few words: its mark, and when it was opened, given gaskets or tested."""
+"""Reads what an owner says about a watch: its mark, and when it was opened, given gaskets or tested."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ Span = tuple[date, date]
 NOT_KNOWN = ("", "unknown", "not known", "don't know", "don’t know", "dont know", "no idea", "never", "no",
              "none", "?", "-", "–")  # fmt: skip
 NOTHING = ("nothing", "none", "no", "unmarked", "no mark", "it says nothing", "-", "–")
-LONGEST = 200  # characters; more than anybody needs here
+LONGEST = 200  # characters: more than anybody needs here
 PAST_EXAMPLES = "new in 2021; tested in may 2025 at 10 bar; battery 2023; gaskets 2024; don’t know"
 
 _DIVERS = re.compile(r"\b(?:divers?(?:['’]s|['’])?|scuba)(?: watch)?(?![a-z])")
@@ -33,7 +33,7 @@ _FEET = re.compile(r"[0-9.,]+ ?(?:ft|feet|foot)\b\.?")
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What the dial says about water, in the unit in which it says it."""
+    """What the dial says about water, in its own unit."""
 
     kind: MarkKind
     marked_pa: float | None = None
@@ -56,7 +56,7 @@ def read_mark(text: str, where: str = "marked") -> Mark:
 
 
 def _stated(words: str) -> str:
-    """The number of a dial that states it twice, as `660 ft = 200 m` does: the one that is not in feet."""
+    """The number of a dial that states it twice, such as `660 ft = 200 m`: the one not in feet."""
     left = " ".join(re.sub(r"[/=()]", " ", words).split())
     return _FEET.sub(" ", left).strip() or left
 
@@ -79,13 +79,13 @@ def marked_pa(text: str, where: str = "marked") -> float | None:
 
 
 def marked_in(text: str, where: str = "marked") -> MarkUnit:
-    """The unit in which a dial states its mark, of a text that `marked_pa` reads; bar without a number."""
+    """The unit in which a dial states its mark, from a text that `marked_pa` reads; bar without a number."""
     return "bar" if text.strip().casefold() in NOT_KNOWN else quantities.marked_in(text, where)
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """What was done to a watch at one time, as it is told; of a test also how it ended."""
+    """What was done to a watch at one time, as its owner tells it, and how a test ended."""
 
     kinds: tuple[EventKind, ...]
     span: Span
@@ -97,7 +97,7 @@ class Visit:
 
     @property
     def ended_with_pass(self) -> bool:
-        """True when a test was passed at the end of it: all of it then counts on the day of the pass."""
+        """True when it ended with a passed test: all of it then counts on the day of the pass."""
         return "pressure-test" in self.kinds and self.passed
 
     @property
@@ -108,7 +108,7 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """All that is known of the time before a watch came on record; nothing of it is made up."""
+    """All that is known about a watch before it came on record; nothing is made up."""
 
     visits: tuple[Visit, ...] = ()
     new: Span | None = None
@@ -138,7 +138,7 @@ _FILLING = re.compile(
 def read_past(text: str, today: date, where: str = "last") -> Past:
     """`new in 2021`, `gaskets 2024, tested in may 2025 at 10 bar`, `don’t know`; raises BadInput.
 
-    Kinds without a date of their own are of the next date that is told: one visit.
+    Kinds without a date of their own belong to the next date in the text: one visit.
     """
     words = " ".join(text.casefold().replace("’", "'").split())
     if words.rstrip(".") in NOT_KNOWN:
@@ -168,7 +168,7 @@ def read_past(text: str, today: date, where: str = "last") -> Past:
 
 
 def _clauses(words: str, where: str) -> Iterator[tuple[list[str], str]]:
-    """The kinds of each part of a sentence, and the part; one that names none belongs to the part before."""
+    """Each part of a sentence with its kinds; a part that names no kind belongs to the part before."""
     parts: list[str] = []
     for part in re.split(r"[,;]| and | & |\+", words):
         if parts and not _kinds(part):
@@ -184,7 +184,7 @@ def _clauses(words: str, where: str) -> Iterator[tuple[list[str], str]]:
 
 
 def _kinds(part: str) -> list[str]:
-    """What a part of a sentence speaks of; `new gaskets` are gaskets, `bought new` is new."""
+    """The kinds that a part of a sentence names; `new gaskets` means gaskets, `bought new` means new."""
     found = [kind for kind, words in _KINDS.items() if words.search(part)]
     if len(found) > 1 and "new" in found:
         return ["new"] if found == ["bought", "new"] else [kind for kind in found if kind != "new"]
@@ -192,7 +192,7 @@ def _kinds(part: str) -> list[str]:
 
 
 def _visit(clause: str) -> tuple[Visit, str]:
-    """What a part says of a test, and what is left of it: its date."""
+    """What a part says about a test, and the rest of it: its date."""
     rest = clause
     for words in _KINDS.values():
         rest = words.sub(" ", rest)
@@ -234,7 +234,7 @@ _SHOWN: Mapping[str, str] = {"battery": "battery changed", "movement": "movement
 
 
 def past_words(past: Past) -> str:
-    """What was understood, in the order told: `new gaskets and test passed at 10 bar, May 2025`."""
+    """What was understood, in the order typed: `new gaskets and test passed at 10 bar, May 2025`."""
     bought = (("bought new", past.new), ("bought", past.bought))
     told = [f"{words} {_when(span)}" for words, span in bought if span is not None]
     told += [f"{_done(visit)}, {_when(visit.span)}" for visit in past.visits]
@@ -242,7 +242,7 @@ def past_words(past: Past) -> str:
 
 
 def in_words(what: str, span: Span) -> str:
-    """`given gaskets in 2024`, `given gaskets between 1 Feb and 1 Mar 2025`; nothing is added of a day."""
+    """`given gaskets in 2024`, `given gaskets between 1 Feb and 1 Mar 2025`, no more exact than was told."""
     first, last = span
     if first == last:
         return what
@@ -251,7 +251,7 @@ def in_words(what: str, span: Span) -> str:
 
 
 def _when(span: Span) -> str:
-    """A month or a year that is known no closer by its name, else the days."""
+    """The name of a month or year where no day is known, else the days."""
     first, last = span
     if (first.day, (last + timedelta(days=1)).day) == (1, 1):
         if (first.year, first.month) == (last.year, last.month):

@@ -30,7 +30,7 @@ def _span(days: int) -> str:
 
 
 def span_words(first: date, last: date | None) -> str:
-    """A day or the days of a trip: `12 Jul 2026`, `12 to 20 Jul 2026`, `28 Jun to 3 Jul 2026`."""
+    """A day, or the days of a trip: `12 Jul 2026`, `12 to 20 Jul 2026`, `28 Jun to 3 Jul 2026`."""
     if last is None or last == first:
         return full_date(first)
     begins = f"{first.day}"
@@ -40,13 +40,13 @@ def span_words(first: date, last: date | None) -> str:
 
 
 def days_words(first: date, last: date | None) -> str:
-    """How many days a trip has: `9 days`; empty for a single day."""
+    """The length of a trip, such as `9 days`; empty for a single day."""
     days = 1 if last is None else (last - first).days + 1
     return f"{days:,} days" if days > 1 else ""
 
 
 def next_words(service: Service | None, today: date) -> str:
-    """What comes next, as short as a column: its name once it asks, else the month (`Mar`, `Nov ’28`)."""
+    """What comes next, to fit a column: its name once it asks, else the month (`Mar`, `Nov ’28`)."""
     if service is None:
         return "–"
     if service.stage != "later":
@@ -55,7 +55,7 @@ def next_words(service: Service | None, today: date) -> str:
 
 
 def of_hundred(share: float) -> str:
-    """A wear share as a part of 100, with as many decimals as make sense: `0.3 of 100`."""
+    """A wear share as a part of 100, with sensible decimals: `0.3 of 100`."""
     points = 100 * share
     if abs(points) < 0.0005:
         return "0 of 100"
@@ -91,7 +91,7 @@ def exposure_words(exposure: Exposure, units: Units) -> str:
 
 
 def not_charged_words(name: str, recorded_from: date, days: Sequence[date]) -> str:
-    """That so many exposures of a watch cost nothing, since they are from before its water is on record."""
+    """The sentence that some exposures of a watch are not charged: they are from before its record begins."""
     are, first = "is" if len(days) == 1 else "are", days[0]
     return (
         f"{len(days)} of {printable(name)} {are} from before {full_date(recorded_from)}, the day from which "

@@ -1,4 +1,4 @@
-"""The bytes of a file as text: UTF-8, and nothing guessed."""
+"""Reads the bytes of a file as UTF-8 text, without guessing."""
 
 from __future__ import annotations
 
@@ -18,5 +18,5 @@ def text_of(data: bytes, name: str) -> str:
         shown, line = printable(name), data.count(b"\n", 0, error.start) + 1
         if data.startswith(_UTF_16):
             raise BadInput(f"{shown}: this looks like UTF-16; save it as UTF-8.", where=name) from None
-        sentence = f"here stands the byte 0x{data[error.start]:02x}, which is not UTF-8; save it as UTF-8."
+        sentence = f"the byte 0x{data[error.start]:02x} is not UTF-8; save the file as UTF-8."
         raise BadInput(f"{shown}, line {line}: {sentence}", where=f"line {line}") from None

@@ -1,4 +1,4 @@
-"""Plans whose day has come or gone, in words: the same sentences at the command line and in the rooms."""
+"""Sentences about plans whose day has come or gone, the same at the command line and in the rooms."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ NOT_CHARGED = "planned, not charged until it happened"
 
 
 def refuse_past_plan(plan: Exposure, today: date, where: str) -> None:
-    """Raises BadInput for a plan whose last day is past; what is no plan is let through."""
+    """Raises BadInput for a plan whose last day is past; other exposures pass."""
     if plan.planned and plan.last_day < today:
         raise BadInput(
             f"A plan for {full_date(plan.last_day)} is past: today is {full_date(today)}. Give it a day "

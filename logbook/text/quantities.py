@@ -1,7 +1,7 @@
 """Quantities with their units as people write them: read into SI floats, shown with unit and rounding.
 
-Common units are read from a table of exact definitions; the rest of the units of length, time, pressure and
-speed are left to pint, which is loaded when one of them is met.
+Common units come from a table of exact definitions; other units of length, time, pressure and speed are left
+to pint, which is loaded when one of them turns up.
 """
 
 from __future__ import annotations
@@ -92,7 +92,7 @@ _SPELLED: Mapping[str, Mapping[float, str]] = MappingProxyType(
         },
     }
 )
-# Every common spelling -> kind and how many SI units one of it is.
+# Every common spelling -> kind and size in SI units.
 UNITS: Mapping[str, tuple[str, float]] = MappingProxyType(
     {
         word: (kind, factor)
@@ -113,14 +113,14 @@ _QUANTITY = re.compile(
 )
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _UNIT_FOR_PINT = re.compile(r"[a-zµ]{1,20}(?:[ */][a-zµ]{1,20})?[23]?", re.I)
-# Hours and minutes, or minutes and seconds, the last one also without its unit: 1h10, 1 h 10 min, 38min30s.
+# Hours and minutes, or minutes and seconds; the last may lack its unit: 1h10, 1 h 10 min, 38min30s.
 _HOURS = re.compile(
     r"([0-9]{1,3})\s?(?:h|hr|hrs|hours?)(?:([0-5]?[0-9])m?|\s?([0-5]?[0-9])\s?min(?:utes?|s)?)", re.I
 )
 _MINUTES = re.compile(r"([0-9]{1,5})\s?min(?:utes?|s)?(?:([0-5]?[0-9])|\s?([0-5]?[0-9])\s?s(?:ec)?)", re.I)
 
 
-# Of a length of time alone, where metres have no place: 1:30, 1h 30m.
+# Only for a length of time, where metres are out of place: 1:30, 1h 30m.
 _HOURS_AND_MINUTES = re.compile(
     r"([0-9]{1,2}(?!:)|[0-9])(?::([0-5][0-9])|\s?(?:h|hr|hrs|hours?)\s?([0-5]?[0-9])\s?m)", re.I
 )
@@ -129,7 +129,7 @@ _HOURS_AND_MINUTES = re.compile(
 def measure(text: str, where: str = "quantity", *, pint: bool = True) -> tuple[str, float]:
     """The kind of a quantity and its value: SI units, or °C for a temperature; a number alone is `BARE`.
 
-    Raises BadInput for what is no number with a known unit. Without `pint` only the common units are known.
+    Raises BadInput for anything but a number with a known unit. Without `pint` only common units are known.
     """
     compound = _compound_s(text.strip())
     if compound is not None:
@@ -147,12 +147,12 @@ def measure(text: str, where: str = "quantity", *, pint: bool = True) -> tuple[s
 
 
 def parse_length_m(text: str, where: str = "depth", *, default_unit: str | None = None) -> float:
-    """Metres. A bare number is taken in `default_unit`; without one it is refused."""
+    """Reads metres. A bare number is taken in `default_unit`; without one it is refused."""
     return _parse(text, LENGTH, where, default_unit)
 
 
 def parse_duration_s(text: str, where: str = "duration", *, default_unit: str | None = None) -> float:
-    """Seconds; also hours and minutes together, such as 1h10, 1h 10m or 1:10."""
+    """Reads seconds, and hours and minutes together, such as 1h10, 1h 10m or 1:10."""
     match = _HOURS_AND_MINUTES.fullmatch(text.strip()) if len(text) <= LONGEST else None
     if match:
         return float(int(match[1]) * 3600 + int(match[2] or match[3]) * 60)
@@ -160,22 +160,22 @@ def parse_duration_s(text: str, where: str = "duration", *, default_unit: str | 
 
 
 def parse_pressure_pa(text: str, where: str = "pressure", *, default_unit: str | None = None) -> float:
-    """Pascal."""
+    """Reads pascal."""
     return _parse(text, PRESSURE, where, default_unit)
 
 
 def parse_speed_m_s(text: str, where: str = "speed", *, default_unit: str | None = None) -> float:
-    """Metres per second."""
+    """Reads metres per second."""
     return _parse(text, SPEED, where, default_unit)
 
 
 def parse_temperature_c(text: str, where: str = "temperature", *, default_unit: str | None = None) -> float:
-    """Degrees Celsius from °C or °F; kelvin, and what can only be kelvin, is refused with a question."""
+    """Reads °C from °C or °F; kelvin, and what can only be kelvin, is refused with a question."""
     return _parse(text, TEMPERATURE, where, default_unit)
 
 
 def parse_marked_pa(text: str, where: str = "marked", *, default_unit: str | None = None) -> float:
-    """Pascal of a marked pressure, or of marked metres or feet by the trade's 10 m = 1 bar."""
+    """Reads pascal from a marked pressure, or from marked metres or feet by the trade's 10 m = 1 bar."""
     kind, value = measure(text, where)
     if kind == LENGTH:
         return value / 10 * BAR_PA
@@ -258,8 +258,8 @@ def _registry() -> Any:
 
 @cache
 def _from_pint(unit: str) -> tuple[str, float] | None:
-    """Kind and factor of a unit that is in no table here; None where pint has no such unit either."""
-    # Only names and one small power reach pint's reader: it would work out any expression it is given.
+    """Kind and factor of a unit from pint; None where pint has no such unit either."""
+    # Only names and one small power reach pint's reader, which would work out any expression.
     if not _UNIT_FOR_PINT.fullmatch(unit):
         return None
     name = re.sub(r"([23])$", r"**\1", unit.replace(" ", "*"))
@@ -269,6 +269,6 @@ def _from_pint(unit: str) -> tuple[str, float] | None:
         for kind in (LENGTH, TIME, PRESSURE, SPEED):
             if quantity.check(registry.Quantity(1.0, _KINDS[kind].si).dimensionality):
                 return kind, float(quantity.to(_KINDS[kind].si).magnitude)
-    except Exception:  # pint raises many kinds, down to those of Python's own tokenizer
+    except Exception:  # pint raises errors of many kinds, even those of Python's tokenizer
         return None
     return None

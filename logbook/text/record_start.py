@@ -13,17 +13,17 @@ from logbook.text.phrases import not_charged_words
 
 @dataclass(frozen=True, slots=True)
 class Early:
-    """A watch, and the days of what was logged of it from before its record begins, the earliest first."""
+    """A watch with the days that were logged before its record begins, the earliest first."""
 
     watch: Watch
     days: tuple[date, ...]
 
     def sentence(self) -> str:
-        """That they are kept and not charged, and how to move the start."""
+        """Says that they are kept and not charged, and how to move the start."""
         return not_charged_words(self.watch.name, self.watch.recorded_from, self.days)
 
     def question(self) -> str:
-        """Whether the record of the watch may begin earlier; a yes is `moved`."""
+        """Asks whether the record of the watch may begin earlier; on yes, use `moved`."""
         name, since = printable(self.watch.name), full_date(self.days[0])
         begins = full_date(self.watch.recorded_from)
         return (
@@ -32,7 +32,7 @@ class Early:
         )
 
     def moved(self) -> Watch:
-        """The watch with its record beginning on the first of these days."""
+        """The watch with its record moved to begin on the first of these days."""
         return replace(self.watch, recorded_from=self.days[0])
 
     def document(self) -> dict[str, str | int]:
@@ -47,7 +47,7 @@ class Early:
 
 
 def early(exposures: Iterable[Exposure], watches: Iterable[Watch]) -> list[Early]:
-    """Of each watch what of these exposures is from before its record begins; plans are none of it."""
+    """The exposures from before the record of their watch begins, watch by watch, without plans."""
     exposures = list(exposures)
     found = []
     for watch in watches:

@@ -1,6 +1,6 @@
 """A day of the past that may be known only roughly, and the years in which a watch may have been made.
 
-A month, a season, a year or a decade is all of its days; of one that is not over yet, those up to today.
+A month, a season, a year or a decade is all of its days; if it is not over yet, those up to today.
 Seasons are northern and have three whole months: a winter belongs to the year in which it begins, so that
 `winter 2024` is December 2024 to February 2025. `3 months ago` is that calendar month, `2 years ago` that
 calendar year; days and weeks ago are counted to the day.
@@ -47,10 +47,10 @@ _ONE_ENDED = re.compile(r"(before|after|since|until|till|by) \S.*")
 
 
 def parse_span(text: str, today: date, where: str = "date") -> Span:
-    """First and last day of what `text` names, both of the past; one day gives it twice.
+    """First and last day of what `text` names, both in the past; a single day is both.
 
-    Raises BadInput with what would be right: for no date, for one end alone, for what lies in the future, and
-    for a range that runs backwards. Ends after `today` of what has begun are today.
+    Raises BadInput with what would be right: where there is no date or only one end, where it lies in the
+    future, and where a range runs backwards. A span that has begun ends `today` at the latest.
     """
     words = _tidy(text)
     if _ONE_ENDED.fullmatch(words):
@@ -70,7 +70,7 @@ def parse_span(text: str, today: date, where: str = "date") -> Span:
 
 
 def parse_years(text: str, today: date, where: str = "made") -> tuple[int, int]:
-    """First and last year of `1998`, `1998..2003`, `1990s` or `the 90s`; raises BadInput for what is none."""
+    """First and last year of `1998`, `1998..2003`, `1990s` or `the 90s`; else raises BadInput."""
     words = _tidy(text)
     parts = _ends(words) or (words, words)
     found = [_years(part, today) for part in parts]
@@ -91,7 +91,7 @@ def _tidy(text: str) -> str:
 
 
 def _ends(words: str) -> tuple[str, str] | None:
-    """The two ends of a range as typed; None where there is one date."""
+    """The two ends of a range as typed; None for a single date."""
     if len(words) > LONGEST_SPAN:
         return None
     match = _YEARS_APART.fullmatch(words) or _ENDS.fullmatch(words)
@@ -99,7 +99,7 @@ def _ends(words: str) -> tuple[str, str] | None:
 
 
 def _completed(first: str, after: date) -> str:
-    """A first end that says no month or year is in those of the last: `3 to 10 jul 2024`, `may..jul 2024`."""
+    """Completes a first end without month or year from the last: `3 to 10 jul 2024`, `may..jul 2024`."""
     if _DAY.fullmatch(first):
         return f"{after.year:04}-{after.month:02}-{first}"
     if first in MONTH_OF:
@@ -109,7 +109,7 @@ def _completed(first: str, after: date) -> str:
 
 
 def _unit(words: str, today: date, where: str) -> Span:
-    """The days of one date, month, season, year or decade that has begun; raises BadInput else."""
+    """The days of one date, month, season, year or decade that has begun; raises BadInput otherwise."""
     found = _years(words, today)
     if found is not None:
         span: Span | None = (date(found[0], 1, 1), date(found[1], 12, 31))
@@ -134,7 +134,7 @@ def _unit(words: str, today: date, where: str) -> Span:
 
 
 def _years(words: str, today: date) -> tuple[int, int] | None:
-    """The years of a year or a decade; a decade without its century is the last that has begun."""
+    """The years of a year or a decade; a decade without a century is the last one that has begun."""
     if match := _YEAR.fullmatch(words):
         return int(match[1]), int(match[1])
     if match := _DECADE.fullmatch(words):
@@ -148,7 +148,7 @@ def _years(words: str, today: date) -> tuple[int, int] | None:
 
 
 def _of_months(words: str, today: date) -> Span | None:
-    """The days of a month, a season, or of a month or year so long ago; None for anything else."""
+    """The days of a month, a season, or a month or year so long ago; None for anything else."""
     if words in _NEAR:
         return _so_long_ago(*_NEAR[words], today)
     if match := _AGO.fullmatch(words):
@@ -170,7 +170,7 @@ def _of_months(words: str, today: date) -> Span | None:
 
 
 def _so_long_ago(count: int, unit: str, today: date) -> Span | None:
-    """The calendar month or year that was so many before today's; None before the calendar begins."""
+    """The calendar month or year so many before today's; None before the calendar begins."""
     months = today.year * 12 + today.month - 1 - count * (12 if unit == "year" else 1)
     year = months // 12
     if year < 1:
@@ -179,7 +179,7 @@ def _so_long_ago(count: int, unit: str, today: date) -> Span | None:
 
 
 def _months(year: int, month: int, count: int) -> Span:
-    """All days of so many months from one on."""
+    """All days of so many months, starting with a given one."""
     last = year * 12 + month - 1 + count - 1
     last_year, last_month = last // 12, last % 12 + 1
     return date(year, month, 1), date(last_year, last_month, monthrange(last_year, last_month)[1])

@@ -1,4 +1,4 @@
-"""Workshop visits in words: the same at the command line and in the room."""
+"""Sentences about workshop visits, the same at the command line and in the room."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from logbook.text import phrases
 
 
 def summary(count: int, last: date) -> str:
-    """How many visits cover what."""
+    """How many visits cover what falls due."""
     number = "No workshop visit is" if not count else "1 visit is" if count == 1 else f"{count} visits are"
     enough = "needed" if not count else "enough"
     return f"{number} {enough} for all that falls due by {phrases.full_date(last)}."
 
 
 def left_out(later: int) -> str:
-    """What lies beyond the plan; empty when nothing does."""
+    """How many tasks lie beyond the plan; empty when none does."""
     if not later:
         return ""
     return (
@@ -29,7 +29,7 @@ def left_out(later: int) -> str:
 
 
 def when(visit: Visit) -> str:
-    """The days on which a visit does all of it, and that what is urgent should not wait for the last."""
+    """The days on which a visit covers everything; for an urgent one, the sooner the better."""
     first, last = visit.window
     days = f"between {phrases.full_date(first)} and {phrases.full_date(last)}"
     if first == last:
@@ -38,7 +38,7 @@ def when(visit: Visit) -> str:
 
 
 def by_watch(visit: Visit) -> list[tuple[str, str]]:
-    """Each watch of a visit with what is done to it, its pressure test at the end."""
+    """Each watch of a visit with what is done to it, the pressure test last."""
     return [
         (watch, _work(watch, [*items], visit))
         for watch, items in groupby(visit.items, key=lambda item: item.watch)

@@ -1,7 +1,7 @@
-"""The words of a one-line entry: where each stands, what each means, and which fields they give.
+"""The words of a one-line entry: where each stands, what it means, and which fields it gives.
 
-Every word sets one or more fields of an exposure; a field may be given once. What is not understood raises
-NotUnderstood with the line and the column of the word.
+Every word sets one or more fields of an exposure; a field may be given once. A word that is not understood
+raises NotUnderstood with its line and column.
 """
 
 from __future__ import annotations
@@ -20,18 +20,18 @@ from logbook.text.words_of_time import NOTE_MARK as NOTE_MARK
 from logbook.text.words_of_time import not_understood as not_understood
 from logbook.text.words_of_time import split_words as split_words
 
-SURE = "sure"  # what is typed is meant, however deep or long
+SURE = "sure"  # the depth and length are meant, however deep or long
 
 _WATERS = {
     "sea": "sea, salt, sea water, salt water",
     "fresh": "fresh, fresh water, lake, river",
-    "brackish": "brackish, brackish water",  # the practical salinity may follow
+    "brackish": "brackish, brackish water",  # its practical salinity may follow
     "pool": "pool",
     "soap": "soap",
     "hot tub": "hot tub",
     "air": "air",
 }
-# Phrases that say all by themselves.
+# Phrases that are complete by themselves.
 FIXED: Mapping[tuple[str, ...], Mapping[str, Any]] = MappingProxyType(
     {
         tuple(words.split()): {"water": water}
@@ -86,7 +86,7 @@ class Reader(TimeWords):
     """Reads the words of one line from left to right into the fields of an exposure."""
 
     def read(self) -> dict[str, Any]:
-        """Every field that the words give; raises NotUnderstood at the first word without a meaning."""
+        """Reads every field that the words give; raises NotUnderstood at the first word without a meaning."""
         given: dict[str, Any] = {}
         while self.at < len(self.words):
             start = self.at
@@ -102,7 +102,7 @@ class Reader(TimeWords):
         return given
 
     def _phrase(self) -> Fields | None:
-        """What the next words mean, read past; None where they mean nothing."""
+        """Reads past the next phrase and returns its meaning; None where there is none."""
         for length in (3, 2, 1):
             phrase = self._peek(length)
             if phrase in FIXED:
@@ -124,7 +124,7 @@ class Reader(TimeWords):
         return {"water": "brackish"}
 
     def _times(self) -> int:
-        """How often, if the next words say so; else once."""
+        """Reads how often, if the next words say so; else once."""
         following = self._peek(2)
         if following and following[0] in _TIMES:
             self.at += 1
@@ -136,7 +136,7 @@ class Reader(TimeWords):
         return dips
 
     def _times_x(self) -> Fields:
-        """How often, as `2x` or `x2`, the number of dips where nothing else is counted; else nothing."""
+        """Reads how often, as `2x` or `x2`: the number of dips where nothing else is counted."""
         match = _TIMES_WORD.fullmatch(self.words[self.at].folded) if self.at < len(self.words) else None
         if match is None:
             return {}
@@ -174,7 +174,7 @@ class Reader(TimeWords):
         """Kind, value and number of words of the quantity here: `21m`, `21 m`, `1 h 10 min`."""
         for length in (4, 3, 2, 1):
             here = self.words[self.at : self.at + length]
-            # Another unit than the common ones costs the load of pint, and a known word is never one.
+            # An uncommon unit costs loading pint, and a known word is never one.
             last = here[-1].folded
             rare = length == 2 and last.isalpha() and last not in VOCABULARY and last not in DAY_WORDS
             try:
@@ -186,7 +186,7 @@ class Reader(TimeWords):
         return (*self._measured(self.words[self.at].text), 1)
 
     def _numbered(self) -> Fields:
-        """What begins with a number: how often, a time of day, a length of time, another quantity."""
+        """Reads what begins with a number: how often, a time of day, a length of time, another quantity."""
         if CLOCK.match(self.words[self.at].text):
             return self._clock_or_length()
         return self._times_x() or self._h_and_m() or self._quantity()
@@ -215,7 +215,7 @@ class Reader(TimeWords):
         return {_BY_KIND[kind]: value} | ({"water_c_assumed": True} if assumed else {})
 
     def _quantity_of(self, kind: str, unit: str, example: str) -> float:
-        """A quantity of one kind; a plain number is metric, where the owner uses metric units."""
+        """Reads a quantity of one kind; a plain number is metric if the owner uses metric units."""
         if self.at >= len(self.words) or not _STARTS_NUMBER.match(self.words[self.at].text):
             raise self.wrong(f"A number with its unit belongs here, such as {example}.")
         found, value, length = self._longest()
@@ -228,7 +228,7 @@ class Reader(TimeWords):
 
 
 def _meaningless(word: Word) -> str:
-    """That a word means nothing here, with the phrases that it is a part of, else the nearest word."""
+    """The error for a word without meaning here, with phrases that it belongs to, else the nearest word."""
     shown, plain = printable(word.text, 40), SYNONYMS.get(word.folded, word.folded)
     phrases = [" ".join(phrase) for phrase in (*FIXED, *COUNTED) if plain in phrase and len(phrase) > 1]
     if phrases:
@@ -241,7 +241,7 @@ def _said_twice(name: str, first: str) -> str:
     return f"The {_FIELD_WORDS.get(name, name)} was already given by '{printable(first, 40)}'{hint}."
 
 
-# Words that say what follows them.
+# Words that announce what follows them.
 INTRODUCED: Mapping[str, Callable[[Reader], Fields]] = MappingProxyType(
     {
         "density": lambda r: {"density_kg_m3": r._density()},
@@ -260,7 +260,7 @@ VOCABULARY: frozenset[str] = frozenset(
 
 
 def phrase_at_start(words: list[Word], phrases: Iterable[str]) -> tuple[str, int] | None:
-    """The longest of `phrases` that the words begin with, and its number of words."""
+    """The longest of `phrases` with which the words begin, and its number of words."""
     best: tuple[str, int] | None = None
     for phrase in phrases:
         parts = phrase.casefold().split()

@@ -1,7 +1,7 @@
-"""The days, times of day and lengths of time of a one-line entry, and what its words are.
+"""The days, times of day and lengths of time in a one-line entry, and how it splits into words.
 
-A date stands with or without `on`, a time of day with or without `at`. What may be a length or a time of
-day, or minutes or metres, raises NotUnderstood with both readings.
+A date may have `on` before it, a time of day `at`. What may be a length or a time of day, or minutes or
+metres, raises NotUnderstood with both readings.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ LONGEST_DAYS = 7  # words: 28 dec 2026 to 3 jan 2027
 _OFFSET = re.compile(r"(.+?)([+-])([0-9]{2}):([0-9]{2})(?::([0-9]{2}))?")
 CLOCK = re.compile(r"[0-9]{1,2}:")
 _PLAIN_CLOCK = re.compile(r"([0-9]{1,2}):([0-5][0-9])")
-_EARLY_H = 5  # hours written with one digit: below it they are more often a length than a time of day
+_EARLY_H = 5  # hours written with one digit below this are more often a length than a time of day
 _H_AND_M = re.compile(r"([0-9]{1,2})\s?(?:h|hr|hrs|hours?) ([0-5]?[0-9])\s?m", re.I)
 _LENGTH = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:m|ft|metres?|meters?|feet)", re.I)
 _WORD = re.compile(r"\S+")
@@ -47,7 +47,7 @@ Fields = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word of a line: as typed without commas at its end, as compared, and where it begins."""
+    """One word of a line: as typed without final commas, as compared, and where it begins."""
 
     text: str
     folded: str
@@ -55,7 +55,7 @@ class Word:
 
 
 def split_words(line: str, start: int = 0) -> tuple[list[Word], str | None]:
-    """The words of `line` from `start`, and the note after ` -- ` (None: no such mark)."""
+    """The words of `line` from `start`, and the note after ` -- ` (None without that mark)."""
     words: list[Word] = []
     for match in _WORD.finditer(line, start):
         if match[0] == NOTE_MARK:
@@ -67,7 +67,7 @@ def split_words(line: str, start: int = 0) -> tuple[list[Word], str | None]:
 
 
 def not_understood(line: str, column: int, sentence: str) -> NotUnderstood:
-    """The error with its caret, on the line as it can be shown."""
+    """The error with its caret, on the line in printable form."""
     return NotUnderstood(sentence, line=printable(line), column=len(printable(line[:column])))
 
 
@@ -86,18 +86,18 @@ class TimeWords:
     said: dict[str, tuple[str, int]] = field(default_factory=dict)
 
     def wrong(self, sentence: str, at: int | None = None) -> NotUnderstood:
-        """The error at a word, or at the end of the line when there is no such word."""
+        """The error at a word, or at the end of the line beyond the last word."""
         at = self.at if at is None else at
         column = self.words[at].column if at < len(self.words) else len(self.line.rstrip())
         return not_understood(self.line, column, sentence)
 
     def _peek(self, length: int) -> tuple[str, ...]:
-        """The next words as compared, so many or as many as there are."""
+        """The next words as compared, so many of them or as many as there are."""
         found = (word.folded for word in self.words[self.at : self.at + length])
         return tuple(SYNONYMS.get(word, word) for word in found)
 
     def _clock_or_length(self) -> Fields:
-        """`10:40` is a time of day, `1:30` a length; where it may be either, a question."""
+        """Reads `10:40` as a time of day, `1:30` as a length; asks where it may be either."""
         text = self.words[self.at].text
         match = _PLAIN_CLOCK.fullmatch(text)
         if match is None or (len(match[1]) == 2 and match[1] != "00"):
@@ -113,7 +113,7 @@ class TimeWords:
         return {"duration_s": minutes * 60.0}
 
     def _h_and_m(self) -> Fields:
-        """`1h 30m`, an hour and a half; where the metres may be the depth, a question."""
+        """Reads `1h 30m` as an hour and a half; asks where the metres may be the depth."""
         for length in (4, 3, 2):
             here = self.words[self.at : self.at + length]
             match = _H_AND_M.fullmatch(" ".join(word.text for word in here))
@@ -134,7 +134,7 @@ class TimeWords:
         return {"duration_s": float(int(hours) * 3600 + int(number) * 60)}
 
     def _bare_days(self) -> Fields | None:
-        """A date without `on`; None where no date is here."""
+        """Reads a date without `on`; None where there is no date."""
         word, following = self.words[self.at].folded, self._peek(2)[1:]
         by_number = _STARTS_DAY.fullmatch(word) and _may_be_day(word, following)
         if word.split("..")[0] not in DAY_WORDS and not by_number:
@@ -147,14 +147,14 @@ class TimeWords:
             raise self.wrong(str(error)) from None
 
     def _days_said(self) -> Fields:
-        """What follows `on`."""
+        """Reads what follows `on`."""
         try:
             return self._days()
         except _NoDayError as error:
             raise self.wrong(str(error)) from None
 
     def _days(self) -> Fields:
-        """`DATE [TIME]`, or for a trip `DATE..DATE`; of a plan `12 to 20 jul` too; else _NoDayError."""
+        """Reads `DATE [TIME]`, for a trip `DATE..DATE`, in a plan also `12 to 20 jul`; else _NoDayError."""
         sentence = "A date belongs here, such as 2026-07-03 or sat."
         for length in range(min(LONGEST_DAYS, len(self.words) - self.at), 0, -1):
             text = " ".join(word.text for word in self.words[self.at : self.at + length])
@@ -178,7 +178,7 @@ class TimeWords:
         raise _NoDayError(sentence)
 
     def _clock(self) -> dict[str, Any]:
-        """A time, with its offset from UTC where that is added: 10:40, 02:30+01:00."""
+        """Reads a time, with its offset from UTC where that is added: 10:40, 02:30+01:00."""
         if self.at >= len(self.words):
             raise self.wrong("A time belongs here, such as 10:40.")
         text = self.words[self.at].text
@@ -201,11 +201,11 @@ class TimeWords:
 
 
 class _NoDayError(Exception):
-    """No date stands here; the sentence says what would."""
+    """There is no date here; the sentence says what would be one."""
 
 
 def _may_be_day(word: str, following: tuple[str, ...]) -> bool:
-    """False for a number before a word that belongs to no date: then it begins a quantity."""
+    """False for a number before a word that is not part of a date: then it begins a quantity."""
     return not word.isdigit() or any(
         each in _AFTER_NUMBER or each.split("..")[0] in MONTH_OF for each in following
     )

@@ -102,7 +102,7 @@ def test_a_file_in_another_encoding_names_its_line(cli: Cli, tmp_path: Path) -> 
     path = tmp_path / "old.txt"
     path.write_bytes(b"reed: dive 18m 41min\nreed: dive 18m 41min -- caf\xe9\n")
     said = cli.refused("import", str(path))
-    assert "old.txt, line 2: here stands the byte 0xe9, which is not UTF-8" in said
+    assert "old.txt, line 2: the byte 0xe9 is not UTF-8" in said
 
 
 def test_lines_come_from_the_input_too(cli: Cli) -> None:

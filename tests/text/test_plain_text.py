@@ -23,5 +23,5 @@ def test_utf_16_is_called_by_its_name(encoding: str) -> None:
 def test_another_encoding_is_said_with_its_line() -> None:
     with pytest.raises(BadInput) as caught:
         text_of("a,b\nä\n".encode("latin-1"), "swims.csv")
-    assert caught.value.message.startswith("swims.csv, line 2: here stands the byte 0xe4")
+    assert caught.value.message.startswith("swims.csv, line 2: the byte 0xe4 is not UTF-8")
     assert caught.value.where == "line 2"

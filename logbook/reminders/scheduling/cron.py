@@ -1,4 +1,4 @@
-"""The nudge as one line of the owner's crontab, as crontab(5) says; every other line stays as it is."""
+"""The nudge as one line in the owner's crontab, after crontab(5); every other line stays as it is."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from logbook.reminders.scheduling.job import Job, Piece
 
 MARK = b"# installed by logbook nudge"
 LONGEST = 990  # cron refuses a command of 1000 bytes
-_PLAIN = {"LC_ALL": "C"}  # so that it says in English that there is no crontab
+_PLAIN = {"LC_ALL": "C"}  # so that cron says in English that there is no crontab
 _IN_QUOTES = {"\\": "\\''", "'": "'\"'\"'", "%": "\\%"}
 _NONE_YET = (b"no crontab", b"No such file")
 
 
 class Cron:
-    """A line that the next days' runs follow; what the machine slept through is not caught up."""
+    """A crontab line that runs daily; runs that the machine slept through are not made up."""
 
     name = "cron"
 
@@ -41,10 +41,10 @@ class Cron:
 
 
 def crontab_line(job: Job) -> bytes:
-    """The line with its end: minute and hour, the command for `sh`, and the comment that marks it as ours."""
+    """The whole line: minute and hour, the command for `sh`, and the comment that marks it as ours."""
     surroundings = [f"{key}={quoted(value)}" for key, value in job.surroundings.items()]
     command = " ".join([*surroundings, *map(quoted, job.words)]).encode()
-    # Cron mails what a command prints: a failure should be, "Nothing new." should not.
+    # Cron mails what a command prints: a failure should be mailed, "Nothing new." should not.
     line = b"%d %d * * * %s >/dev/null %s\n" % (job.minute, job.hour, command, MARK)
     if len(line) > LONGEST:
         raise Refused(f"The line for the crontab would be {len(line)} bytes long; {LONGEST} fit.")
@@ -52,11 +52,11 @@ def crontab_line(job: Job) -> bytes:
 
 
 def quoted(word: str) -> str:
-    r"""A word for `sh`, inside a crontab.
+    r"""Quotes a word for `sh` inside a crontab.
 
-    In single quotes, where `sh` takes each sign as it is. Cron itself takes `%` as the end of the command
-    unless a backslash is before it, and some crons take `\\` as `\`: so no backslash of the word's own is
-    left beside either, by closing and opening the quotes after it.
+    It goes in single quotes, where `sh` takes each sign as it is. Cron takes `%` as the end of the command
+    unless a backslash is before it, and some crons take `\\` as `\`. So the quotes are closed and opened
+    after each backslash of the word, to keep it apart from both.
     """
     return f"'{''.join(_IN_QUOTES.get(char, char) for char in word)}'"
 
@@ -78,7 +78,7 @@ def _write(content: bytes) -> None:
 
 
 def _without_ours(crontab: bytes) -> bytes:
-    """The other lines as they are, the last one ended."""
+    """The other lines unchanged, the last one with a line end."""
     lines = [line for line in crontab.splitlines(keepends=True) if not line.rstrip().endswith(MARK)]
     if lines and not lines[-1].endswith(b"\n"):
         lines[-1] += b"\n"

@@ -1,4 +1,4 @@
-"""What is to run each day, and how the files of a scheduler are written and taken back."""
+"""What runs each day, and how the files of a scheduler are written and taken back."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ MARKER = "Written by `logbook nudge install`; `logbook nudge remove` takes it aw
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A command of one program, once a day at a time of the local clock."""
+    """A command to run once a day, at a time of the local clock."""
 
     words: tuple[str, ...]
     hour: int
@@ -30,7 +30,7 @@ class Job:
         for word in (*self.words, *self.surroundings.values()):
             if any(unicodedata.category(char) in ("Cc", "Cs", "Zl", "Zp") for char in word):
                 sentence = (
-                    f"No scheduler can be given {printable(word, 200)!r}, for a control character in it."
+                    f"No scheduler can be given {printable(word, 200)!r}: it holds a control character."
                 )
                 raise Refused(sentence)
 
@@ -49,9 +49,9 @@ class Piece:
 
 @contextmanager
 def written(pieces: Sequence[Piece], is_ours: Callable[[bytes], bool]) -> Iterator[None]:
-    """Writes files while something else is tried; when that fails they are as they were.
+    """Writes files while something else is tried; if that fails, they are restored.
 
-    Raises Refused for a file that is there and not ours, SystemTrouble when one cannot be written.
+    Raises Refused for an existing file that is not ours, SystemTrouble when a file cannot be written.
     """
     before: dict[Path, bytes | None] = {}
     placed = [(piece.path, piece.content) for piece in pieces if piece.path is not None]
@@ -76,7 +76,7 @@ def written(pieces: Sequence[Piece], is_ours: Callable[[bytes], bool]) -> Iterat
 
 
 def take_away(paths: Sequence[Path]) -> None:
-    """Removes files; raises SystemTrouble where one cannot be."""
+    """Removes files; raises SystemTrouble where one cannot be removed."""
     try:
         for path in paths:
             path.unlink(missing_ok=True)

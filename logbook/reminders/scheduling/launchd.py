@@ -1,4 +1,4 @@
-"""The nudge as an agent of launchd, the scheduler of macOS: a property list, as launchd.plist(5) says."""
+"""The nudge as an agent of launchd, the scheduler of macOS: a property list after launchd.plist(5)."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ LABEL = "seal-logbook.nudge"
 
 
 class Launchd:
-    """An agent that runs after waking when its time passed asleep."""
+    """An agent that runs on waking if its time passed while the machine slept."""
 
     name = "launchd"
 
@@ -61,7 +61,7 @@ def agent(job: Job) -> dict[str, Any]:
 
 
 def _unload() -> None:
-    """Takes the agent out of launchd; that it is not in there is no fault."""
+    """Takes the agent out of launchd; it is no fault if it is not there."""
     with suppress(SystemTrouble):
         programs.run(("launchctl", "bootout", f"{_domain()}/{LABEL}"))
 

@@ -1,4 +1,4 @@
-"""The daily nudge in the system's own scheduler: systemd, launchd or cron, whichever is at hand."""
+"""The daily nudge in the system's own scheduler: systemd, launchd or cron, whichever is there."""
 
 from __future__ import annotations
 
@@ -18,23 +18,23 @@ class Scheduler(Protocol):
     name: str
 
     def is_here(self) -> bool:
-        """True when it serves this user on this machine."""
+        """True when it works for this user on this machine."""
 
     def pieces(self, job: Job) -> list[Piece]:
-        """What installing writes, and where."""
+        """What `install` writes, and where."""
 
     def install(self, job: Job) -> None:
-        """Writes and starts it, in place of an earlier one; raises SystemTrouble, nothing half done."""
+        """Writes and starts it in place of an earlier one; on SystemTrouble nothing is left half done."""
 
     def remove(self) -> bool:
-        """Takes away exactly what installing wrote; false where there is nothing of it."""
+        """Takes away exactly what `install` wrote; False where there was nothing."""
 
 
 SCHEDULERS: dict[str, Scheduler] = {each.name: each for each in (Systemd(), Launchd(), Cron())}
 
 
 def choose(name: str | None) -> Scheduler:
-    """The scheduler of this name, else the first that is at hand."""
+    """The scheduler of this name, or without one the first that works here."""
     if name is not None:
         return SCHEDULERS[name]
     for scheduler in SCHEDULERS.values():
@@ -47,7 +47,7 @@ def choose(name: str | None) -> Scheduler:
 
 
 def install(scheduler: Scheduler, job: Job) -> None:
-    """Installs the nudge there and nowhere else."""
+    """Installs the nudge in this scheduler and no other."""
     scheduler.install(job)
     for other in SCHEDULERS.values():
         if other is not scheduler:
@@ -56,5 +56,5 @@ def install(scheduler: Scheduler, job: Job) -> None:
 
 
 def remove() -> list[str]:
-    """Takes the nudge away wherever it is installed; the names of those schedulers."""
+    """Takes the nudge away wherever it is installed; returns the names of those schedulers."""
     return [name for name, scheduler in SCHEDULERS.items() if scheduler.remove()]

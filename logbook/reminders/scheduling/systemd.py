@@ -1,4 +1,4 @@
-"""The nudge as a timer of the user's systemd. Quoting as systemd.syntax(7) and systemd.service(5) say."""
+"""The nudge as a timer of the user's systemd. Quoting follows systemd.syntax(7) and systemd.service(5)."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from logbook.reminders.scheduling.job import ABOUT, MARKER, Job, Piece, holds, t
 UNIT = "logbook-nudge"
 TIMER, SERVICE = f"{UNIT}.timer", f"{UNIT}.service"
 _HEAD = f"# {MARKER}\n"
-_NOT_IN_A_PROGRAM = ('"', "'", "\\", "${", "$$")  # of its path; arguments may hold them
+_NOT_IN_A_PROGRAM = ('"', "'", "\\", "${", "$$")  # in its path; arguments may hold them
 
 
 class Systemd:
-    """A timer that catches up what the machine slept through."""
+    """A timer that makes up for a run that the machine slept through."""
 
     name = "systemd"
 
@@ -40,7 +40,7 @@ class Systemd:
             with written(self.pieces(job), _is_ours):
                 _systemctl("daemon-reload")
                 _systemctl("enable", TIMER)
-                _systemctl("restart", TIMER)  # one that runs already takes up a new time
+                _systemctl("restart", TIMER)  # a running timer takes up a new time
         except SystemTrouble:
             with suppress(SystemTrouble):
                 _systemctl("daemon-reload")
@@ -50,7 +50,7 @@ class Systemd:
         paths = [path for path in (_folder() / TIMER, _folder() / SERVICE) if holds(path, _is_ours)]
         if not paths:
             return False
-        with suppress(SystemTrouble):  # where systemd does not run, what it would read is taken away still
+        with suppress(SystemTrouble):  # its files are taken away even where systemd does not run
             _systemctl("disable", "--now", TIMER)
         take_away(paths)
         with suppress(SystemTrouble):
@@ -63,7 +63,7 @@ def service_text(job: Job) -> str:
     program, *arguments = job.words
     if any(signs in program for signs in _NOT_IN_A_PROGRAM):
         sentence = (
-            f"systemd starts no program at {program}, for the quotes, backslashes or dollar signs in it."
+            f"systemd cannot start {program}: there are quotes, backslashes or dollar signs in its path."
         )
         raise Refused(sentence)
     words = [quoted(program), *(quoted(word).replace("$", "$$") for word in arguments)]
@@ -97,7 +97,7 @@ def timer_text(job: Job) -> str:
 
 
 def quoted(word: str) -> str:
-    """A word in double quotes, where backslash and quote are escaped and a percent sign is doubled."""
+    """A word in double quotes, with backslash and quote escaped and a percent sign doubled."""
     for sign, escaped in (("\\", "\\\\"), ('"', '\\"'), ("%", "%%")):
         word = word.replace(sign, escaped)
     return f'"{word}"'

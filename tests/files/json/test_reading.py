@@ -354,7 +354,7 @@ def test_what_is_wrong_is_said_with_its_place(
         (b'{"version": "' + b"[" * 100, "line 1, column 13", "Unterminated string"),
         (b'{"version": "' + b"[" * 100 + b"\\", "line 1, column 13", "Unterminated string"),
         (b'{"a":' * 100_000, "backup.json", "stand 100000 deep inside each other"),
-        (b'{"version": 1, "a": "\xff"}', "line 1", "here stands the byte 0xff, which is not UTF-8"),
+        (b'{"version": 1, "a": "\xff"}', "line 1", "the byte 0xff is not UTF-8"),
         ('{"version": 1}'.encode("utf-16"), "backup.json", "this looks like UTF-16; save it as UTF-8"),
     ],
 )
