@@ -22,6 +22,7 @@ from logbook.model.validate.make_event import make_event
 from logbook.model.values import EVENT_KINDS, Event, EventKind, Position, Units, WatchRecord
 from logbook.model.wear.charge import current_seals
 from logbook.record.record import Book
+from logbook.text import events
 from logbook.text.events import told_words, when_words
 
 
@@ -71,8 +72,6 @@ def event(
 
 def taken_before_line(event: Event, record: WatchRecord) -> list[str]:
     """How an entry and the test of its day are read, one after the other, and the way to say otherwise."""
-    from logbook.text import events
-
     lines = []
     test = events.taken_before(event, record.events)
     if test is not None:

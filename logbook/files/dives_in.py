@@ -5,18 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from hashlib import sha256
-from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from logbook.errors import BadInput
 from logbook.files.incoming import Incoming
+from logbook.files.uddf.reading import FileDive
 from logbook.model.practice import Practice
 from logbook.model.same import Origin
 from logbook.model.text import printable
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Settings, Watch
-
-if TYPE_CHECKING:
-    from logbook.files.uddf.reading import FileDive
 
 ACTIVITY = "dive"
 LONGEST_ID, LONGEST_SITE = 200, 200  # characters that are kept
@@ -58,8 +56,6 @@ class Taker:
         assert dive.starts is not None
         if not dive.has_time:
             return dive.starts.replace(tzinfo=None), None, []
-        from zoneinfo import ZoneInfo
-
         zone = ZoneInfo(self.zone)
         aware = dive.starts.tzinfo is not None
         here = (dive.starts if aware else dive.starts.replace(tzinfo=zone)).astimezone(UTC).astimezone(zone)

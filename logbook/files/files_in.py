@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, BinaryIO, Literal
+from typing import BinaryIO, Literal
 
 from logbook.errors import BadInput
+from logbook.files.csv import reading as csv_in
+from logbook.files.csv.cells import DATES
 from logbook.files.dives_in import Taker
 from logbook.files.incoming import Incoming
+from logbook.files.json.reading import read_document
+from logbook.files.lines_in import read_lines
+from logbook.files.uddf.reading import FileDive, read_dives
 from logbook.model.text import listed, printable
 from logbook.model.values import Watch
+from logbook.record.file.record_file import RecordFile
 from logbook.text.plain_text import text_of
-
-if TYPE_CHECKING:
-    from logbook.files.uddf.reading import FileDive
-    from logbook.record.file.record_file import RecordFile
 
 FileKind = Literal["UDDF", "CSV", "JSON", "lines"]
 LARGEST_MB = {"CSV": 50, "lines": 50, "JSON": 200}  # a UDDF file is read piece by piece and may be any size
@@ -105,20 +107,14 @@ def read(
     """
     kind = kind_at(stream, name)
     if kind == "UDDF":
-        from logbook.files.uddf.reading import read_dives
-
         dives = [replace(dive, points=()) for dive in read_dives(stream, name, tell)]
         return FileIn(name, dives=dives, again=lambda: _again(reopen or (lambda: nullcontext(stream)), name))
     data = _whole(stream, name, LARGEST_MB[kind])
     settings = replace(taker.settings, zone=taker.zone)  # of times that are told without one
     if kind == "JSON":
-        from logbook.files.json.reading import read_document
-
         return FileIn(name, record=read_document(data, name, taker.practice, taker.today))
     text = text_of(data, name)
     if kind == "lines":
-        from logbook.files.lines_in import read_lines
-
         rows = read_lines(
             text, name, practice=taker.practice, settings=settings, today=taker.today, watches=watches,
             watch=worn,
@@ -129,8 +125,6 @@ def read(
 
 def _again(reopen: Reopen, name: str) -> Iterator[FileDive]:
     """The dives once more, with their profiles."""
-    from logbook.files.uddf.reading import read_dives
-
     with reopen() as stream:
         stream.seek(0)
         yield from read_dives(stream, name)
@@ -139,8 +133,6 @@ def _again(reopen: Reopen, name: str) -> Iterator[FileDive]:
 def _table(
     text: str, name: str, taker: Taker, watches: Sequence[Watch], worn: Watch | None, dates: str
 ) -> FileIn:
-    from logbook.files.csv import reading as csv_in
-    from logbook.files.csv.cells import DATES
     from logbook.files.merging import record_of
 
     if dates not in DATES:

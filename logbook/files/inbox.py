@@ -12,6 +12,7 @@ from logbook.files.arriving import Arrival, State, sort_out
 from logbook.files.dives_in import Taker, place_of
 from logbook.files.files_in import FileIn
 from logbook.files.incoming import Incoming
+from logbook.files.uddf.reading import FileDive
 from logbook.model.judge.stands_words import at_once, by_watch
 from logbook.model.practice import Practice
 from logbook.model.text import printable
@@ -21,7 +22,6 @@ from logbook.record.reading.rows import Rows
 from logbook.record.reading.struck import read_struck
 
 if TYPE_CHECKING:
-    from logbook.files.uddf.reading import FileDive
     from logbook.record.file.store import Store
 
 IMPORT = "import "  # how the label of every import begins

@@ -13,6 +13,7 @@ from logbook.bench.questions import Around, Ask
 from logbook.cli.bench.cycles import cycles
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.options.water import home_of
+from logbook.cli.output import answer
 from logbook.errors import BadInput
 
 bench = Commands(name="bench", help="Calculators: value, formula, numbers, source.")
@@ -61,8 +62,6 @@ def _option(ask: Ask) -> str:
 
 def _answer(ctx: typer.Context, calculator: Calculator, texts: dict[str, str | None]) -> None:
     """Prints the worksheet; a refusal names the argument (`DEPTH`) or the option (`--head`) at fault."""
-    from logbook.cli.output import answer
-
     asked = asked_of(ctx)
     around = Around(lambda: home_of(asked).home, asked.day().month)
     try:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+from math import isfinite
 from typing import Annotated
 
 import typer
 
 from logbook.cli.command import asked_of
 from logbook.cli.inputs import text_of
+from logbook.cli.output import answer, table
 from logbook.errors import BadInput
+from logbook.model.wear.cycles import count_cycles
+from logbook.physics.worked import plain
 
 SOURCE = "ASTM E1049-85 (reapproved 2017), section 5.4.4, rainflow, with the rainflow library"
 LARGEST = 1e100  # ranges and means of larger ones would overflow
@@ -23,10 +27,6 @@ def cycles(
     ],
 ) -> None:
     """The cycles of a series by rainflow: range, mean and count."""
-    from logbook.cli.output import answer, table
-    from logbook.model.wear.cycles import count_cycles
-    from logbook.physics.worked import plain
-
     found = count_cycles(read_series(text_of(file), file))
 
     def text() -> str:
@@ -66,8 +66,6 @@ def read_series(text: str, name: str) -> list[float]:
 
 
 def _number(row: list[str], at: int, column: str, where: str) -> float:
-    from math import isfinite
-
     cell = row[at].strip() if at < len(row) else ""
     try:
         value = float(cell)

@@ -5,22 +5,20 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, time
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from logbook.errors import BadInput
 from logbook.model.fields import MILLI, MILLIKELVIN, TRILLION
 from logbook.model.practice import Practice
 from logbook.model.values import CHANNELS, WatchRecord
+from logbook.model.wear.bulk import Charges, charge_all
 from logbook.model.wear.charge import TOUCH_DAYS, Charge, charge_exposures, hours_left
 from logbook.model.wear.clock import Moment, spend
+from logbook.model.wear.columns import Columns, Kind, Points, numbered, real, whole
 from logbook.record.ledger.spans import Span, merged, wider
 from logbook.record.reading import glance
 from logbook.record.reading.rows import Rows, in_chunks
 from logbook.record.schema import shapes
-
-if TYPE_CHECKING:
-    from logbook.model.wear.bulk import Charges
-    from logbook.model.wear.columns import Columns, Points
 
 Row = Sequence[Any]  # as `_EXPOSURE`
 ShareRow = tuple[int, ...]  # exposure id, seal id, six channels, counted
@@ -75,8 +73,6 @@ def blocks(
             shares = share_rows(charges)
             yield Block(len(charges), shares, totals_of(shares))
         else:
-            from logbook.model.wear.bulk import charge_all
-
             columns = _columns(rows, wanted[part])
             yield block_of(len(columns), charge_all(record, columns, spent, practice))
 
@@ -127,8 +123,6 @@ def block_of(exposures: int, charges: Charges) -> Block:
 
 def _columns(rows: Rows, found: Sequence[Row]) -> Columns:
     """Rows of exposures, in the order of the ledger's key, as columns with the points of their profiles."""
-    from logbook.model.wear.columns import Columns, Kind, numbered, real, whole
-
     kept = dict(zip(_EXPOSURE, zip(*found, strict=True), strict=True))
     shapes.EXPOSURE.check(kept)
     kind, found_kinds = numbered(zip(kept["water"], kept["salinity_ppm"], kept["rinsed"], strict=True))
@@ -150,8 +144,6 @@ def _columns(rows: Rows, found: Sequence[Row]) -> Columns:
 def _points(rows: Rows, ids: Sequence[int]) -> Points:
     """The profiles of the exposures with these ids, which stand in order."""
     import numpy as np
-
-    from logbook.model.wear.columns import Points
 
     asked = _points_of(ids, ", ".join(_POINT))
     found = [

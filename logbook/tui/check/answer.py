@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from logbook.errors import LogbookError
 from logbook.model.judge import check
 from logbook.model.judge.check import Verdict
+from logbook.model.predict.bands import BandMaker
+from logbook.model.predict.trials import Foresight
 from logbook.model.values import Exposure, WatchRecord
 from logbook.tui.check import form as check_form
 from logbook.tui.water.form import Around, Reading
-
-if TYPE_CHECKING:
-    from logbook.model.predict.bands import BandMaker
-    from logbook.model.predict.trials import Foresight
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from logbook.errors import BadInput, Refused
 from logbook.model.marks import mark_words
 from logbook.model.text import printable
 from logbook.model.values import Exposure, Watch, WatchRecord
+from logbook.record.record import Book
 from logbook.text import phrases
 from logbook.text.planned import refuse_past_plan
 from logbook.tui.check import form as check_form
 from logbook.tui.check import lines as check_lines
 from logbook.tui.water.doubts import Doubts
 from logbook.tui.water.form import Around, Question
-
-if TYPE_CHECKING:
-    from logbook.record.record import Book
 
 UNDO = "Undo takes it back: ^z here, z on the Shelf."
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
@@ -12,9 +12,11 @@ from textual.binding import Binding, BindingType
 from logbook.errors import BadInput, LogbookError
 from logbook.model.judge import check
 from logbook.model.judge.check import Verdict
+from logbook.model.predict.bands import BandMaker
 from logbook.model.text import printable
 from logbook.model.values import WatchRecord
 from logbook.record.reading.glance import read_exposure
+from logbook.record.record import Book
 from logbook.text import phrases
 from logbook.tui.check import plans_lines
 from logbook.tui.check.plans_lines import PlanRow
@@ -24,10 +26,6 @@ from logbook.tui.shell.list_room import ListRoom
 from logbook.tui.shell.room import CHANGES, ONE_LINE, REDO, UNDO
 from logbook.tui.water.saving import cost_words
 from logbook.tui.widgets.lines import Lines
-
-if TYPE_CHECKING:
-    from logbook.model.predict.bands import BandMaker
-    from logbook.record.record import Book
 
 Verdicts = dict[int, Verdict]  # plan id -> verdict
 

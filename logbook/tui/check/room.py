@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property, partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,6 +15,8 @@ from textual.widgets import Input, Static
 from logbook.errors import LogbookError
 from logbook.model.judge.check import Verdict
 from logbook.model.marks import mark_words
+from logbook.model.predict.bands import BandMaker
+from logbook.model.predict.trials import Foresight
 from logbook.model.values import Exposure, WatchRecord
 from logbook.tui.check import answer as check_answer
 from logbook.tui.check import form as check_form
@@ -27,10 +29,6 @@ from logbook.tui.water import form, remembered
 from logbook.tui.water.form import Around
 from logbook.tui.water.questions import Questions
 from logbook.tui.widgets.lines import Lines
-
-if TYPE_CHECKING:
-    from logbook.model.predict.bands import BandMaker
-    from logbook.model.predict.trials import Foresight
 
 WIDE = 140  # cells from which questions and answer, or list and answer, stand side by side
 

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from logbook.errors import BadInput, LogbookError, RecordTrouble
+from logbook.files.dives_in import Taker
+from logbook.files.files_in import kind_at, read, refuse_unmeant
+from logbook.files.inbox import Inbox
+from logbook.model.civil import checked_zone
+from logbook.model.values import Watch
 from logbook.record.file.places import typed_path
 from logbook.tui.shell.background import Background, Tell
 from logbook.tui.shell.form import FormRoom, Question
@@ -19,10 +24,6 @@ from logbook.tui.shell.room import Room
 from logbook.tui.shell.router import made
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick
-
-if TYPE_CHECKING:
-    from logbook.files.dives_in import Taker
-    from logbook.model.values import Watch
 
 WHAT = (
     "UDDF, a CSV table, the JSON of an export, or one-line entries. Nothing is written before you have seen "
@@ -91,9 +92,6 @@ class BringInRoom(FormRoom):
         )  # fmt: skip
 
     def _said(self) -> Said:
-        from logbook.files.dives_in import Taker
-        from logbook.model.civil import checked_zone
-
         words = self.text("path").strip()
         if not words:
             raise BadInput("Which file? Its path belongs here, such as ~/dives.uddf.", where="path")
@@ -113,9 +111,6 @@ class BringInRoom(FormRoom):
 
     def _room_for(self, said: Said, tell: Tell) -> Room:
         """Read the file, and the room that shows what is in it."""
-        from logbook.files.files_in import kind_at, read, refuse_unmeant
-        from logbook.files.inbox import Inbox
-
         if said.path.exists() and not (said.path.is_file() or said.path.is_dir()):
             # Opening a pipe would wait for whoever writes into it.
             raise BadInput(f"{said.path} is no file; name one, such as ~/dives.uddf.", where="FILE")

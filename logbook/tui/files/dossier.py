@@ -6,15 +6,18 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
+from logbook.dossier.page import page_of
+from logbook.dossier.render import Format, form_of, render
 from logbook.errors import BadInput, LogbookError
 from logbook.model.text import printable
+from logbook.model.values import Watch
 from logbook.record.file.places import typed_path
 from logbook.record.file.writing_files import in_a_folder, is_there, spare_record, write_private
 from logbook.tui.shell.background import Background
@@ -22,10 +25,6 @@ from logbook.tui.shell.form import FormRoom, Question
 from logbook.tui.shell.ink import sentence, short
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.pick import Pick
-
-if TYPE_CHECKING:
-    from logbook.dossier.render import Format
-    from logbook.model.values import Watch
 
 WHAT = (
     "HTML to print, or Markdown, as the ending of the path says. Workshop names, and notes on the watch, on "
@@ -108,8 +107,6 @@ class DossierRoom(FormRoom):
         self.writing.begin(lambda _: self._write(ordered), self._leave_with, self._say_why_not)
 
     def _ordered(self) -> Ordered:
-        from logbook.dossier.render import form_of
-
         words = self.text("path").strip()
         if not words:
             raise BadInput("Where to? A path belongs here, such as ~/dossier.html.", where="path")
@@ -127,9 +124,6 @@ class DossierRoom(FormRoom):
         )
 
     def _write(self, said: Ordered) -> Path:
-        from logbook.dossier.page import page_of
-        from logbook.dossier.render import render
-
         book = self.book
         spare_record(said.path, book.location)
         record = book.standing(self.watch_told.id or 0).record

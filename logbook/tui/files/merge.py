@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -13,15 +14,16 @@ from textual.widgets import Static
 
 from logbook.errors import LogbookError
 from logbook.files.merging import coming_words, merged_words
-from logbook.model.judge.stands_words import a_few
+from logbook.model.judge.stands_words import a_few, now_standing
 from logbook.model.text import printable
+from logbook.record.file.record_file import RecordFile
+from logbook.record.reading.record_news import WatchNews
+from logbook.record.record import Book
 from logbook.tui.shell.background import Background, Tell
 from logbook.tui.shell.ink import Line, content, sentence
 from logbook.tui.shell.room import Room
 
 if TYPE_CHECKING:
-    from logbook.record.file.record_file import RecordFile
-    from logbook.record.reading.record_news import WatchNews
     from logbook.record.writing.merge import Merged
 
 HOW = (
@@ -69,9 +71,6 @@ class MergeRoom(Room):
 
     def _look(self, _: Tell) -> Merged:
         """How much of the file would come in; of one for which there is no record yet all of it."""
-        from tempfile import TemporaryDirectory
-
-        from logbook.record.record import Book
         from logbook.record.writing import merge
 
         if self.book.exists():
@@ -83,7 +82,6 @@ class MergeRoom(Room):
 
     def _bring_in(self, _: Tell) -> tuple[Merged, list[str]]:
         """What of the file is new, and of each watch the gravest of what stands since."""
-        from logbook.model.judge.stands_words import now_standing
         from logbook.record.writing import merge
 
         book, before = self.book, self.book.records(retired=True)

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from logbook.errors import LogbookError
+from logbook.files.inbox import Inbox, Item
 from logbook.model.judge.stands_words import a_few
 from logbook.model.text import printable
+from logbook.model.values import Watch
 from logbook.tui.files import preview_lines
 from logbook.tui.files.bring_in import LEFT
 from logbook.tui.shell.background import Background, Tell
 from logbook.tui.shell.ink import Line, sentence
 from logbook.tui.shell.list_room import ListRoom
 from logbook.tui.widgets.lines import Lines
-
-if TYPE_CHECKING:
-    from logbook.files.inbox import Inbox, Item
-    from logbook.model.values import Watch
 
 DETAIL_LINES = 5
 

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from logbook.files.arriving import Arrival
+from logbook.files.inbox import Inbox, Item
 from logbook.model.values import Units
-from logbook.text import phrases
+from logbook.text import phrases, quantities
 from logbook.tui.shell.ink import Line, fit, short, wrapped
-
-if TYPE_CHECKING:
-    from logbook.files.arriving import Arrival
-    from logbook.files.inbox import Inbox, Item
 
 PLACE, DAY, NAME, STATE = 9, 17, 13, 9
 _NOTHING = "This file holds no exposure."
@@ -74,8 +70,6 @@ def what(item: Item, units: Units) -> str:
     """The exposure in a phrase."""
     if item.incoming is not None:
         return phrases.exposure_words(item.incoming.exposure, units)
-    from logbook.text import quantities
-
     dive = item.dive
     if dive is None or dive.depth_m is None or dive.duration_s is None:
         return "dive"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from rich.cells import cell_len
+
 from logbook.tui.guide.parts import Chapter, Entry, Section
 from logbook.tui.guide.search import found_in, marked
 from logbook.tui.shell.ink import Line, Piece, fit, wrapped
@@ -109,8 +111,6 @@ def _paragraph(text: str, indent: str, width: int, role: str, words: Sequence[st
 
 def _columns(section: Section, width: int) -> list[int]:
     """Cells of each column: as wide as what stands in it, the first one narrower where the window is."""
-    from rich.cells import cell_len
-
     rows = [entry.cells for entry in section.entries if entry.cells]
     if not rows:
         return []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import ClassVar
+from zoneinfo import available_timezones
 
 from textual import on
 from textual.app import ComposeResult
@@ -14,6 +15,7 @@ from textual.widgets import Input, Static
 from logbook.errors import BadInput, LogbookError
 from logbook.model.values import Settings
 from logbook.record.file import looks_file
+from logbook.record.file.zone import local_zone
 from logbook.tui.settings import draft
 from logbook.tui.settings.draft import MONTHS, Reading
 from logbook.tui.shell.form import FormRoom, Question, Write
@@ -60,8 +62,6 @@ class SettingsRoom(FormRoom):
 
     def asked(self) -> ComposeResult:
         """Units and zone, the home water, the colours."""
-        from logbook.record.file.zone import local_zone
-
         yield Question(Pick("units", "units", draft.UNIT_WORDS))
         yield Static(id="about-units")
         self.own_zone = local_zone()
@@ -125,8 +125,6 @@ class SettingsRoom(FormRoom):
         self.query_one("#about-theme", Static).update(sentence(self.logbook_app.look.words, "dim"))
 
     def _offer_zones(self) -> None:
-        from zoneinfo import available_timezones
-
         wrong = "zone" in self.reading.wrong
         self.offered = draft.zones_like(self.text("zone"), sorted(available_timezones())) if wrong else []
         words = f"^t takes {self.offered[0]}" if self.offered else ""

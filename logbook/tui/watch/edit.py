@@ -15,6 +15,7 @@ from logbook.model.due.tasks import TASKS
 from logbook.model.judge.stands_words import a_few, now_stands
 from logbook.model.text import printable
 from logbook.model.values import CROWNS, MOVEMENTS, POSITIONS, USES
+from logbook.record.writing.watch_names import refuse_double
 from logbook.text.phrases import place
 from logbook.tui.shell.form import Question, WatchFormRoom, Write, pair
 from logbook.tui.shell.ink import content, short
@@ -136,8 +137,6 @@ class WatchEditRoom(WatchFormRoom):
         if self.record is not None:
             watch, _ = draft.read(self.record, self.stood, self.texts, self.book.practice, self.book.today)
             if watch.name != self.record.watch.name:
-                from logbook.record.writing.watch_names import refuse_double
-
                 self.book.ask(refuse_double, watch.name, self.watch_id)
 
     def save(self) -> Write:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from textual.geometry import Size
 
 from logbook.model.judge.since import Since
 from logbook.model.judge.standing import Standing
+from logbook.model.predict.levers import Levers, levers_of
 from logbook.model.values import Event, Exposure, Seal
+from logbook.record.reading.happened import read_since
+from logbook.record.reading.wet_days import read_year
 from logbook.tui.pictures import water_strip
 from logbook.tui.shell.ink import Line
 from logbook.tui.shell.room import Room
@@ -18,9 +21,6 @@ from logbook.tui.watch import lines as watch_lines
 from logbook.tui.watch import working as watch_working
 from logbook.tui.watch.log import GONE, LogPages, Row
 from logbook.tui.widgets.lines import Lines
-
-if TYPE_CHECKING:
-    from logbook.model.predict.levers import Levers
 
 Panel = Literal["work", "happened", "forecast", "year"]
 
@@ -40,8 +40,6 @@ class Panels(Room):
         record = self.standing.record
         if self.standing.score is None:
             return None
-        from logbook.record.reading.happened import read_since
-
         book = self.book
         return self._slow.get("happened", lambda: book.ask(read_since, record, book.practice, book.today))
 
@@ -103,8 +101,6 @@ class Panels(Room):
         book = self.book
 
         def work_out() -> Levers:
-            from logbook.model.predict.levers import levers_of
-
             return levers_of(book.outset(record), seal, book.practice)
 
         return self._slow.get(f"levers of {seal.id}", work_out)
@@ -116,8 +112,6 @@ class Panels(Room):
 
     def _year_of_water(self) -> list[Line]:
         """The year's days with water, by what they cost the seal under the cursor."""
-        from logbook.record.reading.wet_days import read_year
-
         position = self._seal_here.position if self._seal_here else None
         asked = self._year or self.book.today.year
         about = (self.standing.record, asked, position, self.book.practice, self.book.today)

@@ -22,6 +22,7 @@ from logbook.tui.watch import lines as watch_lines
 from logbook.tui.watch import since_lines
 from logbook.tui.watch.log import LogPages
 from logbook.tui.watch.panels import Panel, Panels
+from logbook.tui.water.amend import room_for
 from logbook.tui.widgets.beside import Beside
 from logbook.tui.widgets.frame import TitleLine
 from logbook.tui.widgets.lines import Lines
@@ -298,8 +299,6 @@ class WatchRoom(Panels):
         if not (log.has_focus and log.count):
             self.go("watch-edit", self.watch_id)
             return
-        from logbook.tui.water.amend import room_for
-
         entry, _ = self._entry(log.cursor)
         if entry is None:
             self.reload()

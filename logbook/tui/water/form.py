@@ -20,6 +20,7 @@ from logbook.model.text import listed, printable
 from logbook.model.validate.exposure import activity_row, make_exposure
 from logbook.model.values import Exposure, Settings, Units, Watch
 from logbook.text import quantities
+from logbook.text.lines import parse_entry
 from logbook.text.words import Reader, split_words
 
 Fields = dict[str, Any]
@@ -280,8 +281,6 @@ def exposure_of(
 
 def read_line(line: str, around: Around) -> Exposure:
     """The exposure that one line says, of the watch at hand; raises NotUnderstood at a word."""
-    from logbook.text.lines import parse_entry
-
     return parse_entry(
         line, practice=around.practice, settings=around.settings, today=around.today, with_name=False,
         watch=around.watch, planned=around.ahead,

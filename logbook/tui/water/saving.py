@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from rich.cells import cell_len
+
 from logbook.errors import LogbookError, NotUnderstood
 from logbook.model.judge.stands_words import at_once
 from logbook.model.values import DAY_ORDER, Exposure, Shares, Units, WatchRecord
@@ -53,8 +55,6 @@ def cost_words(record: WatchRecord, cost: Mapping[int, Shares]) -> str:
 
 def pointer(error: LogbookError, width: int) -> list[Line]:
     """An error of the one line: a caret under the word that was not understood, then the sentence."""
-    from rich.cells import cell_len
-
     lines: list[Line] = []
     if isinstance(error, NotUnderstood):
         before = error.line[: error.column]
