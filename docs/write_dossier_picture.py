@@ -1,7 +1,7 @@
 """Prints a dossier of the demo with a browser into docs/pictures: `python docs/write_dossier_picture.py`.
 
 Needs `chromium`, `pdftoppm` (poppler) and `convert` (ImageMagick). The demo stands on the day of the other
-pictures, so that this one changes only when the page does.
+pictures, so that this one changes only when the dossier does.
 """
 
 from __future__ import annotations

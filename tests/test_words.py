@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import re
 import runpy
+import subprocess
 import sys
 from collections import Counter
 from functools import cache
@@ -178,3 +179,8 @@ def test_a_word_that_has_gone_is_not_said_again() -> None:
         text = " ".join(text.split())
         said += [f"{path.name}: {word}" for word, pattern in gone.items() if pattern.search(text)]
     assert said == []
+
+
+def test_the_list_is_not_read_on_the_way_to_the_first_screen() -> None:
+    code = "import sys, logbook.tui.app, logbook.tui.shelf.room; sys.exit('logbook.tui.guide.parts' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], timeout=60, check=False).returncode == 0

@@ -282,7 +282,7 @@ async def test_the_cursor_stays_on_its_watch_when_another_comes_before_it(book: 
         await wait_for_text(pilot, "Lido quartz: no water on record")
         await pilot.press("question_mark")
         await wait_for_room(pilot, "HelpRoom")
-        watch = a_watch("Aviator", bar=5)
+        watch = a_watch("Attic", bar=5)
         book.add_watch(watch, seals_of(watch))
         await pilot.press("escape")
         await wait_for_text(pilot, "5 watches", "Lido quartz: no water on record")

@@ -166,13 +166,13 @@ async def test_an_event_of_three_watches_is_one_step(book: Book, id_of: IdOf) ->
 
 
 async def test_a_mark_goes_when_its_watch_goes(book: Book) -> None:
-    watch = a_watch("Aviator", bar=5)
+    watch = a_watch("Attic", bar=5)
     book.add_watch(watch, seals_of(watch))
     app = LogbookApp(book)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await wait_for_text(pilot, "5 watches")
         await press_all(pilot, ["home", "space", "down", "space"])
-        await wait_for_text(pilot, "2 picked", "*Aviator", "*Blue bezel")
+        await wait_for_text(pilot, "2 picked", "*Attic", "*Blue bezel")
         Book(book.path, book.today).undo()
         await pilot.press("e")
         await wait_for_message(pilot, "no longer in the record")

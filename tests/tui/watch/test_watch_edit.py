@@ -66,7 +66,7 @@ async def test_a_nickname_and_a_pressure_are_changed_as_one_step_and_taken_back(
         await edit(pilot, key)
         await wait_for_text(pilot, "Edit: Blue bezel", "nothing is changed yet", CAUTION_LINE)
         assert shows(app, "its number 20 bar")
-        await answer(pilot, "name", "Deep blue")
+        await answer(pilot, "name", "Deep green")
         await answer(pilot, "marked", "300")
         await wait_for_text(pilot, "Is it 300 m or 300 bar?")  # beside the field, while one types
         await write(pilot, "m")
@@ -74,10 +74,10 @@ async def test_a_nickname_and_a_pressure_are_changed_as_one_step_and_taken_back(
         assert told(app, "#changed") == "changed: nickname, its number"
         await pilot.press("ctrl+s")
         await wait_for_room(pilot, "WatchRoom")
-        await wait_for_message(pilot, "Deep blue is as you say now. z: undo")
-        await wait_for_text(pilot, "Watch: Deep blue", "diver’s 300 m")
+        await wait_for_message(pilot, "Deep green is as you say now. z: undo")
+        await wait_for_text(pilot, "Watch: Deep green", "diver’s 300 m")
         after = book.standing(key).record
-        assert (after.watch.name, after.watch.marked_pa, after.seals) == ("Deep blue", 30e5, before.seals)
+        assert (after.watch.name, after.watch.marked_pa, after.seals) == ("Deep green", 30e5, before.seals)
         assert after.watch.marked_in == "m"
         await pilot.press("z")
         await wait_for_text(pilot, "Watch: Blue bezel", "diver’s 20 bar")
