@@ -10,7 +10,7 @@ from pathlib import Path
 from logbook.errors import BadInput, Refused
 from logbook.model.ranges import one_of
 from logbook.model.text import full_date, printable
-from logbook.model.values import UNITS, Settings, Units
+from logbook.model.values import UNITS, Units
 from logbook.record.file.places import default_location, typed_path
 
 EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)  # of --today
@@ -44,10 +44,6 @@ class Asked:
                 f"`logbook due --today {self.today}`."
             )
             raise BadInput(sentence, where="--today")
-
-    def units_for(self, settings: Settings) -> Units:
-        """The units given, else the owner's."""
-        return self.units or settings.units
 
 
 def this_day() -> date:

@@ -47,8 +47,10 @@ def score_words(score: int, low: int | None, high: int | None) -> str:
     return f"{score}{likely(low, high)}"
 
 
-def day_or_beyond(day: date | None) -> str:
-    """A day of a forecast, passed or ahead."""
+def day_or_beyond(day: date | None, on: date | None = None) -> str:
+    """A day of a forecast; one that has passed by `on`, where that is given, is told of as used up."""
+    if day and on and day <= on:
+        return "used up already"
     return full_date(day) if day else BEYOND
 
 
@@ -124,8 +126,5 @@ def levers_head(found: SealForecast, levers: Levers, forecast: Forecast) -> str:
 
 def lever_words(lever: Lever, on: date) -> str:
     """What one constant alone does to the middle date."""
-    low, high = (
-        "used up already" if day and day <= on else day_or_beyond(day)
-        for day in (lever.at_low, lever.at_high)
-    )
+    low, high = (day_or_beyond(day, on) for day in (lever.at_low, lever.at_high))
     return f"{constant_words(lever.name)}: {low} at its low, {high} at its high"

@@ -93,6 +93,9 @@ def _spelt_out(stages: Sequence[str]) -> list[str]:
     return found
 
 
+Shown = Callable[[Standing, date, int], list[Piece]]  # what a column shows on a day in so many cells
+
+
 @dataclass(frozen=True, slots=True)
 class Column:
     """A column: its head, its least width in cells, how much of the spare width it takes, what it shows.
@@ -103,13 +106,14 @@ class Column:
     head: str
     width: int
     grows: int
-    pieces: Callable[[Standing, date, int], list[Piece]]
+    pieces: Shown
     begins: int = 0
     show: Callable[[Standing], bool] = lambda standing: True
 
 
-def _name(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(fit(s.name, width), "strong")]
+def _in_words(words: Callable[[Standing, date], str], role: str = "plain") -> Shown:
+    """A column of words alone."""
+    return lambda s, today, width: [(fit(words(s, today), width), role)]
 
 
 def _mark(s: Standing, today: date, width: int) -> list[Piece]:
@@ -134,15 +138,6 @@ def _left(s: Standing, today: date, width: int) -> list[Piece]:
     return [*pieces, (fit(f"{s.low}–{s.high}", 7), "dim"), *meter(s.score / 100, width - 11)]
 
 
-def _limit(s: Standing, today: date, width: int) -> list[Piece]:
-    word = phrases.place(s.limiting_position) if s.limiting_position else "–"
-    return [(fit(word, width), "plain")]
-
-
-def _last(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(fit(phrases.ago(s.record.last_exposure_on, today), width), "plain")]
-
-
 def _next(s: Standing, today: date, width: int) -> list[Piece]:
     service = s.next_service
     if service is None:
@@ -164,28 +159,35 @@ def _short(service: Service) -> str:
     return SHORT_TASKS.get(service.first.task, service.first.task)
 
 
-def _test(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(fit(shelf_detail.last_test(s), width), "plain")]
-
-
-def _group(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(fit(s.record.watch.group or "–", width), "plain")]
-
-
-def _reference(s: Standing, today: date, width: int) -> list[Piece]:
-    return [(fit(s.record.watch.reference or "–", width), "plain")]
-
-
 COLUMNS = (
-    Column("watch", 13, 3, _name),
+    Column("watch", 13, 3, _in_words(lambda s, _: s.name, "strong")),
     Column("mark", 14, 2, _mark),
     Column("for its use", 11, 0, _state),
     Column("left", 8, 4, _left),
-    Column("limited", 9, 0, _limit),
-    Column("last water", 10, 1, _last),
-    Column("last test", 9, 1, _test, begins=100),
-    Column("group", 12, 1, _group, begins=130, show=lambda s: bool(s.record.watch.group)),
-    Column("reference", 12, 1, _reference, begins=150, show=lambda s: bool(s.record.watch.reference)),
+    Column(
+        "limited",
+        9,
+        0,
+        _in_words(lambda s, _: phrases.place(s.limiting_position) if s.limiting_position else "–"),
+    ),
+    Column("last water", 10, 1, _in_words(lambda s, today: phrases.ago(s.record.last_exposure_on, today))),
+    Column("last test", 9, 1, _in_words(lambda s, _: shelf_detail.last_test(s)), begins=100),
+    Column(
+        "group",
+        12,
+        1,
+        _in_words(lambda s, _: s.record.watch.group or "–"),
+        begins=130,
+        show=lambda s: bool(s.record.watch.group),
+    ),
+    Column(
+        "reference",
+        12,
+        1,
+        _in_words(lambda s, _: s.record.watch.reference or "–"),
+        begins=150,
+        show=lambda s: bool(s.record.watch.reference),
+    ),
     Column("next", 7, 0, _next),
 )
 Layout = Sequence[tuple[Column, int]]  # columns with their cells

@@ -73,10 +73,12 @@ def _lever_lines(levers: Levers | None, forecast: Forecast, width: int) -> list[
     if not levers or not levers.each:
         return []
     each = levers.each[: foretold.MOST_LEVERS]
-    days = [[_day(day, forecast.on) for day in (lever.at_low, lever.at_high)] for lever in each]
+    days = [
+        [foretold.day_or_beyond(day, forecast.on) for day in (lever.at_low, lever.at_high)] for lever in each
+    ]
     cells = 2 + max(len(day) for pair in (*days, ["at its high"]) for day in pair)
     plans = " without plans" if forecast.planned else ""
-    base = f"each alone, from {_day(levers.base, forecast.on)}{plans}"
+    base = f"each alone, from {foretold.day_or_beyond(levers.base, forecast.on)}{plans}"
     room = max(20, min(WIDEST_NAME, width - 2 - 2 * cells))
     heads = "".join(fit(head, cells, right=True) for head in ("at its low", "at its high"))
     lines: list[Line] = [[(f"{fit(base, room + 2)}{heads}", "dim")]]
@@ -86,10 +88,6 @@ def _lever_lines(levers: Levers | None, forecast: Forecast, width: int) -> list[
         shown = "".join(fit(day, cells, right=True) for day in pair)
         lines.append([(f"  {fit(name, room)}{shown}", "plain")])
     return lines
-
-
-def _day(day: date | None, on: date) -> str:
-    return "used up already" if day and day <= on else foretold.day_or_beyond(day)
 
 
 def _legend(picture: Sequence[Line], found: SealForecast, forecast: Forecast, width: int) -> list[Line]:
