@@ -17,7 +17,7 @@ from logbook.text.record_start import Early, early
 from logbook.tui.shell.ink import sentence
 from logbook.tui.shell.room import Room
 
-LATER = "Later it is a change of the watch: a in its room, recorded from."
+LATER = "Later the watch can be edited: a in its room, recorded from."
 
 
 class RecordStartRoom(Room):
