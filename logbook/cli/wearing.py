@@ -50,7 +50,7 @@ def habit(
     ] = None,
 ) -> None:
     """A repeated exposure ("a shower a day"), counted as such."""
-    from logbook.record.writing import wearing
+    from logbook.record.writing import habits
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -64,7 +64,7 @@ def habit(
             watch_id=record.watch.id,
         )
         kept = check_habit(made, record.watch, book.today)
-        kept = replace(kept, id=book.do(wearing.add_habit, kept, book.practice))
+        kept = replace(kept, id=book.do(habits.add_habit, kept, book.practice))
         document = habit_document(book, kept)
         meant: list[str] = document["meaning"]
         lines = [habit_line(book, kept), *(wrapped(line, "", "    ") for line in meant)]
@@ -116,7 +116,7 @@ def worn(
 
 def _worn_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str) -> None:
     """A worn stretch."""
-    from logbook.record.writing import wearing
+    from logbook.record.writing import habits
 
     with writing(asked_of(ctx)) as book:
         record = book.find(watch)
@@ -127,7 +127,7 @@ def _worn_for(ctx: typer.Context, watch: str, since: str, until: str, hours: str
             watch_id=record.watch.id,
         )
         kept = check_stretch(made, record.watch, book.today)
-        ids = book.do(wearing.add_stretches, [kept], book.practice)
+        ids = book.do(habits.add_stretches, [kept], book.practice)
         _answer_stretches(ctx, book, ids)
 
 
@@ -155,7 +155,7 @@ def nothing_else(
     ] = None,
 ) -> None:
     """Nothing else happened up to today; first asks about plans whose days are past."""
-    from logbook.record.writing import wearing
+    from logbook.record.writing import habits
 
     asked = asked_of(ctx)
     with writing(asked) as book:
@@ -164,7 +164,7 @@ def nothing_else(
             raise BadInput("There is no watch on the shelf to say that of.", where="WATCH")
         chosen = list(dict.fromkeys(record.watch.id or 0 for record in records))
         settled = settle(book, asked, chosen)
-        book.do(wearing.confirm, chosen, book.today)
+        book.do(habits.confirm, chosen, book.today)
         day = book.today
         kept = [read_exposure(book.rows, id_) for id_ in settled.charged]
         entries = [logged_document(book, e) for e in kept]

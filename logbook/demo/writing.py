@@ -12,7 +12,7 @@ from logbook.model.judge.standing import stand
 from logbook.model.practice import Practice
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
-from logbook.record.writing import exposures, settings, snoozes, watches, wearing
+from logbook.record.writing import exposures, habits, settings, snoozes, watches
 
 
 def write_record(
@@ -36,9 +36,9 @@ def _write(
     told = list(zip(ids, scenario.stories, strict=True))
     stretches = [replace(w, watch_id=watch_id) for watch_id, s in told for w in s.stretches]
     if stretches:
-        wearing.add_stretches(store, stretches, practice)
+        habits.add_stretches(store, stretches, practice)
     for habit in [replace(h, watch_id=watch_id) for watch_id, s in told for h in s.habits]:
-        wearing.add_habit(store, habit, practice)
+        habits.add_habit(store, habit, practice)
     tell("writing two years of water")
     # After everything that affects the hours, so that each exposure is charged once.
     happened = [replace(e, watch_id=watch_id) for watch_id, s in told for e in s.exposures]

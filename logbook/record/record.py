@@ -164,7 +164,7 @@ class Book(Standings):
 
     def amend(self, entry: Entry) -> None:
         """Put an entry in the place of the one with its id."""
-        from logbook.record.writing import events, exposures, wearing
+        from logbook.record.writing import events, exposures, habits
 
         with self.writing() as store:
             if isinstance(entry, Exposure):
@@ -172,9 +172,9 @@ class Book(Standings):
             elif isinstance(entry, Event):
                 events.amend(store, entry, self.practice)
             elif isinstance(entry, Habit):
-                wearing.amend_habit(store, entry, self.practice)
+                habits.amend_habit(store, entry, self.practice)
             else:
-                wearing.amend_stretch(store, entry, self.practice)
+                habits.amend_stretch(store, entry, self.practice)
 
     def strike(self, entry_id: int) -> None:
         """Take an entry off the record."""
@@ -188,12 +188,12 @@ class Book(Standings):
         Refused where one of these is on record as worn that day.
         """
         from logbook.model.wear.worn_day import DAY_WORN_H, check_worn_day, sharing_on
-        from logbook.record.writing import wearing
+        from logbook.record.writing import habits
 
         records = self.records(retired=True)
         check_worn_day([r for r in records if r.watch.id in watch_ids], on, self.today)
         sharing = sharing_on(records, on, DAY_WORN_H)
-        return self.do(wearing.wore, watch_ids, on, self.practice, sharing=sharing), sharing
+        return self.do(habits.wore, watch_ids, on, self.practice, sharing=sharing), sharing
 
     def change_settings(self, settings: Settings) -> None:
         """Other settings in place of what is set; makes the record if there is none yet."""

@@ -31,7 +31,7 @@ from logbook.record.file.practice_file import shipped_path
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
 from logbook.record.reading.insight import read_outset
-from logbook.record.writing import events, exposures, watches, wearing
+from logbook.record.writing import events, exposures, habits, watches
 
 TODAY = date(2026, 3, 15)
 ADDED = date(2020, 1, 1)
@@ -83,7 +83,7 @@ def written_all_over(store: Store, text: str, name: str | None = None) -> int:
     other = replace(dive, activity=word, note=text, starts_on=date(2025, 4, 2))
     exposures.add(store, [dive, other], PRACTICE)
     habit = Habit(replace(dive, activity=word, note=text), 0.1, date(2024, 1, 1), watch_id=watch_id)
-    wearing.add_habit(store, habit, PRACTICE)
+    habits.add_habit(store, habit, PRACTICE)
     return watch_id
 
 
@@ -135,7 +135,7 @@ def crowded(store: Store, count: int = 5_000, name: str = "Everything at once") 
     exposures.add(store, wets, PRACTICE)
     for kind in activities[3:7]:
         contact = wet(kind, date(2026, 1, 1), watch_id)
-        wearing.add_habit(store, Habit(contact, 0.5, date(2025, 1, 1), watch_id=watch_id), PRACTICE)
+        habits.add_habit(store, Habit(contact, 0.5, date(2025, 1, 1), watch_id=watch_id), PRACTICE)
     return watch_id
 
 

@@ -17,7 +17,7 @@ from logbook.model.text import NAME_LENGTH, clean
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.validate.watch import check_event, check_habit, check_settings, check_stretch, check_watch
 from logbook.record.file.store import Store
-from logbook.record.writing import events, exposures, settings, snoozes, watches, wearing
+from logbook.record.writing import events, exposures, habits, settings, snoozes, watches
 from tests.hostile import HOSTILE
 from tests.record.making import all_settings, profiles, stretches, thousandths, times
 
@@ -200,8 +200,8 @@ def write(store: Store, home: v.Settings, told: list[Story], practice: Practice)
             exposures.add(store, [replace(e, watch_id=id_) for e in story.exposures], practice)
         for habit in story.habits:
             inner = replace(habit.exposure, watch_id=id_)
-            wearing.add_habit(store, replace(habit, watch_id=id_, exposure=inner), practice)
+            habits.add_habit(store, replace(habit, watch_id=id_, exposure=inner), practice)
         if story.stretches:
-            wearing.add_stretches(store, [replace(s, watch_id=id_) for s in story.stretches], practice)
+            habits.add_stretches(store, [replace(s, watch_id=id_) for s in story.stretches], practice)
         snoozes.snooze(store, f"{id_}:strap:2024-01-01", TODAY)
     settings.write(store, home)

@@ -84,9 +84,7 @@ def test_without_priors_and_errors_the_likelihood_is_greatest_at_lifelines_fit(
 ) -> None:
     drawn = chains(seed, scale, shape, seals)
     intervals = [as_interval(chain) for chain in drawn]
-    fit = fitter().fit_interval_censoring(
-        [low for low, _ in intervals], [high for _, high in intervals]
-    )
+    fit = fitter().fit_interval_censoring([low for low, _ in intervals], [high for _, high in intervals])
     assert mode(drawn) == pytest.approx((fit.lambda_, fit.rho_), rel=0.01)
 
 
@@ -96,8 +94,6 @@ def test_the_greatest_likelihood_itself_is_lifelines(
 ) -> None:
     drawn = chains(seed, scale, shape, seals)
     intervals = [as_interval(chain) for chain in drawn]
-    fit = fitter().fit_interval_censoring(
-        [low for low, _ in intervals], [high for _, high in intervals]
-    )
+    fit = fitter().fit_interval_censoring([low for low, _ in intervals], [high for _, high in intervals])
     found = log_likelihood(drawn, np.array([fit.lambda_]), np.array([fit.rho_]))
     assert found[0] == pytest.approx(fit.log_likelihood_, rel=1e-6)

@@ -12,7 +12,7 @@ from logbook.model import values as v
 from logbook.model.practice import Practice
 from logbook.record.file.store import Store
 from logbook.record.schema.columns import Row
-from logbook.record.writing import events, exposures, settings, snoozes, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, settings, snoozes, undo, watches
 from tests.record.making import a_dive, a_test, a_watch, gaskets, its_seals
 
 NOT_UTF8 = "CAST(x'41FF42' AS TEXT)"
@@ -33,8 +33,8 @@ def fill_every_table(store: Store, practice: Practice) -> None:
     exposures.add(store, dived, practice, origins=["log:1", "log:2"])
     exposures.add(store, [a_dive(key, date(2024, 9, 1), planned=True)], practice)
     events.add(store, [gaskets(key, date(2024, 6, 1), ("crown", "FKM"))], practice)
-    wearing.add_stretches(store, [v.WornStretch(date(2024, 7, 1), date(2024, 7, 9), 9.0, key)], practice)
-    wearing.add_habit(store, v.Habit(a_dive(key), 0.5, date(2024, 7, 1), watch_id=key), practice)
+    habits.add_stretches(store, [v.WornStretch(date(2024, 7, 1), date(2024, 7, 9), 9.0, key)], practice)
+    habits.add_habit(store, v.Habit(a_dive(key), 0.5, date(2024, 7, 1), watch_id=key), practice)
     snoozes.snooze(store, "1:test", date(2024, 12, 1))
     settings.write(store, v.Settings(v.HomeWater(monthly_c=(15.0,) * 12)))
     exposures.add(store, [a_dive(key, date(2024, 8, 1))], practice)

@@ -24,11 +24,11 @@ from logbook.record.writing import (
     calendar_entries,
     events,
     exposures,
+    habits,
     settings,
     snoozes,
     told,
     watches,
-    wearing,
 )
 from tests.record.making import ADDED, a_dive, a_test, a_watch, gaskets, its_seals
 
@@ -127,8 +127,8 @@ def full_record(empty_record: Path, practice: Practice) -> Path:
         profile = (ProfilePoint(0, 0), ProfilePoint(60, 21, 17.0))
         exposures.add(store, [a_dive(watch_id, profile=profile)], practice, origins=["line:1"])
         events.add(store, [gaskets(watch_id, date(2024, 6, 1), ("crown", "FKM"))], practice)
-        wearing.add_habit(store, Habit(a_dive(), 1.0, ADDED, ADDED, watch_id), practice)
-        wearing.add_stretches(store, [WornStretch(ADDED, ADDED, 8.0, watch_id)], practice)
+        habits.add_habit(store, Habit(a_dive(), 1.0, ADDED, ADDED, watch_id), practice)
+        habits.add_stretches(store, [WornStretch(ADDED, ADDED, 8.0, watch_id)], practice)
         settings.write(store, Settings(HomeWater(monthly_c=(15.0,) * 12)))
         snoozes.snooze(store, "1:strap:2024-01-01", date(2024, 7, 1))
         now = datetime(2024, 6, 2, tzinfo=UTC)

@@ -20,7 +20,7 @@ from logbook.model.practice import Practice
 from logbook.record.file import backup, doctor
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
-from logbook.record.writing import events, exposures, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, undo, watches
 from tests.effort import tries
 from tests.record import children, making
 from tests.record.file.test_backup import damage, fill
@@ -46,9 +46,9 @@ def test_a_random_record_backed_up_and_restored_is_equal(
             )
             exposures.add(store, [replace(e, watch_id=ours) for e in wet], practice)
             events.add(store, [replace(e, watch_id=ours) for e in happened], practice)
-            wearing.add_stretches(store, [replace(w, watch_id=ours) for w in worn], practice)
+            habits.add_stretches(store, [replace(w, watch_id=ours) for w in worn], practice)
             for habit in repeated:
-                wearing.add_habit(store, replace(habit, watch_id=ours), practice)
+                habits.add_habit(store, replace(habit, watch_id=ours), practice)
         before = content(store), books(store)
         assert store.path is not None
         assert other.path is not None

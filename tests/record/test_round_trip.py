@@ -12,7 +12,7 @@ from logbook.model import values as v
 from logbook.model.practice import Practice
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
-from logbook.record.writing import events, exposures, snoozes, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, snoozes, undo, watches
 from logbook.record.writing import settings as settings_service
 from tests.effort import tries
 from tests.record import making
@@ -59,7 +59,7 @@ def test_an_event_comes_back_equal(store: Store, practice: Practice, event: v.Ev
 def test_a_habit_comes_back_equal(store: Store, practice: Practice, habit: v.Habit) -> None:
     watch_id = a_watch_in(store, practice)
     given_ = replace(habit, watch_id=watch_id, exposure=replace(habit.exposure, watch_id=watch_id))
-    id_ = wearing.add_habit(store, given_, practice)
+    id_ = habits.add_habit(store, given_, practice)
     assert record_of(store, watch_id).habits == (replace(given_, id=id_),)
 
 
@@ -70,7 +70,7 @@ def test_worn_stretches_come_back_equal_in_the_order_entered(
 ) -> None:
     watch_id = a_watch_in(store, practice)
     given_ = [replace(stretch, watch_id=watch_id) for stretch in stretches]
-    ids = wearing.add_stretches(store, given_, practice)
+    ids = habits.add_stretches(store, given_, practice)
     kept = tuple(replace(stretch, id=id_) for stretch, id_ in zip(given_, ids, strict=True))
     assert record_of(store, watch_id).stretches == kept
 

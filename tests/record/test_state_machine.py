@@ -29,7 +29,7 @@ from logbook.record.file.record_file import FiledWatch, RecordFile
 from logbook.record.file.store import Store
 from logbook.record.ledger import raising
 from logbook.record.reading import glance
-from logbook.record.writing import events, exposures, merge, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, merge, undo, watches
 from logbook.record.writing.strike import strike
 from tests.effort import tries
 from tests.record import making
@@ -222,12 +222,12 @@ class Keeping(RuleBasedStateMachine):
 
     @rule(watch_id=WATCHES, stretch=making.stretches())
     def stretch(self, watch_id: int, stretch: v.WornStretch) -> None:
-        wearing.add_stretches(self.store, [replace(stretch, watch_id=watch_id)], PRACTICE)
+        habits.add_stretches(self.store, [replace(stretch, watch_id=watch_id)], PRACTICE)
         self.done()
 
     @rule(watch_id=WATCHES, habit=HABITS)
     def habit(self, watch_id: int, habit: v.Habit) -> None:
-        wearing.add_habit(self.store, replace(habit, watch_id=watch_id), PRACTICE)
+        habits.add_habit(self.store, replace(habit, watch_id=watch_id), PRACTICE)
         self.done()
 
     @rule(watch_id=WATCHES, watch=DESCRIPTIONS)

@@ -174,7 +174,7 @@ class HabitFormRoom(_OfAWatch):
         return partial(self._write, self._read(), self.of)
 
     def _write(self, habit: Habit, record: WatchRecord) -> str:
-        from logbook.record.writing import wearing
+        from logbook.record.writing import habits
 
         name = habits_lines.habit_name(habit, self.book.units)
         meant = at_once(record, [habit], self.book.practice, self.book.units)
@@ -182,7 +182,7 @@ class HabitFormRoom(_OfAWatch):
             self.book.amend(habit)
             said = f"Amended: {name}. z: undo"
         else:
-            self.book.do(wearing.add_habit, habit, self.book.practice)
+            self.book.do(habits.add_habit, habit, self.book.practice)
             said = f"A habit from now on: {name}. z: undo"
         return printable(" ".join([said, *meant]))
 
@@ -247,11 +247,11 @@ class StretchFormRoom(_OfAWatch):
         return partial(self._write, self._read())
 
     def _write(self, stretch: WornStretch) -> str:
-        from logbook.record.writing import wearing
+        from logbook.record.writing import habits
 
         name = habits_lines.stretch_name(stretch)
         if self.amended is not None:
             self.book.amend(stretch)
             return printable(f"Amended: worn {name}. z: undo")
-        self.book.do(wearing.add_stretches, [stretch], self.book.practice)
+        self.book.do(habits.add_stretches, [stretch], self.book.practice)
         return printable(f"Worn {name}. z: undo")

@@ -333,7 +333,7 @@ class WatchRoom(Panels):
         """Nothing else happened up to today."""
 
         def confirm() -> str:
-            from logbook.record.writing.wearing import confirm
+            from logbook.record.writing.habits import confirm
 
             self.book.do(confirm, [self.watch_id], self.book.today)
             return "Nothing else happened up to today. z: undo"

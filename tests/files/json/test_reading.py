@@ -25,7 +25,7 @@ from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Event, Habit, HomeWater, ProfilePoint, Settings, Watch, WornStretch
 from logbook.record.file.practice_file import shipped_path
 from logbook.record.file.store import Store
-from logbook.record.writing import events, exposures, snoozes, watches, wearing
+from logbook.record.writing import events, exposures, habits, snoozes, watches
 from logbook.record.writing import settings as settings_service
 from logbook.record.writing.merge import bring_in
 from tests.effort import tries
@@ -65,11 +65,9 @@ def document(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         test = Event("pressure-test", date(2025, 6, 1), 40, passed=True, test_pa=2e6, medium="water")
         gaskets = Event("gaskets", date(2026, 1, 5), 20, seals=(("crown", "FKM"),))
         events.add(store, [watched(test), watched(gaskets)], PRACTICE)
-        wearing.add_habit(
-            store, Habit(wet(SOUTH, "shower"), 2.0, date(2026, 3, 1), watch_id=ids[0]), PRACTICE
-        )
+        habits.add_habit(store, Habit(wet(SOUTH, "shower"), 2.0, date(2026, 3, 1), watch_id=ids[0]), PRACTICE)
         worn = WornStretch(date(2026, 1, 1), date(2026, 1, 9), 14.0, watch_id=ids[0])
-        wearing.add_stretches(store, [worn], PRACTICE)
+        habits.add_stretches(store, [worn], PRACTICE)
         snoozes.snooze(store, "1:strap:2025-01-01", date(2026, 5, 1))
         with store.reading() as rows:
             made = record_document(rows)

@@ -17,7 +17,7 @@ from logbook.model.values import Event, Habit, HomeWater, ProfilePoint, Settings
 from logbook.record.file.practice_file import load_practice
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
-from logbook.record.writing import events, exposures, settings, snoozes, watches, wearing
+from logbook.record.writing import events, exposures, habits, settings, snoozes, watches
 
 TODAY = date(2026, 3, 15)
 HOME = Settings(HomeWater(38.0, 43.5, 0.0, tuple(float(n) for n in range(10, 22))), zone="Europe/Athens")
@@ -64,8 +64,8 @@ def store(tmp_path: Path) -> Store:
     events.add(
         made, [Event("gaskets", date(2026, 1, 5), 20, seals=(("crown", "FKM"),), watch_id=watch_id)], practice
     )
-    wearing.add_habit(made, Habit(wet("shower"), 2.0, date(2026, 1, 1), watch_id=watch_id), practice)
-    wearing.add_stretches(
+    habits.add_habit(made, Habit(wet("shower"), 2.0, date(2026, 1, 1), watch_id=watch_id), practice)
+    habits.add_stretches(
         made, [WornStretch(date(2026, 1, 1), date(2026, 1, 9), 14.0, watch_id=watch_id)], practice
     )
     snoozes.snooze(made, "1:strap:2025-01-01", date(2026, 5, 1))

@@ -19,7 +19,7 @@ from logbook.record.file.store import Store
 from logbook.record.ledger import bulk, ledger
 from logbook.record.ledger.spans import COSTS_NOTHING, Span, merged, wider
 from logbook.record.reading import charged, glance
-from logbook.record.writing import events, exposures, watches, wearing
+from logbook.record.writing import events, exposures, habits, watches
 from logbook.record.writing.strike import strike
 from tests.effort import tries
 from tests.record import making
@@ -125,11 +125,9 @@ def test_dives_on_both_sides_of_the_date_line_count_overlapping_hours_once(
 Change = Callable[[Store, int, Practice], object]
 NEAR = date(2024, 5, 10)
 CHANGES: dict[str, Change] = {
-    "a worn stretch": lambda s, w, p: wearing.add_stretches(s, [v.WornStretch(NEAR, NEAR, 0.0, w)], p),
-    "a habit": lambda s, w, p: wearing.add_habit(
-        s, v.Habit(a_dive(duration_s=40_000), 1.0, NEAR, None, w), p
-    ),
-    "a habit with an end": lambda s, w, p: wearing.add_habit(
+    "a worn stretch": lambda s, w, p: habits.add_stretches(s, [v.WornStretch(NEAR, NEAR, 0.0, w)], p),
+    "a habit": lambda s, w, p: habits.add_habit(s, v.Habit(a_dive(duration_s=40_000), 1.0, NEAR, None, w), p),
+    "a habit with an end": lambda s, w, p: habits.add_habit(
         s, v.Habit(a_dive(duration_s=40_000), 1.0, NEAR, NEAR, w), p
     ),
     "gaskets": lambda s, w, p: events.add(s, [gaskets(w, NEAR, ("crown", "FKM"), ("crystal", "VMQ"))], p),

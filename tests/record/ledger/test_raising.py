@@ -20,7 +20,7 @@ from logbook.record.file.record_file import FiledWatch, RecordFile
 from logbook.record.file.store import Store
 from logbook.record.ledger import ledger, raising
 from logbook.record.reading import glance
-from logbook.record.writing import events, exposures, merge, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, merge, undo, watches
 from logbook.record.writing.strike import strike
 from tests.effort import tries
 from tests.record import making
@@ -229,9 +229,9 @@ CHANGES: dict[str, tuple[Change, list[str]]] = {
     "another use": (edited(use="dry"), BOTH),
     "an interval of its own": (edited(intervals_months={"pressure-test": 3}), BOTH),
     "another name": (edited(name="Other"), BOTH),
-    "a habit": (lambda s, w, p: wearing.add_habit(s, v.Habit(worked(w), 1.0, day(-20), None, w), p), BOTH),
+    "a habit": (lambda s, w, p: habits.add_habit(s, v.Habit(worked(w), 1.0, day(-20), None, w), p), BOTH),
     "a worn stretch": (
-        lambda s, w, p: wearing.add_stretches(s, [v.WornStretch(DAY, day(9), 0.0, w)], p),
+        lambda s, w, p: habits.add_stretches(s, [v.WornStretch(DAY, day(9), 0.0, w)], p),
         BOTH,
     ),
     "a seal by hand": (
@@ -292,7 +292,7 @@ def test_a_habit_that_takes_a_proof_away_bears_on_what_an_exposure_raises(
     key = watches.add(store, a_watch(**SMALL), its_seals(), [a_pass(None, day(-9), 3)], practice)
     exposures.add(store, [a_dive(key, activity="swim", depth_m=1.0, gauge_pa=1e4)], practice)
     assert kept(store) == []
-    wearing.add_habit(store, v.Habit(worked(key), 1.0, day(-2), None, key), practice)
+    habits.add_habit(store, v.Habit(worked(key), 1.0, day(-2), None, key), practice)
     assert [code for _, code in kept(store)] == ["beyond-proof"]
     assert is_right(store, practice)
 

@@ -14,7 +14,7 @@ from logbook.model.values import Habit, WornStretch
 from logbook.record.file.record_file import FiledWatch, RecordFile
 from logbook.record.file.store import Store
 from logbook.record.reading import glance
-from logbook.record.writing import events, exposures, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, undo, watches
 from logbook.record.writing.merge import Merged, bring_in
 from logbook.record.writing.strike import strike
 from tests.record.making import ADDED, a_dive, a_test, a_watch, content, gaskets, its_seals
@@ -30,8 +30,8 @@ def file(store: Store, practice: Practice) -> RecordFile:
     id_ = watches.add(store, a_watch(), its_seals(), [a_test(None, ADDED)], practice)
     exposures.add(store, [a_dive(id_, ON), a_dive(id_, NEXT, depth_m=18.0)], practice)
     events.add(store, [gaskets(id_, ON, ("crown", "FKM"))], practice)
-    wearing.add_habit(store, Habit(a_dive(id_, ADDED), 0.5, ADDED, watch_id=id_), practice)
-    wearing.add_stretches(store, [WornStretch(ADDED, ON, 3.0, id_)], practice)
+    habits.add_habit(store, Habit(a_dive(id_, ADDED), 0.5, ADDED, watch_id=id_), practice)
+    habits.add_stretches(store, [WornStretch(ADDED, ON, 3.0, id_)], practice)
     return filed(store)
 
 
@@ -44,11 +44,11 @@ def shelved(store: Store) -> Any:
 
 
 def end_habit(store: Store, practice: Practice) -> None:
-    wearing.amend_habit(store, replace(shelved(store).habits[0], to_on=ON), practice)
+    habits.amend_habit(store, replace(shelved(store).habits[0], to_on=ON), practice)
 
 
 def shorten_stretch(store: Store, practice: Practice) -> None:
-    wearing.amend_stretch(store, replace(shelved(store).stretches[0], to_on=ADDED), practice)
+    habits.amend_stretch(store, replace(shelved(store).stretches[0], to_on=ADDED), practice)
 
 
 def other_gaskets(store: Store, practice: Practice) -> None:

@@ -18,7 +18,7 @@ from logbook.record.file.store import Store
 from logbook.record.ledger import ledger
 from logbook.record.reading import glance
 from logbook.record.reading.sql import run
-from logbook.record.writing import events, exposures, settings, snoozes, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, settings, snoozes, undo, watches
 from logbook.record.writing.merge import Merged, bring_in, look
 from logbook.record.writing.strike import strike
 from tests.record.making import ADDED, a_dive, a_test, a_watch, books, content, gaskets, its_seals
@@ -57,8 +57,8 @@ def fill(store: Store, practice: Practice, name: str = "Blue bezel") -> int:
     exposures.add(store, [a_dive(id_, profile=PROFILE), a_dive(id_, on=ON), a_dive(id_, on=ON)], practice)
     exposures.add(store, [a_dive(id_, on=date(2030, 1, 1), planned=True)], practice)
     events.add(store, [gaskets(id_, ON, ("crown", "FKM"), ("crystal", "NBR"))], practice)
-    wearing.add_habit(store, Habit(a_dive(id_, on=ADDED), 0.5, ADDED, watch_id=id_), practice)
-    wearing.add_stretches(store, [WornStretch(ADDED, ON, 3.0, id_), WornStretch(ON, ON, 5.0, id_)], practice)
+    habits.add_habit(store, Habit(a_dive(id_, on=ADDED), 0.5, ADDED, watch_id=id_), practice)
+    habits.add_stretches(store, [WornStretch(ADDED, ON, 3.0, id_), WornStretch(ON, ON, 5.0, id_)], practice)
     snoozes.snooze(store, f"{id_}:strap:2024-01-01", ON)
     return id_
 

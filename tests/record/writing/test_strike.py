@@ -11,7 +11,7 @@ from logbook.model.practice import Practice
 from logbook.model.values import Habit, ProfilePoint, WornStretch
 from logbook.record.file.store import Store
 from logbook.record.reading import entries
-from logbook.record.writing import events, exposures, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, undo, watches
 from logbook.record.writing.strike import strike
 from tests.record.making import ADDED, a_dive, a_test, a_watch, books, content, gaskets, its_seals
 
@@ -34,8 +34,8 @@ def one_of_each(store: Store, practice: Practice, watch_id: int) -> dict[str, in
     return {
         "exposure": exposures.add(store, [a_dive(watch_id, profile=profile)], practice)[0],
         "event": events.add(store, [gaskets(watch_id, LATER, ("crown", "FKM"))], practice)[0],
-        "habit": wearing.add_habit(store, Habit(a_dive(), 0.5, ADDED, None, watch_id), practice),
-        "worn_stretch": wearing.add_stretches(store, [WornStretch(ADDED, LATER, 9.0, watch_id)], practice)[0],
+        "habit": habits.add_habit(store, Habit(a_dive(), 0.5, ADDED, None, watch_id), practice),
+        "worn_stretch": habits.add_stretches(store, [WornStretch(ADDED, LATER, 9.0, watch_id)], practice)[0],
     }
 
 

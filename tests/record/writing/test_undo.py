@@ -13,7 +13,7 @@ from logbook.model.practice import Practice
 from logbook.model.values import Habit, HomeWater, ProfilePoint, Seal, Settings, WornStretch
 from logbook.record.file.store import Store
 from logbook.record.ledger import ledger
-from logbook.record.writing import events, exposures, settings, snoozes, undo, watches, wearing
+from logbook.record.writing import events, exposures, habits, settings, snoozes, undo, watches
 from logbook.record.writing.strike import strike
 from tests.record.making import ADDED, a_dive, a_test, a_watch, books, content, gaskets, its_seals, record_of
 
@@ -40,11 +40,11 @@ STEPS: list[Step] = [
     lambda s, p: events.add(s, [gaskets(1, LATER, ("crown", "FKM"), ("crystal", "NBR"))], p),
     lambda s, p: events.amend(s, gaskets(1, date(2024, 5, 5), ("crown", "VMQ"), id=23), p),
     lambda s, p: watches.set_seals(s, 1, [replace(_crown(s), material="HNBR")], p),
-    lambda s, p: wearing.add_habit(s, Habit(a_dive(), 0.5, ADDED, None, 1), p),
-    lambda s, p: wearing.amend_habit(s, Habit(a_dive(), 0.25, LATER, None, 1, 24), p),
-    lambda s, p: wearing.wore(s, [1], date(2024, 5, 3), p),
-    lambda s, p: wearing.amend_stretch(s, WornStretch(ADDED, LATER, 3.0, 1, 25), p),
-    lambda s, p: wearing.confirm(s, [1], LATER),
+    lambda s, p: habits.add_habit(s, Habit(a_dive(), 0.5, ADDED, None, 1), p),
+    lambda s, p: habits.amend_habit(s, Habit(a_dive(), 0.25, LATER, None, 1, 24), p),
+    lambda s, p: habits.wore(s, [1], date(2024, 5, 3), p),
+    lambda s, p: habits.amend_stretch(s, WornStretch(ADDED, LATER, 3.0, 1, 25), p),
+    lambda s, p: habits.confirm(s, [1], LATER),
     lambda s, p: settings.write(s, Settings(HomeWater(38.0, monthly_c=(15.0,) * 12))),
     lambda s, p: settings.write(s, Settings()),
     lambda s, p: snoozes.snooze(s, "1:strap:2024-01-01", LATER),

@@ -16,7 +16,7 @@ from logbook.caution import CAUTION_LINE
 from logbook.model.validate.exposure import make_exposure
 from logbook.model.values import Exposure
 from logbook.record.record import Book
-from logbook.record.writing.wearing import confirm
+from logbook.record.writing.habits import confirm
 from logbook.tui.app import LogbookApp
 from logbook.tui.check.plans import PlansRoom
 from logbook.tui.check.room import CheckRoom

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from logbook.caution import CAUTION_LINE
 from logbook.model.values import Habit, WornStretch
 from logbook.record.record import Book
-from logbook.record.writing.wearing import add_habit
+from logbook.record.writing.habits import add_habit
 from logbook.tui.app import LogbookApp
 from logbook.tui.habits import lines as habits_lines
 from logbook.tui.habits.form import HabitFormRoom

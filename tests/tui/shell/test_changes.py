@@ -8,7 +8,7 @@ import pytest
 
 from logbook.model.values import Exposure
 from logbook.record.record import Book
-from logbook.record.writing.wearing import confirm
+from logbook.record.writing.habits import confirm
 from logbook.tui.app import LogbookApp
 from tests.tui.helpers import LARGE, SMALL, screen_lines, wait_for_message, wait_for_room, wait_for_text
 from tests.tui.rooms import opened
