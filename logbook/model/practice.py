@@ -159,8 +159,15 @@ def parse(text: str, *, name: str = "practice.toml", override: str | None = None
         check_tables(extra, override, override_name, complete=False)
         overridden = _lay_over(data, extra, override, override_name)
         check_tables(data, override, override_name, complete=True)
-    canonical = json.dumps([ARITHMETIC, data], sort_keys=True)
+    canonical = json.dumps([ARITHMETIC, _without_sources(data)], sort_keys=True)
     return _build(data, hashlib.sha256(canonical.encode()).hexdigest()[:16], overridden)
+
+
+def _without_sources(data: Any) -> Any:
+    """The constants without what is said of where they come from: other words cost no exposure more."""
+    if isinstance(data, dict):
+        return {key: _without_sources(value) for key, value in data.items() if key != "source"}
+    return [_without_sources(each) for each in data] if isinstance(data, list) else data
 
 
 def _load(text: str, name: str) -> dict[str, Any]:

@@ -214,12 +214,17 @@ def test_comments_and_order_do_not_change_the_fingerprint() -> None:
         "[materials.NR]\ncap_years = 6.0",
         "[activities.pool]\nminutes = 44.0",
         "[intervals.strap]\nmonths = 25",
-        '[constants.N_p]\nsource = "Another."',
         '[[stated_use.dry]]\nactivity = "rain"\nper_year = 21.0\nrinsed = true',
     ],
 )
 def test_every_change_of_a_constant_changes_the_fingerprint(override: str) -> None:
     assert practice_with(override).fingerprint != PRACTICE.fingerprint
+
+
+def test_other_words_on_a_source_do_not_change_the_fingerprint() -> None:
+    assert "As the group C rubbers" in SHIPPED
+    reworded = SHIPPED.replace("As the group C rubbers", "Like the rubbers of group C")
+    assert practice.parse(reworded).fingerprint == PRACTICE.fingerprint
 
 
 def test_two_different_overrides_have_two_fingerprints() -> None:
