@@ -49,22 +49,25 @@ class World:
 OWN = World("own law", "constants drawn from our own ranges", tests_by_book=True)
 WORLDS = (
     OWN,
-    World("own law, tests by true wear", "the same; a test goes by the true wear share, not by the books'"),
+    World(
+        "own law, tests by true wear",
+        "the same; a test goes by the true wear share, not by the one in the books",
+    ),
     World("other exponents", "n_p and n_t each anywhere from 1 to 4.5", exponents=True),
     World(
         "other weights",
-        "every m and every channel's unit ×/÷ 3 on top, the years of the material too",
+        "every m and every channel's unit also ×/÷ 3, and the years of the material too",
         weights=True,
         weights_of_age=True,
     ),
     World("other weights, same years", "the same without the years of the material", weights=True),
-    World("shocks", "a leak by chance in one week of a thousand, whatever the wear", shocks=True),
+    World("shocks", "a leak by chance in one week out of a thousand, whatever the wear", shocks=True),
     World("ageing at 40 kJ/mol", "Ea 40 kJ/mol for all", ea_kj_mol=40.0),
     World("ageing at 120 kJ/mol", "Ea 120 kJ/mol for all", ea_kj_mol=120.0),
     World("ageing by root of time", "the ageing channel is the square root of ours", age_power=0.5),
     World(
         "life not as stated",
-        "water before the log and temperatures left out are as lived, not as assumed",
+        "water before the log, and temperatures that were left out, are as lived, not as assumed",
         as_lived=True,
     ),
 )
