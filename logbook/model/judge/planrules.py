@@ -131,7 +131,7 @@ def over_tested(p: Planned) -> Reason | None:
         verdict = KEEP_DRY if p.situation.diving and not _reached_lately(p) else THINK_TWICE
         if passed_pa <= 0:  # a vacuum
             told = rules.tested_words(best, p.practice, p.units)
-            sentence = f"this asks for a pass at {needed}; the only one in force is {told}"
+            sentence = f"this asks for a pass at {needed}; the highest in force is {told}"
             return Reason("over-tested", sentence, "none", needed, verdict)
         return Reason("over-tested", f"{value} is above the {limit} of {whose}", value, limit, verdict)
     if passed_pa >= known.needs.asked_pa - 0.5:

@@ -386,7 +386,7 @@ def test_a_vacuum_alone_is_told_for_what_it_is_and_no_pressure_of_0_bar() -> Non
     found = check_plan(record(passed(), failed, *again), exposure())
     (said,) = [r for r in found.reasons if r.code == "over-tested"]
     assert said.sentence == (
-        "this asks for a pass at 10 bar; the only one in force is 0.70 bar in vacuum, 4 Jun 2024, "
+        "this asks for a pass at 10 bar; the highest in force is 0.70 bar in vacuum, 4 Jun 2024, "
         "which counts for rain and hands at most"
     )
     assert (said.value, said.limit) == ("none", "10 bar")
