@@ -48,7 +48,7 @@ def score_words(score: int, low: int | None, high: int | None) -> str:
 
 
 def day_or_beyond(day: date | None, on: date | None = None) -> str:
-    """A day of a forecast; one that has passed by `on`, where that is given, is told of as used up."""
+    """A day of a forecast, or `used up already` where it is not after `on`."""
     if day and on and day <= on:
         return "used up already"
     return full_date(day) if day else BEYOND

@@ -18,7 +18,7 @@ def refuse_past_plan(plan: Exposure, today: date, where: str) -> None:
     if plan.planned and plan.last_day < today:
         raise BadInput(
             f"A plan for {full_date(plan.last_day)} is past: today is {full_date(today)}. Give it a day "
-            "ahead; what happened is logged, and of a plan on record one says that it happened.",
+            "ahead, or log what happened; say of a plan on record that it happened.",
             where=where,
         )
 

@@ -142,7 +142,7 @@ def measure(text: str, where: str = "quantity", *, pint: bool = True) -> tuple[s
     kind, factor = _known(unit) or (_from_pint(unit) if pint else None) or ("", 0.0)
     if not kind:
         units = "; ".join(f"{k.units}" for k in _KINDS.values())
-        raise BadInput(f"'{printable(unit, 20)}' is no unit known here; there are {units}.", where=where)
+        raise BadInput(f"'{printable(unit, 20)}' is not a unit known here; use {units}.", where=where)
     return kind, _finite(value * factor, text, where)
 
 

@@ -27,7 +27,7 @@ class Early:
         name, since = printable(self.watch.name), full_date(self.days[0])
         begins = full_date(self.watch.recorded_from)
         return (
-            f"{name} has its water on record from {begins} only: what was before is kept, not charged. Is "
+            f"{name} has its water on record from {begins} only: earlier entries are kept, not charged. Is "
             f"all its water since {since} in the log now, so that it counts from then?"
         )
 

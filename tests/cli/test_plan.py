@@ -141,7 +141,7 @@ def test_a_trip_that_ends_before_it_begins_is_refused(cli: Cli) -> None:
 def test_a_plan_that_is_past_is_refused(cli: Cli, words: tuple[str, ...]) -> None:
     said = " ".join(cli.refused("plan", "reed", *words).split())
     assert "A plan for 14 Mar 2026 is past: today is 15 Mar 2026" in said
-    assert "what happened is logged" in said
+    assert "say of a plan on record that it happened" in said
 
 
 def test_a_plan_of_today_and_a_trip_under_way_are_plans(cli: Cli) -> None:

@@ -262,7 +262,7 @@ def test_the_order_of_the_words_does_not_matter(practice: Practice) -> None:
         ),
         ("blue bezel: dive 21 38", "21", "21 needs its unit"),
         ("blue bezel: dive 21 rinsd", "21", "21 needs its unit"),
-        ("blue bezel: dive 12foos 38min", "12foos", "'foos' is no unit known here"),
+        ("blue bezel: dive 12foos 38min", "12foos", "'foos' is not a unit known here"),
         ("blue bezel: dive 21m 38min 290C", "290C", r"Did you mean 290 K = 17 °C\? Write 17C"),
         ("blue bezel: dive 21m 38min 290K", "290K", "not in kelvin; 290 K is 16.85 °C"),
         ("blue bezel: dive 1,000ft 38min", "1,000ft", "1,000 can be read in two ways"),

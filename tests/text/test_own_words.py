@@ -56,7 +56,7 @@ def test_feet_alone_are_read_by_the_trades_ten_metres_to_the_bar() -> None:
         ("200", "Is it 200 m or 200 bar"),
         ("diver's 200", "Is it 200 m or 200 bar"),
         ("deep", "is no number with a unit"),
-        ("20 kg", "is no unit known here"),
+        ("20 kg", "is not a unit known here"),
     ],
 )
 def test_a_mark_that_says_nothing_clear_is_asked_back(text: str, said: str) -> None:

@@ -33,7 +33,7 @@ class Facts:
     proofs: tuple[Proof, ...]  # every one up to the day
     live: tuple[Proof, ...]  # those after which nothing has asked for a new pass
     last_water_on: date  # last exposure, confirmation, or the start of the record
-    newest_on: date | None  # the newest day of any entry that is no plan
+    newest_on: date | None  # the newest day of any entry other than a plan
     clock_behind_by: date | None  # a day on record that the clock has not reached; None: it is not behind
 
     @property

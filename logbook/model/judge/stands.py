@@ -49,7 +49,7 @@ class Unresolved:
 
     code: Code
     cause: Fact
-    way: str  # the row of `STANDS` by which it is lifted
+    way: str  # the row of `STANDS` that lifts it
     opened: bool = False  # the case has been opened since
     repaired: bool = False  # its damage has been repaired since
     condensed: bool = False  # a condensation test was passed on a later day

@@ -110,7 +110,7 @@ class Course:
 
 
 def has_shape(points: Sequence[ProfilePoint]) -> bool:
-    """True when a profile says more than one depth: one point is no shape."""
+    """True when a profile has more than one point: a single point has no shape."""
     return len(points) >= 2
 
 
