@@ -143,7 +143,7 @@ def new_by(record: WatchRecord, exposure: Exposure, practice: Practice) -> list[
 
 
 def _up_to(record: WatchRecord, exposure: Exposure, practice: Practice) -> tuple[Course, set[str]]:
-    """How things stood before an exposure, and the codes that exposures before it had already begun."""
+    """How things stood before an exposure, and what other exposures had begun since the last other fact."""
     going = Course(Needs.of(record.watch, proofs.stated(record.watch), practice))
     begun: set[str] = set()
     for earlier in _others(record, exposure, practice):
