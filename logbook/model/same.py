@@ -208,7 +208,7 @@ def _difference(one: Exposure, other: Exposure) -> tuple[float, float]:
 
 
 def _start(exposure: Exposure) -> datetime | None:
-    """In UTC, so that two zones compare; naive. None without a time of day."""
+    """The start in UTC, naive, so that two zones compare; None without a time of day."""
     if exposure.starts_at is None:
         return None
     offset = timedelta(seconds=exposure.utc_offset_s or 0)

@@ -12,7 +12,7 @@ OTHER_VAPOUR = (
     "in more than was entered here."
 )
 NO_PROOF = "A crystal that stays clear proves nothing about the seals: only a pressure test does."
-FROST = "The dew point is below 0 °C: what forms is frost or supercooled dew, and the form is one for water."
+FROST = "The dew point is below 0 °C: frost or supercooled dew forms, and the formula is for water."
 DRY = "Perfectly dry air has no dew point and cannot fog."
 
 

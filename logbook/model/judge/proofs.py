@@ -21,7 +21,7 @@ BAR_PA = 1e5
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is asked of a watch: a class of activity and, of a plan, its pressure in Pa gauge.
+    """What is asked of a watch: a class of activity and, for a plan, its pressure in Pa gauge.
 
     This is the judged pressure, with the arm's speed and the jump; 0 stands for the stated use.
     """

@@ -1,4 +1,4 @@
-"""What would change a verdict: tries, on a copy, the least effort that gives the mildest within reach."""
+"""What would change a verdict: the least effort that gives the mildest one within reach, tried on a copy."""
 
 from __future__ import annotations
 

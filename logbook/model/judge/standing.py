@@ -86,7 +86,7 @@ class Standing:
 
     @property
     def next_service(self) -> Service | None:
-        """What comes first."""
+        """The service that comes first."""
         return self.services[0] if self.services else None
 
 

@@ -201,7 +201,7 @@ def dry_use_shares_per_day(watch: Watch, position: Position, practice: Practice)
 
 
 def salt_strength(exposure: Exposure, practice: Practice) -> float:
-    """How salty its water is: its salinity relative to the open sea, for which an unknown sea is taken."""
+    """How salty its water is: its salinity relative to the open sea; an unknown sea counts as open sea."""
     return _strength(exposure.water, exposure.salinity, practice)
 
 
