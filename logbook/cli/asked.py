@@ -56,7 +56,7 @@ def read_today(text: str) -> date:
     try:
         day = date.fromisoformat(text)
     except ValueError:
-        sentence = f"{printable(text, 40)!r} is no date; write it as 2026-03-15."
+        sentence = f"{printable(text, 40)!r} is not a date; write it as 2026-03-15."
         raise BadInput(sentence, where="--today") from None
     if not EARLIEST <= day <= LATEST:
         sentence = f"--today is a day from {EARLIEST} to {LATEST}, not {day}: is the year right?"

@@ -139,7 +139,7 @@ def _job(asked: Asked, at: str) -> Job:
 def _time(text: str) -> tuple[int, int]:
     found = _TIME.fullmatch(text)
     if found is None:
-        sentence = f"{printable(text, 40)!r} is no time of day; write it as 09:00."
+        sentence = f"{printable(text, 40)!r} is not a time of day; write it as 09:00."
         raise BadInput(sentence, where="--at")
     return int(found[1]), int(found[2])
 

@@ -65,7 +65,7 @@ def _zone(zone: str) -> tzinfo:
     try:
         return ZoneInfo(zone)
     except (KeyError, ValueError, OSError):
-        sentence = f"'{printable(zone, 40)}' is no time zone; a zone is an IANA name, such as UTC."
+        sentence = f"'{printable(zone, 40)}' is not a time zone; a zone is an IANA name, such as UTC."
         raise BadInput(sentence + did_you_mean(zone, sorted(available_timezones())), where="zone") from None
 
 

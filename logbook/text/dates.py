@@ -179,7 +179,7 @@ def parse_time(text: str, where: str = "time") -> time:
         if hour < 24 and minute < 60 and second < 60:
             return time(hour, minute, second)
     shown = printable(text, 40)
-    raise BadInput(f"'{shown}' is no time of day: write 10:40, from 0:00 to 23:59.", where=where)
+    raise BadInput(f"'{shown}' is not a time of day: write 10:40, from 0:00 to 23:59.", where=where)
 
 
 def _calendar(year: int, month: int, day: int, text: str, where: str) -> date:
@@ -220,5 +220,5 @@ def _no_date(text: str, where: str) -> NoDate:
             f"'{shown}' can be read day first or month first: write the year first, such as 2026-07-03."
         )
     else:
-        sentence = f"'{shown}' is no date: write {EXAMPLES}."
+        sentence = f"'{shown}' is not a date: write {EXAMPLES}."
     return NoDate(sentence, where=where)

@@ -207,7 +207,9 @@ def _split(text: str, where: str) -> tuple[float, str]:
     tidy = " ".join(text.replace("\u2212", "-").replace("º", "°").split())
     match = _QUANTITY.fullmatch(tidy) if len(tidy) <= LONGEST else None
     if match is None:
-        raise BadInput(f"'{printable(text, 40)}' is no number with a unit, such as 21m or 17C.", where=where)
+        raise BadInput(
+            f"'{printable(text, 40)}' is not a number with a unit, such as 21m or 17C.", where=where
+        )
     digits, unit = match["number"], match["unit"].rstrip(".")
     if _THOUSANDS.fullmatch(digits):
         plain = digits.replace(",", "")

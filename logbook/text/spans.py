@@ -77,7 +77,7 @@ def parse_years(text: str, today: date, where: str = "made") -> tuple[int, int]:
     (first, _), (_, last) = (years or (0, 0) for years in found)
     if None in found:
         shown = printable(text.strip(), 40)
-        raise BadInput(f"'{shown}' is no year or years: write {YEAR_EXAMPLES}.", where=where)
+        raise BadInput(f"'{shown}' is not a year or a span of years: write {YEAR_EXAMPLES}.", where=where)
     if last < first:
         raise BadInput(f"{first}..{last} runs backwards: write the earlier year first.", where=where)
     if not FIRST_DAY.year <= first <= today.year:
@@ -122,7 +122,9 @@ def _unit(words: str, today: date, where: str) -> Span:
             if "year first" in error.message:
                 raise
             shown = printable(words, 40)
-            raise NoDate(f"'{shown}' is no date or span of time: write {EXAMPLES}.", where=where) from None
+            raise NoDate(
+                f"'{shown}' is not a date or a span of time: write {EXAMPLES}.", where=where
+            ) from None
         span = day, day
     first, last = span
     if first > today:

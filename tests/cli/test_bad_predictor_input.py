@@ -183,7 +183,7 @@ def test_a_time_of_no_length_took_nothing(diver: Cli) -> None:
 
 
 @pytest.mark.parametrize(
-    ("day", "sentence"), [("2027-01-01", "is ahead: today is 2026-03-15"), ("never", "is no date")]
+    ("day", "sentence"), [("2027-01-01", "is ahead: today is 2026-03-15"), ("never", "is not a date")]
 )
 def test_a_beginning_that_cannot_be_is_refused(diver: Cli, day: str, sentence: str) -> None:
     assert sentence in diver.refused("score", "reed", "--since", day)

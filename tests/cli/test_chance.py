@@ -79,7 +79,7 @@ def test_it_can_be_asked_to_another_pressure(wet_cli: Cli) -> None:
 
 def test_a_pressure_that_cannot_be_is_refused(wet_cli: Cli) -> None:
     assert "--to" in wet_cli.refused("chance", "reed", "--to", "0")
-    assert "'deep' is no number" in wet_cli.refused("chance", "reed", "--to", "deep")
+    assert "'deep' is not a number" in wet_cli.refused("chance", "reed", "--to", "deep")
 
 
 def test_the_name_that_it_had_before_still_answers(wet_cli: Cli) -> None:

@@ -175,7 +175,7 @@ def test_the_exit_code_is_the_verdict_where_it_is_asked_for(
         (("reed", "dive 30m", "--depth", "20m"), "not both"),
         (("reed", "--activity", "dive"), "How deep was it?"),
         (("reed", "--activity", "dive", "--depth", "30"), "has no unit"),
-        (("reed", "--activity", "dive", "--depth", ""), "is no number"),
+        (("reed", "--activity", "dive", "--depth", ""), "is not a number"),
         (("reed", "--activity", "dive", "--depth", "500m"), "Did you mean 500 ft"),
         (("reed", "--activity", "dvie", "--depth", "20m"), "Did you mean dive?"),
         (("reed", "--activity", "dive", "--depth", "20m", "--temp", "285"), "has no unit"),

@@ -96,8 +96,8 @@ def test_a_time_without_water_says_so(cli: Cli) -> None:
         ("2026-03-16", "--since 2026-03-16 is ahead: today is 2026-03-15."),
         ("2026-13-01", "is not in the calendar"),
         ("01/02/2026", "can be read day first or month first"),
-        ("whenever", "is no date"),
-        ("", "is no date"),
+        ("whenever", "is not a date"),
+        ("", "is not a date"),
     ],
 )
 def test_a_day_that_cannot_be_is_refused(cli: Cli, day: str, said: str) -> None:

@@ -101,7 +101,7 @@ def test_a_time_without_one_is_of_the_zone_that_is_named(cli: Cli, trip: str) ->
     cli.ok("import", trip, "--watch", "reed", "--zone", "Asia/Tokyo")
     dive = cli.everything()["exposures"][0]
     assert (dive["starts_at"], dive["zone"]) == ("09:30:00", "Asia/Tokyo")
-    assert "no time zone" in cli.refused("import", trip, "--watch", "reed", "--zone", "Nowhere")
+    assert "not a time zone" in cli.refused("import", trip, "--watch", "reed", "--zone", "Nowhere")
 
 
 def test_what_cannot_come_in_is_left_out_with_its_line_and_why(cli: Cli, tmp_path: Path) -> None:

@@ -224,7 +224,7 @@ def test_the_password_of_a_shared_record_is_not_written_down(
 
 @pytest.mark.parametrize("at", ["25:00", "9", "09:60", "noon", "-1:00", "09:00:00", "٠٩:٠٠"])
 def test_what_is_no_time_of_day_is_refused(at: str, cli: Cli, cron: Standins) -> None:
-    assert "is no time of day" in cli.refused("nudge", "print", "--at", at)
+    assert "is not a time of day" in cli.refused("nudge", "print", "--at", at)
 
 
 def test_what_is_no_scheduler_is_refused(cli: Cli, cron: Standins) -> None:

@@ -62,7 +62,7 @@ def test_a_month_may_be_changed_alone_once_all_are_known(cli: Cli) -> None:
     ("words", "expected"),
     [
         (("--salinity", "50"), "42"),
-        (("--salinity", "salty"), "is no number"),
+        (("--salinity", "salty"), "is not a number"),
         (("--latitude", "100"), "from pole to pole"),
         (("--altitude", "9000m"), "out of range"),
         (("--zone", "Europe/Berln"), "Did you mean Europe/Berlin?"),

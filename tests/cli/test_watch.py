@@ -54,13 +54,13 @@ def test_the_years_made_and_pushers_for_the_water_are_kept_and_shown(bare: Cli) 
 @pytest.mark.parametrize(
     ("options", "expected"),
     [
-        (("--made", "old"), "is no year"),
+        (("--made", "old"), "is not a year"),
         (
             (
                 "--made",
                 "1968..",
             ),
-            "is no year",
+            "is not a year",
         ),
         (("--made", "1972..1968"), "earlier year first"),
         (("--made", "2027"), "No watch was made in 2027"),
@@ -274,14 +274,14 @@ def test_every_other_option_is_kept(bare: Cli) -> None:
         (("--fitted", "03/04/2025"), "day first or month first"),
         (("--fitted", "before 2015"), "has one end: write both"),
         (("--fitted", "2027"), "lies in the future"),
-        (("--tested", "soon", "--tested-bar", "10"), "no date or span of time"),
+        (("--tested", "soon", "--tested-bar", "10"), "not a date or a span of time"),
         (("--tested", "2025-01-01"), "--tested-bar 10"),
         (("--tested-bar", "10"), "--tested DATE"),
         (("--tested", "2027-01-01", "--tested-bar", "10"), "lies in the future"),
         (("--bought", "2025-01-01", "--tested", "2024-01-01", "--tested-bar", "3"), "first date, 2025-01-01"),
         (("--new-on", "2024-01-01", "--bought", "2025-01-01"), "2025-01-01"),
         (("--worn", "25"), "a day has no more"),
-        (("--winds", "many"), "is no number"),
+        (("--winds", "many"), "is not a number"),
         (("--case", "gold"), "'gold' is no case material"),
         (("--interval", "oiling=5"), "'oiling' is no task"),
         (("--interval", "battery=0"), "out of range"),

@@ -62,7 +62,7 @@ def test_a_worn_stretch_has_days_and_hours(cli: Cli) -> None:
         ("2026-01-01", "2026-01-10", "-1", "out of range"),
         ("2026-01-10", "2026-01-01", "9", "before it begins"),
         ("2026-01-10", "2026-03-16", "9", "lies in the future"),
-        ("2026-01-10", "2026-01-10", "lots", "is no number"),
+        ("2026-01-10", "2026-01-10", "lots", "is not a number"),
     ],
 )
 def test_a_worn_stretch_that_cannot_be_is_refused(

@@ -55,7 +55,7 @@ def test_feet_alone_are_read_by_the_trades_ten_metres_to_the_bar() -> None:
     [
         ("200", "Is it 200 m or 200 bar"),
         ("diver's 200", "Is it 200 m or 200 bar"),
-        ("deep", "is no number with a unit"),
+        ("deep", "is not a number with a unit"),
         ("20 kg", "is not a unit known here"),
     ],
 )

@@ -136,7 +136,7 @@ def read_day(text: str, dates: Dates, where: str) -> date:
         raise BadInput(f"'{shown}' has other signs than a hyphen in it: write {right}.", where=where)
     match = _NUMBERS.fullmatch(text)
     if match is None:
-        raise BadInput(f"'{shown}' is no date: write the year first, such as 2026-07-03.", where=where)
+        raise BadInput(f"'{shown}' is not a date: write the year first, such as 2026-07-03.", where=where)
     if len(match[4]) == 2:
         raise BadInput(f"'{shown}' has no century: write the year in full, such as 2026.", where=where)
     if dates == "iso":

@@ -96,7 +96,7 @@ def test_a_name_alone_is_a_watch_of_which_nothing_is_known() -> None:
         ("name,marked_bar\nBlue,20m\n", "row 2, marked_bar", "the name of its column says bar"),
         ("name,seals\nBlue,rubber\n", "row 2, seals", "is no material"),
         ("name,seal_pushers\nBlue,NBR\n", "row 2, seal_pushers", "say yes in the column pushers"),
-        ("name,seal_crown\nBlue,NBR@soon\n", "row 2, seal_crown", "is no date"),
+        ("name,seal_crown\nBlue,NBR@soon\n", "row 2, seal_crown", "is not a date"),
         ("name,fitted\nBlue,2025-02-01..2024-02-01\n", "row 2, fitted", "runs backwards"),
         ("name,fitted\nBlue,before 2015\n", "row 2, fitted", "has one end"),
         ("name,fitted\nBlue,2028\n", "row 2, fitted", "lies in the future"),

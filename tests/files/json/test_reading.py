@@ -263,7 +263,7 @@ def _drop(*keys: Any) -> Change:
         (_set("exposures", 0, "starts_at", to="24:61"), "exposures[0].starts_at", "a time of day such as"),
         (_set("exposures", 0, "utc_offset_s", to=90_000), "exposures[0].utc_offset_s", "no place is further"),
         (_set("exposures", 1, "utc_offset_s", to=60), "exposures[1].utc_offset_s", "needs a time beside it"),
-        (_set("exposures", 1, "zone", to="../../etc/passwd"), "exposures[1].zone", "is no time zone"),
+        (_set("exposures", 1, "zone", to="../../etc/passwd"), "exposures[1].zone", "is not a time zone"),
         (_set("exposures", 1, "profile", 1, "depth_m", to=13), "exposures[1].depth_m", "deeper than the"),
         (_set("exposures", 1, "profile", 1, "time_s", to=-1), "exposures[1].profile", "Point 2"),
         (_set("exposures", 1, "profile", 1, to=[]), "exposures[1].profile[1]", "a list, but an object"),

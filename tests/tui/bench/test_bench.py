@@ -261,7 +261,7 @@ async def test_only_a_brine_is_asked_for_its_density(book: Book) -> None:
 @pytest.mark.parametrize(
     ("calculator", "name", "text", "sentence"),
     [
-        ("depth", "depth", "deep", "is no number with a unit"),
+        ("depth", "depth", "deep", "is not a number with a unit"),
         ("depth", "depth", "3 bar", "a length belongs here"),
         ("depth", "depth", "-3m", "below zero"),
         ("depth", "latitude", "91", "from pole to pole"),
@@ -450,7 +450,7 @@ async def test_the_timer_takes_its_time_from_the_form(book: Book) -> None:
         await put(pilot, room, "wait", "90 s")
         await wait_for_text(pilot, "1:30 of 1:30, not started")
         await put(pilot, room, "wait", "soon")
-        await wait_for_text(pilot, "! timer soon", "is no number with a unit")
+        await wait_for_text(pilot, "! timer soon", "is not a number with a unit")
         await wait_for_text(pilot, "this air would fog the crystal no")
         await put(pilot, room, "wait", "90 s")
         await pilot.press("ctrl+t")

@@ -168,7 +168,7 @@ async def test_a_fault_on_record_is_the_first_reason(book: Book, id_of: Any) -> 
 @pytest.mark.parametrize(
     ("name", "text", "says"),
     [("depth", "900", "depth: The depth is out of range"), ("what", "flurb", "what: 'flurb' is no activity"),
-     ("when", "someday", "no date"), ("crown", "maybe", "neither closed nor open"),
+     ("when", "someday", "not a date"), ("crown", "maybe", "neither closed nor open"),
      ("temp", "290", "Did you mean 290 K")],
 )  # fmt: skip
 async def test_a_wrong_answer_is_said_and_takes_the_verdict_away(

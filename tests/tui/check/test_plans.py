@@ -246,7 +246,7 @@ async def test_planning_says_beside_the_answer_what_is_wrong_and_takes_back_only
             ("depth", "", "depth: How deep will it be?"),
             ("depth", "20", ""),
             ("when", "yesterday", "when: A plan for 24 Nov 2026 is past: today is 25 Nov 2026"),
-            ("when", "20 dec to someday", "'someday' is no date"),
+            ("when", "20 dec to someday", "'someday' is not a date"),
         ):
             await put(pilot, name, text)
             await pilot.press("ctrl+s") if says else None

@@ -188,9 +188,9 @@ async def test_snooze_takes_a_date_too(stages: Book) -> None:
         ("2026-11-01", "1 Nov 2026 is not ahead"),
         ("2028-11-26", "a snooze ends within two years, by 25 Nov 2028"),
         ("2206-12-09", "a snooze ends within two years"),
-        ("soon", "'soon' is no date"),
+        ("soon", "'soon' is not a date"),
         ("01/02/2027", "can be read day first or month first"),
-        ("", "is no date"),
+        ("", "is not a date"),
     ],
 )
 async def test_a_snooze_that_cannot_be_is_told_beside_the_question(

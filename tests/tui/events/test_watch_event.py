@@ -217,7 +217,7 @@ async def test_imperial_answers_are_taken_in_imperial_units(
         ("pressure-test", {"pressure": "10 m"}, "10 m is a length, but a pressure"),
         ("pressure-test", {"pressure": "3000"}, "The test pressure is out of range"),
         ("pressure-test", {"pressure": "10", "minutes": "0"}, "The test duration is out of range"),
-        ("pressure-test", {"pressure": "10", "deflection": "wide"}, "'wide' is no number"),
+        ("pressure-test", {"pressure": "10", "deflection": "wide"}, "'wide' is not a number"),
         ("opened", {"on": "tomorrow"}, "'tomorrow' lies in the future"),
         ("opened", {"on": "03/04/2026"}, "can be read day first or month first"),
         ("gaskets", {"seals": "bezel"}, "'bezel' is no sealing place"),

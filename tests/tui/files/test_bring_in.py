@@ -188,7 +188,7 @@ async def test_an_unknown_zone_is_said_beside_it(book: Book, trip: Path) -> None
         await ask(pilot, trip)
         app.screen.query_one("#zone", Field).fill("Middle/Nowhere")
         await pilot.press("ctrl+s")
-        await wait_for_text(pilot, "'Middle/Nowhere' is no time zone")
+        await wait_for_text(pilot, "'Middle/Nowhere' is not a time zone")
 
 
 async def test_whatever_is_typed_as_a_path_is_answered_in_the_room(book: Book) -> None:

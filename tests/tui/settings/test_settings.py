@@ -69,9 +69,9 @@ async def test_a_zone_is_offered_as_one_types_and_months_are_all_or_none(book: B
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await opened(pilot)
         await answer(pilot, "zone", "lisb")
-        await wait_for_text(pilot, "^t takes Europe/Lisbon", "is no time zone")
+        await wait_for_text(pilot, "^t takes Europe/Lisbon", "is not a time zone")
         await pilot.press("ctrl+t")
-        await wait_for(pilot, lambda: not shows(app, "is no time zone"), "the zone is taken")
+        await wait_for(pilot, lambda: not shows(app, "is not a time zone"), "the zone is taken")
         assert shows(app, "No month known: 15 °C is taken")
         await answer(pilot, "jan", "59F")
         await wait_for_text(pilot, "All twelve months, or none: feb, mar,")

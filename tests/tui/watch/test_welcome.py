@@ -244,7 +244,7 @@ async def test_not_known_gaskets_reach_back_to_the_decade_in_which_the_watch_was
         ({"name": "A", "says": "diver's"}, "says", "A diver's mark has a number"),
         ({"name": "A", "says": "diver's 5 bar"}, "says", "A diver's mark starts at 100 m"),
         ({"name": "A", "says": "200"}, "says", "Is it 200 m or 200 bar?"),
-        ({"name": "A", "says": "deep"}, "says", "is no number with a unit"),
+        ({"name": "A", "says": "deep"}, "says", "is not a number with a unit"),
         ({"name": "A", "says": "9000 bar"}, "says", "out of range"),
         ({"name": "A", "last": "opened tomorrow"}, "last", "lies in the future"),
         ({"name": "A", "last": "gaskets 2025-02-01..2024-01-01"}, "last", "runs backwards"),
@@ -252,7 +252,7 @@ async def test_not_known_gaskets_reach_back_to_the_decade_in_which_the_watch_was
         ({"name": "A", "last": "battery"}, "last", "When was that?"),
         ({"name": "A", "last": "some time ago"}, "last", "is not understood here"),
         ({"name": "A", "last": "new 2025-06-01, opened 2025-05-01"}, "last", "own first date"),
-        ({"name": "A", "made": "long ago"}, "made", "is no year"),
+        ({"name": "A", "made": "long ago"}, "made", "is not a year"),
     ],
 )
 async def test_a_wrong_answer_is_told_beside_itself_and_nothing_is_made(
