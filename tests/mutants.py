@@ -1,6 +1,6 @@
 """Changes the program in one place at a time and counts how many of the changes its tests notice.
 
-    python -m tests.mutants [--count 300] [--seed 20261201] [--workers 2] [--only logbook/model]
+    python -m tests.mutants [--count 300] [--seed 20261201] [--only logbook/model] …
 
 First the tests, those of the rooms left out, run once under coverage: so it is known which of them reach
 which line. Then each change is made in a copy of the project, and the tests of its lines run until one fails.
@@ -31,7 +31,7 @@ ROOT = Path(__file__).parents[1]
 FLOORS = ("model", "physics", "record", "files")
 LEFT_OUT = ("tests/tui", "tests/benchmarks", "tests/docs")  # slow, and no judges of these floors
 SEED, COUNT = 20261201, 300
-MOST_TESTS = 150  # more of them are named by their files
+MOST_TESTS = 150  # of one change, the nearest first
 PATIENCE_S = 120
 
 _FLIPPED: dict[type, type] = {
@@ -162,15 +162,18 @@ def drawn(count: int, seed: int, only: str) -> list[Mutant]:
     return found
 
 
-def reached(folder: Path) -> dict[tuple[str, int], list[str]]:
-    """File and line -> the tests that reach it, from one run of all tests under coverage."""
-    data = folder / "coverage"
+def run_under_coverage(data: Path) -> None:
+    """Run the tests once and keep which of them reached which line."""
     options = [f"--ignore={each}" for each in LEFT_OUT]
     subprocess.run(
         [sys.executable, "-m", "pytest", "-q", "--cov=logbook", "--cov-context=test", "--cov-report=",
          *options],
         cwd=ROOT, env=os.environ | {"COVERAGE_FILE": str(data)}, check=True,
     )  # fmt: skip
+
+
+def reached(data: Path) -> dict[tuple[str, int], list[str]]:
+    """File and line -> the tests that reach it."""
     from coverage import CoverageData
 
     read, found = CoverageData(str(data)), {}
@@ -190,11 +193,7 @@ def judges(mutant: Mutant, tests: dict[tuple[str, int], list[str]]) -> list[str]
     by_nearness = sorted(dict.fromkeys(found), key=lambda test: not test.startswith(f"tests/{floor}/"))
     if not by_nearness:  # it is read when the module is
         return [f"tests/{each}" for each in (floor, "text", "cli")]
-    return (
-        by_nearness
-        if len(by_nearness) <= MOST_TESTS
-        else list(dict.fromkeys(test.partition("::")[0] for test in by_nearness))
-    )
+    return by_nearness[:MOST_TESTS]
 
 
 def tried(folder: Path, mutant: Mutant, arguments: Sequence[str]) -> str:
@@ -250,10 +249,14 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=SEED)
     asked.add_argument("--workers", type=int, default=os.cpu_count() or 1)
     asked.add_argument("--only", default="logbook/", metavar="PATH")
+    asked.add_argument("--coverage", type=Path, metavar="FILE", help="kept from a run on the same commit")
     told = asked.parse_args()
     mutants = drawn(told.count, told.seed, told.only)
     with tempfile.TemporaryDirectory() as place:
-        tests = reached(Path(place))
+        data = told.coverage or Path(place) / "coverage"
+        if not data.exists():
+            run_under_coverage(data)
+        tests = reached(data)
         context = multiprocessing.get_context("spawn")
         folders = context.SimpleQueue()
         for n in range(told.workers):
