@@ -146,3 +146,10 @@ def test_a_value_of_every_type_comes_back_from_its_column() -> None:
         for value in shapes.EXPOSURE.columns(dive).values()
     ]
     assert shapes.EXPOSURE.value(row) == dive
+
+
+@pytest.mark.parametrize("value", [0.0005, 0.0025, 1.0005, 2.0015, 18.2995])
+def test_a_half_thousandth_is_kept_as_the_language_rounds_it(value: float) -> None:
+    depth = next(one for one in stored_fields(v.Exposure) if one.name == "depth_m")
+    assert depth.checked(value) == round(value, 3)
+    assert depth.scale.kept(value) == round(round(value, 3) * 1000)

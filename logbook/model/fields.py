@@ -47,8 +47,8 @@ FLAG = Scale("int({})", "bool({})")
 DAY = Scale("{}.isoformat()", "date.fromisoformat({})")
 CLOCK = Scale("{}.isoformat('seconds')", "time.fromisoformat({})")
 PASCAL = Scale("round({})", "float({})")
-MILLI = Scale("round({} * 1000)", "{} / 1000")  # metres to mm, uses a week to uses in 1000 weeks, …
-MILLIKELVIN = Scale(f"round({{}} * 1000) + {ZERO_C_MK}", f"({{}} - {ZERO_C_MK}) / 1000")
+MILLI = Scale("round(round({}, 3) * 1000)", "{} / 1000")  # metres to mm, uses a week to uses in 1000 weeks, …
+MILLIKELVIN = Scale(f"round(round({{}}, 3) * 1000) + {ZERO_C_MK}", f"({{}} - {ZERO_C_MK}) / 1000")
 SIXTIETH = Scale("round({} * 60)", "{} / 60")  # hours to minutes, minutes to seconds
 # Uses a day to uses in 1000 weeks, so that both "2 a week" and "1 a day" are whole numbers.
 PER_1000_WEEKS = Scale("round({} * 7000)", "{} / 7000")

@@ -19,6 +19,8 @@ from logbook.model.values import Basis, Water
 
 # Raised whenever the same constants charge an exposure differently, so that ledgers are made anew.
 ARITHMETIC = 1
+# What the same constants were called before, with the same arithmetic: such a ledger stands as it is.
+FORMERLY: Mapping[str, tuple[str, ...]] = {"dc40a37d84718472": ("b517cb216f2f514b",)}
 
 
 class Constant(NamedTuple):
@@ -133,6 +135,10 @@ class Practice:
     def __getitem__(self, name: str) -> float:
         """The value of one constant in its own unit."""
         return self.constants[name].value
+
+    def reckoned(self, fingerprint: str) -> bool:
+        """True for a ledger with this fingerprint: it holds what these constants make of every exposure."""
+        return fingerprint in (self.fingerprint, *FORMERLY.get(self.fingerprint, ()))
 
     def material(self, name: str) -> Material:
         """A material's row; one that an override no longer names gets the worst row, `unknown`."""

@@ -59,6 +59,28 @@ def test_a_command_that_reads_loads_nothing_heavy(cli: Cli, command: str) -> Non
     assert loaded_by(code) <= allowed.get(command.split()[0], set())
 
 
+@pytest.mark.parametrize(
+    ("before", "words"),
+    [
+        ((), "undo"),
+        (("undo",), "redo"),
+        ((), "strike last"),
+        ((), "nothing-else reed"),
+        ((), "worn reed"),
+        ((), "settings --units imperial"),
+        ((), "watch retire paper"),
+        ((), "habit reed shower 5min --per day 1"),
+    ],
+)
+def test_a_command_that_writes_loads_all_that_it_needs(
+    wet_cli: Cli, run: Run, before: tuple[str, ...], words: str
+) -> None:
+    for command in before:
+        wet_cli.ok(command)
+    done = run(*words.split(), "--file", str(wet_cli.file), "--today", wet_cli.today)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_opening_the_whole_screen_does_not_load_the_command_line() -> None:
     code = (
         "import sys, logbook.__main__ as m\n"

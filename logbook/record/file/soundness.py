@@ -15,8 +15,8 @@ from typing import NamedTuple
 from sqlalchemy import CheckConstraint, Column, Table, Text
 
 from logbook.record.file.trouble import is_busy
-from logbook.record.schema import tables  # noqa: F401 - for its tables
 from logbook.record.schema.columns import Row
+from logbook.record.schema.tables import TABLES
 from logbook.record.writing.journal import JOURNALLED
 
 # Texts that are a moment in UTC, ISO 8601.
@@ -130,7 +130,7 @@ def _told(count: int, table: Table, what: str) -> Fault:
 
 def _journal(connection: sqlite3.Connection) -> Iterator[Fault]:
     """What undo would put back has the columns of today."""
-    columns = {name: {column.name for column in Row.metadata.tables[name].columns} for name in JOURNALLED}
+    columns = {name: {column.name for column in TABLES[name].columns} for name in JOURNALLED}
     found = connection.execute("SELECT action_id, table_name, row_key, other_rows FROM change")
     for action_id, table, key, rows in found:
         try:

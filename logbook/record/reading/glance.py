@@ -321,6 +321,4 @@ def read_log(
 
 def is_stale(rows: Rows, practice: Practice) -> bool:
     """True when the ledger was reckoned with other constants or another arithmetic than those in force."""
-    return [fingerprint for (fingerprint,) in rows("SELECT practice_fingerprint FROM meta", ())] != [
-        practice.fingerprint
-    ]
+    return not all(practice.reckoned(found) for (found,) in rows("SELECT practice_fingerprint FROM meta", ()))

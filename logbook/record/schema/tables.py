@@ -14,7 +14,7 @@ from sqlmodel import Index, UniqueConstraint
 from logbook.model.due.tasks import STAGES
 from logbook.model.values import CHANNELS, RAISED_CODES
 from logbook.record.schema import shapes
-from logbook.record.schema.columns import holds, one_of, row_class, within
+from logbook.record.schema.columns import Row, holds, one_of, row_class, within
 
 TESTS = ("pressure-test", "condensation-test")
 TOLD_STAGES = tuple(stage for stage in STAGES if stage != "later")
@@ -192,3 +192,5 @@ row_class(
     },
     keys=("item_id",),
 )  # fmt: skip
+
+TABLES = Row.metadata.tables  # name -> table

@@ -20,6 +20,7 @@ from logbook.errors import NotFound
 from logbook.record.reading.rows import in_chunks
 from logbook.record.reading.sql import rows_of, run, run_many, take_ids
 from logbook.record.schema.columns import Row
+from logbook.record.schema.tables import TABLES
 
 # Every journalled table with the column that names what changes as one: a profile changes as a whole.
 JOURNALLED = {
@@ -218,7 +219,7 @@ def keep_instead(session: Session, action_id: int, others: Sequence[tuple[int, l
 
 
 def _columns(table: str) -> tuple[list[str], str]:
-    found = Row.metadata.tables[table]
+    found = TABLES[table]
     return [c.name for c in found.columns], ", ".join(c.name for c in found.primary_key)
 
 

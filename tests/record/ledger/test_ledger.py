@@ -13,12 +13,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.model import values as v
-from logbook.model.practice import Practice
+from logbook.model.practice import FORMERLY, Practice
 from logbook.model.wear.charge import charge_exposures
 from logbook.record.file.store import Store
 from logbook.record.ledger import bulk, ledger
 from logbook.record.ledger.spans import COSTS_NOTHING, Span, merged, wider
 from logbook.record.reading import charged, glance
+from logbook.record.reading.sql import run
 from logbook.record.writing import events, exposures, habits, watches
 from logbook.record.writing.strike import strike
 from tests.effort import tries
@@ -291,6 +292,14 @@ def test_exposures_between_the_earliest_and_the_middle_fitting_date_are_read_apa
     crown = next(seal.id for seal in record.seals if seal.position == "crown")
     assert record.doubtful[crown or 0].salt == pytest.approx(record.totals[crown or 0].salt)
     assert record.totals[crown or 0].salt > 0
+
+
+def test_a_ledger_of_the_same_constants_by_a_former_name_stands(store: Store, practice: Practice) -> None:
+    (former,) = FORMERLY[practice.fingerprint]
+    for name, stale in ((practice.fingerprint, False), (former, False), ("another", True)):
+        with store.transaction() as session:
+            run(session, "UPDATE meta SET practice_fingerprint = ?", (name,))
+        assert glance.is_stale(store.rows, practice) is stale
 
 
 def test_the_number_of_the_arithmetic_stands_for_what_it_charges(store: Store, practice: Practice) -> None:
