@@ -32,7 +32,7 @@ def pytest_collection_finish() -> None:
     """What is loaded by now stays: the collector need not go through it again, nor come so often."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(10_000, 20, 50)
+    gc.set_threshold(5_000, 10, 20)
 
 
 @pytest.fixture(scope="session")

@@ -11,7 +11,7 @@ from logbook.cli import happened
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.opening import reading
 from logbook.cli.output import answer, iso, table, wrapped
-from logbook.model.judge.rules import Reason
+from logbook.model.judge.rules import NO_OBJECTION, Reason
 from logbook.model.judge.standing import Standing
 from logbook.model.predict.bands import Band
 from logbook.model.shown import show_pressure
@@ -183,7 +183,7 @@ def _largest(limiting: SealWear) -> str:
 
 def _stop_lines(standing: Standing) -> list[str]:
     if not standing.stops:
-        return ["No objection to its stated use."]
+        return [f"{NO_OBJECTION.capitalize()} to its stated use."]
     lines = [f"Stop rules in force for its stated use ({standing.record.watch.use}):"]
     lines += [wrapped(f"{s.verdict}: {s.sentence} [{s.code}]", "  ", "    ") for s in standing.stops]
     return lines

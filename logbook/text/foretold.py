@@ -71,7 +71,7 @@ def _days_words(found: SealForecast, on: date) -> str:
         return "lasts beyond 10 years in nine of ten ways ahead"
     if found.p10 > on and found.p50 and found.p90:
         window = f"between {full_date(found.p10)} and {full_date(found.p90)}"
-        return f"is used up, most ways ahead {window}; half of them by {full_date(found.p50)}"
+        return f"is used up {window} in eight of ten ways ahead, half by {full_date(found.p50)}"
     tail = f", nine in ten {_by(found.p90, on)}" if found.p50 else ""  # else it is beyond the horizon
     if found.p50 and found.p50 <= on:
         return f"is likely used up already: half of the ways ahead {_by(found.p50, on)}{tail}"

@@ -72,7 +72,7 @@ def test_what_moves_it_most_comes_first(wet_cli: Cli) -> None:
 def test_in_words_it_says_window_basis_every_seal_and_what_moves_it(wet_cli: Cli) -> None:
     document = wet_cli.json("forecast", "reed")
     text = wet_cli.ok("forecast", "reed")
-    assert flat(text).startswith("Reed green: its crown seal is used up, most ways ahead between ")
+    assert flat(text).startswith("Reed green: its crown seal is used up between ")
     assert "Ways ahead: from its last 58 weeks, by season." in text
     rows = {line.split("  ")[0]: line for line in text.splitlines()}
     for found in document["seals"]:

@@ -179,7 +179,7 @@ def test_the_text_tells_share_channel_and_caution(wet_cli: Cli) -> None:
     band = f"likely {document['low']}–{document['high']} (80 % band)"
     assert f"score {document['score']} of 100, {band}" in text
     assert "Ageing had the largest part at the" in text
-    assert "No objection to its stated use." in text
+    assert "No objection found to its stated use." in text
     assert CAUTION_START in text
     assert max(len(line) for line in text.splitlines()) <= 80
 

@@ -231,7 +231,7 @@ async def test_the_first_seal_s_window_stands_between_the_stop_rules_and_what_is
         assert first.position == "crown"
         line = f"forecast: its crown seal {foretold.window_words(first, TODAY)}"
         lines = told(app, "#against-words")
-        assert lines.startswith(f"no objection to its use (diving) {line} later: ")
+        assert lines.startswith(f"no objection found to its use (diving) {line} later: ")
 
 
 async def test_gaskets_are_due_by_the_middle_day_where_that_comes_before_the_interval(

@@ -289,7 +289,7 @@ async def test_a_watch_goes_to_the_workshop_with_its_page_and_comes_back_tested(
         await write(pilot, "20")
         await pilot.press("ctrl+s")
         await wait_for_message(pilot, "Logged for Blue bezel: pressure test passed", "20")
-        await wait_for_text(pilot, "no objection to its use (diving)", CAUTION_LINE)
+        await wait_for_text(pilot, "no objection found to its use (diving)", CAUTION_LINE)
         assert stops_of(book, "Blue bezel") == []
         fitted = {worn.seal.fitted_latest for worn in book.standing(id_of("Blue bezel")).seals}
         assert fitted == {TODAY}

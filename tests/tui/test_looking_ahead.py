@@ -119,7 +119,7 @@ async def test_what_waited_for_the_forecast_has_it_once_it_is_there(
             await wait_for_text(pilot, "no forecast: it is being worked out")
             go.set()
             await wait_for_text(
-                pilot, "forecast, crown seal: is used up, most ways ahead between", "84 of 100 left, likely "
+                pilot, "forecast, crown seal: is used up between", "84 of 100 left, likely "
             )
 
 

@@ -8,16 +8,13 @@ import threading
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager, contextmanager
 from datetime import date
-from types import ModuleType
 from typing import Any
 
 import pytest
 from textual.pilot import Pilot
 
-from logbook.model.predict import levers
 from logbook.model.values import Exposure, HomeWater, Settings
 from logbook.record.ledger import ledger
-from logbook.record.reading import happened
 from logbook.record.record import Book
 from logbook.record.schema import revision
 from logbook.record.writing import undo
@@ -26,6 +23,7 @@ from logbook.tui.check.room import CheckRoom
 from logbook.tui.shell import background
 from logbook.tui.shell.background import Background
 from logbook.tui.shell.room import LEFT
+from logbook.tui.watch import panels
 from logbook.tui.water.amend import AmendRoom
 from tests.tui.helpers import (
     LARGE,
@@ -207,17 +205,17 @@ async def test_a_redo_holds_no_key_up(book: Book, log: Log, monkeypatch: pytest.
 
 @pytest.mark.looks_ahead
 @pytest.mark.parametrize(
-    ("key", "module", "does", "shown"),
-    [("h", happened, "read_since", "what happened:"), ("f", levers, "levers_of", "each alone, from")],
+    ("key", "does", "shown"),
+    [("h", "read_since", "what happened:"), ("f", "levers_of", "each alone, from")],
 )
 async def test_what_takes_long_to_work_out_holds_no_key_up(
-    book: Book, log: Log, monkeypatch: pytest.MonkeyPatch, key: str, module: ModuleType, does: str, shown: str
+    book: Book, log: Log, monkeypatch: pytest.MonkeyPatch, key: str, does: str, shown: str
 ) -> None:
     log("Blue bezel", "dive", **DIVE)
     app = LogbookApp(book)
     async with app.run_test(size=LARGE, notifications=True) as pilot:
         await in_room(pilot, "WatchRoom", book)
-        with held_up(monkeypatch, module, does) as held:
+        with held_up(monkeypatch, panels, does) as held:
             await pilot.press(key)
             await wait_for(pilot, held.begun.is_set, f"{does} has begun")
             await live_on(pilot)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from logbook.model.judge.rules import NO_OBJECTION
 from logbook.model.judge.standing import Standing
 from logbook.model.values import CHANNELS, Exposure, Shares, Units
 from logbook.model.wear import account
@@ -107,7 +108,7 @@ def _ahead(standing: Standing) -> list[Paragraph]:
 
 def _stops(standing: Standing) -> Paragraph:
     if not standing.stops:
-        return Paragraph("no objection", "good", (" to its stated use",))
+        return Paragraph(NO_OBJECTION, "good", (" to its stated use",))
     worst = standing.stops[0]
     more = len(standing.stops) - 1
     words = f": {worst.sentence}" + (f" (and {more} more: ⏎)" if more else "")

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from logbook.model import marks
 from logbook.model.due.services import Service
+from logbook.model.judge.rules import NO_OBJECTION
 from logbook.model.judge.standing import Standing
 from logbook.model.practice import Practice
 from logbook.model.shown import show_pressure
@@ -139,7 +140,7 @@ def standing_lines(standing: Standing) -> list[Line]:
         for stop in standing.stops
     ]
     if not lines:
-        lines.append([("no objection", "good"), (f" to its use ({standing.record.watch.use})", "plain")])
+        lines.append([(NO_OBJECTION, "good"), (f" to its use ({standing.record.watch.use})", "plain")])
     if standing.score is None and standing.seals:
         lines.append([("forecast", "dim"), (f" not known {standing.why_no_score}", "plain")])
     elif standing.insight is None:

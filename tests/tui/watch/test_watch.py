@@ -47,7 +47,7 @@ async def test_a_watch_says_who_it_is_what_is_left_what_speaks_and_what_is_due(
         against = told(app, "#against-words")
         for service in standing.services[:3]:
             assert f"{service.stage}: {service.label}, {phrases.full_date(service.due)}" in against
-        assert shows(app, "no objection to its use (diving)", "forecast: its crown seal is used up")
+        assert shows(app, "no objection found to its use (diving)", "forecast: its crown seal is used up")
         assert shows(app, CAUTION_LINE)
 
 
