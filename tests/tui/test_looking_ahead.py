@@ -118,9 +118,7 @@ async def test_what_waited_for_the_forecast_has_it_once_it_is_there(
             await pilot.press("f")
             await wait_for_text(pilot, "no forecast: it is being worked out")
             go.set()
-            await wait_for_text(
-                pilot, "forecast, crown seal: is used up between", "84 of 100 left, likely "
-            )
+            await wait_for_text(pilot, "forecast, crown seal: is used up between", "84 of 100 left, likely ")
 
 
 async def test_a_change_is_worked_out_anew(book: Book, id_of: IdOf, log: Log) -> None:
