@@ -31,7 +31,7 @@ ROOT = Path(__file__).parents[1]
 FLOORS = ("model", "physics", "record", "files")
 LEFT_OUT = ("tests/tui", "tests/benchmarks", "tests/docs")  # slow, and no judges of these floors
 SEED, COUNT = 20261201, 300
-MOST_TESTS = 150  # of one change, the nearest first
+MOST_TESTS = 150  # that are tried first
 PATIENCE_S = 120
 
 _FLIPPED: dict[type, type] = {
@@ -185,15 +185,16 @@ def reached(data: Path) -> dict[tuple[str, int], list[str]]:
     return found
 
 
-def judges(mutant: Mutant, tests: dict[tuple[str, int], list[str]]) -> list[str]:
-    """What pytest is to run: the tests that reach the line, those beside its folder first."""
+def judges(mutant: Mutant, tests: dict[tuple[str, int], list[str]]) -> list[list[str]]:
+    """What pytest is to run: the tests that reach the line nearest to it, and then the files of all others."""
     floor = mutant.path.split("/")[1]
     first, _, last, _ = mutant.span
     found = [test for line in range(first, last + 1) for test in tests.get((mutant.path, line), [])]
     by_nearness = sorted(dict.fromkeys(found), key=lambda test: not test.startswith(f"tests/{floor}/"))
     if not by_nearness:  # it is read when the module is
-        return [f"tests/{each}" for each in (floor, "text", "cli")]
-    return by_nearness[:MOST_TESTS]
+        return [[f"tests/{each}" for each in (floor, "text", "cli")]]
+    others = dict.fromkeys(test.partition("::")[0] for test in by_nearness[MOST_TESTS:])
+    return [by_nearness[:MOST_TESTS], *([list(others)] if others else [])]
 
 
 def tried(folder: Path, mutant: Mutant, arguments: Sequence[str]) -> str:
@@ -238,8 +239,9 @@ def _begin(folders: Any) -> None:
         import_module(library)
 
 
-def _try(mutant: Mutant, arguments: Sequence[str]) -> str:
-    return tried(_folder, mutant, arguments)
+def _try(mutant: Mutant, turns: Sequence[Sequence[str]]) -> str:
+    ends = (tried(_folder, mutant, arguments) for arguments in turns)
+    return next((end for end in ends if end != "not noticed"), "not noticed")
 
 
 def main() -> None:

@@ -6,8 +6,8 @@ from datetime import date
 
 import pytest
 
-from logbook.model.fitting import Fitted, initial_seals, places
-from logbook.model.values import Seal, Watch
+from logbook.model.fitting import Fitted, initial_seals, last_pass_on, places
+from logbook.model.values import Event, Seal, Watch
 from tests.model.builders import watch
 
 ADDED = date(2024, 9, 1)
@@ -125,3 +125,12 @@ def test_a_pass_after_a_watch_came_on_record_leaves_its_seals_those_that_it_came
     owner = watch(added_on=ADDED, made_from=1990, made_to=1999)
     made = initial_seals(owner, "NBR", Fitted(), {}, last_pass=date(2025, 5, 1))
     assert {span(one) for one in made} == {(date(1990, 1, 1), ADDED)}
+
+
+def test_of_several_tests_the_last_that_was_passed_counts() -> None:
+    days = {date(2024, 3, 1): True, date(2026, 3, 1): True, date(2025, 3, 1): True, date(2026, 9, 1): False}
+    tests = [Event("pressure-test", on, 40, passed=passed, test_pa=1e6) for on, passed in days.items()]
+    assert last_pass_on([*tests, Event("condensation-test", date(2026, 10, 1), 40, passed=True)]) == date(
+        2026, 3, 1
+    )
+    assert last_pass_on(tests[-1:]) is None
