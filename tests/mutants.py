@@ -186,7 +186,7 @@ def reached(data: Path) -> dict[tuple[str, int], list[str]]:
 
 
 def judges(mutant: Mutant, tests: dict[tuple[str, int], list[str]]) -> list[list[str]]:
-    """What pytest is to run: the tests that reach the line nearest to it, and then the files of all others."""
+    """What pytest is to run: the nearest tests that reach the line, then the files of all others."""
     floor = mutant.path.split("/")[1]
     first, _, last, _ = mutant.span
     found = [test for line in range(first, last + 1) for test in tests.get((mutant.path, line), [])]
