@@ -26,7 +26,7 @@ from logbook.tui.shell.router import ROOMS
 from logbook.tui.widgets.lines import Lines
 
 HOME = Path(logbook.__file__).parent
-ROOT = HOME.parent
+ROOT = Path(__file__).parents[1]
 KEYS: dict[str, Any] = runpy.run_path(str(ROOT / "docs" / "write_keys.py"))
 EVERYWHERE = "everywhere"  # a key of so many rooms that they are not named
 
