@@ -86,7 +86,7 @@ def test_a_lower_number_on_the_dial_never_gives_a_better_verdict(
 def test_a_lower_kind_of_mark_never_gives_a_better_verdict(whole: WatchRecord, plan: Exposure) -> None:
     """From mixed gas down to no mark at all, with the same number as long as there is one.
 
-    A failed test is left out: a pass after it need reach no more than the mark, so a lower mark is met sooner.
+    A failed test is left out: a pass after it need reach no more than the mark, so a lower one is met sooner.
     """
     assume(all(one.passed is not False for one in whole.events))
     number = whole.watch.marked_pa or 3 * BAR
