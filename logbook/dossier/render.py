@@ -20,8 +20,8 @@ MEDIA = ("air", "vacuum", "water")
 _TEMPLATES = {"html": "dossier.html.jinja", "markdown": "dossier.md.jinja"}
 _HERE = Path(__file__).parent
 # Signs that mean something in the middle of a Markdown line; some only where a line begins.
-# A dot before a letter may be read as part of a web address.
-_SIGNS = re.compile(r"([\\`*_{}\[\]<>|~&$!@]|:(?=\S)|\.(?=[^\W\d_]))")
+# A dot before a letter may be read as part of a web address, and signs at the end close a heading.
+_SIGNS = re.compile(r"([\\`*_{}\[\]<>|~&$!@]|:(?=\S)|\.(?=[^\W\d_])|(?<=\s)#(?=#*$))")
 _OPENERS = re.compile(r"^([-+#=]|\d{1,9}(?=[.)](?:\s|$)))")
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
@@ -73,6 +73,8 @@ def test_hostile_text_comes_back_as_text_and_adds_no_markup(pages: dict[str, Dos
 
 
 @given(st.text(max_size=60) | st.text("#-+*=>_`~1.) ab", max_size=6))
+@example("0 #")
+@example("a ###")
 def test_any_text_alone_in_a_cell_or_in_an_item_is_what_it_was(text: str) -> None:
     shown = " ".join(typed(text, 80).split())
     tame = escape_markdown(shown)
