@@ -6,7 +6,6 @@ from typing import Annotated, Any
 
 import typer
 
-from logbook.cli.amending import Changes, amended, named
 from logbook.cli.clock import clock_document, with_clock
 from logbook.cli.command import Commands, asked_of
 from logbook.cli.entries import entries_table, entry_document, exposure_document, habit_line, stretch_line
@@ -100,6 +99,8 @@ def amend(
     hours: Annotated[str | None, typer.Option(metavar="N", help="Hours a day of a worn stretch.")] = None,
 ) -> None:
     """Changes an entry, and only what is said: words for an exposure, options for an event."""
+    from logbook.cli.amending import Changes, amended  # which `log` can do without
+
     asked = asked_of(ctx)
     changes = Changes(several(words or []), told, seal, per, since, until, hours)
     with writing(asked) as book:
@@ -124,6 +125,7 @@ def strike(
     entry: Annotated[str, typer.Argument(metavar="last|ID", help="The entry: the one made last, or an id.")],
 ) -> None:
     """Removes an entry: an exposure, an event, a habit or a worn stretch. Undo brings it back."""
+    from logbook.cli.amending import named  # which `log` can do without
 
     asked = asked_of(ctx)
     with writing(asked) as book:
