@@ -159,6 +159,18 @@ def _short(service: Service) -> str:
     return SHORT_TASKS.get(service.first.task, service.first.task)
 
 
+def _said(name: str, begins: int) -> Column:
+    """A column of what owners say of their watches, shown where one of them does."""
+
+    def said(s: Standing) -> str:
+        text: str = getattr(s.record.watch, name)
+        return text
+
+    return Column(
+        name, 12, 1, _in_words(lambda s, _: said(s) or "–"), begins=begins, show=lambda s: bool(said(s))
+    )
+
+
 COLUMNS = (
     Column("watch", 13, 3, _in_words(lambda s, _: s.name, "strong")),
     Column("mark", 14, 2, _mark),
@@ -172,22 +184,8 @@ COLUMNS = (
     ),
     Column("last water", 10, 1, _in_words(lambda s, today: phrases.ago(s.record.last_exposure_on, today))),
     Column("last test", 9, 1, _in_words(lambda s, _: shelf_detail.last_test(s)), begins=100),
-    Column(
-        "group",
-        12,
-        1,
-        _in_words(lambda s, _: s.record.watch.group or "–"),
-        begins=130,
-        show=lambda s: bool(s.record.watch.group),
-    ),
-    Column(
-        "reference",
-        12,
-        1,
-        _in_words(lambda s, _: s.record.watch.reference or "–"),
-        begins=150,
-        show=lambda s: bool(s.record.watch.reference),
-    ),
+    _said("group", begins=130),
+    _said("reference", begins=150),
     Column("next", 7, 0, _next),
 )
 Layout = Sequence[tuple[Column, int]]  # columns with their cells
